@@ -1,0 +1,64 @@
+# What one does with Tarnlight. `make` alone lists it.
+
+SHELL := bash
+.SHELLFLAGS := -euo pipefail -c
+.DEFAULT_GOAL := help
+# Every step that compiles wants the same folder and all the cores.
+.NOTPARALLEL:
+.PHONY: help serve build test bench lint test-desktop test-wasm test-browser tools test-tools seal clean
+
+PORT ?= 8080
+
+# Said outright, so that the programs built here are found again whatever cargo's settings are.
+export CARGO_TARGET_DIR := $(abspath $(or $(CARGO_TARGET_DIR),target))
+# The page's own compiler is the only thing that may see these.
+unexport RUSTFLAGS CARGO_BUILD_TARGET NO_COLOR
+
+CARGO ?= cargo
+WASM := wasm32-unknown-unknown
+# Only builds for the browser use the compiler found by .tools/provision; all else is the host's.
+for_wasm = tools=$$(.tools/provision path); PATH="$$tools:$$PATH"
+trunk = $(for_wasm) TRUNK_SKIP_VERSION_CHECK=true TARNLIGHT_SEAL=$(CARGO_TARGET_DIR)/debug/seal trunk
+
+help: ## list what can be made
+	@sed -nE 's/^([a-z-]+):.*## (.*)/make \1\t\2/p' Makefile | expand -t 22
+
+serve: tools seal ## build the page and serve it on http://127.0.0.1:8080 (PORT=... for another)
+	@$(trunk) serve --release --port $(PORT)
+
+build: tools seal ## build the page into dist, ready for any static server and any folder
+	@$(trunk) build --release
+
+test: test-tools lint test-desktop test-wasm build test-browser ## everything that must hold
+	@echo "all tests passed"
+
+lint: ## formatting and clippy, warnings counted as errors
+	$(CARGO) fmt --all --check
+	$(CARGO) clippy --locked --workspace --all-targets --all-features -- -D warnings
+
+test-desktop: ## unit, integration and documentation tests, without a browser
+	$(CARGO) test --locked --workspace
+
+test-wasm: test-tools ## tests of the compiled WebAssembly in headless Chromium
+	@$(for_wasm) CHROMEDRIVER="$$(command -v chromedriver)" \
+		cargo test --locked --target $(WASM) --test wasm
+
+test-browser: test-tools ## end to end: the page in dist, in headless Chromium (after make build)
+	@test -f dist/sw.js || { echo "there is no built page in dist: run make build first" >&2; exit 1; }
+	TARNLIGHT_AXE="$$(.tools/provision axe)" $(CARGO) test --locked --features browser --test browser
+
+bench: ## time the calculations on the desktop
+	$(CARGO) bench --locked --bench '*'
+
+clean: ## remove what was built; the tools' cache stays
+	$(CARGO) clean
+	rm -rf dist
+
+tools:
+	@.tools/provision build
+
+test-tools:
+	@.tools/provision test
+
+seal:
+	@$(CARGO) build --locked --package seal

@@ -1,0 +1,320 @@
+//! The camera's own dials: marked third-stop settings and what they really are.
+//!
+//! A shutter marked 30 s stays open 32 s, and one marked 15 s stays open 16 s:
+//! the marks are rounded, the times are powers of two. A limit is therefore
+//! rounded down by exact durations, and the mark is what the page shows.
+//!
+//! Marks are the trade's nominal series (common practice); exact values are
+//! 2^(n/3) s, 2^(n/6) and 100 · 2^(n/3), as most bodies keep them.
+
+/// Marked shutter times from 1/8000 s to 30 s, shortest first, a third of a
+/// stop apart. The mark "1" is at [`ONE_SECOND`].
+const SHUTTER_MARKS: [&str; 55] = [
+    "1/8000", "1/6400", "1/5000", "1/4000", "1/3200", "1/2500", "1/2000", "1/1600", "1/1250",
+    "1/1000", "1/800", "1/640", "1/500", "1/400", "1/320", "1/250", "1/200", "1/160", "1/125",
+    "1/100", "1/80", "1/60", "1/50", "1/40", "1/30", "1/25", "1/20", "1/15", "1/13", "1/10", "1/8",
+    "1/6", "1/5", "1/4", "0.3", "0.4", "0.5", "0.6", "0.8", "1", "1.3", "1.6", "2", "2.5", "3.2",
+    "4", "5", "6", "8", "10", "13", "15", "20", "25", "30",
+];
+
+/// Where the mark "1" stands in [`SHUTTER_MARKS`].
+const ONE_SECOND: i32 = 39;
+
+/// Marked f-numbers from 1 to 22, a third of a stop apart.
+const F_MARKS: [f64; 28] = [
+    1.0, 1.1, 1.2, 1.4, 1.6, 1.8, 2.0, 2.2, 2.5, 2.8, 3.2, 3.5, 4.0, 4.5, 5.0, 5.6, 6.3, 7.1, 8.0,
+    9.0, 10.0, 11.0, 13.0, 14.0, 16.0, 18.0, 20.0, 22.0,
+];
+
+/// Marked ISO values from 100 to 25600, a third of a stop apart.
+const ISO_MARKS: [u32; 25] = [
+    100, 125, 160, 200, 250, 320, 400, 500, 640, 800, 1000, 1250, 1600, 2000, 2500, 3200, 4000,
+    5000, 6400, 8000, 10000, 12800, 16000, 20000, 25600,
+];
+
+/// Longest bulb time told, s; beyond it plain minutes mean nothing more.
+const LONGEST_BULB_S: u32 = 43_200;
+
+/// A shutter setting.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Shutter {
+    /// A mark of the dial, by its place in thirds of a stop from 1 s.
+    Marked(i8),
+    /// Bulb or a timer, whole seconds, above the 32 s that the mark 30 lasts.
+    Bulb(u32),
+}
+
+/// A time rounded down to the dial.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum DialTime {
+    /// This setting, and no longer one.
+    Set(Shutter),
+    /// Even the shortest mark is too long.
+    TooShort,
+    /// No setting is too long.
+    NoLimit,
+}
+
+impl Shutter {
+    /// The longest setting that stays open no longer than `seconds`.
+    ///
+    /// Between 25.4 s and 32 s that is the mark 25, above 32 s bulb for the
+    /// whole seconds. `None` below 1/8192 s or when `seconds` is not a number.
+    ///
+    /// ```
+    /// use tarnlight::camera::dial::Shutter;
+    /// let mark = |seconds| Shutter::at_most(seconds).map(|shutter| shutter.mark());
+    /// assert_eq!(mark(15.5).as_deref(), Some("13"));
+    /// assert_eq!(mark(16.0).as_deref(), Some("15"));
+    /// ```
+    pub fn at_most(seconds: f64) -> Option<Self> {
+        if seconds >= f64::from(Self::FIRST_BULB_S) {
+            return Some(Self::Bulb((seconds.min(f64::from(LONGEST_BULB_S))) as u32));
+        }
+        (Self::SHORTEST..=Self::LONGEST)
+            .rev()
+            .map(Self::Marked)
+            .find(|shutter| shutter.exact_s() <= seconds)
+    }
+
+    const SHORTEST: i8 = -(ONE_SECOND as i8);
+    const LONGEST: i8 = 15;
+    const FIRST_BULB_S: u32 = 33;
+
+    /// How long it stays open, s: 2^(n/3), or the bulb's seconds.
+    pub fn exact_s(self) -> f64 {
+        match self {
+            Self::Marked(third) => (f64::from(third) / 3.0).exp2(),
+            Self::Bulb(seconds) => f64::from(seconds),
+        }
+    }
+
+    /// What the dial or the timer shows, without its unit.
+    pub fn mark(self) -> String {
+        match self {
+            Self::Marked(third) => usize::try_from(i32::from(third) + ONE_SECOND)
+                .ok()
+                .and_then(|place| SHUTTER_MARKS.get(place))
+                .map_or_else(String::new, |mark| (*mark).to_owned()),
+            Self::Bulb(seconds) => seconds.to_string(),
+        }
+    }
+
+    /// So many thirds of a stop longer (or shorter); past 30 s in whole seconds
+    /// of bulb a third of a stop apart. Stops at 1/8000 s and at half a day.
+    pub fn stepped(self, thirds: i32) -> Self {
+        let from = match self {
+            Self::Marked(third) => i32::from(third),
+            Self::Bulb(seconds) => (f64::from(seconds).log2() * 3.0).round() as i32,
+        };
+        // 2^(46/3) s is the last third of a stop below half a day
+        let to = from
+            .saturating_add(thirds)
+            .clamp(i32::from(Self::SHORTEST), 46);
+        match i8::try_from(to) {
+            Ok(third) if third <= Self::LONGEST => Self::Marked(third),
+            _ => Self::Bulb((f64::from(to) / 3.0).exp2().round() as u32),
+        }
+    }
+}
+
+impl DialTime {
+    /// A limit rounded down; no limit stays none.
+    pub fn of(limit: super::clean::CleanTime) -> Self {
+        match limit.seconds() {
+            None => Self::NoLimit,
+            Some(seconds) => Shutter::at_most(seconds).map_or(Self::TooShort, Self::Set),
+        }
+    }
+
+    /// The setting, where there is one.
+    pub fn shutter(self) -> Option<Shutter> {
+        match self {
+            Self::Set(shutter) => Some(shutter),
+            Self::TooShort | Self::NoLimit => None,
+        }
+    }
+}
+
+/// The next marked f-number above (`up`) or below the one in use; the same at
+/// the ends of the dial.
+pub fn next_f_number(f_number: f64, up: bool) -> f64 {
+    let mut marks = F_MARKS.iter().copied();
+    let found = if up {
+        marks.find(|mark| *mark > f_number)
+    } else {
+        marks.rfind(|mark| *mark < f_number)
+    };
+    found.unwrap_or(f_number)
+}
+
+/// The exact f-number of a mark: the nearest 2^(n/6). `None` for what is not a
+/// positive number.
+///
+/// ```text
+/// 3.5  →  3.564
+/// ```
+pub fn exact_f_number(marked: f64) -> Option<f64> {
+    let exact = ((marked.log2() * 6.0).round() / 6.0).exp2();
+    (marked > 0.0 && exact.is_finite()).then_some(exact)
+}
+
+/// Marked ISO values with their exact ones, 100 · 2^(n/3), slowest first.
+pub fn iso_scale() -> impl Iterator<Item = (u32, f64)> {
+    ISO_MARKS
+        .iter()
+        .zip(0..)
+        .map(|(&mark, third)| (mark, 100.0 * (f64::from(third) / 3.0).exp2()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Exact times of the marks from 1 s to 30 s, by 2^(n/3), worked
+    /// independently.
+    #[test]
+    fn marks_last_what_they_last() {
+        let table = [
+            ("1", 1.0),
+            ("1.3", 1.260),
+            ("1.6", 1.587),
+            ("2", 2.0),
+            ("2.5", 2.520),
+            ("3.2", 3.175),
+            ("4", 4.0),
+            ("5", 5.040),
+            ("6", 6.350),
+            ("8", 8.0),
+            ("10", 10.079),
+            ("13", 12.699),
+            ("15", 16.0),
+            ("20", 20.159),
+            ("25", 25.398),
+            ("30", 32.0),
+        ];
+        for (third, (mark, exact)) in (0_i8..).zip(table) {
+            let shutter = Shutter::Marked(third);
+            assert_eq!(shutter.mark(), mark);
+            assert!(
+                (shutter.exact_s() - exact).abs() < 6e-4,
+                "{mark}: {}",
+                shutter.exact_s()
+            );
+        }
+    }
+
+    /// Every mark is within a twelfth of a stop of what it lasts, so the list
+    /// has no gap and no doubled entry.
+    #[test]
+    fn every_mark_is_near_its_time() {
+        for third in Shutter::SHORTEST..=Shutter::LONGEST {
+            let shutter = Shutter::Marked(third);
+            let mark = shutter.mark();
+            let said = match mark.split_once('/') {
+                Some((_, under)) => 1.0 / under.parse::<f64>().expect("a number"),
+                None => mark.parse().expect("a number"),
+            };
+            let miss = (said / shutter.exact_s()).log2();
+            assert!(miss.abs() < 0.12, "{mark}: {miss} stops");
+        }
+    }
+
+    #[test]
+    fn rounds_down_by_exact_time() {
+        let table = [
+            (15.5, "13"),
+            (16.0, "15"),
+            (15.999, "13"),
+            (31.9, "25"),
+            (32.0, "30"),
+            (32.9, "30"),
+            (33.0, "33"),
+            (61.7, "61"),
+            (0.26, "1/4"),
+            (0.24, "1/5"),
+            (1.0 / 8192.0, "1/8000"),
+        ];
+        for (limit, want) in table {
+            let got = Shutter::at_most(limit).map(Shutter::mark);
+            assert_eq!(got.as_deref(), Some(want), "{limit} s");
+        }
+        for none in [0.0, -1.0, 1e-4, f64::NAN] {
+            assert_eq!(Shutter::at_most(none), None, "{none} s");
+        }
+    }
+
+    #[test]
+    fn stepping_goes_on_into_bulb_and_back() {
+        let thirty = Shutter::Marked(15);
+        assert_eq!(thirty.stepped(1), Shutter::Bulb(40));
+        assert_eq!(thirty.stepped(3), Shutter::Bulb(64));
+        assert_eq!(Shutter::Bulb(40).stepped(-1), thirty);
+        assert_eq!(Shutter::Bulb(61).stepped(-3), thirty);
+        assert_eq!(
+            thirty.stepped(i32::MAX).stepped(i32::MIN),
+            Shutter::Marked(-39)
+        );
+        assert_eq!(Shutter::Bulb(u32::MAX).stepped(0), Shutter::Bulb(41_285));
+    }
+
+    /// Exact f-numbers by 2^(n/6), worked independently.
+    #[test]
+    fn f_numbers_are_what_they_are() {
+        let table = [
+            (1.0, 1.0),
+            (1.1, 1.122),
+            (1.2, 1.260),
+            (1.4, 1.414),
+            (1.6, 1.587),
+            (1.8, 1.782),
+            (2.0, 2.0),
+            (2.2, 2.245),
+            (2.5, 2.520),
+            (2.8, 2.828),
+            (3.2, 3.175),
+            (3.5, 3.564),
+            (4.0, 4.0),
+            (4.5, 4.490),
+            (5.0, 5.040),
+            (5.6, 5.657),
+        ];
+        for (mark, want) in table {
+            let got = exact_f_number(mark).expect("on the scale");
+            assert!((got - want).abs() < 6e-4, "f/{mark}: {got}");
+        }
+        for mark in F_MARKS {
+            assert!(exact_f_number(mark).is_some(), "f/{mark}");
+        }
+        assert_eq!(exact_f_number(f64::NAN), None);
+        assert_eq!(exact_f_number(0.0), None);
+    }
+
+    #[test]
+    fn f_numbers_step_along_the_dial() {
+        assert_eq!(next_f_number(1.8, true), 2.0);
+        assert_eq!(next_f_number(1.8, false), 1.6);
+        assert_eq!(next_f_number(1.7, true), 1.8);
+        assert_eq!(next_f_number(22.0, true), 22.0);
+        assert_eq!(next_f_number(0.95, false), 0.95);
+    }
+
+    /// Exact ISO values by 100 · 2^(n/3), worked independently.
+    #[test]
+    fn iso_values_are_what_they_are() {
+        let table = [
+            (125, 126.0),
+            (640, 635.0),
+            (1000, 1007.9),
+            (2500, 2539.8),
+            (6400, 6400.0),
+        ];
+        for (mark, want) in table {
+            let exact = iso_scale()
+                .find(|(at, _)| *at == mark)
+                .map(|(_, exact)| exact);
+            let got = exact.expect("on the scale");
+            assert!((got - want).abs() < 0.06, "ISO {mark}: {got}");
+        }
+    }
+}

@@ -1,0 +1,211 @@
+//! The lens: how far from the centre of the picture it puts a star.
+//!
+//! A star at the angle θ from the optical axis falls at the distance r(θ) from
+//! the centre. How r grows with θ is the lens's projection: ordinary lenses are
+//! rectilinear and stretch the corners; fisheyes are close to one of the other
+//! three and do not. Real lenses differ from their projection by a few per
+//! cent of distortion, which nothing here knows about.
+
+use crate::angle::Angle;
+
+/// Beyond this angle from the axis no lens is taken to see: half the sky.
+pub const FIELD_LIMIT: Angle = Angle::from_degrees(90.0);
+
+/// Below this angle (radians) the equidistant bend is taken from its series,
+/// whose first dropped term is then under 1e-11.
+const SERIES_BELOW: f64 = 3e-3;
+
+/// How a lens maps angles to distances, in units of its focal length.
+///
+/// Source: the usual definitions, e.g. R. Kingslake & R. B. Johnson, *Lens
+/// Design Fundamentals*, 2nd ed. 2010 (from memory).
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Projection {
+    /// r = f tan θ: straight lines stay straight.
+    Rectilinear,
+    /// r = 2 f tan(θ/2).
+    Stereographic,
+    /// r = f θ.
+    Equidistant,
+    /// r = 2 f sin(θ/2): equal areas stay equal.
+    Equisolid,
+}
+
+impl Projection {
+    /// All of them, in the order a list shows them.
+    pub const ALL: [Self; 4] = [
+        Self::Rectilinear,
+        Self::Equisolid,
+        Self::Equidistant,
+        Self::Stereographic,
+    ];
+
+    /// Distance from the centre, in focal lengths, of a star `theta` radians
+    /// from the axis. `None` where the projection has no image: from 90° for a
+    /// rectilinear lens, from 180° for the others.
+    pub fn radius(self, theta: f64) -> Option<f64> {
+        use std::f64::consts::{FRAC_PI_2, PI};
+        let edge = if self == Self::Rectilinear {
+            FRAC_PI_2
+        } else {
+            PI
+        };
+        (0.0..edge).contains(&theta).then(|| match self {
+            Self::Rectilinear => theta.tan(),
+            Self::Stereographic => 2.0 * (theta / 2.0).tan(),
+            Self::Equidistant => theta,
+            Self::Equisolid => 2.0 * (theta / 2.0).sin(),
+        })
+    }
+
+    /// Angle from the axis, radians, of what falls `radius` focal lengths from
+    /// the centre. `None` where nothing can fall.
+    pub fn off_axis(self, radius: f64) -> Option<f64> {
+        let theta = match self {
+            Self::Rectilinear => radius.atan(),
+            Self::Stereographic => 2.0 * (radius / 2.0).atan(),
+            Self::Equidistant => radius,
+            Self::Equisolid => 2.0 * (radius / 2.0).asin(),
+        };
+        (radius >= 0.0 && theta < std::f64::consts::PI).then_some(theta)
+    }
+
+    /// r/sin θ: the scale of the picture across the radius, against that at
+    /// the centre.
+    pub fn across_scale(self, theta: f64) -> f64 {
+        match self {
+            Self::Rectilinear => 1.0 / theta.cos(),
+            Self::Stereographic => 1.0 / (theta / 2.0).cos().powi(2),
+            Self::Equidistant if theta < SERIES_BELOW => 1.0 + theta * theta / 6.0,
+            Self::Equidistant => theta / theta.sin(),
+            Self::Equisolid => 1.0 / (theta / 2.0).cos(),
+        }
+    }
+
+    /// (dr/dθ − cos θ · r/sin θ) / sin² θ: how fast the scale across the radius
+    /// changes as a star moves outwards; see [`crate::camera::drift`].
+    ///
+    /// Written for each projection in the form that stays exact on the axis.
+    pub fn bend(self, theta: f64) -> f64 {
+        match self {
+            Self::Rectilinear => 1.0 / theta.cos().powi(2),
+            Self::Stereographic => self.across_scale(theta) / (1.0 + theta.cos()),
+            // 1/3 + 2θ²/15 is the start of the series of (1 − θ cot θ)/sin² θ
+            Self::Equidistant if theta < SERIES_BELOW => 1.0 / 3.0 + 2.0 * theta * theta / 15.0,
+            Self::Equidistant => (1.0 - theta / theta.tan()) / theta.sin().powi(2),
+            Self::Equisolid => 1.0 / (4.0 * (theta / 2.0).cos().powi(3)),
+        }
+    }
+}
+
+/// A lens as it is set.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Lens {
+    /// True focal length, mm; never the "equivalent" one.
+    pub focal_mm: f64,
+    /// f-number in use.
+    pub f_number: f64,
+    /// Projection.
+    pub projection: Projection,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Radii at θ = 45°, f = 15 mm, from the definitions, worked independently.
+    #[test]
+    fn agrees_with_the_worked_radii() {
+        let table = [
+            (Projection::Rectilinear, 15.0),
+            (Projection::Stereographic, 12.426),
+            (Projection::Equidistant, 11.781),
+            (Projection::Equisolid, 11.481),
+        ];
+        for (projection, want) in table {
+            let got = 15.0 * projection.radius(45_f64.to_radians()).unwrap_or(f64::NAN);
+            assert!(
+                (got - want).abs() < 5e-4,
+                "{projection:?}: {got}, want {want}"
+            );
+        }
+    }
+
+    /// Corner stretch of rectilinear lenses on 36 × 24 mm, worked independently.
+    #[test]
+    fn agrees_with_the_worked_corner_stretch() {
+        let table = [
+            // f mm, θ °, sec θ (across), sec² θ (along)
+            (14.0, 57.091, 1.841, 3.388),
+            (20.0, 47.246, 1.473, 2.170),
+            (24.0, 42.031, 1.346, 1.812),
+            (35.0, 31.720, 1.176, 1.382),
+            (50.0, 23.396, 1.090, 1.187),
+        ];
+        for (focal, theta_deg, across, along) in table {
+            let lens = Projection::Rectilinear;
+            let theta = lens.off_axis(21.633 / focal).unwrap_or(f64::NAN);
+            assert!((theta.to_degrees() - theta_deg).abs() < 2e-3, "f {focal}");
+            assert!(
+                (lens.across_scale(theta) - across).abs() < 1e-3,
+                "f {focal}"
+            );
+            assert!((slope(lens, theta) - along).abs() < 1e-3, "f {focal}");
+        }
+    }
+
+    #[test]
+    fn angle_and_radius_are_inverse() {
+        for projection in Projection::ALL {
+            for tenth in 0..890 {
+                let theta = f64::from(tenth).to_radians() / 10.0;
+                let radius = projection.radius(theta).unwrap_or(f64::NAN);
+                let back = projection.off_axis(radius).unwrap_or(f64::NAN);
+                assert!((back - theta).abs() < 1e-12, "{projection:?} at {theta}");
+            }
+        }
+    }
+
+    /// The two closed forms against the definition of each by differences.
+    #[test]
+    fn scale_and_bend_are_what_they_say() {
+        for projection in Projection::ALL {
+            for theta in [1e-4_f64, 2.9e-3, 3.1e-3, 0.02, 0.5, 1.0, 1.5] {
+                let across = projection.radius(theta).unwrap_or(f64::NAN) / theta.sin();
+                let got = projection.across_scale(theta);
+                assert!(
+                    (got / across - 1.0).abs() < 1e-11,
+                    "{projection:?} at {theta}"
+                );
+                if theta > 0.01 {
+                    let bend =
+                        (slope(projection, theta) - theta.cos() * across) / theta.sin().powi(2);
+                    let got = projection.bend(theta);
+                    assert!((got / bend - 1.0).abs() < 1e-4, "{projection:?} at {theta}");
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn the_series_joins_the_closed_form() {
+        let (below, above) = (SERIES_BELOW * (1.0 - 1e-9), SERIES_BELOW);
+        let jump = Projection::Equidistant.bend(above) - Projection::Equidistant.bend(below);
+        assert!(jump.abs() < 2e-10, "{jump}");
+    }
+
+    #[test]
+    fn no_image_where_there_is_none() {
+        assert_eq!(Projection::Rectilinear.radius(FIELD_LIMIT.radians()), None);
+        assert_eq!(Projection::Equisolid.off_axis(2.1), None);
+        assert_eq!(Projection::Equidistant.off_axis(3.2), None);
+        assert_eq!(Projection::Equidistant.off_axis(f64::NAN), None);
+    }
+
+    /// dr/dθ by central differences.
+    fn slope(projection: Projection, theta: f64) -> f64 {
+        let step = 1e-6;
+        let at = |theta| projection.radius(theta).unwrap_or(f64::NAN);
+        (at(theta + step) - at(theta - step)) / (2.0 * step)
+    }
+}

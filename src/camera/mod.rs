@@ -1,0 +1,22 @@
+//! What the camera does with the turning sky.
+//!
+//! A [`sensor::Sensor`] behind a [`lens::Lens`] is pointed by a
+//! [`frame::Frame`]; together with the latitude they make a [`view::View`],
+//! which knows where every star falls on the sensor and how fast it drifts.
+
+pub mod clean;
+pub mod contours;
+pub mod dial;
+pub mod drift;
+pub mod drift_map;
+pub mod focus;
+pub mod frame;
+pub mod lens;
+pub mod photo;
+pub mod rules;
+pub mod sensor;
+pub mod sharpness;
+pub mod star_image;
+pub mod vector;
+pub mod view;
+pub mod worst;

@@ -1,0 +1,138 @@
+//! What survives the page: the outing, the kits and the look.
+//!
+//! All of it is kept in the one written form ([`form`]): the outing as a line,
+//! the kits as a line each. Rubbish in its place gives a sentence and the usual
+//! values; a line of a newer version is put aside, not lost.
+
+use gloo_events::EventListener;
+
+use super::{address, storage};
+use crate::outing::form;
+use crate::outing::kit::Kit;
+use crate::outing::plan::Outing;
+use crate::page::state::{Kept, Look, MOST_KITS, Notice, State};
+
+/// Where the outing is kept.
+const OUTING: &str = "tarnlight.outing";
+/// Where the kits are kept, a line each.
+const KITS: &str = "tarnlight.kits";
+/// Where the look is kept; the page's first script reads it before painting.
+const LOOK: &str = "tarnlight.look";
+/// Where a text that could not be read is put aside.
+const ASIDE: &str = "tarnlight.aside";
+
+/// The state the page starts with: the address before what was kept, what was
+/// kept before the usual.
+pub fn restored() -> State {
+    let mut notices = Vec::new();
+    let kept = kept(&mut notices);
+    let look = storage::get(LOOK).and_then(|word| look_named(&word));
+    State::new(kept, look.unwrap_or(Look::Dusk), notices)
+}
+
+fn kept(notices: &mut Vec<Notice>) -> Kept {
+    let mut outing = Outing::default();
+    if let Some(text) = storage::get(OUTING) {
+        let reading = form::read(&text);
+        if !reading.complaints.is_empty() {
+            // nothing is to be done when even that cannot be kept
+            let _ = storage::set(ASIDE, &text);
+            let said = "what was kept here could not be read; the usual values stand in for it";
+            notices.push(Notice::Said(said.to_owned()));
+        }
+        outing = reading.outing;
+    }
+    if let Some(reading) = address::read() {
+        if !reading.refused {
+            outing = reading.outing;
+        }
+        notices.extend(reading.complaints.into_iter().map(Notice::Said));
+    }
+    Kept {
+        outing,
+        kits: kits(notices),
+    }
+}
+
+fn kits(notices: &mut Vec<Notice>) -> Vec<Kit> {
+    let Some(text) = storage::get(KITS) else {
+        return Vec::new();
+    };
+    let readings: Vec<_> = text.lines().take(MOST_KITS).map(form::read).collect();
+    let total = readings.len();
+    let kits: Vec<_> = readings
+        .into_iter()
+        .filter(|reading| reading.complaints.is_empty())
+        .map(|reading| reading.outing.kit)
+        .collect();
+    if kits.len() < total {
+        // as above
+        let _ = storage::set(ASIDE, &text);
+        let said = format!("{} saved kits could not be read", total - kits.len());
+        notices.push(Notice::Said(said));
+    }
+    kits
+}
+
+/// Keeps the outing and the kits, and puts the outing into the address.
+pub fn keep(kept: &Kept) -> Result<(), String> {
+    let outing = form::write(&kept.outing);
+    address::write(&outing);
+    let kits: Vec<_> = kept.kits.iter().map(kit_line).collect();
+    storage::set(OUTING, &outing)?;
+    storage::set(KITS, &kits.join("\n"))
+}
+
+/// A kit as a line: an otherwise usual outing with it.
+fn kit_line(kit: &Kit) -> String {
+    form::write(&Outing {
+        kit: kit.clone(),
+        f_number: kit.lens.f_number,
+        ..Outing::default()
+    })
+}
+
+/// Lights the page and remembers how.
+pub fn keep_look(look: Look) -> Result<(), String> {
+    let word = look_word(look);
+    let document = web_sys::window().and_then(|window| window.document());
+    if let Some(document) = document {
+        if let Some(root) = document.document_element() {
+            // an attribute of our own cannot be refused
+            let _ = root.set_attribute("data-look", word);
+        }
+        let bar = document.query_selector("meta[name=theme-color]");
+        if let Ok(Some(bar)) = bar {
+            let _ = bar.set_attribute("content", bar_colour(look));
+        }
+    }
+    storage::set(LOOK, word)
+}
+
+const fn look_word(look: Look) -> &'static str {
+    match look {
+        Look::Paper => "paper",
+        Look::Dusk => "dusk",
+        Look::Red => "red",
+    }
+}
+
+fn look_named(word: &str) -> Option<Look> {
+    [Look::Paper, Look::Dusk, Look::Red]
+        .into_iter()
+        .find(|look| look_word(*look) == word)
+}
+
+/// Colour of the browser's own bar.
+const fn bar_colour(look: Look) -> &'static str {
+    match look {
+        Look::Paper => "#f6f1e4",
+        Look::Dusk | Look::Red => "#000000",
+    }
+}
+
+/// Listens for the page being left or hidden. Dropped, it listens no more.
+pub fn on_leaving(leaving: impl Fn() + 'static) -> Option<EventListener> {
+    let window = web_sys::window()?;
+    Some(EventListener::new(&window, "pagehide", move |_| leaving()))
+}

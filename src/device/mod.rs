@@ -1,0 +1,12 @@
+//! The browser under the page: what is kept, the address, files, the screen's
+//! lock and the offline copy.
+//!
+//! Everything here can fail on some phone, and says so in a sentence or leaves
+//! the page as it is.
+
+pub mod address;
+pub mod file;
+pub mod keeping;
+pub mod offline;
+pub mod storage;
+pub mod wake_lock;

@@ -1,0 +1,96 @@
+//! Keeping the screen on while the photographer asks for it.
+//!
+//! Browsers take the lock away when the page is hidden; it is asked for again
+//! when the page comes back.
+
+use std::cell::RefCell;
+use std::rc::Rc;
+
+use gloo_events::EventListener;
+use js_sys::{Function, Promise, Reflect};
+use wasm_bindgen::{JsCast, JsValue};
+use wasm_bindgen_futures::{JsFuture, spawn_local};
+use web_sys::VisibilityState;
+
+const CANNOT: &str =
+    "this phone does not let a page keep the screen on; set it in the phone instead";
+
+/// A lock that is held until it is dropped.
+pub struct WakeLock {
+    held: Rc<RefCell<Slot>>,
+    _back: Option<EventListener>,
+}
+
+/// The browser's lock, and whether it is still wanted.
+struct Slot {
+    wanted: bool,
+    lock: Option<JsValue>,
+}
+
+/// Asks for the lock; reports a sentence when the browser refuses it.
+pub fn hold(refused: impl Fn(String) + 'static) -> WakeLock {
+    let held = Rc::new(RefCell::new(Slot {
+        wanted: true,
+        lock: None,
+    }));
+    let refused = Rc::new(refused);
+    ask(held.clone(), refused.clone());
+    let document = web_sys::window().and_then(|window| window.document());
+    let back = document.map(|document| {
+        let held = held.clone();
+        EventListener::new(&document.clone(), "visibilitychange", move |_| {
+            if document.visibility_state() == VisibilityState::Visible {
+                ask(held.clone(), refused.clone());
+            }
+        })
+    });
+    WakeLock { held, _back: back }
+}
+
+impl Drop for WakeLock {
+    fn drop(&mut self) {
+        let lock = {
+            let mut slot = self.held.borrow_mut();
+            slot.wanted = false;
+            slot.lock.take()
+        };
+        if let Some(lock) = lock {
+            release(&lock);
+        }
+    }
+}
+
+fn ask(held: Rc<RefCell<Slot>>, refused: Rc<impl Fn(String) + 'static>) {
+    spawn_local(async move {
+        match request().await {
+            Some(lock) => {
+                let mut slot = held.borrow_mut();
+                if slot.wanted {
+                    slot.lock = Some(lock);
+                } else {
+                    release(&lock);
+                }
+            }
+            None => refused(CANNOT.to_owned()),
+        }
+    });
+}
+
+/// `navigator.wakeLock.request("screen")`, where there is such a thing.
+async fn request() -> Option<JsValue> {
+    let navigator = web_sys::window()?.navigator();
+    let locks = Reflect::get(&navigator, &"wakeLock".into()).ok()?;
+    let request = Reflect::get(&locks, &"request".into()).ok()?;
+    let request = request.dyn_into::<Function>().ok()?;
+    let promise = request.call1(&locks, &"screen".into()).ok()?;
+    let promise = promise.dyn_into::<Promise>().ok()?;
+    JsFuture::from(promise).await.ok()
+}
+
+fn release(lock: &JsValue) {
+    let release = Reflect::get(lock, &"release".into()).ok();
+    if let Some(release) = release.and_then(|release| release.dyn_into::<Function>().ok()) {
+        // a lock the browser took away already is released all the same
+        let _ = release.call0(lock);
+    }
+}

@@ -1,0 +1,22 @@
+//! Tarnlight works out, on the phone, how long a shutter may stay open under
+//! the stars.
+//!
+//! The map of the crate; an arrow of use only ever points up this list:
+//!
+//! - [`angle`] and [`decimal`]: angles as a type, and numbers as people type
+//!   them;
+//! - [`sky`]: where things stand in the sky;
+//! - [`camera`]: sensor, lens, drift, clean time, rules, dial, focus;
+//! - [`outing`]: all inputs in one plain value, and what follows from it;
+//! - [`page`] and [`device`]: what people see, and the browser under it.
+//!
+//! Everything above the last line knows nothing of the web and is tested on
+//! the desktop.
+
+pub mod angle;
+pub mod camera;
+pub mod decimal;
+pub mod device;
+pub mod outing;
+pub mod page;
+pub mod sky;

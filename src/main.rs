@@ -1,0 +1,5 @@
+//! Mounts the page.
+
+fn main() {
+    tarnlight::page::mount();
+}

@@ -1,0 +1,302 @@
+//! The answer: what the outing says about the shutter.
+//!
+//! [`Answer::to`] works out the longest times and what limits them;
+//! [`Trial::of`] works out what one shutter time would leave.
+
+use super::aim::Target;
+use super::plan::{KeepSharp, Outing};
+use crate::camera::clean::{CleanTime, centre_clean_time};
+use crate::camera::dial::{DialTime, Shutter};
+use crate::camera::rules::Rule;
+use crate::camera::view::{SensorPoint, View};
+use crate::camera::worst::Search;
+
+/// Two speeds closer than this, relative, are the same to a photographer.
+const SAME_SPEED: f64 = 1e-6;
+
+/// A place this near an edge, as a share of the side, lies on it.
+const ON_EDGE: f64 = 1e-3;
+
+/// Left, middle or right; bottom, middle or top.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Side {
+    /// Left, or bottom.
+    Low,
+    /// Off the edges.
+    Middle,
+    /// Right, or top.
+    High,
+    /// Left and right alike.
+    Both,
+}
+
+/// The worst place of the frame.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Worst {
+    /// Where.
+    pub point: SensorPoint,
+    /// On which side of the frame, across.
+    pub across: Side,
+    /// On which side of the frame, in height.
+    pub height: Side,
+    /// How many times faster than the middle; `None` when that stands still.
+    pub times_centre: Option<f64>,
+}
+
+/// One rule beside the exact drift.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct RuleRow {
+    /// `None` for the exact drift itself.
+    pub rule: Option<Rule>,
+    /// The time it gives, s; `None` where it gives none.
+    pub seconds: Option<f64>,
+    /// The trail that leaves in the middle, pixels.
+    pub centre_px: Option<f64>,
+    /// The trail that leaves in the worst place, pixels.
+    pub worst_px: Option<f64>,
+}
+
+/// What follows from an outing before any shutter time is tried.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Answer {
+    /// The view it was worked out for.
+    pub view: View,
+    /// What stands in the middle of the frame.
+    pub target: Target,
+    /// The trail allowed, pixels.
+    pub allowed_px: f64,
+    /// Clean time at the place that must stay sharp.
+    pub clean: CleanTime,
+    /// Clean time at the core (or what stands in for it).
+    pub clean_core: CleanTime,
+    /// Clean time of the whole frame.
+    pub clean_frame: CleanTime,
+    /// The worst place; `None` when no sky is in the frame.
+    pub worst: Option<Worst>,
+    /// The rules, with the exact drift first.
+    pub rules: Vec<RuleRow>,
+}
+
+impl Answer {
+    /// Works out an outing. Never fails: what has no limit says so.
+    ///
+    /// ```
+    /// use tarnlight::outing::{answer::Answer, plan::Outing};
+    /// let answer = Answer::to(&Outing::default());
+    /// let seconds = answer.clean.seconds().unwrap();
+    /// assert!((seconds - 9.408).abs() < 1e-3); // 20 mm, 12 µm, δ −29.008°
+    /// ```
+    pub fn to(outing: &Outing) -> Self {
+        let view = outing.view();
+        let allowed_px = outing.allowed_px();
+        let allowed_um = allowed_px * view.sensor.pitch_um();
+        let at = |point| {
+            view.clean_time_at(point, allowed_um)
+                .unwrap_or(CleanTime::NoLimit)
+        };
+        let worst = worst_of(&view);
+        let clean_core = at(SensorPoint::CENTRE);
+        let clean_frame = worst.map_or(clean_core, |worst| at(worst.point));
+        let clean = match outing.keep_sharp {
+            KeepSharp::Core | KeepSharp::Centre => clean_core,
+            KeepSharp::WholeFrame => clean_frame,
+            KeepSharp::Declination(declination) => {
+                centre_clean_time(view.lens.focal_mm, declination, allowed_um)
+            }
+        };
+        let mut answer = Self {
+            view,
+            target: outing.aim().target,
+            allowed_px,
+            clean,
+            clean_core,
+            clean_frame,
+            worst,
+            rules: Vec::new(),
+        };
+        answer.rules = answer.rule_rows(outing);
+        answer
+    }
+
+    /// The dial time: the clean time rounded down.
+    pub fn dial(&self) -> DialTime {
+        DialTime::of(self.clean)
+    }
+
+    /// The longest setting the dial time allows, for anything that needs one
+    /// even where there is no limit.
+    pub fn shutter(&self) -> Shutter {
+        match self.dial() {
+            DialTime::Set(shutter) => shutter,
+            DialTime::TooShort => Shutter::Marked(0).stepped(i32::MIN),
+            DialTime::NoLimit => Shutter::Marked(0).stepped(i32::MAX),
+        }
+    }
+
+    fn rule_rows(&self, outing: &Outing) -> Vec<RuleRow> {
+        let smallest = self.view.smallest_declination();
+        let rules = Rule::ALL.into_iter().map(|rule| {
+            let seconds = rule.seconds(outing.kit.sensor, self.view.lens, smallest);
+            self.rule_row(Some(rule), seconds)
+        });
+        let exact = self.rule_row(None, self.clean.seconds());
+        std::iter::once(exact).chain(rules).collect()
+    }
+
+    fn rule_row(&self, rule: Option<Rule>, seconds: Option<f64>) -> RuleRow {
+        let left_at = |point| self.trail_px(point, seconds?);
+        RuleRow {
+            rule,
+            seconds,
+            centre_px: left_at(SensorPoint::CENTRE),
+            worst_px: self.worst.and_then(|worst| left_at(worst.point)),
+        }
+    }
+
+    /// The trail at a point after so many seconds, pixels.
+    fn trail_px(&self, point: SensorPoint, seconds: f64) -> Option<f64> {
+        let trail_um = self.view.trail_um(point, seconds)?;
+        Some(trail_um / self.view.sensor.pitch_um())
+    }
+}
+
+/// What one shutter time would leave, pixels; `None` where a star leaves the
+/// picture or none is seen.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Trial {
+    /// The setting tried.
+    pub shutter: Shutter,
+    /// Trail at the core, or at what stands in for it.
+    pub core_px: Option<f64>,
+    /// Trail in the middle of the frame.
+    pub centre_px: Option<f64>,
+    /// Trail in the worst place.
+    pub worst_px: Option<f64>,
+}
+
+impl Trial {
+    /// What a shutter setting would leave, by its exact time.
+    pub fn of(answer: &Answer, shutter: Shutter) -> Self {
+        let seconds = shutter.exact_s();
+        let centre_px = answer.trail_px(SensorPoint::CENTRE, seconds);
+        Self {
+            shutter,
+            core_px: centre_px,
+            centre_px,
+            worst_px: answer
+                .worst
+                .and_then(|worst| answer.trail_px(worst.point, seconds)),
+        }
+    }
+}
+
+fn worst_of(view: &View) -> Option<Worst> {
+    let fastest = view.fastest(Search::AboveHorizon)?;
+    let point = fastest.point;
+    let side = |at: f64, size: f64| {
+        let near_edge = size / 2.0 * (1.0 - ON_EDGE);
+        match at {
+            at if at < -near_edge => Side::Low,
+            at if at > near_edge => Side::High,
+            _ => Side::Middle,
+        }
+    };
+    let mirrored = SensorPoint {
+        x_mm: -point.x_mm,
+        ..point
+    };
+    let twin = view
+        .speed_at(mirrored)
+        .is_some_and(|speed| (speed / fastest.speed_um_s - 1.0).abs() < SAME_SPEED);
+    let across = match side(point.x_mm, view.sensor.width_mm) {
+        Side::Low | Side::High if twin => Side::Both,
+        side => side,
+    };
+    let centre = view.speed_at(SensorPoint::CENTRE);
+    Some(Worst {
+        point,
+        across,
+        height: side(point.y_mm, view.sensor.height_mm),
+        times_centre: centre
+            .map(|centre| fastest.speed_um_s / centre)
+            .filter(|times| times.is_finite() && *times < 1e3),
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::angle::Angle;
+    use crate::camera::sharpness::Sharpness;
+    use crate::outing::plan::Held;
+
+    #[test]
+    fn a_first_start_has_an_answer() {
+        let answer = Answer::to(&Outing::default());
+        assert_eq!(
+            answer.dial().shutter().map(Shutter::mark).as_deref(),
+            Some("8")
+        );
+        let worst = answer.worst.expect("sky in the frame");
+        assert_eq!((worst.across, worst.height), (Side::Both, Side::High));
+        let frame = answer.clean_frame.seconds().expect("a limit");
+        assert!(frame < answer.clean_core.seconds().expect("a limit"));
+    }
+
+    /// The dial time never leaves more than is allowed, and the next mark does.
+    #[test]
+    fn the_dial_time_is_the_longest_clean_mark() {
+        for focal_mm in [10.0, 14.0, 20.0, 35.0, 85.0, 300.0] {
+            for keep_sharp in [KeepSharp::Core, KeepSharp::WholeFrame] {
+                let mut outing = Outing {
+                    keep_sharp,
+                    held: Held::Upright,
+                    ..Outing::default()
+                };
+                outing.kit.lens.focal_mm = focal_mm;
+                let answer = Answer::to(&outing);
+                let shutter = answer.dial().shutter().expect("a setting");
+                let left = |shutter| {
+                    let trial = Trial::of(&answer, shutter);
+                    match keep_sharp {
+                        KeepSharp::Core => trial.core_px,
+                        _ => trial.worst_px,
+                    }
+                    .expect("a trail")
+                };
+                assert!(left(shutter) <= answer.allowed_px, "{focal_mm} mm");
+                assert!(
+                    left(shutter.stepped(1)) > answer.allowed_px,
+                    "{focal_mm} mm"
+                );
+            }
+        }
+    }
+
+    #[test]
+    fn the_exact_row_leaves_what_is_allowed() {
+        let outing = Outing {
+            sharpness: Sharpness::Pixels(3.0),
+            ..Outing::default()
+        };
+        let answer = Answer::to(&outing);
+        let exact = answer.rules[0].centre_px.expect("a trail");
+        assert!((exact - 3.0).abs() < 1e-6, "{exact} px");
+    }
+
+    #[test]
+    fn a_declination_near_the_pole_has_no_limit() {
+        let outing = Outing {
+            keep_sharp: KeepSharp::Declination(Angle::from_degrees(-90.0)),
+            ..Outing::default()
+        };
+        let answer = Answer::to(&outing);
+        assert_eq!(answer.dial(), DialTime::NoLimit);
+        assert!(
+            Trial::of(&answer, answer.shutter())
+                .shutter
+                .exact_s()
+                .is_finite()
+        );
+    }
+}

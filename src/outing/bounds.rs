@@ -1,0 +1,137 @@
+//! How far each input may go, and the words when it goes too far.
+//!
+//! Limits and messages stand together, so that they cannot drift apart. They
+//! are wider than any camera made, and narrow enough that every answer is a
+//! number.
+
+use crate::angle::Angle;
+use crate::decimal;
+
+/// Limits of one number.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Bounds {
+    /// What it is called at the start of a sentence.
+    pub name: &'static str,
+    /// Least.
+    pub least: f64,
+    /// Most.
+    pub most: f64,
+    /// Unit, as written after the number.
+    pub unit: &'static str,
+}
+
+/// True focal length.
+pub const FOCAL_MM: Bounds = bounds("focal length", 1.0, 3000.0, "mm");
+/// f-number.
+pub const F_NUMBER: Bounds = bounds("f-number", 0.5, 64.0, "");
+/// Trail allowed.
+pub const TRAIL_PX: Bounds = bounds("trail", 0.1, 100.0, "px");
+/// Sensor's width or height.
+pub const SENSOR_MM: Bounds = bounds("sensor side", 1.0, 150.0, "mm");
+/// Pixels along a side.
+pub const SIDE_PX: Bounds = bounds("pixels along a side", 100.0, 60_000.0, "px");
+/// Millions of pixels.
+pub const MEGAPIXELS: Bounds = bounds("pixel count", 0.3, 1000.0, "MP");
+/// Width of a print or screen.
+pub const PICTURE_CM: Bounds = bounds("picture width", 1.0, 2000.0, "cm");
+/// Distance of the eye.
+pub const EYE_CM: Bounds = bounds("viewing distance", 5.0, 10_000.0, "cm");
+/// Distance the lens is focused at.
+pub const FOCUS_M: Bounds = bounds("focus distance", 0.1, 100_000.0, "m");
+/// Latitude of the site.
+pub const LATITUDE: Bounds = bounds("latitude", -90.0, 90.0, "°");
+/// Declination that must stay sharp.
+pub const DECLINATION: Bounds = bounds("declination", -90.0, 90.0, "°");
+
+const fn bounds(name: &'static str, least: f64, most: f64, unit: &'static str) -> Bounds {
+    Bounds {
+        name,
+        least,
+        most,
+        unit,
+    }
+}
+
+impl Bounds {
+    /// The value if it is inside, else a sentence.
+    ///
+    /// ```
+    /// use tarnlight::outing::bounds::FOCAL_MM;
+    /// assert_eq!(FOCAL_MM.check(20.0), Ok(20.0));
+    /// assert_eq!(FOCAL_MM.check(-3.0).unwrap_err(), "focal length must be from 1 to 3000 mm");
+    /// ```
+    pub fn check(self, value: f64) -> Result<f64, String> {
+        if (self.least..=self.most).contains(&value) {
+            return Ok(value);
+        }
+        let gap = if self.unit.is_empty() || self.unit == "°" {
+            ""
+        } else {
+            " "
+        };
+        let Self {
+            name,
+            least,
+            most,
+            unit,
+        } = self;
+        Err(format!("{name} must be from {least} to {most}{gap}{unit}"))
+    }
+
+    /// Reads a typed number with point or comma; its unit may follow.
+    pub fn read(self, text: &str) -> Result<f64, String> {
+        let text = text.trim();
+        let text = text.strip_suffix(self.unit).unwrap_or(text).trim();
+        let digits = text.replace(',', ".").replace('−', "-");
+        let (sign, digits) = match digits.strip_prefix('-') {
+            Some(rest) => (-1.0, rest),
+            None => (1.0, digits.strip_prefix('+').unwrap_or(&digits)),
+        };
+        match decimal::read(digits) {
+            Some(value) => self.check(sign * value),
+            None => Err(format!("{} must be a number", self.name)),
+        }
+    }
+
+    /// Reads a typed angle; see [`Angle::parse`].
+    pub fn read_angle(self, text: &str) -> Result<Angle, String> {
+        let angle = Angle::parse(text).map_err(|why| format!("{}: {why}", self.name))?;
+        self.check(angle.degrees()).map(|_| angle)
+    }
+
+    /// Reads a typed whole number.
+    pub fn read_whole(self, text: &str) -> Result<u32, String> {
+        let value = self.read(text)?;
+        if value.fract() == 0.0 {
+            Ok(value as u32)
+        } else {
+            Err(format!("{} must be a whole number", self.name))
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn reads_what_people_type() {
+        for text in ["20", " 20 ", "20 mm", "20mm", "20.0", "20,0"] {
+            assert_eq!(FOCAL_MM.read(text), Ok(20.0), "{text:?}");
+        }
+        assert_eq!(SIDE_PX.read_whole("6000"), Ok(6000));
+        assert!(LATITUDE.read_angle("36 N").is_ok());
+    }
+
+    #[test]
+    fn refuses_the_rest_in_words() {
+        for text in ["", "wide", "1e3", "NaN", "inf", "1.2.3", "--1", "0", "3001"] {
+            let said = FOCAL_MM.read(text).expect_err("must be refused");
+            assert!(said.starts_with("focal length must be"), "{text:?}: {said}");
+        }
+        let said = LATITUDE.read_angle("91").expect_err("must be refused");
+        assert_eq!(said, "latitude must be from -90 to 90°");
+        let said = SIDE_PX.read_whole("6000.5").expect_err("must be refused");
+        assert_eq!(said, "pixels along a side must be a whole number");
+    }
+}

@@ -1,0 +1,369 @@
+//! The outing as text: the one form in which it is kept, linked and carried.
+//!
+//! The form is a query string, such as
+//! `v=1&lat=36&sensor=36x24&px=6000x4000&mm=20&f=1.8&sharp=2&keep=core`. It is
+//! short enough for an address, and a person can read and change it. Each key
+//! is read by itself: what is wrong is named in a sentence, and the rest
+//! stands. Keys at their usual value may be left out.
+
+use std::fmt::Write;
+
+use super::bounds;
+use super::kit::Kit;
+use super::plan::{Held, KeepSharp, Outing};
+use crate::camera::focus::Focus;
+use crate::camera::lens::Projection;
+use crate::camera::sharpness::{Seen, Sharpness};
+
+/// Version of the form written here. Older ones are read, newer ones refused.
+pub const VERSION: u32 = 1;
+
+/// A text longer than this is not ours.
+const LONGEST_TEXT: usize = 2000;
+
+/// A kit's name is cut to so many letters.
+pub const LONGEST_NAME: usize = 40;
+
+/// At most so many complaints are made about one text.
+const MOST_COMPLAINTS: usize = 3;
+
+/// An outing read from text, and what could not be read of it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Reading {
+    /// The outing; what could not be read is at its usual value.
+    pub outing: Outing,
+    /// A plain sentence for each thing that could not be read.
+    pub complaints: Vec<String>,
+    /// Whether nothing of the text was used.
+    pub refused: bool,
+}
+
+/// Writes an outing.
+///
+/// ```
+/// use tarnlight::outing::{form, plan::Outing};
+/// assert_eq!(
+///     form::write(&Outing::default()),
+///     "v=1&lat=36&sensor=36x24&px=6000x4000&mm=20&f=1.8&sharp=2&keep=core"
+/// );
+/// ```
+pub fn write(outing: &Outing) -> String {
+    let mut text = format!("v={VERSION}");
+    let mut put = |key: &str, value: String| {
+        let value: String = form_urlencoded::byte_serialize(value.as_bytes()).collect();
+        // writing to a String cannot fail
+        let _ = write!(text, "&{key}={value}");
+    };
+    put("lat", plain(outing.latitude.degrees()));
+    let Kit { name, sensor, lens } = &outing.kit;
+    put(
+        "sensor",
+        format!("{}x{}", plain(sensor.width_mm), plain(sensor.height_mm)),
+    );
+    put(
+        "px",
+        format!("{}x{}", sensor.pixels_across, sensor.pixels_down),
+    );
+    put("mm", plain(lens.focal_mm));
+    put("f", plain(outing.f_number));
+    match outing.sharpness {
+        Sharpness::CloseLook => put("sharp", "2".to_owned()),
+        Sharpness::EveryPixel => put("sharp", "pixel".to_owned()),
+        Sharpness::Pixels(pixels) => put("sharp", format!("{}px", plain(pixels))),
+        Sharpness::Print(seen) => put("sharp", seen_text("print", seen)),
+        Sharpness::Screen(seen) => put("sharp", seen_text("screen", seen)),
+    }
+    match outing.keep_sharp {
+        KeepSharp::Core => put("keep", "core".to_owned()),
+        KeepSharp::WholeFrame => put("keep", "frame".to_owned()),
+        KeepSharp::Centre => put("keep", "centre".to_owned()),
+        KeepSharp::Declination(angle) => put("keep", format!("dec{}", plain(angle.degrees()))),
+    }
+    if outing.held == Held::Upright {
+        put("held", "upright".to_owned());
+    }
+    if lens.projection != Projection::Rectilinear {
+        put("lens", projection_word(lens.projection).to_owned());
+    }
+    if lens.f_number != outing.f_number {
+        put("widest", plain(lens.f_number));
+    }
+    match outing.focus {
+        Focus::Stars => {}
+        Focus::Hyperfocal => put("focus", "hyperfocal".to_owned()),
+        Focus::At(metres) => put("focus", format!("{}m", plain(metres))),
+    }
+    if !name.is_empty() {
+        put("kit", name.clone());
+    }
+    text
+}
+
+/// Reads an outing from any text at all.
+///
+/// Every key that cannot be read, and every unknown one, gives a sentence; a
+/// text of a newer version is refused whole.
+pub fn read(text: &str) -> Reading {
+    let text = text.trim().trim_start_matches('#');
+    let usual = Outing::default();
+    let mut reading = Reading {
+        outing: usual.clone(),
+        complaints: Vec::new(),
+        refused: true,
+    };
+    if text.len() > LONGEST_TEXT {
+        reading
+            .complaints
+            .push("this address is too long to be one of ours".to_owned());
+        return reading;
+    }
+    let pairs: Vec<_> = form_urlencoded::parse(text.as_bytes()).collect();
+    let version = pairs.iter().find(|(key, _)| key == "v");
+    match version.map(|(_, value)| value.parse::<u32>()) {
+        Some(Ok(version)) if version > VERSION => {
+            let said = "this was made by a newer Tarnlight; update the page to read it";
+            reading.complaints.push(said.to_owned());
+            return reading;
+        }
+        Some(Ok(1..)) => {}
+        _ => {
+            let said = "this address does not say which form it has (v=1)";
+            reading.complaints.push(said.to_owned());
+            return reading;
+        }
+    }
+    reading.refused = false;
+    let mut widest = None;
+    for (key, value) in pairs.iter().filter(|(key, _)| key != "v") {
+        if key == "widest" {
+            match bounds::F_NUMBER.read(value) {
+                Ok(f_number) => widest = Some(f_number),
+                Err(why) => reading.complaints.push(format!("widest: {why}")),
+            }
+            continue;
+        }
+        if let Err(why) = take(&mut reading.outing, key, value) {
+            let key: String = key.chars().take(20).collect();
+            reading.complaints.push(format!("{key}: {why}"));
+        }
+    }
+    let outing = &mut reading.outing;
+    outing.kit.lens.f_number = widest.unwrap_or(outing.f_number);
+    reading.complaints.truncate(MOST_COMPLAINTS);
+    reading
+}
+
+/// Reads one key into the outing, or says what is wrong with it.
+fn take(outing: &mut Outing, key: &str, value: &str) -> Result<(), String> {
+    match key {
+        "lat" => outing.latitude = bounds::LATITUDE.read_angle(value)?,
+        "sensor" => {
+            let (width, height) = two(value)?;
+            outing.kit.sensor.width_mm = bounds::SENSOR_MM.read(width)?;
+            outing.kit.sensor.height_mm = bounds::SENSOR_MM.read(height)?;
+        }
+        "px" => {
+            let (across, down) = two(value)?;
+            outing.kit.sensor.pixels_across = bounds::SIDE_PX.read_whole(across)?;
+            outing.kit.sensor.pixels_down = bounds::SIDE_PX.read_whole(down)?;
+        }
+        "mm" => outing.kit.lens.focal_mm = bounds::FOCAL_MM.read(value)?,
+        "f" => outing.f_number = bounds::F_NUMBER.read(value)?,
+        "sharp" => outing.sharpness = sharpness(value)?,
+        "keep" => outing.keep_sharp = keep_sharp(value)?,
+        "held" => {
+            outing.held = match value {
+                "level" => Held::Level,
+                "upright" => Held::Upright,
+                _ => return Err("must be level or upright".to_owned()),
+            }
+        }
+        "lens" => {
+            let named = |projection: &Projection| projection_word(*projection) == value;
+            let found = Projection::ALL.into_iter().find(named);
+            outing.kit.lens.projection =
+                found.ok_or("must be rectilinear, equisolid, equidistant or stereographic")?;
+        }
+        "focus" => {
+            outing.focus = match value {
+                "stars" => Focus::Stars,
+                "hyperfocal" => Focus::Hyperfocal,
+                metres => Focus::At(bounds::FOCUS_M.read(metres)?),
+            }
+        }
+        "kit" => outing.kit.name = value.chars().take(LONGEST_NAME).collect(),
+        _ => return Err("means nothing here".to_owned()),
+    }
+    Ok(())
+}
+
+fn sharpness(value: &str) -> Result<Sharpness, String> {
+    if let Some(seen) = value.strip_prefix("print") {
+        return Ok(Sharpness::Print(seen_from(seen)?));
+    }
+    if let Some(seen) = value.strip_prefix("screen") {
+        return Ok(Sharpness::Screen(seen_from(seen)?));
+    }
+    match value {
+        "2" => Ok(Sharpness::CloseLook),
+        "pixel" => Ok(Sharpness::EveryPixel),
+        pixels => bounds::TRAIL_PX.read(pixels).map(Sharpness::Pixels),
+    }
+}
+
+fn keep_sharp(value: &str) -> Result<KeepSharp, String> {
+    if let Some(degrees) = value.strip_prefix("dec") {
+        let angle = bounds::DECLINATION.read_angle(degrees)?;
+        return Ok(KeepSharp::Declination(angle));
+    }
+    match value {
+        "core" => Ok(KeepSharp::Core),
+        "frame" => Ok(KeepSharp::WholeFrame),
+        "centre" => Ok(KeepSharp::Centre),
+        _ => Err("must be core, frame, centre or dec and degrees".to_owned()),
+    }
+}
+
+/// Two values parted by an x.
+fn two(value: &str) -> Result<(&str, &str), String> {
+    value
+        .split_once('x')
+        .ok_or_else(|| "must be two numbers such as 36x24".to_owned())
+}
+
+fn seen_text(word: &str, seen: Seen) -> String {
+    format!("{word}{}x{}", plain(seen.width_cm), plain(seen.from_cm))
+}
+
+fn seen_from(value: &str) -> Result<Seen, String> {
+    let (width, from) = two(value)?;
+    Ok(Seen {
+        width_cm: bounds::PICTURE_CM.read(width)?,
+        from_cm: bounds::EYE_CM.read(from)?,
+    })
+}
+
+/// A projection's word in the form and on the page.
+pub const fn projection_word(projection: Projection) -> &'static str {
+    match projection {
+        Projection::Rectilinear => "rectilinear",
+        Projection::Stereographic => "stereographic",
+        Projection::Equidistant => "equidistant",
+        Projection::Equisolid => "equisolid",
+    }
+}
+
+/// A number to at most four decimals, without trailing zeros.
+pub fn plain(value: f64) -> String {
+    let text = format!("{value:.4}");
+    let text = text.trim_end_matches('0').trim_end_matches('.');
+    if text == "-0" {
+        "0".to_owned()
+    } else {
+        text.to_owned()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::angle::Angle;
+
+    fn elaborate() -> Outing {
+        let mut outing = Outing {
+            latitude: Angle::from_degrees(-33.8694),
+            f_number: 2.8,
+            sharpness: Sharpness::Print(Seen::USUAL_PRINT),
+            keep_sharp: KeepSharp::Declination(Angle::from_degrees(-29.5)),
+            held: Held::Upright,
+            focus: Focus::At(12.5),
+            ..Outing::default()
+        };
+        outing.kit.name = "old & odd, 100 % “fish” #1".to_owned();
+        outing.kit.lens.projection = Projection::Equisolid;
+        outing
+    }
+
+    fn assert_returns(outing: &Outing) {
+        let text = write(outing);
+        let reading = read(&text);
+        assert_eq!(reading.complaints, Vec::<String>::new(), "{text}");
+        // angles pass through decimal degrees, so compare what is written
+        assert_eq!(write(&reading.outing), text);
+        assert_eq!(reading.outing.kit, outing.kit, "{text}");
+    }
+
+    #[test]
+    fn what_is_written_is_read() {
+        assert_returns(&Outing::default());
+        assert_returns(&elaborate());
+        for sharpness in [
+            Sharpness::EveryPixel,
+            Sharpness::CloseLook,
+            Sharpness::Pixels(2.0),
+            Sharpness::Screen(Seen::USUAL_SCREEN),
+        ] {
+            let outing = Outing {
+                sharpness,
+                ..Outing::default()
+            };
+            assert_returns(&outing);
+            assert_eq!(read(&write(&outing)).outing.sharpness, sharpness);
+        }
+    }
+
+    #[test]
+    fn a_wrong_key_is_named_and_the_rest_stands() {
+        let reading = read("#v=1&lat=95&mm=35&f=2&colour=blue");
+        assert_eq!(
+            reading.complaints,
+            [
+                "lat: latitude must be from -90 to 90°",
+                "colour: means nothing here"
+            ]
+        );
+        assert_eq!(reading.outing.kit.lens.focal_mm, 35.0);
+        assert_eq!(reading.outing.latitude.degrees(), 36.0);
+    }
+
+    #[test]
+    fn newer_and_foreign_texts_are_refused_in_words() {
+        for text in [
+            "v=2&mm=35",
+            "mm=35",
+            "",
+            "<script>",
+            "v=x",
+            "v=0",
+            &"a=1&".repeat(1000),
+        ] {
+            let reading = read(text);
+            assert_eq!(reading.complaints.len(), 1, "{text:?}");
+            assert_eq!(reading.outing, Outing::default(), "{text:?}");
+        }
+    }
+
+    #[test]
+    fn hostile_values_never_get_through() {
+        for value in [
+            "NaN",
+            "inf",
+            "-1",
+            "1e999",
+            "0x",
+            "x",
+            "☃",
+            "%00",
+            "999999999999",
+        ] {
+            for key in [
+                "lat", "sensor", "px", "mm", "f", "sharp", "keep", "held", "lens", "focus",
+            ] {
+                let reading = read(&format!("v=1&{key}={value}"));
+                let fine = reading.outing == Outing::default() && reading.complaints.len() == 1;
+                let latitude = key == "lat" && value == "-1";
+                assert!(fine || latitude, "{key}={value}: {reading:?}");
+            }
+        }
+    }
+}

@@ -1,0 +1,8 @@
+//! The outing: everything the photographer has chosen, and what follows.
+
+pub mod aim;
+pub mod answer;
+pub mod bounds;
+pub mod form;
+pub mod kit;
+pub mod plan;

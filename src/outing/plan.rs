@@ -1,0 +1,97 @@
+//! The outing itself: every input in one plain value.
+
+use super::aim::Aim;
+use super::kit::Kit;
+use crate::angle::Angle;
+use crate::camera::focus::Focus;
+use crate::camera::lens::Lens;
+use crate::camera::sharpness::Sharpness;
+use crate::camera::view::View;
+
+/// The place in the frame that must stay sharp.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum KeepSharp {
+    /// The core, where it stands in the frame.
+    Core,
+    /// Every star above the horizon: the worst place in the frame.
+    WholeFrame,
+    /// The middle of the frame.
+    Centre,
+    /// A star of this declination, as if it stood in the middle.
+    Declination(Angle),
+}
+
+/// How the camera is held.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Held {
+    /// Long side level.
+    Level,
+    /// Long side upright.
+    Upright,
+}
+
+/// Everything the photographer has chosen.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Outing {
+    /// Latitude of the site, north positive.
+    pub latitude: Angle,
+    /// Body and lens in use.
+    pub kit: Kit,
+    /// f-number in use.
+    pub f_number: f64,
+    /// What the picture is for.
+    pub sharpness: Sharpness,
+    /// Where stars must stay sharp.
+    pub keep_sharp: KeepSharp,
+    /// How the camera is held.
+    pub held: Held,
+    /// Where the lens is focused.
+    pub focus: Focus,
+}
+
+impl Default for Outing {
+    /// A first start: the first kit wide open at 36° N, two pixels at the core.
+    fn default() -> Self {
+        let kit = Kit::default();
+        Self {
+            latitude: Angle::from_degrees(36.0),
+            f_number: kit.lens.f_number,
+            kit,
+            sharpness: Sharpness::CloseLook,
+            keep_sharp: KeepSharp::Core,
+            held: Held::Level,
+            focus: Focus::Stars,
+        }
+    }
+}
+
+impl Outing {
+    /// The lens as it is set.
+    pub fn lens(&self) -> Lens {
+        Lens {
+            f_number: self.f_number,
+            ..self.kit.lens
+        }
+    }
+
+    /// Where the camera points.
+    pub fn aim(&self) -> Aim {
+        Aim::at(self.latitude)
+    }
+
+    /// The view through the lens.
+    pub fn view(&self) -> View {
+        let sensor = match self.held {
+            Held::Level => self.kit.sensor,
+            Held::Upright => self.kit.sensor.turned(),
+        };
+        View::new(sensor, self.lens(), self.aim().frame, self.latitude)
+    }
+
+    /// The trail allowed, pixels.
+    pub fn allowed_px(&self) -> f64 {
+        let sensor = self.kit.sensor;
+        self.sharpness
+            .pixels(sensor.pixels_across.max(sensor.pixels_down))
+    }
+}

@@ -1,0 +1,112 @@
+//! The drift map: the frame with the length of trails drawn over it.
+
+use std::fmt::Write;
+
+use yew::prelude::*;
+
+use super::words;
+use crate::camera::contours::Piece;
+use crate::camera::drift_map::{DriftMap, Mark, Reading};
+use crate::outing::answer::{Answer, Trial};
+
+/// Longer side of the drawing, in its own units; text of 18 units is then at
+/// least 16 px on the narrowest phone.
+const LONG_SIDE: f64 = 330.0;
+
+/// An upright frame is drawn this much shorter, so that it fits the screen.
+const UPRIGHT_SIDE: f64 = 360.0;
+
+/// Distance of the outer numbers from the edges.
+const INSET: (f64, f64) = (34.0, 22.0);
+
+/// The drift map for the shutter tried.
+pub fn map(answer: &Answer, trial: &Trial) -> Html {
+    let map = answer
+        .view
+        .drift_map(trial.shutter.exact_s(), answer.allowed_px);
+    let (width, height) = if map.shape >= 1.0 {
+        (LONG_SIDE, LONG_SIDE / map.shape)
+    } else {
+        (UPRIGHT_SIDE * map.shape, UPRIGHT_SIDE)
+    };
+    let path = |pieces: &[Piece]| path(pieces, (width, height));
+    html! {
+        <svg
+            class={classes!("map", (map.shape < 1.0).then_some("tall"))}
+            viewBox={format!("0 0 {width:.0} {height:.0}")}
+            role="img"
+            aria-label={spoken(&map, trial)}
+        >
+            <path class="beyond" d={path(&map.beyond)} />
+            <path class="contour" d={path(&map.lines)} />
+            <path class="allowed" d={path(&map.allowed)} />
+            <path class="horizon" d={path(&map.horizon)} />
+            { for map.marks.iter().map(|mark| number(mark, (width, height), answer.allowed_px)) }
+            <rect class="edge" x="1" y="1" width={(width - 2.0).to_string()} height={(height - 2.0).to_string()} />
+        </svg>
+    }
+}
+
+fn path(pieces: &[Piece], (width, height): (f64, f64)) -> String {
+    let mut path = String::with_capacity(pieces.len() * 24);
+    let mut last = None;
+    for (from, to) in pieces {
+        if last != Some(from) {
+            // writing to a String cannot fail
+            let _ = write!(path, "M{:.1} {:.1}", from.0 * width, from.1 * height);
+        }
+        let _ = write!(path, "L{:.1} {:.1}", to.0 * width, to.1 * height);
+        last = Some(to);
+    }
+    path
+}
+
+fn number(mark: &Mark, (width, height): (f64, f64), allowed_px: f64) -> Html {
+    let place = |side: i8, length: f64, inset: f64| match side {
+        -1 => inset,
+        0 => length / 2.0,
+        _ => length - inset,
+    };
+    let x = place(mark.column, width, INSET.0);
+    let y = place(-mark.row, height, INSET.1);
+    let (text, class) = match mark.reading {
+        Reading::Trail(pixels) => {
+            let over = pixels > allowed_px;
+            (short(pixels), if over { "number over" } else { "number" })
+        }
+        Reading::Ground => ("ground".to_owned(), "number ground"),
+        Reading::Nothing => return html! {},
+    };
+    // one word for the ground is enough
+    if mark.reading == Reading::Ground && mark.column != 0 {
+        return html! {};
+    }
+    html! {
+        <text {class} x={format!("{x:.0}")} y={format!("{y:.0}")} text-anchor="middle" dominant-baseline="central">
+            { text }
+        </text>
+    }
+}
+
+/// A trail without its unit, which the heading gives.
+fn short(pixels: f64) -> String {
+    words::trail(pixels).trim_end_matches(" px").to_owned()
+}
+
+/// The map for a screen reader.
+fn spoken(map: &DriftMap, trial: &Trial) -> String {
+    const ROWS: [&str; 3] = ["bottom", "middle", "top"];
+    const COLUMNS: [&str; 3] = ["left", "centre", "right"];
+    let mut text = format!("trails after {}: ", words::shutter(trial.shutter));
+    for mark in &map.marks {
+        let row = ROWS[(mark.row + 1) as usize % 3];
+        let column = COLUMNS[(mark.column + 1) as usize % 3];
+        let reading = match mark.reading {
+            Reading::Trail(pixels) => words::trail(pixels),
+            Reading::Ground => "ground".to_owned(),
+            Reading::Nothing => "no picture".to_owned(),
+        };
+        let _ = write!(text, "{row} {column} {reading}; ");
+    }
+    text
+}

@@ -1,0 +1,105 @@
+//! The loupe: a star pixel by pixel, as the sensor will see it.
+//!
+//! Each pixel is a square whose area is its light, so that the picture reads in
+//! one colour alone.
+
+use std::fmt::Write;
+
+use yew::prelude::*;
+
+use super::words;
+use crate::camera::star_image::StarImage;
+use crate::camera::view::SensorPoint;
+use crate::outing::answer::{Answer, Trial};
+use crate::outing::plan::Outing;
+
+/// Light below this share of the brightest pixel is not drawn.
+const FAINTEST: f64 = 0.004;
+
+/// The star in the middle and in the worst place, at one scale.
+pub fn loupes(outing: &Outing, answer: &Answer, trial: &Trial) -> Html {
+    let view = &answer.view;
+    let disc_um = outing.focus.disc_um(view.lens, view.sensor.diagonal_mm());
+    let spread = view.spread(disc_um.unwrap_or(0.0));
+    let longest = trial
+        .worst_px
+        .unwrap_or(0.0)
+        .max(trial.centre_px.unwrap_or(0.0));
+    let side = view.patch_side(longest, spread);
+    let seconds = trial.shutter.exact_s();
+    let at = |point: SensorPoint| view.star_image(point, seconds, spread, side);
+    let worst = answer.worst.as_ref().map(|worst| {
+        let told = words::trail_or_dash(trial.worst_px);
+        loupe(
+            words::worst(worst),
+            &told,
+            at(worst.point),
+            answer.allowed_px,
+        )
+    });
+    let told = words::trail_or_dash(trial.core_px);
+    let core = words::target(answer.target);
+    html! {
+        <div class="loupes">
+            { loupe(core, &told, at(SensorPoint::CENTRE), answer.allowed_px) }
+            { worst }
+        </div>
+    }
+}
+
+fn loupe(title: &str, told: &str, picture: Option<StarImage>, allowed_px: f64) -> Html {
+    let Some(picture) = picture else {
+        return html! {};
+    };
+    let side = picture.side as f64;
+    let label = format!("a star at {title}, {told} long, in a patch of {side} by {side} pixels");
+    // the measure of what is allowed lies along the lower edge
+    let (from, to) = ((side - allowed_px) / 2.0, (side + allowed_px) / 2.0);
+    let foot = side * 0.95;
+    let tick = side * 0.03;
+    let measure = format!(
+        "M{from:.2} {:.2}V{:.2}M{from:.2} {foot:.2}H{to:.2}M{to:.2} {:.2}V{:.2}",
+        foot - tick,
+        foot + tick,
+        foot - tick,
+        foot + tick
+    );
+    html! {
+        <figure class="loupe">
+            <svg viewBox={format!("0 0 {side} {side}")} role="img" aria-label={label}>
+                <path class="mesh" d={mesh(picture.side)} vector-effect="non-scaling-stroke" />
+                <path class="light" d={squares(&picture)} />
+                if allowed_px < side {
+                    <path class="measure" d={measure} vector-effect="non-scaling-stroke" />
+                }
+            </svg>
+            <figcaption><strong>{ told }</strong>{ " " }{ title }</figcaption>
+        </figure>
+    }
+}
+
+/// Lines between the pixels.
+fn mesh(side: usize) -> String {
+    let mut path = String::new();
+    for line in 1..side {
+        // writing to a String cannot fail
+        let _ = write!(path, "M{line} 0V{side}M0 {line}H{side}");
+    }
+    path
+}
+
+/// A square for each lit pixel, its area the pixel's light.
+fn squares(picture: &StarImage) -> String {
+    let mut path = String::new();
+    for (place, light) in picture.light.iter().enumerate() {
+        if *light < FAINTEST {
+            continue;
+        }
+        let (column, row) = (place % picture.side, place / picture.side);
+        let size = light.sqrt();
+        let inset = (1.0 - size) / 2.0;
+        let (x, y) = (column as f64 + inset, row as f64 + inset);
+        let _ = write!(path, "M{x:.2} {y:.2}h{size:.2}v{size:.2}h-{size:.2}z");
+    }
+    path
+}

@@ -1,0 +1,33 @@
+//! What people see: screens, sheets, widgets and words.
+//!
+//! State and drawing only. Components get plain values and callbacks, report
+//! what happened as an [`state::Action`], and leave all physics to the modules
+//! above.
+
+mod app;
+mod care;
+mod choice;
+mod deck;
+mod drift_map;
+mod entry_sheet;
+mod field;
+mod focus_card;
+mod how_long;
+mod kit_sheet;
+mod lamp_sheet;
+mod loupe;
+mod notices;
+mod ridges;
+mod rules_table;
+mod sharp_sheet;
+mod sheet;
+mod site_sheet;
+pub mod state;
+mod stepper;
+mod verdict;
+pub mod words;
+
+/// Starts the page in the document's body.
+pub fn mount() {
+    yew::Renderer::<app::App>::new().render();
+}

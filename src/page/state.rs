@@ -1,0 +1,412 @@
+//! The page's state, what can happen to it, and what then becomes of it.
+//!
+//! One struct of plain inputs, one enum of things that happened, one pure
+//! [`State::after`]. Nothing worked out is kept here.
+
+use std::rc::Rc;
+
+use yew::Reducible;
+
+use crate::angle::Angle;
+use crate::camera::dial::next_f_number;
+use crate::camera::focus::Focus;
+use crate::camera::rules::Rule;
+use crate::camera::sharpness::Sharpness;
+use crate::outing::form::Reading;
+use crate::outing::kit::{Kit, next_focal_mm};
+use crate::outing::plan::{Held, KeepSharp, Outing};
+
+/// Trails the stepper goes through, pixels.
+const USUAL_TRAILS_PX: [f64; 12] = [0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 15.0];
+
+/// Most kits kept.
+pub const MOST_KITS: usize = 30;
+
+/// Most sentences shown at once.
+const MOST_NOTICES: usize = 3;
+
+/// How the page is lit.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Look {
+    /// By day: ink on warm paper.
+    Paper,
+    /// At home: dark.
+    Dusk,
+    /// In the field: pure red on black.
+    Red,
+}
+
+/// A sheet that slides over the screen.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Sheet {
+    /// Bodies and lenses.
+    Kit,
+    /// Where the outing goes.
+    Site,
+    /// What must stay sharp, and how sharp.
+    Sharp,
+    /// How the page is lit, and how far to trust it.
+    Lamp,
+    /// A focal length typed in.
+    Focal,
+    /// An f-number typed in.
+    FNumber,
+}
+
+/// What is worth keeping when the page closes, and what undo brings back.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Kept {
+    /// The outing.
+    pub outing: Outing,
+    /// Saved kits, newest first.
+    pub kits: Vec<Kit>,
+}
+
+/// Everything the page knows.
+#[derive(Debug, Clone, PartialEq)]
+pub struct State {
+    /// What is kept.
+    pub kept: Kept,
+    /// What was kept before the last change, and what kind of change it was.
+    pub before: Option<(Kept, Change)>,
+    /// Thirds of a stop by which the shutter tried differs from the answer.
+    pub tried_thirds: i32,
+    /// The open sheet.
+    pub sheet: Option<Sheet>,
+    /// How the page is lit.
+    pub look: Look,
+    /// Whether the screen is asked to stay on.
+    pub awake: bool,
+    /// The row of the rules that is unfolded; the inner `None` is exact drift.
+    pub open_rule: Option<Option<Rule>>,
+    /// Sentences to show.
+    pub notices: Vec<Notice>,
+}
+
+/// A sentence to show until it is dismissed.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Notice {
+    /// Something to know.
+    Said(String),
+    /// A new version waits to be used.
+    NewVersion,
+}
+
+/// Kinds of change to what is kept. Several of the same kind in a row, as when
+/// a stepper is held, are undone together.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Change {
+    /// Focal length.
+    Focal,
+    /// f-number.
+    FNumber,
+    /// Trail allowed, or what the picture is for.
+    Sharpness,
+    /// Place that must stay sharp.
+    KeepSharp,
+    /// How the camera is held.
+    Held,
+    /// Where the lens is focused.
+    Focus,
+    /// Latitude.
+    Latitude,
+    /// The kit in use.
+    Kit,
+    /// The list of kits.
+    Kits,
+    /// A whole outing from an address.
+    Arrival,
+    /// An undo; the next one brings back what this one took.
+    Undo,
+}
+
+/// What happened.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Action {
+    /// The focal length was stepped up or down.
+    FocalStepped(bool),
+    /// The f-number was stepped up or down.
+    FNumberStepped(bool),
+    /// The trail allowed was stepped up or down.
+    TrailStepped(bool),
+    /// A focal length was typed, mm.
+    FocalTyped(f64),
+    /// An f-number was typed.
+    FNumberTyped(f64),
+    /// A purpose was chosen.
+    SharpnessChosen(Sharpness),
+    /// A place was chosen.
+    KeepSharpChosen(KeepSharp),
+    /// The camera was turned.
+    HeldChosen(Held),
+    /// A focus was chosen.
+    FocusChosen(Focus),
+    /// A latitude was typed or stepped.
+    LatitudeTyped(Angle),
+    /// The kit in use was changed.
+    KitEdited(Kit),
+    /// The kit in use was saved.
+    KitSaved,
+    /// A saved kit was taken.
+    KitTaken(usize),
+    /// A saved kit was removed.
+    KitRemoved(usize),
+    /// Another shutter time was tried, thirds of a stop longer.
+    ShutterTried(i32),
+    /// A sheet was opened.
+    SheetOpened(Sheet),
+    /// The sheet was closed.
+    SheetClosed,
+    /// A look was chosen.
+    LookChosen(Look),
+    /// The screen was asked to stay on, or no longer.
+    AwakeChosen(bool),
+    /// A rule's row was tapped.
+    RuleTapped(Option<Rule>),
+    /// The last change was taken back.
+    Undone,
+    /// An outing came with the address.
+    Arrived(Reading),
+    /// Something to say.
+    Noticed(Notice),
+    /// A sentence was dismissed.
+    NoticeDismissed(usize),
+}
+
+impl State {
+    /// A page that starts with this.
+    pub fn new(kept: Kept, look: Look, notices: Vec<Notice>) -> Self {
+        Self {
+            kept,
+            before: None,
+            tried_thirds: 0,
+            sheet: None,
+            look,
+            awake: false,
+            open_rule: None,
+            notices,
+        }
+    }
+
+    /// The state after something happened.
+    pub fn after(&self, action: Action) -> Self {
+        let mut next = self.clone();
+        if let Some(change) = next.change_kept(&action)
+            && next.kept != self.kept
+        {
+            let same_run = change != Change::Undo
+                && matches!(&self.before, Some((_, last)) if *last == change);
+            if !same_run {
+                next.before = Some((self.kept.clone(), change));
+            }
+            next.tried_thirds = 0;
+        }
+        next.change_rest(action);
+        next
+    }
+
+    /// Applies what changes the kept part; says which kind of change it was.
+    fn change_kept(&mut self, action: &Action) -> Option<Change> {
+        let Kept { outing, kits } = &mut self.kept;
+        Some(match action {
+            Action::FocalStepped(up) => {
+                outing.kit.lens.focal_mm = next_focal_mm(outing.kit.lens.focal_mm, *up);
+                Change::Focal
+            }
+            Action::FocalTyped(focal_mm) => {
+                outing.kit.lens.focal_mm = *focal_mm;
+                Change::Focal
+            }
+            Action::FNumberStepped(up) => {
+                outing.f_number = next_f_number(outing.f_number, *up);
+                Change::FNumber
+            }
+            Action::FNumberTyped(f_number) => {
+                outing.f_number = *f_number;
+                Change::FNumber
+            }
+            Action::TrailStepped(up) => {
+                outing.sharpness = next_trail(outing.allowed_px(), *up);
+                Change::Sharpness
+            }
+            Action::SharpnessChosen(sharpness) => {
+                outing.sharpness = *sharpness;
+                Change::Sharpness
+            }
+            Action::KeepSharpChosen(place) => {
+                outing.keep_sharp = *place;
+                Change::KeepSharp
+            }
+            Action::HeldChosen(held) => {
+                outing.held = *held;
+                Change::Held
+            }
+            Action::FocusChosen(focus) => {
+                outing.focus = *focus;
+                Change::Focus
+            }
+            Action::LatitudeTyped(latitude) => {
+                outing.latitude = *latitude;
+                Change::Latitude
+            }
+            Action::KitEdited(kit) => {
+                if kit.lens.f_number != outing.kit.lens.f_number {
+                    outing.f_number = kit.lens.f_number;
+                }
+                outing.kit = kit.clone();
+                Change::Kit
+            }
+            Action::KitSaved => {
+                let kit = outing.kit.clone();
+                kits.retain(|held| *held != kit);
+                kits.insert(0, kit);
+                kits.truncate(MOST_KITS);
+                Change::Kits
+            }
+            Action::KitTaken(place) => {
+                let kit = kits.get(*place)?.clone();
+                outing.f_number = kit.lens.f_number;
+                outing.kit = kit;
+                Change::Kit
+            }
+            Action::KitRemoved(place) => {
+                if *place < kits.len() {
+                    kits.remove(*place);
+                }
+                Change::Kits
+            }
+            Action::Arrived(reading) => {
+                if !reading.refused {
+                    outing.clone_from(&reading.outing);
+                }
+                Change::Arrival
+            }
+            Action::Undone => {
+                let (before, _) = self.before.clone()?;
+                self.kept = before;
+                Change::Undo
+            }
+            _ => return None,
+        })
+    }
+
+    fn change_rest(&mut self, action: Action) {
+        match action {
+            Action::ShutterTried(thirds) => {
+                self.tried_thirds = self.tried_thirds.saturating_add(thirds);
+            }
+            Action::SheetOpened(sheet) => self.sheet = Some(sheet),
+            Action::SheetClosed => self.sheet = None,
+            Action::LookChosen(look) => self.look = look,
+            Action::AwakeChosen(awake) => self.awake = awake,
+            Action::RuleTapped(rule) => {
+                self.open_rule = (self.open_rule != Some(rule)).then_some(rule);
+            }
+            Action::Noticed(notice) => self.notice(notice),
+            Action::NoticeDismissed(place) if place < self.notices.len() => {
+                self.notices.remove(place);
+            }
+            Action::Arrived(reading) => {
+                for complaint in reading.complaints {
+                    self.notice(Notice::Said(complaint));
+                }
+            }
+            _ => {}
+        }
+    }
+
+    fn notice(&mut self, notice: Notice) {
+        if !self.notices.contains(&notice) {
+            self.notices.insert(0, notice);
+            self.notices.truncate(MOST_NOTICES);
+        }
+    }
+}
+
+/// The next usual trail; the close look keeps its name.
+fn next_trail(allowed_px: f64, up: bool) -> Sharpness {
+    let mut usual = USUAL_TRAILS_PX.iter().copied();
+    let found = if up {
+        usual.find(|usual| *usual > allowed_px)
+    } else {
+        usual.rfind(|usual| *usual < allowed_px)
+    };
+    let pixels = found.unwrap_or(allowed_px);
+    if pixels == Sharpness::CloseLook.pixels(0) {
+        Sharpness::CloseLook
+    } else {
+        Sharpness::Pixels(pixels)
+    }
+}
+
+impl Reducible for State {
+    type Action = Action;
+
+    fn reduce(self: Rc<Self>, action: Action) -> Rc<Self> {
+        let next = self.after(action);
+        if next == *self { self } else { Rc::new(next) }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::outing::form;
+
+    fn start() -> State {
+        State::new(Kept::default(), Look::Dusk, Vec::new())
+    }
+
+    #[test]
+    fn a_held_stepper_is_undone_whole_and_redone() {
+        let mut state = start();
+        for _ in 0..4 {
+            state = state.after(Action::FocalStepped(true));
+        }
+        assert_eq!(state.kept.outing.kit.lens.focal_mm, 30.0);
+        state = state.after(Action::Undone);
+        assert_eq!(state.kept.outing.kit.lens.focal_mm, 20.0);
+        state = state.after(Action::Undone);
+        assert_eq!(state.kept.outing.kit.lens.focal_mm, 30.0);
+    }
+
+    #[test]
+    fn a_change_ends_the_trial() {
+        let state = start().after(Action::ShutterTried(3));
+        assert_eq!(state.tried_thirds, 3);
+        assert_eq!(state.after(Action::FNumberStepped(true)).tried_thirds, 0);
+    }
+
+    #[test]
+    fn kits_are_kept_once_taken_and_removed() {
+        let mut state = start().after(Action::KitSaved).after(Action::KitSaved);
+        assert_eq!(state.kept.kits.len(), 1);
+        state = state
+            .after(Action::FocalTyped(85.0))
+            .after(Action::KitTaken(0));
+        assert_eq!(state.kept.outing.kit.lens.focal_mm, 20.0);
+        state = state
+            .after(Action::KitTaken(7))
+            .after(Action::KitRemoved(0));
+        assert!(state.kept.kits.is_empty());
+        assert_eq!(state.after(Action::Undone).kept.kits.len(), 1);
+    }
+
+    #[test]
+    fn a_bad_address_says_so_and_loses_nothing() {
+        let state = start().after(Action::FocalTyped(85.0));
+        let state = state.after(Action::Arrived(form::read("v=9")));
+        assert_eq!(state.kept.outing.kit.lens.focal_mm, 85.0);
+        assert_eq!(state.notices.len(), 1);
+        assert!(state.after(Action::NoticeDismissed(0)).notices.is_empty());
+    }
+
+    #[test]
+    fn the_trail_steps_from_a_print_too() {
+        let step = |pixels, up| next_trail(pixels, up);
+        assert_eq!(step(2.909, true), Sharpness::Pixels(3.0));
+        assert_eq!(step(2.909, false), Sharpness::Pixels(2.5));
+        assert_eq!(step(1.5, true), Sharpness::CloseLook);
+        assert_eq!(step(80.0, true), Sharpness::Pixels(80.0));
+    }
+}

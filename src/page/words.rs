@@ -1,0 +1,410 @@
+//! Every word and number that the page shows.
+//!
+//! Rounding happens here and nowhere else, and goes the safe way: times down,
+//! trails up.
+
+use super::state::Look;
+use crate::angle::Angle;
+use crate::camera::clean::CleanTime;
+use crate::camera::dial::{DialTime, Shutter};
+use crate::camera::focus::{Focus, ground_disc_um};
+use crate::camera::lens::Projection;
+use crate::camera::photo::PhotoFacts;
+use crate::camera::sharpness::Sharpness;
+use crate::decimal;
+use crate::outing::aim::Target;
+use crate::outing::answer::{Answer, Side, Trial, Worst};
+use crate::outing::bounds;
+use crate::outing::form::plain;
+use crate::outing::kit::Kit;
+use crate::outing::plan::{KeepSharp, Outing};
+
+/// Rounding up must not lift a number that is only a hair above a step.
+const HAIR: f64 = 1e-6;
+
+/// From here on, a mark and what it lasts differ enough to be told.
+const WORTH_TELLING: f64 = 0.03;
+
+/// A trail, rounded up: `1.7 px`, from ten on without decimals.
+pub fn trail(pixels: f64) -> String {
+    if pixels < 9.95 {
+        let tenths = (pixels * 10.0 - HAIR).ceil().max(0.0).abs() / 10.0;
+        format!("{tenths:.1} px")
+    } else {
+        format!("{:.0} px", (pixels - HAIR).ceil())
+    }
+}
+
+/// A trail that may not be there.
+pub fn trail_or_dash(pixels: Option<f64>) -> String {
+    pixels.map_or_else(|| "–".to_owned(), trail)
+}
+
+/// Seconds, rounded down: three digits below a second, one decimal below a
+/// minute.
+pub fn seconds(seconds: f64) -> String {
+    if seconds < 1.0 {
+        format!("{:.3} s", (seconds * 1000.0 + HAIR).floor() / 1000.0)
+    } else if seconds < 60.0 {
+        format!("{:.1} s", (seconds * 10.0 + HAIR).floor() / 10.0)
+    } else {
+        format!("{:.0} s", (seconds + HAIR).floor())
+    }
+}
+
+/// A shutter setting as the camera shows it.
+pub fn shutter(shutter: Shutter) -> String {
+    format!("{} s", shutter.mark())
+}
+
+/// The dial time in one word and, apart, its unit.
+pub fn dial(dial: DialTime) -> (String, &'static str) {
+    match dial {
+        DialTime::Set(shutter) => (shutter.mark(), "s"),
+        DialTime::TooShort => ("under 1/8000".to_owned(), "s"),
+        DialTime::NoLimit => ("no limit".to_owned(), ""),
+    }
+}
+
+/// What the setting really lasts, where that differs from its mark.
+pub fn lasts(shutter: Shutter) -> Option<String> {
+    match shutter {
+        Shutter::Bulb(_) => Some("bulb or a timer".to_owned()),
+        Shutter::Marked(_) => {
+            let exact = shutter.exact_s();
+            let mark = decimal::read(&shutter.mark())?;
+            let differs = (exact / mark - 1.0).abs() > WORTH_TELLING;
+            differs.then(|| format!("this mark stays open {}", seconds(exact)))
+        }
+    }
+}
+
+/// A clean time as a sentence's end.
+pub fn clean(clean: CleanTime) -> String {
+    match clean {
+        CleanTime::Seconds(exact) => seconds(exact),
+        CleanTime::NoLimit => "no limit".to_owned(),
+    }
+}
+
+/// What a target in the middle of the frame is called.
+pub const fn target(target: Target) -> &'static str {
+    match target {
+        Target::Core => "the core",
+        Target::Equator => "the celestial equator",
+    }
+}
+
+/// The place that must stay sharp, after "for".
+pub fn kept_sharp(keep: KeepSharp, at: Target) -> String {
+    match keep {
+        KeepSharp::Core => target(at).to_owned(),
+        KeepSharp::WholeFrame => "the whole frame".to_owned(),
+        KeepSharp::Centre => "the middle of the frame".to_owned(),
+        KeepSharp::Declination(angle) => format!("declination {}", degrees(angle)),
+    }
+}
+
+/// The same in one or two words, for a button.
+pub fn kept_sharp_short(keep: KeepSharp) -> String {
+    match keep {
+        KeepSharp::Core => "core".to_owned(),
+        KeepSharp::WholeFrame => "whole frame".to_owned(),
+        KeepSharp::Centre => "middle".to_owned(),
+        KeepSharp::Declination(angle) => format!("δ {}", degrees(angle)),
+    }
+}
+
+/// The worst place of the frame by name.
+pub const fn worst(worst: &Worst) -> &'static str {
+    match (worst.height, worst.across) {
+        (Side::High, Side::Low) => "upper left corner",
+        (Side::High, Side::High) => "upper right corner",
+        (Side::High, Side::Both) => "upper corners",
+        (Side::High, Side::Middle) => "top edge",
+        (Side::Low, Side::Low) => "lower left corner",
+        (Side::Low, Side::High) => "lower right corner",
+        (Side::Low, Side::Both) => "lower corners",
+        (Side::Low, Side::Middle) => "bottom edge",
+        (_, Side::Low) => "left edge",
+        (_, Side::High) => "right edge",
+        (_, Side::Both) => "left and right edges",
+        (_, Side::Middle) => "a place inside the frame",
+    }
+}
+
+/// The sentence under the answer: the exact clean time and what the shutter
+/// leaves.
+pub fn verdict(answer: &Answer, trial: &Trial) -> String {
+    let exact = match answer.clean {
+        CleanTime::Seconds(_) => format!("Exactly {}.", clean(answer.clean)),
+        CleanTime::NoLimit => "The star there never draws so long a trail.".to_owned(),
+    };
+    let mut left = format!(
+        " At {}: {} {}, centre {}",
+        shutter(trial.shutter),
+        match answer.target {
+            Target::Core => "core",
+            Target::Equator => "equator",
+        },
+        trail_or_dash(trial.core_px),
+        trail_or_dash(trial.centre_px),
+    );
+    if let Some(place) = &answer.worst {
+        left += &format!(", {} {}", worst(place), trail_or_dash(trial.worst_px));
+    }
+    format!("{exact}{left}.")
+}
+
+/// The aim in a sentence.
+pub fn aim(outing: &Outing) -> String {
+    let aim = outing.aim();
+    let side = if aim.highest.bearing == Angle::ZERO {
+        "north"
+    } else {
+        "south"
+    };
+    let height = degrees_to(aim.highest.altitude, 0);
+    let from = latitude(outing.latitude);
+    match aim.target {
+        Target::Core => format!("core {height} up, due {side}, from {from}"),
+        Target::Equator => {
+            format!("no core from {from}: aimed at the equator, due {side}, {height} up")
+        }
+    }
+}
+
+/// The same as the end of "the camera is taken to point at".
+pub fn aim_long(outing: &Outing) -> String {
+    let aim = outing.aim();
+    let side = if aim.highest.bearing == Angle::ZERO {
+        "north"
+    } else {
+        "south"
+    };
+    let height = degrees(aim.highest.altitude);
+    match aim.target {
+        Target::Core => format!("the core at its highest: {height} up, due {side}"),
+        Target::Equator => format!(
+            "the celestial equator, due {side}, {height} up, since the core never rises here"
+        ),
+    }
+}
+
+/// A kit with what a photo says of it, and a sentence that tells which.
+pub fn kit_from_photo(kit: &Kit, facts: PhotoFacts) -> (Kit, String) {
+    let mut kit = kit.clone();
+    let mut said = Vec::new();
+    let mut open = Vec::new();
+    let sensor = facts.sensor().filter(|sensor| {
+        bounds::SENSOR_MM.check(sensor.width_mm).is_ok()
+            && bounds::SENSOR_MM.check(sensor.height_mm).is_ok()
+            && bounds::SIDE_PX.check(sensor.pixels_down.into()).is_ok()
+            && bounds::SIDE_PX.check(sensor.pixels_across.into()).is_ok()
+    });
+    match sensor {
+        Some(sensor) => {
+            kit.sensor = sensor;
+            said.push("sensor");
+        }
+        None => open.push("sensor"),
+    }
+    match facts
+        .focal_mm
+        .and_then(|mm| bounds::FOCAL_MM.check(mm).ok())
+    {
+        Some(focal_mm) => {
+            kit.lens.focal_mm = focal_mm;
+            said.push("focal length");
+        }
+        None => open.push("focal length"),
+    }
+    match facts
+        .f_number
+        .and_then(|number| bounds::F_NUMBER.check(number).ok())
+    {
+        Some(f_number) => {
+            kit.lens.f_number = f_number;
+            said.push("f-number");
+        }
+        None => open.push("f-number"),
+    }
+    let mut sentence = format!("Read from the photo: {}.", said.join(", "));
+    if said.is_empty() {
+        sentence = "The photo says nothing of the camera that could be used.".to_owned();
+    } else if !open.is_empty() {
+        sentence += &format!(" It does not say: {}; type it.", open.join(", "));
+    }
+    (kit, sentence)
+}
+
+/// The kit in a line.
+pub fn kit(kit: &Kit, f_number: f64) -> String {
+    let format = kit.sensor.format().map_or_else(
+        || {
+            format!(
+                "{} × {} mm",
+                plain(kit.sensor.width_mm),
+                plain(kit.sensor.height_mm)
+            )
+        },
+        |format| format.name.to_owned(),
+    );
+    let megapixels = kit.sensor.megapixels();
+    format!(
+        "{} · {} · {megapixels:.0} MP {format}",
+        focal(kit.lens.focal_mm),
+        f_stop(f_number)
+    )
+}
+
+/// A focal length.
+pub fn focal(focal_mm: f64) -> String {
+    format!("{} mm", plain((focal_mm * 10.0).round() / 10.0))
+}
+
+/// An f-number.
+pub fn f_stop(f_number: f64) -> String {
+    format!("f/{}", plain((f_number * 100.0).round() / 100.0))
+}
+
+/// Degrees to one decimal.
+pub fn degrees(angle: Angle) -> String {
+    degrees_to(angle, 1)
+}
+
+fn degrees_to(angle: Angle, decimals: usize) -> String {
+    format!("{:.decimals$}°", angle.degrees()).replace('-', "−")
+}
+
+/// A latitude with its side of the equator.
+pub fn latitude(angle: Angle) -> String {
+    let side = if angle < Angle::ZERO { "S" } else { "N" };
+    format!(
+        "{}° {side}",
+        plain((angle.degrees().abs() * 100.0).round() / 100.0)
+    )
+}
+
+/// A projection as lenses are sold.
+pub const fn projection(projection: Projection) -> &'static str {
+    match projection {
+        Projection::Rectilinear => "ordinary (rectilinear)",
+        Projection::Equisolid => "fisheye, equisolid",
+        Projection::Equidistant => "fisheye, equidistant",
+        Projection::Stereographic => "fisheye, stereographic",
+    }
+}
+
+/// A look's name and what it is for.
+pub const fn look(look: Look) -> (&'static str, &'static str) {
+    match look {
+        Look::Paper => ("Paper", "by day"),
+        Look::Dusk => ("Dusk", "dark, at home"),
+        Look::Red => ("Red", "in the field"),
+    }
+}
+
+/// How a purpose becomes pixels.
+pub fn conversion(sharpness: Sharpness, pixels_along: u32) -> String {
+    let pixels = trail(sharpness.pixels(pixels_along));
+    match sharpness {
+        Sharpness::EveryPixel => "No star longer than the pixel it falls on.".to_owned(),
+        Sharpness::CloseLook => "On screen at 100 %, two pixels pass for a point.".to_owned(),
+        Sharpness::Pixels(_) => format!("Trails up to {pixels}."),
+        Sharpness::Print(seen) | Sharpness::Screen(seen) => {
+            let pixel_mm = seen.width_cm * 10.0 / f64::from(pixels_along);
+            format!(
+                "From {} cm the eye parts {:.2} mm (one minute of arc). {} pixels over {} cm are \
+                 {pixel_mm:.3} mm each: {pixels}.",
+                plain(seen.from_cm),
+                seen.eye_parts_mm(),
+                pixels_along,
+                plain(seen.width_cm),
+            )
+        }
+    }
+}
+
+/// What the focus does to stars and to the ground.
+pub fn focus(outing: &Outing) -> String {
+    const NEAR_GROUND_M: f64 = 5.0;
+    let (lens, sensor) = (outing.lens(), outing.kit.sensor);
+    let pixels = |disc_um: f64| disc_um / sensor.pitch_um();
+    let Some(disc_um) = outing.focus.disc_um(lens, sensor.diagonal_mm()) else {
+        return "No lens focuses so near.".to_owned();
+    };
+    let disc = trail(pixels(disc_um));
+    match outing.focus {
+        Focus::Stars => {
+            let ground = ground_disc_um(lens, NEAR_GROUND_M * 1000.0).map_or(0.0, pixels);
+            format!(
+                "Stars are points. Ground {NEAR_GROUND_M} m away blurs to {}: focus a second \
+                 frame for it.",
+                trail(ground)
+            )
+        }
+        Focus::Hyperfocal => {
+            let distance = outing.focus.distance_mm(lens, sensor.diagonal_mm());
+            format!(
+                "A trap: at the hyperfocal distance, {:.1} m, every star becomes a disc of {disc}. \
+                 It passes for sharp by day only.",
+                distance.unwrap_or(0.0) / 1000.0
+            )
+        }
+        Focus::At(metres) => format!(
+            "Focused at {} m, every star becomes a disc of {disc}.",
+            plain(metres)
+        ),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn trails_round_up_and_times_down() {
+        let trails = [
+            (1.61, "1.7 px"),
+            (1.7, "1.7 px"),
+            (2.000_000_01, "2.0 px"),
+            (0.0, "0.0 px"),
+            (9.96, "10 px"),
+            (12.1, "13 px"),
+        ];
+        for (pixels, want) in trails {
+            assert_eq!(trail(pixels), want, "{pixels}");
+        }
+        let times = [
+            (9.49, "9.4 s"),
+            (0.2399, "0.239 s"),
+            (61.9, "61 s"),
+            (16.0, "16.0 s"),
+        ];
+        for (exact, want) in times {
+            assert_eq!(seconds(exact), want, "{exact}");
+        }
+    }
+
+    #[test]
+    fn the_first_start_reads_aloud() {
+        let outing = Outing::default();
+        let answer = Answer::to(&outing);
+        let trial = Trial::of(&answer, answer.shutter());
+        assert_eq!(
+            verdict(&answer, &trial),
+            "Exactly 9.4 s. At 8 s: core 1.8 px, centre 1.8 px, upper corners 3.7 px."
+        );
+        assert_eq!(kit(&outing.kit, 1.8), "20 mm · f/1.8 · 24 MP full frame");
+        assert_eq!(aim(&outing), "core 25° up, due south, from 36° N");
+    }
+
+    #[test]
+    fn a_mark_that_misleads_says_so() {
+        let lasts = |limit| Shutter::at_most(limit).and_then(lasts);
+        assert_eq!(lasts(32.0).as_deref(), Some("this mark stays open 32.0 s"));
+        assert_eq!(lasts(8.0), None);
+        assert_eq!(lasts(70.0).as_deref(), Some("bulb or a timer"));
+    }
+}

@@ -1,0 +1,3 @@
+//! Where things stand in the sky.
+
+pub mod core;

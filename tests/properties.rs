@@ -1,0 +1,599 @@
+//! What must hold for every outing, not only for the ones somebody thought of.
+//!
+//! Inputs are drawn at random; a failure prints the smallest input that still fails.
+#![cfg(not(target_arch = "wasm32"))]
+
+use proptest::prelude::*;
+use tarnlight::angle::Angle;
+use tarnlight::camera::clean::{CleanTime, LONGEST_S, centre_clean_time};
+use tarnlight::camera::contours::Piece;
+use tarnlight::camera::dial::{DialTime, Shutter};
+use tarnlight::camera::drift_map::{DriftMap, Reading};
+use tarnlight::camera::focus::Focus;
+use tarnlight::camera::frame::Frame;
+use tarnlight::camera::lens::{FIELD_LIMIT, Lens, Projection};
+use tarnlight::camera::sensor::{FORMATS, Sensor};
+use tarnlight::camera::sharpness::{Seen, Sharpness};
+use tarnlight::camera::view::{SensorPoint, View};
+use tarnlight::camera::worst::Search;
+use tarnlight::outing::answer::{Answer, Trial};
+use tarnlight::outing::bounds::{self, Bounds};
+use tarnlight::outing::form;
+use tarnlight::outing::kit::Kit;
+use tarnlight::outing::plan::{Held, KeepSharp, Outing};
+
+/// The form keeps four decimals.
+const DECIMALS: f64 = 1e4;
+
+/// Every number that may be typed, as the page reads it.
+const ALL_BOUNDS: [Bounds; 11] = [
+    bounds::FOCAL_MM,
+    bounds::F_NUMBER,
+    bounds::TRAIL_PX,
+    bounds::SENSOR_MM,
+    bounds::SIDE_PX,
+    bounds::MEGAPIXELS,
+    bounds::PICTURE_CM,
+    bounds::EYE_CM,
+    bounds::FOCUS_M,
+    bounds::LATITUDE,
+    bounds::DECLINATION,
+];
+
+fn cases(cases: u32) -> ProptestConfig {
+    ProptestConfig {
+        cases,
+        failure_persistence: None,
+        ..ProptestConfig::default()
+    }
+}
+
+/// A number inside its bounds, the ends and every order of magnitude among them.
+fn inside(bounds: Bounds) -> BoxedStrategy<f64> {
+    let Bounds { least, most, .. } = bounds;
+    let even = least..=most;
+    let kept = |value: f64| (value * DECIMALS).round() / DECIMALS;
+    let ends = prop_oneof![Just(least), Just(most)];
+    if least > 0.0 {
+        let orders = (least.ln()..=most.ln()).prop_map(move |ln| ln.exp().clamp(least, most));
+        prop_oneof![1 => ends, 2 => even, 6 => orders]
+            .prop_map(kept)
+            .boxed()
+    } else {
+        prop_oneof![1 => ends, 1 => Just(0.0), 6 => even]
+            .prop_map(kept)
+            .boxed()
+    }
+}
+
+fn whole(bounds: Bounds) -> impl Strategy<Value = u32> {
+    inside(bounds).prop_map(|value| value.round() as u32)
+}
+
+fn angle(bounds: Bounds) -> impl Strategy<Value = Angle> {
+    inside(bounds).prop_map(Angle::from_degrees)
+}
+
+fn sensor() -> impl Strategy<Value = Sensor> {
+    let side = || (inside(bounds::SENSOR_MM), whole(bounds::SIDE_PX));
+    (side(), side()).prop_map(|((width_mm, across), (height_mm, down))| Sensor {
+        width_mm,
+        height_mm,
+        pixels_across: across,
+        pixels_down: down,
+    })
+}
+
+fn projection() -> impl Strategy<Value = Projection> {
+    proptest::sample::select(&Projection::ALL[..])
+}
+
+fn sharpness() -> impl Strategy<Value = Sharpness> {
+    let seen = || {
+        let sizes = (inside(bounds::PICTURE_CM), inside(bounds::EYE_CM));
+        sizes.prop_map(|(width_cm, from_cm)| Seen { width_cm, from_cm })
+    };
+    prop_oneof![
+        Just(Sharpness::EveryPixel),
+        Just(Sharpness::CloseLook),
+        seen().prop_map(Sharpness::Print),
+        seen().prop_map(Sharpness::Screen),
+        inside(bounds::TRAIL_PX).prop_map(Sharpness::Pixels),
+    ]
+}
+
+fn keep_sharp() -> impl Strategy<Value = KeepSharp> {
+    prop_oneof![
+        Just(KeepSharp::Core),
+        Just(KeepSharp::WholeFrame),
+        Just(KeepSharp::Centre),
+        angle(bounds::DECLINATION).prop_map(KeepSharp::Declination),
+    ]
+}
+
+fn focus() -> impl Strategy<Value = Focus> {
+    prop_oneof![
+        Just(Focus::Stars),
+        Just(Focus::Hyperfocal),
+        inside(bounds::FOCUS_M).prop_map(Focus::At),
+    ]
+}
+
+prop_compose! {
+    /// Any kit that can be typed, whether or not anybody makes it.
+    fn kit()(
+        name in proptest::collection::vec(any::<char>(), 0..=form::LONGEST_NAME),
+        sensor in sensor(),
+        focal_mm in inside(bounds::FOCAL_MM),
+        f_number in inside(bounds::F_NUMBER),
+        projection in projection(),
+    ) -> Kit {
+        Kit {
+            name: name.into_iter().collect(),
+            sensor,
+            lens: Lens { focal_mm, f_number, projection },
+        }
+    }
+}
+
+prop_compose! {
+    /// Any outing that can be typed.
+    fn outing()(
+        latitude in angle(bounds::LATITUDE),
+        kit in kit(),
+        f_number in inside(bounds::F_NUMBER),
+        sharpness in sharpness(),
+        keep_sharp in keep_sharp(),
+        held in prop_oneof![Just(Held::Level), Just(Held::Upright)],
+        focus in focus(),
+    ) -> Outing {
+        Outing { latitude, kit, f_number, sharpness, keep_sharp, held, focus }
+    }
+}
+
+prop_compose! {
+    /// A full-frame camera with a lens that exists, pointed anywhere from anywhere.
+    fn usual_view()(
+        ln_focal in 8_f64.ln()..400_f64.ln(),
+        projection in projection(),
+        bearing in 0.0..360.0,
+        tilt in -30.0..=90.0,
+        roll in -180.0..180.0,
+        latitude in -90.0..=90.0,
+    ) -> View {
+        let lens = Lens { focal_mm: ln_focal.exp(), f_number: 2.8, projection };
+        let [bearing, tilt, roll] = [bearing, tilt, roll].map(Angle::from_degrees);
+        let frame = Frame { bearing, tilt, roll };
+        View::new(FORMATS[1].sensor(24.0), lens, frame, Angle::from_degrees(latitude))
+    }
+}
+
+/// A place in the frame, each side from −1 to 1.
+fn place(view: &View, across: f64, up: f64) -> SensorPoint {
+    SensorPoint {
+        x_mm: across * view.sensor.width_mm / 2.0,
+        y_mm: up * view.sensor.height_mm / 2.0,
+    }
+}
+
+// --- Nothing typed can break the answer -----------------------------------------------------
+
+/// Text that means harm, or a slip of a cold thumb.
+fn hostile_value() -> impl Strategy<Value = String> {
+    let odd = [
+        "",
+        "x",
+        "NaN",
+        "inf",
+        "-0",
+        "1e999",
+        "−90",
+        "٣",
+        "+",
+        ".",
+        "dec",
+        "dec90",
+        "print0x0",
+        "36x",
+        "x24",
+        "1x1x1",
+        "%",
+        "%00",
+        "%FF",
+        "&",
+        "0.0000000001",
+        "-1",
+        "90 N",
+        "1/8000",
+    ];
+    prop_oneof![
+        proptest::sample::select(odd.to_vec()).prop_map(str::to_owned),
+        any::<String>(),
+        any::<f64>().prop_map(|number| number.to_string()),
+        any::<f64>().prop_map(|number| format!("{number:e}")),
+        (any::<f64>(), any::<f64>()).prop_map(|(one, two)| format!("{one}x{two}")),
+        (any::<u32>(), any::<u32>()).prop_map(|(one, two)| format!("{one}x{two}")),
+        "[0-9]{1,500}",
+        "[-−+]?[0-9]{0,3}[.,]?[0-9]{0,9}[ xX°NSEW]?",
+    ]
+}
+
+fn hostile_text() -> impl Strategy<Value = String> {
+    let keys = [
+        "v", "lat", "sensor", "px", "mm", "f", "sharp", "keep", "held", "lens", "widest", "focus",
+        "kit", "other",
+    ];
+    let pair = (proptest::sample::select(keys.to_vec()), hostile_value());
+    let pair = pair.prop_map(|(key, value)| format!("&{key}={value}"));
+    prop_oneof![
+        1 => any::<String>(),
+        9 => proptest::collection::vec(pair, 0..12).prop_map(|pairs| format!("v=1{}", pairs.concat())),
+    ]
+}
+
+fn finite(value: Option<f64>) -> bool {
+    value.is_none_or(f64::is_finite)
+}
+
+fn a_length(value: Option<f64>) -> bool {
+    value.is_none_or(|value| value.is_finite() && value >= 0.0)
+}
+
+fn a_clean_time(time: CleanTime) -> bool {
+    let inside = |seconds: f64| seconds > 0.0 && seconds <= LONGEST_S;
+    time.seconds().is_none_or(inside)
+}
+
+fn drawable(pieces: &[Piece]) -> bool {
+    let real = |(x, y): (f64, f64)| x.is_finite() && y.is_finite();
+    pieces.iter().all(|(from, to)| real(*from) && real(*to))
+}
+
+fn map_is_sound(map: &DriftMap) -> bool {
+    let sound = |reading| match reading {
+        Reading::Trail(pixels) => a_length(Some(pixels)),
+        Reading::Ground | Reading::Nothing => true,
+    };
+    map.marks.len() == 9
+        && map.shape.is_finite()
+        && map.marks.iter().all(|mark| sound(mark.reading))
+        && [&map.lines, &map.allowed, &map.beyond, &map.horizon]
+            .into_iter()
+            .all(|pieces| drawable(pieces))
+}
+
+/// Everything the page shows of an outing is a number, or says that there is none.
+fn assert_all_is_sound(outing: &Outing) -> Result<(), TestCaseError> {
+    let answer = Answer::to(outing);
+    for time in [answer.clean, answer.clean_core, answer.clean_frame] {
+        prop_assert!(a_clean_time(time), "{time:?}");
+    }
+    prop_assert!(answer.allowed_px.is_finite() && answer.allowed_px > 0.0);
+    let worst = answer.worst.map(|worst| worst.point);
+    if let Some(worst) = answer.worst {
+        prop_assert!(worst.point.from_centre_mm().is_finite(), "{worst:?}");
+        prop_assert!(finite(worst.times_centre), "{worst:?}");
+    }
+    for row in &answer.rules {
+        let all = [row.seconds, row.centre_px, row.worst_px];
+        prop_assert!(all.into_iter().all(a_length), "{row:?}");
+    }
+
+    let longest = Shutter::Marked(0).stepped(i32::MAX);
+    let shortest = Shutter::Marked(0).stepped(i32::MIN);
+    for shutter in [answer.shutter(), shortest, longest] {
+        let trial = Trial::of(&answer, shutter);
+        let all = [trial.core_px, trial.centre_px, trial.worst_px];
+        prop_assert!(all.into_iter().all(a_length), "{trial:?}");
+        let map = answer.view.drift_map(shutter.exact_s(), answer.allowed_px);
+        prop_assert!(map_is_sound(&map), "{map:?}");
+    }
+
+    let view = answer.view;
+    let disc = outing.focus.disc_um(view.lens, view.sensor.diagonal_mm());
+    prop_assert!(a_length(disc), "{disc:?}");
+    let spread = view.spread(disc.unwrap_or(0.0));
+    let seconds = answer.shutter().exact_s();
+    for point in [Some(SensorPoint::CENTRE), worst].into_iter().flatten() {
+        let side = view.patch_side(answer.allowed_px, spread);
+        let Some(image) = view.star_image(point, seconds, spread, side) else {
+            continue;
+        };
+        prop_assert_eq!(image.light.len(), side * side);
+        let shares = image.light.iter().all(|light| (0.0..=1.0).contains(light));
+        prop_assert!(shares, "{:?}", image);
+    }
+    Ok(())
+}
+
+/// Every number of an outing that was read lies in its bounds.
+fn assert_in_bounds(outing: &Outing) -> Result<(), TestCaseError> {
+    let Kit { name, sensor, lens } = &outing.kit;
+    let mut numbers = vec![
+        (bounds::LATITUDE, outing.latitude.degrees()),
+        (bounds::F_NUMBER, outing.f_number),
+        (bounds::F_NUMBER, lens.f_number),
+        (bounds::FOCAL_MM, lens.focal_mm),
+        (bounds::SENSOR_MM, sensor.width_mm),
+        (bounds::SENSOR_MM, sensor.height_mm),
+        (bounds::SIDE_PX, f64::from(sensor.pixels_across)),
+        (bounds::SIDE_PX, f64::from(sensor.pixels_down)),
+    ];
+    match outing.sharpness {
+        Sharpness::Print(seen) | Sharpness::Screen(seen) => numbers.extend([
+            (bounds::PICTURE_CM, seen.width_cm),
+            (bounds::EYE_CM, seen.from_cm),
+        ]),
+        Sharpness::Pixels(pixels) => numbers.push((bounds::TRAIL_PX, pixels)),
+        Sharpness::EveryPixel | Sharpness::CloseLook => {}
+    }
+    if let KeepSharp::Declination(declination) = outing.keep_sharp {
+        numbers.push((bounds::DECLINATION, declination.degrees()));
+    }
+    if let Focus::At(metres) = outing.focus {
+        numbers.push((bounds::FOCUS_M, metres));
+    }
+    for (bounds, number) in numbers {
+        prop_assert_eq!(bounds.check(number), Ok(number));
+    }
+    prop_assert!(name.chars().count() <= form::LONGEST_NAME);
+    Ok(())
+}
+
+proptest! {
+    #![proptest_config(cases(160))]
+
+    #[test]
+    fn any_outing_that_can_be_typed_has_a_sound_answer(outing in outing()) {
+        assert_all_is_sound(&outing)?;
+    }
+
+    #[test]
+    fn hostile_text_gives_a_sound_outing_and_a_sentence(text in hostile_text()) {
+        let reading = form::read(&text);
+        assert_in_bounds(&reading.outing)?;
+        assert_all_is_sound(&reading.outing)?;
+        for complaint in reading.complaints {
+            prop_assert!(!complaint.is_empty() && complaint.chars().count() < 200, "{}", complaint);
+        }
+    }
+}
+
+proptest! {
+    #![proptest_config(cases(1000))]
+
+    #[test]
+    fn an_outing_survives_being_written_and_read(outing in outing()) {
+        let text = form::write(&outing);
+        let reading = form::read(&text);
+        prop_assert_eq!(&reading.complaints, &Vec::<String>::new(), "{}", text);
+        prop_assert_eq!(&reading.outing, &outing, "{}", text);
+        prop_assert_eq!(form::write(&reading.outing), text);
+    }
+
+    #[test]
+    fn a_number_is_read_inside_its_bounds_or_not_at_all(value in any::<f64>()) {
+        for bounds in ALL_BOUNDS {
+            let within = (bounds.least..=bounds.most).contains(&value);
+            let read = bounds.read(&value.to_string());
+            prop_assert_eq!(read.ok(), within.then_some(value), "{}", bounds.name);
+        }
+    }
+
+    #[test]
+    fn odd_text_is_never_a_number_outside_the_bounds(text in hostile_value()) {
+        for bounds in ALL_BOUNDS {
+            for value in [
+                bounds.read(&text),
+                bounds.read_angle(&text).map(Angle::degrees),
+                bounds.read_whole(&text).map(f64::from),
+            ].into_iter().flatten() {
+                prop_assert!((bounds.least..=bounds.most).contains(&value), "{}: {}", bounds.name, value);
+            }
+        }
+    }
+
+    #[test]
+    fn any_text_is_an_angle_or_a_sentence(
+        text in prop_oneof![any::<String>(), "[-−+0-9 .,:°′″'\"NSEWnsew]{0,14}", hostile_value()]
+    ) {
+        match Angle::parse(&text) {
+            Ok(angle) => prop_assert!(!angle.degrees().is_nan()),
+            Err(why) => prop_assert!(!why.to_string().is_empty()),
+        }
+    }
+}
+
+// --- The dial ---------------------------------------------------------------------------------
+
+proptest! {
+    #![proptest_config(cases(2000))]
+
+    /// Never longer than the limit, and no longer setting would do.
+    #[test]
+    fn the_dial_rounds_down(limit in prop_oneof![any::<f64>(), 0.0..100.0, 0.0..1e5]) {
+        let longest_bulb = 43_200.0;
+        match Shutter::at_most(limit) {
+            None => prop_assert!(limit.is_nan() || limit < 1.0 / 8192.0),
+            Some(Shutter::Bulb(seconds)) => {
+                let seconds = f64::from(seconds);
+                prop_assert!(seconds <= limit && (seconds + 1.0 > limit || seconds == longest_bulb));
+            }
+            Some(marked) => {
+                let next = marked.stepped(1).exact_s().min(33.0);
+                prop_assert!(marked.exact_s() <= limit && limit < next, "{:?}", marked);
+            }
+        }
+    }
+
+    #[test]
+    fn steps_stay_on_the_dial(seconds in 1_u32.., thirds in any::<i32>()) {
+        let to = Shutter::Bulb(seconds).stepped(thirds);
+        prop_assert!((1.0 / 8192.0..=LONGEST_S).contains(&to.exact_s()), "{:?}", to);
+        prop_assert!(!to.mark().is_empty());
+    }
+}
+
+// --- How clean time, trail and the fastest place behave ----------------------------------------
+
+/// Clean time in the middle of a level full-frame camera pointed due south.
+fn clean_in_the_middle(sensor: Sensor, focal_mm: f64, latitude: f64, tilt: f64) -> f64 {
+    let lens = Lens {
+        focal_mm,
+        f_number: 2.8,
+        projection: Projection::Rectilinear,
+    };
+    let frame = Frame {
+        bearing: Angle::from_degrees(180.0),
+        tilt: Angle::from_degrees(tilt),
+        roll: Angle::ZERO,
+    };
+    let view = View::new(sensor, lens, frame, Angle::from_degrees(latitude));
+    let time = view.clean_time_at(SensorPoint::CENTRE, 2.0 * sensor.pitch_um());
+    let seconds = time.and_then(CleanTime::seconds);
+    seconds.expect("the middle has an image and moves")
+}
+
+proptest! {
+    #![proptest_config(cases(300))]
+
+    #[test]
+    fn a_longer_lens_has_less_time(
+        focal_mm in 8.0..400.0, longer in 1.001..10.0_f64, latitude in -60.0..60.0, tilt in 5.0..25.0,
+    ) {
+        let sensor = FORMATS[1].sensor(24.0);
+        let short = clean_in_the_middle(sensor, focal_mm, latitude, tilt);
+        let long = clean_in_the_middle(sensor, focal_mm * longer, latitude, tilt);
+        // in proportion, as long as the trail is short beside the focal length
+        prop_assert!((short / long / longer - 1.0).abs() < 1e-3, "{} s and {} s", short, long);
+    }
+
+    #[test]
+    fn larger_pixels_have_more_time(
+        megapixels in 10.0..60.0, more in 1.1..3.0_f64, focal_mm in 8.0..400.0, tilt in 5.0..25.0,
+    ) {
+        let coarse = FORMATS[1].sensor(megapixels);
+        let fine = FORMATS[1].sensor(megapixels * more);
+        let long = clean_in_the_middle(coarse, focal_mm, 36.0, tilt);
+        let short = clean_in_the_middle(fine, focal_mm, 36.0, tilt);
+        let pitches = coarse.pitch_um() / fine.pitch_um();
+        prop_assert!((long / short / pitches - 1.0).abs() < 1e-3, "{} s and {} s", long, short);
+    }
+
+    /// Due south the middle's declination is latitude + tilt − 90°.
+    #[test]
+    fn nearer_the_pole_there_is_more_time(
+        declination in 0.0..80.0, nearer in 0.1..9.0, south in any::<bool>(), focal_mm in 8.0..400.0,
+    ) {
+        let sensor = FORMATS[1].sensor(24.0);
+        let at = |declination: f64| {
+            let side = if south { -1.0 } else { 1.0 };
+            let (latitude, tilt) = (side * declination, 90.0);
+            clean_in_the_middle(sensor, focal_mm, latitude, tilt)
+        };
+        let (less, more) = (at(declination), at(declination + nearer));
+        prop_assert!(less < more, "{} s, then {} s", less, more);
+        let trail = 2.0 * sensor.pitch_um();
+        let closed = centre_clean_time(focal_mm, Angle::from_degrees(declination), trail);
+        let closed = closed.seconds().expect("a moving star");
+        prop_assert!((less / closed - 1.0).abs() < 1e-3, "{} s and {} s", less, closed);
+    }
+
+    /// For a second the trail is speed times time; for a minute still within a hundredth, as the
+    /// drift map takes it, for places no farther than 45° from the axis.
+    #[test]
+    fn short_trails_grow_evenly(
+        view in usual_view(), across in -1.0..=1.0, up in -1.0..=1.0,
+    ) {
+        let point = place(&view, across, up);
+        let near = |angle: Angle| angle.degrees() <= 45.0;
+        prop_assume!(view.off_axis_at(point).is_some_and(near));
+        let speed = view.speed_at(point).expect("an image");
+        for (seconds, allowed) in [(0.1, 2e-5), (1.0, 2e-4), (60.0, 1e-2)] {
+            let trail = view.trail_um(point, seconds).expect("stays in the field");
+            let miss = trail - speed * seconds;
+            prop_assert!(miss.abs() <= allowed * speed * seconds, "{} s: {} µm", seconds, trail);
+        }
+    }
+
+    /// A trail is the sum of its parts: two ways to the same length.
+    #[test]
+    fn trails_add_up(
+        view in usual_view(), across in -1.0..=1.0, up in -1.0..=1.0, seconds in 1.0..3000.0,
+    ) {
+        let start = place(&view, across, up);
+        let near = |angle: Angle| angle.degrees() <= 60.0;
+        prop_assume!(view.off_axis_at(start).is_some_and(near));
+        let whole = view.trail_um(start, seconds).expect("stays in the field");
+        let part = seconds / 7.0;
+        let mut sum = 0.0;
+        for number in 0..7 {
+            let from = view.star_after(start, part * f64::from(number)).expect("in the field");
+            sum += view.trail_um(from, part).expect("in the field");
+        }
+        prop_assert!((whole - sum).abs() <= 1e-9 * whole + 1e-9, "{} and {} µm", whole, sum);
+    }
+}
+
+proptest! {
+    #![proptest_config(cases(64))]
+
+    /// No place of the frame that shows sky is faster than the one called fastest.
+    #[test]
+    fn nothing_is_faster_than_the_fastest(view in usual_view(), start in 0.0..1.0_f64) {
+        let fastest = view.fastest(Search::AboveHorizon).map_or(0.0, |found| found.speed_um_s);
+        let mut looked_at = 0;
+        for look in 0..4000 {
+            let point = scattered(&view, start, look);
+            let in_field = view
+                .off_axis_at(point)
+                .is_some_and(|theta| theta.radians() <= FIELD_LIMIT.radians());
+            let in_sky = view.altitude_at(point).is_some_and(|altitude| altitude >= Angle::ZERO);
+            if in_field && in_sky {
+                let speed = view.speed_at(point).expect("an image");
+                prop_assert!(speed <= fastest * 1.001, "{} µm/s at {:?}", speed, point);
+                looked_at += 1;
+            }
+        }
+        prop_assert!(looked_at > 0 || fastest == 0.0, "found where there is no sky");
+    }
+
+    /// At the dial time the place that must stay sharp draws no more than is allowed.
+    #[test]
+    fn the_dial_time_keeps_its_promise(
+        latitude in -90.0..=90.0, focal_mm in 8.0..400.0, whole_frame in any::<bool>(),
+        pixels in 1.0..10.0, projection in projection(),
+    ) {
+        let mut outing = Outing {
+            latitude: Angle::from_degrees(latitude),
+            sharpness: Sharpness::Pixels(pixels),
+            keep_sharp: if whole_frame { KeepSharp::WholeFrame } else { KeepSharp::Core },
+            ..Outing::default()
+        };
+        outing.kit.lens.focal_mm = focal_mm;
+        outing.kit.lens.projection = projection;
+        let answer = Answer::to(&outing);
+        let DialTime::Set(shutter) = answer.dial() else {
+            return Err(TestCaseError::fail("no dial time"));
+        };
+        let trial = Trial::of(&answer, shutter);
+        let left = if whole_frame { trial.worst_px } else { trial.core_px };
+        let left = left.expect("a trail");
+        prop_assert!(left <= pixels * (1.0 + 1e-9), "{} px", left);
+        prop_assert!(answer.clean_frame.seconds() <= answer.clean_core.seconds());
+    }
+}
+
+/// Places spread evenly over the frame and, every eighth of them, along its edges: the additive
+/// sequence of M. Roberts (2018), whose steps are the powers of the plastic number's inverse.
+fn scattered(view: &View, start: f64, look: u32) -> SensorPoint {
+    const STEPS: (f64, f64) = (0.754_877_666_246_692_8, 0.569_840_290_998_053_3);
+    let share = |step: f64| 2.0 * (start + step * f64::from(look)).fract() - 1.0;
+    let (mut across, mut up) = (share(STEPS.0), share(STEPS.1));
+    match look % 16 {
+        0 => across = across.signum(),
+        8 => up = up.signum(),
+        _ => {}
+    }
+    place(view, across, up)
+}
