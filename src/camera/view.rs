@@ -2,8 +2,9 @@
 //!
 //! Everything about drift follows from two directions as the camera sees them:
 //! the celestial pole, about which the sky turns, and the zenith, which tells
-//! sky from ground. The air is left out: refraction squeezes the picture of the
-//! sky by under 0.1 % above 10° and slows drift as little.
+//! sky from ground. The air is left out: refraction squeezes the sky in height,
+//! by 0.8 % at 10° above the horizon and 0.1 % at 30°, and slows drift by no
+//! more.
 
 use super::frame::Frame;
 use super::lens::Lens;

@@ -63,7 +63,8 @@ impl View {
     /// ```
     pub fn fastest(&self, search: Search) -> Option<Fastest> {
         let speed = |point| self.speed_where_seen(point, search);
-        let mut best = None;
+        // first, so that it stands where no place is faster
+        let mut best = measured(&speed, SensorPoint::CENTRE);
         for look in [
             self.fastest_inside(&speed),
             self.fastest_on_edges(&speed),
@@ -78,19 +79,26 @@ impl View {
     /// The smallest |declination| anywhere in the frame, ground included: zero
     /// when the celestial equator crosses it.
     ///
-    /// Found on the frame's edges, 200 points to each: |δ| has no smallest
+    /// Found on the outline of what the frame shows, its edges or that of a
+    /// fisheye's round picture, 200 points to each side: |δ| has no smallest
     /// value inside that is not zero.
     pub fn smallest_declination(&self) -> Angle {
         let (width, height) = (self.sensor.width_mm, self.sensor.height_mm);
         let mut lowest = f64::INFINITY;
         let mut highest = f64::NEG_INFINITY;
+        let reach = self.field_radius_mm().unwrap_or(f64::INFINITY);
         let steps = 200;
         for step in 0..=steps {
             let share = f64::from(step) / f64::from(steps) - 0.5;
             for (x, y) in [(share, -0.5), (share, 0.5), (-0.5, share), (0.5, share)] {
-                let point = SensorPoint {
+                let edge = SensorPoint {
                     x_mm: x * width,
                     y_mm: y * height,
+                };
+                let inwards = (reach / edge.from_centre_mm()).min(1.0);
+                let point = SensorPoint {
+                    x_mm: edge.x_mm * inwards,
+                    y_mm: edge.y_mm * inwards,
                 };
                 if let Some(dec) = self.declination_at(point) {
                     lowest = lowest.min(dec.radians());
@@ -265,5 +273,81 @@ fn keep_faster(best: &mut Option<Fastest>, found: Option<Fastest>) {
         && best.is_none_or(|held| found.speed_um_s > held.speed_um_s * (1.0 + ON_THE_LINE))
     {
         *best = Some(found);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::camera::frame::Frame;
+    use crate::camera::lens::{Lens, Projection};
+    use crate::camera::sensor::FORMATS;
+
+    /// A level full-frame camera at 36° N, pointed due south.
+    fn view(projection: Projection, focal_mm: f64, tilt: f64) -> View {
+        let lens = Lens {
+            focal_mm,
+            f_number: 2.8,
+            projection,
+        };
+        let frame = Frame {
+            bearing: Angle::from_degrees(180.0),
+            tilt: Angle::from_degrees(tilt),
+            roll: Angle::ZERO,
+        };
+        let latitude = Angle::from_degrees(36.0);
+        View::new(FORMATS[1].sensor(24.0), lens, frame, latitude)
+    }
+
+    /// Due south the middle stands at δ₀ = φ + tilt − 90°; in a rectilinear
+    /// picture sin δ = (f sin δ₀ + y cos δ₀)/√(f² + x² + y²), so that a corner
+    /// is nearest to the equator. Worked by hand from that.
+    #[test]
+    fn the_smallest_declination_is_that_of_the_nearest_corner() {
+        let table = [
+            // projection, f mm, tilt °, smallest |δ| °
+            (Projection::Rectilinear, 20.0, 25.0, 0.0),
+            (Projection::Rectilinear, 50.0, 25.0, 14.613_551),
+            (Projection::Rectilinear, 50.0, 80.0, 11.791_637),
+            // round pictures that reach 90° from the middle
+            (Projection::Equisolid, 8.0, 25.0, 0.0),
+            (Projection::Equisolid, 3.0, 25.0, 0.0),
+        ];
+        for (projection, focal_mm, tilt, want) in table {
+            let view = view(projection, focal_mm, tilt);
+            let got = view.smallest_declination().degrees();
+            assert!(
+                (got - want).abs() < 1e-5,
+                "{projection:?} {focal_mm} mm: {got}, want {want}"
+            );
+        }
+    }
+
+    /// A fisheye's picture of 4 mm on a sensor of 36 mm: the fastest star
+    /// stands inside it and is found all the same.
+    #[test]
+    fn a_tiny_round_picture_is_searched_as_well() {
+        let view = view(Projection::Equisolid, 1.5, 54.0);
+        let found = view.fastest(Search::AboveHorizon).expect("sky");
+        let fastest = crate::camera::drift::centre_speed_um_s(1.5, Angle::ZERO);
+        assert!(
+            (found.speed_um_s / fastest - 1.0).abs() < 1e-9,
+            "{found:?}, want {fastest} µm/s"
+        );
+    }
+
+    /// An equidistant lens shows the whole equator at one speed.
+    #[test]
+    fn where_no_place_is_faster_the_middle_stands() {
+        let view = view(Projection::Equidistant, 300.0, 54.0);
+        let found = view.fastest(Search::AboveHorizon).expect("sky");
+        assert_eq!(found.point, SensorPoint::CENTRE);
+    }
+
+    #[test]
+    fn ground_alone_has_no_stars() {
+        let view = view(Projection::Rectilinear, 50.0, -60.0);
+        assert_eq!(view.fastest(Search::AboveHorizon), None);
+        assert!(view.fastest(Search::WholeFrame).is_some());
     }
 }

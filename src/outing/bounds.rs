@@ -75,6 +75,7 @@ impl Bounds {
             most,
             unit,
         } = self;
+        let (least, most) = (decimal::plain(least), decimal::plain(most));
         Err(format!("{name} must be from {least} to {most}{gap}{unit}"))
     }
 

@@ -14,6 +14,7 @@ use super::plan::{Held, KeepSharp, Outing};
 use crate::camera::focus::Focus;
 use crate::camera::lens::Projection;
 use crate::camera::sharpness::{Seen, Sharpness};
+use crate::decimal::plain;
 
 /// Version of the form written here. Older ones are read, newer ones refused.
 pub const VERSION: u32 = 1;
@@ -159,13 +160,18 @@ fn take(outing: &mut Outing, key: &str, value: &str) -> Result<(), String> {
         "lat" => outing.latitude = bounds::LATITUDE.read_angle(value)?,
         "sensor" => {
             let (width, height) = two(value)?;
-            outing.kit.sensor.width_mm = bounds::SENSOR_MM.read(width)?;
-            outing.kit.sensor.height_mm = bounds::SENSOR_MM.read(height)?;
+            let size = bounds::SENSOR_MM;
+            let (width, height) = (size.read(width)?, size.read(height)?);
+            (outing.kit.sensor.width_mm, outing.kit.sensor.height_mm) = (width, height);
         }
         "px" => {
             let (across, down) = two(value)?;
-            outing.kit.sensor.pixels_across = bounds::SIDE_PX.read_whole(across)?;
-            outing.kit.sensor.pixels_down = bounds::SIDE_PX.read_whole(down)?;
+            let side = bounds::SIDE_PX;
+            let (across, down) = (side.read_whole(across)?, side.read_whole(down)?);
+            (
+                outing.kit.sensor.pixels_across,
+                outing.kit.sensor.pixels_down,
+            ) = (across, down);
         }
         "mm" => outing.kit.lens.focal_mm = bounds::FOCAL_MM.read(value)?,
         "f" => outing.f_number = bounds::F_NUMBER.read(value)?,
@@ -250,17 +256,6 @@ pub const fn projection_word(projection: Projection) -> &'static str {
         Projection::Stereographic => "stereographic",
         Projection::Equidistant => "equidistant",
         Projection::Equisolid => "equisolid",
-    }
-}
-
-/// A number to at most four decimals, without trailing zeros.
-pub fn plain(value: f64) -> String {
-    let text = format!("{value:.4}");
-    let text = text.trim_end_matches('0').trim_end_matches('.');
-    if text == "-0" {
-        "0".to_owned()
-    } else {
-        text.to_owned()
     }
 }
 
@@ -351,6 +346,8 @@ mod tests {
             "-1",
             "1e999",
             "0x",
+            "30x-1",
+            "3000x",
             "x",
             "☃",
             "%00",

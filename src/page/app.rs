@@ -12,6 +12,7 @@ use super::notices::notices;
 use super::sharp_sheet::sharp_sheet;
 use super::site_sheet::site_sheet;
 use super::state::{Action, Notice, Sheet, State};
+use super::tap::Send;
 use crate::device::{address, keeping, offline, wake_lock};
 
 /// How long a change rests before it is written, ms. The browsers limit how
@@ -41,11 +42,11 @@ pub fn App() -> Html {
     }
 }
 
-fn open_sheet(state: &State, send: &Callback<Action>) -> Html {
+fn open_sheet(state: &State, send: &Send) -> Html {
     let outing = &state.kept.outing;
     match state.sheet {
         None => html! {},
-        Some(Sheet::Kit) => kit_sheet(&state.kept, send),
+        Some(Sheet::Kit) => kit_sheet(&state.kept, state.photo_told.as_deref(), send),
         Some(Sheet::Site) => site_sheet(outing, send),
         Some(Sheet::Sharp) => sharp_sheet(outing, send),
         Some(Sheet::Lamp) => lamp_sheet(state.look, state.awake, send),
@@ -55,7 +56,7 @@ fn open_sheet(state: &State, send: &Callback<Action>) -> Html {
 
 /// Writes what is kept: soon after a change, and at once when the page goes.
 #[hook]
-fn use_keeping(state: &UseReducerHandle<State>, send: &Callback<Action>) {
+fn use_keeping(state: &UseReducerHandle<State>, send: &Send) {
     let newest = use_mut_ref(|| state.kept.clone());
     newest.replace(state.kept.clone());
     let waiting = use_mut_ref(|| None::<Timeout>);
@@ -93,7 +94,7 @@ fn use_keeping(state: &UseReducerHandle<State>, send: &Callback<Action>) {
 
 /// The screen's lock and the offline copy.
 #[hook]
-fn use_device(state: &UseReducerHandle<State>, send: &Callback<Action>) {
+fn use_device(state: &UseReducerHandle<State>, send: &Send) {
     {
         let send = send.clone();
         use_effect_with(state.awake, move |awake| {
@@ -106,6 +107,11 @@ fn use_device(state: &UseReducerHandle<State>, send: &Callback<Action>) {
             move || drop(lock)
         });
     }
+    use_effect_with(state.version_taken, |taken| {
+        if *taken {
+            offline::take_over();
+        }
+    });
     let send = send.clone();
     use_effect_with((), move |()| {
         offline::start(move || send.emit(Action::Noticed(Notice::NewVersion)));

@@ -2,35 +2,48 @@
 
 use yew::prelude::*;
 
-/// What a choice shows.
+use super::state::Action;
+use super::tap::{Send, tap};
+
+/// What a choice shows and reports.
 pub struct Choice<'a> {
     /// What is chosen, for a screen reader.
     pub name: &'static str,
-    /// The words on the buttons, and a smaller line under each.
-    pub options: &'a [(&'a str, &'a str)],
+    /// The word on each button, a smaller line under it, and what its tap means.
+    pub options: &'a [(&'a str, &'a str, Action)],
     /// Which one is in force, if one is.
     pub chosen: Option<usize>,
     /// Whether they stand one above another.
     pub tall: bool,
 }
 
-/// One out of a few; `onchoose` is told which was tapped.
-pub fn choice(choice: &Choice<'_>, onchoose: &Callback<usize>) -> Html {
-    let button = |(place, (word, line)): (usize, &(&str, &str))| {
-        let onclick = onchoose.reform(move |_: MouseEvent| place);
+/// One out of a few.
+pub fn choice(choice: &Choice<'_>, send: &Send) -> Html {
+    let mut buttons = Vec::with_capacity(choice.options.len());
+    for (place, (word, line, action)) in choice.options.iter().enumerate() {
         let chosen = choice.chosen == Some(place);
-        html! {
-            <button type="button" class="option" aria-pressed={chosen.to_string()} {onclick}>
-                <span class="word">{ *word }</span>
-                if !line.is_empty() {
-                    <span class="line">{ *line }</span>
-                }
-            </button>
-        }
-    };
+        buttons.push(option(word, line, chosen, tap(send, action.clone())));
+    }
     html! {
-        <div class={classes!("choice", choice.tall.then_some("tall"))} role="group" aria-label={choice.name}>
-            { for choice.options.iter().enumerate().map(button) }
+        <div class={if choice.tall { "choice tall" } else { "choice" }} role="group" aria-label={choice.name}>
+            { buttons }
         </div>
     }
+}
+
+/// One button of a choice.
+pub fn option(word: &str, line: &str, chosen: bool, onclick: Callback<MouseEvent>) -> Html {
+    html! {
+        <button type="button" class="option" aria-pressed={said(chosen)} {onclick}>
+            <span class="word">{ word.to_owned() }</span>
+            if !line.is_empty() {
+                <span class="line">{ line.to_owned() }</span>
+            }
+        </button>
+    }
+}
+
+/// A yes or no as attributes want it.
+pub const fn said(yes: bool) -> &'static str {
+    if yes { "true" } else { "false" }
 }

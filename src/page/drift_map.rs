@@ -4,9 +4,11 @@ use std::fmt::Write;
 
 use yew::prelude::*;
 
+use super::path::Path;
 use super::words;
 use crate::camera::contours::Piece;
 use crate::camera::drift_map::{DriftMap, Mark, Reading};
+use crate::decimal::fixed;
 use crate::outing::answer::{Answer, Trial};
 
 /// Longer side of the drawing, in its own units; text of 18 units is then at
@@ -33,7 +35,7 @@ pub fn map(answer: &Answer, trial: &Trial) -> Html {
     html! {
         <svg
             class={classes!("map", (map.shape < 1.0).then_some("tall"))}
-            viewBox={format!("0 0 {width:.0} {height:.0}")}
+            viewBox={format!("0 0 {} {}", fixed(width, 0), fixed(height, 0))}
             role="img"
             aria-label={spoken(&map, trial)}
         >
@@ -42,23 +44,22 @@ pub fn map(answer: &Answer, trial: &Trial) -> Html {
             <path class="allowed" d={path(&map.allowed)} />
             <path class="horizon" d={path(&map.horizon)} />
             { for map.marks.iter().map(|mark| number(mark, (width, height), answer.allowed_px)) }
-            <rect class="edge" x="1" y="1" width={(width - 2.0).to_string()} height={(height - 2.0).to_string()} />
+            <rect class="edge" x="1" y="1" width={fixed(width - 2.0, 0)} height={fixed(height - 2.0, 0)} />
         </svg>
     }
 }
 
 fn path(pieces: &[Piece], (width, height): (f64, f64)) -> String {
-    let mut path = String::with_capacity(pieces.len() * 24);
+    let mut path = Path::default();
     let mut last = None;
     for (from, to) in pieces {
         if last != Some(from) {
-            // writing to a String cannot fail
-            let _ = write!(path, "M{:.1} {:.1}", from.0 * width, from.1 * height);
+            path.from((from.0 * width, from.1 * height));
         }
-        let _ = write!(path, "L{:.1} {:.1}", to.0 * width, to.1 * height);
+        path.to((to.0 * width, to.1 * height));
         last = Some(to);
     }
-    path
+    path.finish()
 }
 
 fn number(mark: &Mark, (width, height): (f64, f64), allowed_px: f64) -> Html {
@@ -72,7 +73,10 @@ fn number(mark: &Mark, (width, height): (f64, f64), allowed_px: f64) -> Html {
     let (text, class) = match mark.reading {
         Reading::Trail(pixels) => {
             let over = pixels > allowed_px;
-            (short(pixels), if over { "number over" } else { "number" })
+            (
+                words::bare_trail(Some(pixels)),
+                if over { "number over" } else { "number" },
+            )
         }
         Reading::Ground => ("ground".to_owned(), "number ground"),
         Reading::Nothing => return html! {},
@@ -82,15 +86,10 @@ fn number(mark: &Mark, (width, height): (f64, f64), allowed_px: f64) -> Html {
         return html! {};
     }
     html! {
-        <text {class} x={format!("{x:.0}")} y={format!("{y:.0}")} text-anchor="middle" dominant-baseline="central">
+        <text {class} x={fixed(x, 0)} y={fixed(y, 0)} text-anchor="middle" dominant-baseline="central">
             { text }
         </text>
     }
-}
-
-/// A trail without its unit, which the heading gives.
-fn short(pixels: f64) -> String {
-    words::trail(pixels).trim_end_matches(" px").to_owned()
 }
 
 /// The map for a screen reader.

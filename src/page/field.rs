@@ -6,6 +6,10 @@
 use web_sys::HtmlInputElement;
 use yew::prelude::*;
 
+use super::choice::said;
+use super::state::Action;
+use super::tap::Send;
+
 /// What a field shows and reports.
 #[derive(Properties, PartialEq)]
 pub struct FieldProps {
@@ -18,8 +22,10 @@ pub struct FieldProps {
     pub unit: AttrValue,
     /// The value as it would be typed.
     pub value: AttrValue,
-    /// Reads what is typed and reports it, or says what is wrong.
-    pub read: Callback<String, Result<(), String>>,
+    /// Reads what is typed, or says what is wrong.
+    pub read: Callback<String, Result<Action, String>>,
+    /// Where what was read is reported.
+    pub send: Send,
     /// Which keys the phone offers.
     #[prop_or(AttrValue::Static("decimal"))]
     pub keys: AttrValue,
@@ -52,17 +58,23 @@ pub fn Field(props: &FieldProps) -> Html {
             }
         });
     }
-    let oninput = {
-        let (typed, read) = (typed.clone(), props.read.clone());
+    let oninput = Callback::from({
+        let (typed, read, send) = (typed.clone(), props.read.clone(), props.send.clone());
         move |event: InputEvent| {
             let Some(element) = event.target_dyn_into::<HtmlInputElement>() else {
                 return;
             };
             let text = element.value();
-            let wrong = read.emit(text.clone()).err();
+            let wrong = match read.emit(text.clone()) {
+                Ok(action) => {
+                    send.emit(action);
+                    None
+                }
+                Err(wrong) => Some(wrong),
+            };
             typed.set(Some((text, wrong)));
         }
-    };
+    });
     let onblur = {
         let typed = typed.clone();
         move |_| {
@@ -91,7 +103,7 @@ pub fn Field(props: &FieldProps) -> Html {
                     spellcheck="false"
                     maxlength="60"
                     value={text}
-                    aria-invalid={wrong.is_some().to_string()}
+                    aria-invalid={said(wrong.is_some())}
                     aria-describedby={told.clone()}
                     {oninput}
                     {onblur}

@@ -11,7 +11,8 @@ use super::focus_card::focus_card;
 use super::loupe::loupes;
 use super::rules_table::rules_table;
 use super::state::{Action, Sheet, State};
-use super::stepper::stepper;
+use super::stepper::{Stepper, stepper};
+use super::tap::{Send, tap};
 use super::verdict::verdict;
 use super::words;
 use crate::outing::answer::{Answer, Trial};
@@ -23,7 +24,7 @@ pub struct HowLongProps {
     /// The page's state.
     pub state: State,
     /// Something happened.
-    pub send: Callback<Action>,
+    pub send: Send,
 }
 
 /// The screen.
@@ -34,14 +35,13 @@ pub fn HowLong(props: &HowLongProps) -> Html {
     let answer: Rc<Answer> = use_memo(outing.clone(), Answer::to);
     let shutter = answer.shutter().stepped(state.tried_thirds);
     let trial = Trial::of(&answer, shutter);
-    let door = |sheet: Sheet| send.reform(move |_: MouseEvent| Action::SheetOpened(sheet));
     html! {
         <>
-            <button type="button" class="line kit-line" onclick={door(Sheet::Kit)}>
+            <button type="button" class="line kit-line" onclick={tap(send, Action::SheetOpened(Sheet::Kit))}>
                 { words::kit(&outing.kit, outing.f_number) }
             </button>
             { verdict(outing, &answer) }
-            <button type="button" class="line" onclick={door(Sheet::Site)}>
+            <button type="button" class="line" onclick={tap(send, Action::SheetOpened(Sheet::Site))}>
                 { words::aim(outing) }
             </button>
             <section aria-label="the star, pixel by pixel">
@@ -50,9 +50,12 @@ pub fn HowLong(props: &HowLongProps) -> Html {
             </section>
             <section class="card" aria-labelledby="map-title">
                 <h2 id="map-title">
-                    { format!("Trails over the frame at {}, px", words::shutter(shutter)) }
+                    { format!("Trails over the frame, px, at {}", words::shutter(shutter)) }
                 </h2>
                 { map(&answer, &trial) }
+                <p class="legend">
+                    { format!("Heavy line: {}. Hatched: longer.", words::trail(answer.allowed_px)) }
+                </p>
                 { held_choice(outing, send) }
             </section>
             <section class="card" aria-labelledby="rules-title">
@@ -65,31 +68,27 @@ pub fn HowLong(props: &HowLongProps) -> Html {
     }
 }
 
-fn try_stepper(trial: &Trial, thirds: i32, send: &Callback<Action>) -> Html {
-    let value = format!("try {}", words::shutter(trial.shutter));
-    let onstep = send.reform(|up: bool| Action::ShutterTried(if up { 1 } else { -1 }));
-    let back = send.reform(move |()| Action::ShutterTried(-thirds));
-    let onvalue = (thirds != 0).then_some(back);
-    html! {
-        <div class="try">
-            { stepper("shutter to try", &value, &onstep, onvalue.as_ref()) }
-        </div>
-    }
+fn try_stepper(trial: &Trial, thirds: i32, send: &Send) -> Html {
+    let tried = Stepper {
+        name: "shutter to try",
+        value: format!("try {}", words::shutter(trial.shutter)),
+        less: Action::ShutterTried(-1),
+        more: Action::ShutterTried(1),
+        // a tap goes back to the answer
+        value_tapped: (thirds != 0).then_some(Action::ShutterTried(-thirds)),
+    };
+    html! { <div class="try">{ stepper(tried, send) }</div> }
 }
 
-fn held_choice(outing: &Outing, send: &Callback<Action>) -> Html {
+fn held_choice(outing: &Outing, send: &Send) -> Html {
     let ways = Choice {
         name: "camera held",
-        options: &[("level", ""), ("upright", "")],
+        options: &[
+            ("level", "", Action::HeldChosen(Held::Level)),
+            ("upright", "", Action::HeldChosen(Held::Upright)),
+        ],
         chosen: Some(usize::from(outing.held == Held::Upright)),
         tall: false,
     };
-    let onchoose = send.reform(|place| {
-        Action::HeldChosen(if place == 1 {
-            Held::Upright
-        } else {
-            Held::Level
-        })
-    });
-    choice(&ways, &onchoose)
+    choice(&ways, send)
 }

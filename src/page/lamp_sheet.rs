@@ -5,36 +5,40 @@ use yew::prelude::*;
 use super::choice::{Choice, choice};
 use super::sheet::SheetFrame;
 use super::state::{Action, Look};
+use super::tap::Send;
 use super::words;
 
 /// The looks, in the order of their buttons.
 const LOOKS: [Look; 3] = [Look::Paper, Look::Dusk, Look::Red];
 
 /// The sheet.
-pub fn lamp_sheet(look: Look, awake: bool, send: &Callback<Action>) -> Html {
-    let onclose = send.reform(|()| Action::SheetClosed);
+pub fn lamp_sheet(look: Look, awake: bool, send: &Send) -> Html {
+    let option = |look: Look| {
+        let (word, line) = words::look(look);
+        (word, line, Action::LookChosen(look))
+    };
     let looks = Choice {
         name: "how the page is lit",
-        options: &LOOKS.map(words::look),
+        options: &LOOKS.map(option),
         chosen: LOOKS.iter().position(|held| *held == look),
         tall: false,
     };
-    let onchoose = send
-        .reform(|place: usize| Action::LookChosen(LOOKS.get(place).copied().unwrap_or(Look::Dusk)));
     let screen = Choice {
         name: "screen",
-        options: &[("May sleep", ""), ("Stays on", "")],
+        options: &[
+            ("May sleep", "", Action::AwakeChosen(false)),
+            ("Stays on", "", Action::AwakeChosen(true)),
+        ],
         chosen: Some(usize::from(awake)),
         tall: false,
     };
-    let onawake = send.reform(|place| Action::AwakeChosen(place == 1));
     html! {
-        <SheetFrame title="Lamp" {onclose}>
-            { choice(&looks, &onchoose) }
+        <SheetFrame title="Lamp" send={send.clone()}>
+            { choice(&looks, send) }
             <p>{ "Turn the phone's own brightness down first: a dim screen spares your eyes more \
                   than a red one." }</p>
             <h3>{ "Screen" }</h3>
-            { choice(&screen, &onawake) }
+            { choice(&screen, send) }
             <h3>{ "How far to trust it" }</h3>
             <p>{ "The drift is exact for a perfect lens of the projection you chose, to one part in \
                   a million. Your lens bends its corners by a few per cent, and its true focal \

@@ -3,10 +3,9 @@
 //! Each pixel is a square whose area is its light, so that the picture reads in
 //! one colour alone.
 
-use std::fmt::Write;
-
 use yew::prelude::*;
 
+use super::path::Path;
 use super::words;
 use crate::camera::star_image::StarImage;
 use crate::camera::view::SensorPoint;
@@ -38,7 +37,7 @@ pub fn loupes(outing: &Outing, answer: &Answer, trial: &Trial) -> Html {
         )
     });
     let told = words::trail_or_dash(trial.core_px);
-    let core = words::target(answer.target);
+    let core = words::target_short(answer.target);
     html! {
         <div class="loupes">
             { loupe(core, &told, at(SensorPoint::CENTRE), answer.allowed_px) }
@@ -52,25 +51,25 @@ fn loupe(title: &str, told: &str, picture: Option<StarImage>, allowed_px: f64) -
         return html! {};
     };
     let side = picture.side as f64;
-    let label = format!("a star at {title}, {told} long, in a patch of {side} by {side} pixels");
+    let pixels = picture.side;
+    let label =
+        format!("a star at {title}, {told} long, in a patch of {pixels} by {pixels} pixels");
     // the measure of what is allowed lies along the lower edge
     let (from, to) = ((side - allowed_px) / 2.0, (side + allowed_px) / 2.0);
     let foot = side * 0.95;
     let tick = side * 0.03;
-    let measure = format!(
-        "M{from:.2} {:.2}V{:.2}M{from:.2} {foot:.2}H{to:.2}M{to:.2} {:.2}V{:.2}",
-        foot - tick,
-        foot + tick,
-        foot - tick,
-        foot + tick
-    );
+    let (above, below) = (foot - tick, foot + tick);
+    let mut measure = Path::default();
+    measure.from((from, above)).to((from, below));
+    measure.from((from, foot)).to((to, foot));
+    measure.from((to, above)).to((to, below));
     html! {
         <figure class="loupe">
-            <svg viewBox={format!("0 0 {side} {side}")} role="img" aria-label={label}>
+            <svg viewBox={format!("0 0 {pixels} {pixels}")} role="img" aria-label={label}>
                 <path class="mesh" d={mesh(picture.side)} vector-effect="non-scaling-stroke" />
                 <path class="light" d={squares(&picture)} />
                 if allowed_px < side {
-                    <path class="measure" d={measure} vector-effect="non-scaling-stroke" />
+                    <path class="measure" d={measure.finish()} vector-effect="non-scaling-stroke" />
                 }
             </svg>
             <figcaption><strong>{ told }</strong>{ " " }{ title }</figcaption>
@@ -80,17 +79,18 @@ fn loupe(title: &str, told: &str, picture: Option<StarImage>, allowed_px: f64) -
 
 /// Lines between the pixels.
 fn mesh(side: usize) -> String {
-    let mut path = String::new();
-    for line in 1..side {
-        // writing to a String cannot fail
-        let _ = write!(path, "M{line} 0V{side}M0 {line}H{side}");
+    let mut path = Path::default();
+    let end = side as f64;
+    for line in (1..side).map(|line| line as f64) {
+        path.from((line, 0.0)).to((line, end));
+        path.from((0.0, line)).to((end, line));
     }
-    path
+    path.finish()
 }
 
 /// A square for each lit pixel, its area the pixel's light.
 fn squares(picture: &StarImage) -> String {
-    let mut path = String::new();
+    let mut path = Path::default();
     for (place, light) in picture.light.iter().enumerate() {
         if *light < FAINTEST {
             continue;
@@ -98,8 +98,7 @@ fn squares(picture: &StarImage) -> String {
         let (column, row) = (place % picture.side, place / picture.side);
         let size = light.sqrt();
         let inset = (1.0 - size) / 2.0;
-        let (x, y) = (column as f64 + inset, row as f64 + inset);
-        let _ = write!(path, "M{x:.2} {y:.2}h{size:.2}v{size:.2}h-{size:.2}z");
+        path.square((column as f64 + inset, row as f64 + inset), size);
     }
-    path
+    path.finish()
 }

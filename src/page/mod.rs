@@ -5,6 +5,7 @@
 //! above.
 
 mod app;
+mod body_fields;
 mod care;
 mod choice;
 mod deck;
@@ -15,8 +16,11 @@ mod focus_card;
 mod how_long;
 mod kit_sheet;
 mod lamp_sheet;
+mod lens_fields;
 mod loupe;
 mod notices;
+mod path;
+mod photo_button;
 mod ridges;
 mod rules_table;
 mod sharp_sheet;
@@ -24,6 +28,7 @@ mod sheet;
 mod site_sheet;
 pub mod state;
 mod stepper;
+mod tap;
 mod verdict;
 pub mod words;
 

@@ -3,18 +3,17 @@
 use yew::prelude::*;
 
 use super::state::{Action, Notice};
-use crate::device::offline;
+use super::tap::{Send, tap};
 
 /// All sentences, newest first.
-pub fn notices(notices: &[Notice], send: &Callback<Action>) -> Html {
-    let notices = notices.iter().enumerate().map(|(place, notice)| {
-        let dismiss = send.reform(move |_: MouseEvent| Action::NoticeDismissed(place));
-        let (sentence, action) = match notice {
-            Notice::Said(sentence) => (sentence.as_str(), html! {}),
+pub fn notices(notices: &[Notice], send: &Send) -> Html {
+    let notice = |(place, notice): (usize, &Notice)| {
+        let (sentence, button) = match notice {
+            Notice::Said(sentence) => (sentence.clone(), html! {}),
             Notice::NewVersion => (
-                "A new version is ready. Nothing you typed is lost.",
+                "A new version is ready. Nothing you typed is lost.".to_owned(),
                 html! {
-                    <button type="button" onclick={|_: MouseEvent| offline::take_over()}>
+                    <button type="button" onclick={tap(send, Action::NewVersionTaken)}>
                         { "Use it now" }
                     </button>
                 },
@@ -23,10 +22,14 @@ pub fn notices(notices: &[Notice], send: &Callback<Action>) -> Html {
         html! {
             <div class="notice">
                 <p>{ sentence }</p>
-                { action }
-                <button type="button" onclick={dismiss}>{ "Dismiss" }</button>
+                { button }
+                <button type="button" onclick={tap(send, Action::NoticeDismissed(place))}>
+                    { "Dismiss" }
+                </button>
             </div>
         }
-    });
-    html! { <div class="notices" role="status">{ for notices }</div> }
+    };
+    html! {
+        <div class="notices" role="status">{ for notices.iter().enumerate().map(notice) }</div>
+    }
 }

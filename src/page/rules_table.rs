@@ -2,7 +2,9 @@
 
 use yew::prelude::*;
 
+use super::choice::said;
 use super::state::Action;
+use super::tap::{Send, tap};
 use super::words;
 use crate::camera::rules::{Note, Rule};
 use crate::outing::answer::{Answer, RuleRow};
@@ -18,7 +20,7 @@ const EXACT: Note = Note {
 };
 
 /// The table; `open` is the row that is unfolded.
-pub fn rules_table(answer: &Answer, open: Option<Option<Rule>>, send: &Callback<Action>) -> Html {
+pub fn rules_table(answer: &Answer, open: Option<Option<Rule>>, send: &Send) -> Html {
     html! {
         <table class="rules">
             <caption class="unseen">{ "Rules of thumb and the trail each would leave" }</caption>
@@ -37,19 +39,18 @@ pub fn rules_table(answer: &Answer, open: Option<Option<Rule>>, send: &Callback<
     }
 }
 
-fn rule_row(row: &RuleRow, open: bool, send: &Callback<Action>) -> Html {
+fn rule_row(row: &RuleRow, open: bool, send: &Send) -> Html {
     let note = row.rule.map_or(EXACT, Rule::note);
     let rule = row.rule;
-    let onclick = send.reform(move |_| Action::RuleTapped(rule));
     let time = row
         .seconds
         .map_or_else(|| "no limit".to_owned(), words::seconds);
-    let bare = |pixels: Option<f64>| words::trail_or_dash(pixels).replace(" px", "");
+    let bare = words::bare_trail;
     html! {
         <>
             <tr class={rule.is_none().then_some("exact")}>
                 <th scope="row">
-                    <button type="button" aria-expanded={open.to_string()} {onclick}>
+                    <button type="button" aria-expanded={said(open)} onclick={tap(send, Action::RuleTapped(rule))}>
                         { note.name }
                     </button>
                 </th>

@@ -3,13 +3,16 @@
 use web_sys::HtmlDialogElement;
 use yew::prelude::*;
 
+use super::state::Action;
+use super::tap::{Send, tap};
+
 /// What a sheet holds.
 #[derive(Properties, PartialEq)]
 pub struct SheetProps {
     /// Its title.
     pub title: AttrValue,
-    /// It was closed.
-    pub onclose: Callback<()>,
+    /// Where it reports that it was closed.
+    pub send: Send,
     /// What it holds.
     pub children: Html,
 }
@@ -36,8 +39,15 @@ pub fn SheetFrame(props: &SheetProps) -> Html {
             }
         });
     }
-    let oncancel = props.onclose.reform(|event: Event| event.prevent_default());
-    let onclick = props.onclose.reform(|_: MouseEvent| ());
+    let oncancel = {
+        let send = props.send.clone();
+        Callback::from(move |event: Event| {
+            // closed by the page, so that its state stays the only truth
+            event.prevent_default();
+            send.emit(Action::SheetClosed);
+        })
+    };
+    let onclick = tap(&props.send, Action::SheetClosed);
     html! {
         <dialog ref={dialog} class="sheet" aria-labelledby="sheet-title" {oncancel}>
             <h2 id="sheet-title">{ &props.title }</h2>

@@ -5,33 +5,33 @@ use yew::prelude::*;
 use super::field::Field;
 use super::sheet::SheetFrame;
 use super::state::Action;
-use super::stepper::stepper;
+use super::stepper::{Stepper, stepper};
+use super::tap::Send;
 use super::words;
 use crate::angle::Angle;
+use crate::decimal::plain;
 use crate::outing::bounds::LATITUDE;
-use crate::outing::form::plain;
 use crate::outing::plan::Outing;
 
 /// The sheet.
-pub fn site_sheet(outing: &Outing, send: &Callback<Action>) -> Html {
-    let onclose = send.reform(|()| Action::SheetClosed);
+pub fn site_sheet(outing: &Outing, send: &Send) -> Html {
     let latitude = outing.latitude;
-    let read = {
-        let send = send.clone();
-        Callback::from(move |text: String| {
-            LATITUDE
-                .read_angle(&text)
-                .map(|angle| send.emit(Action::LatitudeTyped(angle)))
-        })
-    };
-    let onstep = send.reform(move |up: bool| {
-        let whole = latitude.degrees().round() + if up { 1.0 } else { -1.0 };
+    let read = Callback::from(|text: String| LATITUDE.read_angle(&text).map(Action::LatitudeTyped));
+    let stepped = |degrees: f64| {
+        let whole = (latitude.degrees() + degrees).round();
         Action::LatitudeTyped(Angle::from_degrees(
             whole.clamp(LATITUDE.least, LATITUDE.most),
         ))
-    });
+    };
+    let degrees = Stepper {
+        name: "latitude, whole degrees",
+        value: words::latitude(latitude),
+        less: stepped(-1.0),
+        more: stepped(1.0),
+        value_tapped: None,
+    };
     html! {
-        <SheetFrame title="Site" {onclose}>
+        <SheetFrame title="Site" send={send.clone()}>
             <Field
                 id="latitude"
                 label="Latitude, south negative or with S"
@@ -39,11 +39,14 @@ pub fn site_sheet(outing: &Outing, send: &Callback<Action>) -> Html {
                 keys="text"
                 value={plain(latitude.degrees())}
                 {read}
+                send={send.clone()}
             />
-            { stepper("latitude, whole degrees", &words::latitude(latitude), &onstep, None) }
-            <p role="status">{ format!("The camera is taken to point at {}.", words::aim_long(outing)) }</p>
+            { stepper(degrees, send) }
+            <p class="after" role="status">
+                { format!("The camera is taken to point at {}.", words::aim_long(outing)) }
+            </p>
             <p>{ "The shutter time hangs on where the camera points, and the core's height on the \
-                  latitude. Only the latitude counts; what is typed stays on this phone." }</p>
+                  latitude. What is typed stays on this phone." }</p>
         </SheetFrame>
     }
 }

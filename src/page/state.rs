@@ -79,6 +79,10 @@ pub struct State {
     pub awake: bool,
     /// The row of the rules that is unfolded; the inner `None` is exact drift.
     pub open_rule: Option<Option<Rule>>,
+    /// Whether the waiting version was asked to take over.
+    pub version_taken: bool,
+    /// What the photo opened last said.
+    pub photo_told: Option<String>,
     /// Sentences to show.
     pub notices: Vec<Notice>,
 }
@@ -151,6 +155,8 @@ pub enum Action {
     KitTaken(usize),
     /// A saved kit was removed.
     KitRemoved(usize),
+    /// A photo was opened, and this is what it said.
+    PhotoRead(String),
     /// Another shutter time was tried, thirds of a stop longer.
     ShutterTried(i32),
     /// A sheet was opened.
@@ -169,6 +175,8 @@ pub enum Action {
     Arrived(Reading),
     /// Something to say.
     Noticed(Notice),
+    /// The waiting version is to be used.
+    NewVersionTaken,
     /// A sentence was dismissed.
     NoticeDismissed(usize),
 }
@@ -184,6 +192,8 @@ impl State {
             look,
             awake: false,
             open_rule: None,
+            version_taken: false,
+            photo_told: None,
             notices,
         }
     }
@@ -296,13 +306,21 @@ impl State {
                 self.tried_thirds = self.tried_thirds.saturating_add(thirds);
             }
             Action::SheetOpened(sheet) => self.sheet = Some(sheet),
-            Action::SheetClosed => self.sheet = None,
+            Action::SheetClosed => {
+                self.sheet = None;
+                self.photo_told = None;
+            }
+            Action::PhotoRead(sentence) => self.photo_told = Some(sentence),
             Action::LookChosen(look) => self.look = look,
             Action::AwakeChosen(awake) => self.awake = awake,
             Action::RuleTapped(rule) => {
                 self.open_rule = (self.open_rule != Some(rule)).then_some(rule);
             }
             Action::Noticed(notice) => self.notice(notice),
+            Action::NewVersionTaken => {
+                self.version_taken = true;
+                self.notices.retain(|notice| *notice != Notice::NewVersion);
+            }
             Action::NoticeDismissed(place) if place < self.notices.len() => {
                 self.notices.remove(place);
             }

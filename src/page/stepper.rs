@@ -4,36 +4,56 @@ use gloo_timers::callback::{Interval, Timeout};
 use web_sys::PointerEvent;
 use yew::prelude::*;
 
+use super::state::Action;
+use super::tap::{Send, tap};
+
 /// How long a button is held before it repeats, ms.
 const HOLD_MS: u32 = 420;
 
 /// Time between repeats, ms.
 const REPEAT_MS: u32 = 110;
 
-/// A value between two buttons. `onstep` is told true for up and false for
-/// down; without `onvalue` the value cannot be tapped.
-pub fn stepper(
-    name: &str,
-    value: &str,
-    onstep: &Callback<bool>,
-    onvalue: Option<&Callback<()>>,
-) -> Html {
-    let middle = match onvalue {
-        Some(onvalue) => {
-            let onclick = onvalue.reform(|_| ());
-            html! {
-                <button type="button" class="step-value" aria-label={format!("{name}: {value}, type it")} {onclick}>
-                    { value }
-                </button>
-            }
-        }
+/// What a stepper shows and reports.
+pub struct Stepper<'a> {
+    /// What is stepped, for a screen reader.
+    pub name: &'a str,
+    /// The value as shown.
+    pub value: String,
+    /// A step down.
+    pub less: Action,
+    /// A step up.
+    pub more: Action,
+    /// A tap on the value; without it the value is plain text.
+    pub value_tapped: Option<Action>,
+}
+
+/// A value between two buttons.
+pub fn stepper(stepper: Stepper<'_>, send: &Send) -> Html {
+    let Stepper {
+        name,
+        value,
+        less,
+        more,
+        value_tapped,
+    } = stepper;
+    let middle = match value_tapped {
+        Some(action) => html! {
+            <button
+                type="button"
+                class="step-value"
+                aria-label={format!("{name}: {value}, change it")}
+                onclick={tap(send, action)}
+            >
+                { value }
+            </button>
+        },
         None => html! { <span class="step-value">{ value }</span> },
     };
     html! {
         <div class="stepper" role="group" aria-label={name.to_owned()}>
-            <Repeater name={format!("{name}: less")} sign="‹" onstep={onstep.reform(|()| false)} />
+            <Repeater name={format!("{name}: less")} sign="‹" action={less} send={send.clone()} />
             { middle }
-            <Repeater name={format!("{name}: more")} sign="›" onstep={onstep.reform(|()| true)} />
+            <Repeater name={format!("{name}: more")} sign="›" action={more} send={send.clone()} />
         </div>
     }
 }
@@ -42,10 +62,11 @@ pub fn stepper(
 struct RepeaterProps {
     name: AttrValue,
     sign: AttrValue,
-    onstep: Callback<()>,
+    action: Action,
+    send: Send,
 }
 
-/// What is running while a button is held; dropped, it stops.
+/// What runs while a button is held; dropped, it stops.
 enum Held {
     Waiting(#[allow(dead_code, reason = "held for its drop")] Timeout),
     Repeating(#[allow(dead_code, reason = "held for its drop")] Interval),
@@ -55,38 +76,46 @@ enum Held {
 #[component]
 fn Repeater(props: &RepeaterProps) -> Html {
     let held = use_mut_ref(|| None::<Held>);
-    // Repeats must report to the newest callback, not to the one of the press.
-    let newest = use_mut_ref(|| props.onstep.clone());
-    newest.replace(props.onstep.clone());
+    // Repeats report what the button means now, not what it meant when pressed.
+    let newest = use_mut_ref(|| props.action.clone());
+    newest.replace(props.action.clone());
 
     let onpointerdown = {
-        let (held, newest) = (held.clone(), newest.clone());
-        move |event: PointerEvent| {
+        let (held, send) = (held.clone(), props.send.clone());
+        Callback::from(move |event: PointerEvent| {
             if event.button() != 0 {
                 return;
             }
-            newest.borrow().emit(());
-            let (again, newest) = (held.clone(), newest.clone());
+            let step = {
+                let (newest, send) = (newest.clone(), send.clone());
+                move || {
+                    // taken out first, since reporting may replace it
+                    let action = newest.borrow().clone();
+                    send.emit(action);
+                }
+            };
+            step();
+            let again = held.clone();
             let wait = Timeout::new(HOLD_MS, move || {
-                let repeat = Interval::new(REPEAT_MS, move || newest.borrow().emit(()));
-                again.replace(Some(Held::Repeating(repeat)));
+                again.replace(Some(Held::Repeating(Interval::new(REPEAT_MS, step))));
             });
             held.replace(Some(Held::Waiting(wait)));
-        }
+        })
     };
-    let release = move |_: PointerEvent| {
+    let release = Callback::from(move |_: PointerEvent| {
         held.replace(None);
-    };
+    });
     // A press with finger or mouse has acted already; keys and screen readers
     // send a click alone, and its count of presses is zero.
     let onclick = {
-        let onstep = props.onstep.clone();
-        move |event: MouseEvent| {
+        let (send, action) = (props.send.clone(), props.action.clone());
+        Callback::from(move |event: MouseEvent| {
             if event.detail() == 0 {
-                onstep.emit(());
+                send.emit(action.clone());
             }
-        }
+        })
     };
+    let oncontextmenu = Callback::from(|event: MouseEvent| event.prevent_default());
     html! {
         <button
             type="button"
@@ -97,7 +126,7 @@ fn Repeater(props: &RepeaterProps) -> Html {
             onpointercancel={release.clone()}
             onpointerleave={release}
             {onclick}
-            oncontextmenu={|event: MouseEvent| event.prevent_default()}
+            {oncontextmenu}
         >
             <span aria-hidden="true">{ &props.sign }</span>
         </button>

@@ -23,8 +23,8 @@ pub fn verdict(outing: &Outing, answer: &Answer) -> Html {
     let lasts = answer.dial().shutter().and_then(words::lasts);
     html! {
         <section class="verdict" aria-labelledby="answer">
-            { ridges() }
             <div class="figures">
+                { ridges() }
                 <p id="answer" class="answer" aria-live="polite">
                     <span class={classes!("figure", wordy.then_some("wordy"))}>
                         { mark }<small>{ unit }</small>

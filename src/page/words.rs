@@ -11,13 +11,15 @@ use crate::camera::focus::{Focus, ground_disc_um};
 use crate::camera::lens::Projection;
 use crate::camera::photo::PhotoFacts;
 use crate::camera::sharpness::Sharpness;
-use crate::decimal;
+use crate::decimal::{self, fixed, plain};
 use crate::outing::aim::Target;
 use crate::outing::answer::{Answer, Side, Trial, Worst};
 use crate::outing::bounds;
-use crate::outing::form::plain;
 use crate::outing::kit::Kit;
 use crate::outing::plan::{KeepSharp, Outing};
+
+/// Between a number and its unit: a space at which no line breaks.
+const GAP: &str = "\u{a0}";
 
 /// Rounding up must not lift a number that is only a hair above a step.
 const HAIR: f64 = 1e-6;
@@ -28,10 +30,9 @@ const WORTH_TELLING: f64 = 0.03;
 /// A trail, rounded up: `1.7 px`, from ten on without decimals.
 pub fn trail(pixels: f64) -> String {
     if pixels < 9.95 {
-        let tenths = (pixels * 10.0 - HAIR).ceil().max(0.0).abs() / 10.0;
-        format!("{tenths:.1} px")
+        fixed((pixels * 10.0 - HAIR).ceil() / 10.0, 1) + GAP + "px"
     } else {
-        format!("{:.0} px", (pixels - HAIR).ceil())
+        fixed((pixels - HAIR).ceil(), 0) + GAP + "px"
     }
 }
 
@@ -40,21 +41,27 @@ pub fn trail_or_dash(pixels: Option<f64>) -> String {
     pixels.map_or_else(|| "–".to_owned(), trail)
 }
 
+/// The same without its unit, which a heading gives.
+pub fn bare_trail(pixels: Option<f64>) -> String {
+    let text = trail_or_dash(pixels);
+    text.split(GAP).next().unwrap_or_default().to_owned()
+}
+
 /// Seconds, rounded down: three digits below a second, one decimal below a
 /// minute.
 pub fn seconds(seconds: f64) -> String {
     if seconds < 1.0 {
-        format!("{:.3} s", (seconds * 1000.0 + HAIR).floor() / 1000.0)
+        fixed((seconds * 1000.0 + HAIR).floor() / 1000.0, 3) + GAP + "s"
     } else if seconds < 60.0 {
-        format!("{:.1} s", (seconds * 10.0 + HAIR).floor() / 10.0)
+        fixed((seconds * 10.0 + HAIR).floor() / 10.0, 1) + GAP + "s"
     } else {
-        format!("{:.0} s", (seconds + HAIR).floor())
+        fixed((seconds + HAIR).floor(), 0) + GAP + "s"
     }
 }
 
 /// A shutter setting as the camera shows it.
 pub fn shutter(shutter: Shutter) -> String {
-    format!("{} s", shutter.mark())
+    shutter.mark() + GAP + "s"
 }
 
 /// The dial time in one word and, apart, its unit.
@@ -92,6 +99,14 @@ pub const fn target(target: Target) -> &'static str {
     match target {
         Target::Core => "the core",
         Target::Equator => "the celestial equator",
+    }
+}
+
+/// The same in one word.
+pub const fn target_short(target: Target) -> &'static str {
+    match target {
+        Target::Core => "core",
+        Target::Equator => "equator",
     }
 }
 
@@ -143,10 +158,7 @@ pub fn verdict(answer: &Answer, trial: &Trial) -> String {
     let mut left = format!(
         " At {}: {} {}, centre {}",
         shutter(trial.shutter),
-        match answer.target {
-            Target::Core => "core",
-            Target::Equator => "equator",
-        },
+        target_short(answer.target),
         trail_or_dash(trial.core_px),
         trail_or_dash(trial.centre_px),
     );
@@ -250,9 +262,9 @@ pub fn kit(kit: &Kit, f_number: f64) -> String {
         },
         |format| format.name.to_owned(),
     );
-    let megapixels = kit.sensor.megapixels();
+    let megapixels = fixed(kit.sensor.megapixels(), 0);
     format!(
-        "{} · {} · {megapixels:.0} MP {format}",
+        "{} · {} · {megapixels} MP {format}",
         focal(kit.lens.focal_mm),
         f_stop(f_number)
     )
@@ -260,7 +272,7 @@ pub fn kit(kit: &Kit, f_number: f64) -> String {
 
 /// A focal length.
 pub fn focal(focal_mm: f64) -> String {
-    format!("{} mm", plain((focal_mm * 10.0).round() / 10.0))
+    plain((focal_mm * 10.0).round() / 10.0) + GAP + "mm"
 }
 
 /// An f-number.
@@ -274,7 +286,7 @@ pub fn degrees(angle: Angle) -> String {
 }
 
 fn degrees_to(angle: Angle, decimals: usize) -> String {
-    format!("{:.decimals$}°", angle.degrees()).replace('-', "−")
+    fixed(angle.degrees(), decimals).replace('-', "−") + "°"
 }
 
 /// A latitude with its side of the equator.
@@ -313,12 +325,12 @@ pub fn conversion(sharpness: Sharpness, pixels_along: u32) -> String {
         Sharpness::CloseLook => "On screen at 100 %, two pixels pass for a point.".to_owned(),
         Sharpness::Pixels(_) => format!("Trails up to {pixels}."),
         Sharpness::Print(seen) | Sharpness::Screen(seen) => {
-            let pixel_mm = seen.width_cm * 10.0 / f64::from(pixels_along);
+            let pixel_mm = fixed(seen.width_cm * 10.0 / f64::from(pixels_along), 3);
             format!(
-                "From {} cm the eye parts {:.2} mm (one minute of arc). {} pixels over {} cm are \
-                 {pixel_mm:.3} mm each: {pixels}.",
+                "From {} cm the eye parts {} mm (one minute of arc). {} pixels over {} cm are \
+                 {pixel_mm} mm each: {pixels}.",
                 plain(seen.from_cm),
-                seen.eye_parts_mm(),
+                fixed(seen.eye_parts_mm(), 2),
                 pixels_along,
                 plain(seen.width_cm),
             )
@@ -339,17 +351,18 @@ pub fn focus(outing: &Outing) -> String {
         Focus::Stars => {
             let ground = ground_disc_um(lens, NEAR_GROUND_M * 1000.0).map_or(0.0, pixels);
             format!(
-                "Stars are points. Ground {NEAR_GROUND_M} m away blurs to {}: focus a second \
+                "Stars are points. Ground {} m away blurs to {}: focus a second \
                  frame for it.",
+                plain(NEAR_GROUND_M),
                 trail(ground)
             )
         }
         Focus::Hyperfocal => {
-            let distance = outing.focus.distance_mm(lens, sensor.diagonal_mm());
+            let distance_mm = outing.focus.distance_mm(lens, sensor.diagonal_mm());
+            let distance = fixed(distance_mm.unwrap_or(0.0) / 1000.0, 1);
             format!(
-                "A trap: at the hyperfocal distance, {:.1} m, every star becomes a disc of {disc}. \
-                 It passes for sharp by day only.",
-                distance.unwrap_or(0.0) / 1000.0
+                "A trap: at the hyperfocal distance, {distance} m, every star becomes a disc of \
+                 {disc}. It passes for sharp by day only."
             )
         }
         Focus::At(metres) => format!(
@@ -363,6 +376,11 @@ pub fn focus(outing: &Outing) -> String {
 mod tests {
     use super::*;
 
+    /// With ordinary spaces, as one reads it.
+    fn spaced(text: &str) -> String {
+        text.replace(GAP, " ")
+    }
+
     #[test]
     fn trails_round_up_and_times_down() {
         let trails = [
@@ -374,7 +392,7 @@ mod tests {
             (12.1, "13 px"),
         ];
         for (pixels, want) in trails {
-            assert_eq!(trail(pixels), want, "{pixels}");
+            assert_eq!(spaced(&trail(pixels)), want, "{pixels}");
         }
         let times = [
             (9.49, "9.4 s"),
@@ -383,7 +401,7 @@ mod tests {
             (16.0, "16.0 s"),
         ];
         for (exact, want) in times {
-            assert_eq!(seconds(exact), want, "{exact}");
+            assert_eq!(spaced(&seconds(exact)), want, "{exact}");
         }
     }
 
@@ -393,16 +411,23 @@ mod tests {
         let answer = Answer::to(&outing);
         let trial = Trial::of(&answer, answer.shutter());
         assert_eq!(
-            verdict(&answer, &trial),
+            spaced(&verdict(&answer, &trial)),
             "Exactly 9.4 s. At 8 s: core 1.8 px, centre 1.8 px, upper corners 3.7 px."
         );
-        assert_eq!(kit(&outing.kit, 1.8), "20 mm · f/1.8 · 24 MP full frame");
+        assert_eq!(
+            spaced(&kit(&outing.kit, 1.8)),
+            "20 mm · f/1.8 · 24 MP full frame"
+        );
         assert_eq!(aim(&outing), "core 25° up, due south, from 36° N");
     }
 
     #[test]
     fn a_mark_that_misleads_says_so() {
-        let lasts = |limit| Shutter::at_most(limit).and_then(lasts);
+        let lasts = |limit| {
+            Shutter::at_most(limit)
+                .and_then(lasts)
+                .map(|said| spaced(&said))
+        };
         assert_eq!(lasts(32.0).as_deref(), Some("this mark stays open 32.0 s"));
         assert_eq!(lasts(8.0), None);
         assert_eq!(lasts(70.0).as_deref(), Some("bulb or a timer"));

@@ -1,0 +1,186 @@
+//! The body of the kit in use: format, pixels, exact sizes.
+
+use web_sys::HtmlSelectElement;
+use yew::prelude::*;
+
+use super::choice::{Choice, choice};
+use super::field::Field;
+use super::state::Action;
+use super::tap::Send;
+use crate::camera::sensor::{FORMATS, Sensor};
+use crate::decimal::{fixed, plain};
+use crate::outing::bounds::{Bounds, MEGAPIXELS, SENSOR_MM, SIDE_PX};
+use crate::outing::kit::Kit;
+
+/// Pixel counts this close, relative, are called the same.
+const SAME_COUNT: f64 = 0.02;
+
+/// Everything about the body.
+pub fn body_fields(kit: &Kit, send: &Send) -> Html {
+    html! {
+        <>
+            { format_select(kit, send) }
+            { usual_counts(kit, send) }
+            <details>
+                <summary>{ "Exact size and pixels" }</summary>
+                { exact_fields(kit, send) }
+            </details>
+        </>
+    }
+}
+
+fn with_sensor(kit: &Kit, sensor: Sensor) -> Action {
+    Action::KitEdited(Kit {
+        sensor,
+        ..kit.clone()
+    })
+}
+
+fn format_select(kit: &Kit, send: &Send) -> Html {
+    let place = kit
+        .sensor
+        .format()
+        .and_then(|found| FORMATS.iter().position(|format| format == found));
+    let onchange = {
+        let (kit, send) = (kit.clone(), send.clone());
+        Callback::from(move |event: Event| {
+            let select = event.target_dyn_into::<HtmlSelectElement>();
+            let chosen = select.and_then(|select| usize::try_from(select.selected_index()).ok());
+            // an odd sensor has an entry of its own before the formats
+            let first = usize::from(place.is_none());
+            let format = chosen.and_then(|chosen| FORMATS.get(chosen.checked_sub(first)?));
+            if let Some(format) = format {
+                let megapixels = kit.sensor.megapixels().round().max(1.0);
+                send.emit(with_sensor(&kit, format.sensor(megapixels)));
+            }
+        })
+    };
+    let mut options = Vec::with_capacity(FORMATS.len() + 1);
+    if place.is_none() {
+        options.push(html! { <option selected=true>{ "other size" }</option> });
+    }
+    for (at, format) in FORMATS.iter().enumerate() {
+        let size = format!(
+            "{} × {} mm",
+            plain(format.width_mm),
+            plain(format.height_mm)
+        );
+        options.push(html! {
+            <option selected={place == Some(at)}>{ format!("{}, {size}", format.name) }</option>
+        });
+    }
+    html! {
+        <div class="field">
+            <label for="format">{ "Sensor format" }</label>
+            <select id="format" {onchange}>{ options }</select>
+        </div>
+    }
+}
+
+fn usual_counts(kit: &Kit, send: &Send) -> Html {
+    let Some(format) = kit.sensor.format() else {
+        return html! {};
+    };
+    let usual = format.usual_megapixels;
+    let words: Vec<String> = usual.iter().map(|count| plain(*count)).collect();
+    let options: Vec<_> = usual
+        .iter()
+        .zip(&words)
+        .map(|(count, word)| (word.as_str(), "", with_sensor(kit, format.sensor(*count))))
+        .collect();
+    let megapixels = kit.sensor.megapixels();
+    let same = |count: &f64| (megapixels / count - 1.0).abs() < SAME_COUNT;
+    let counts = Choice {
+        name: "megapixels",
+        options: &options,
+        chosen: usual.iter().position(same),
+        tall: false,
+    };
+    html! {
+        <>
+            <p class="label">{ "Megapixels" }</p>
+            { choice(&counts, send) }
+        </>
+    }
+}
+
+/// One exact number of the sensor.
+struct Exact {
+    id: &'static str,
+    label: &'static str,
+    bounds: Bounds,
+    shown: String,
+    set: fn(&mut Sensor, f64),
+}
+
+fn exact_fields(kit: &Kit, send: &Send) -> Html {
+    let sensor = kit.sensor;
+    let exact = [
+        Exact {
+            id: "width",
+            label: "Width",
+            bounds: SENSOR_MM,
+            shown: plain(sensor.width_mm),
+            set: |sensor, mm| sensor.width_mm = mm,
+        },
+        Exact {
+            id: "height",
+            label: "Height",
+            bounds: SENSOR_MM,
+            shown: plain(sensor.height_mm),
+            set: |sensor, mm| sensor.height_mm = mm,
+        },
+        Exact {
+            id: "across",
+            label: "Pixels across",
+            bounds: SIDE_PX,
+            shown: sensor.pixels_across.to_string(),
+            set: |sensor, pixels| sensor.pixels_across = pixels as u32,
+        },
+        Exact {
+            id: "down",
+            label: "Pixels down",
+            bounds: SIDE_PX,
+            shown: sensor.pixels_down.to_string(),
+            set: |sensor, pixels| sensor.pixels_down = pixels as u32,
+        },
+        Exact {
+            id: "megapixels",
+            label: "or megapixels",
+            bounds: MEGAPIXELS,
+            shown: fixed(sensor.megapixels(), 1),
+            set: set_megapixels,
+        },
+    ];
+    let field = |exact: Exact| {
+        let Exact {
+            id,
+            label,
+            bounds,
+            shown,
+            set,
+        } = exact;
+        let kit = kit.clone();
+        let whole = bounds == SIDE_PX;
+        let read = Callback::from(move |text: String| {
+            let value = if whole {
+                bounds.read_whole(&text).map(f64::from)
+            } else {
+                bounds.read(&text)
+            }?;
+            let mut sensor = kit.sensor;
+            set(&mut sensor, value);
+            Ok(with_sensor(&kit, sensor))
+        });
+        html! { <Field {id} {label} unit={bounds.unit} value={shown} {read} send={send.clone()} /> }
+    };
+    html! { <div class="pair">{ for exact.into_iter().map(field) }</div> }
+}
+
+/// So many millions of square pixels on the sensor as it is.
+fn set_megapixels(sensor: &mut Sensor, megapixels: f64) {
+    let ratio = sensor.width_mm / sensor.height_mm;
+    let across = (megapixels * 1e6 * ratio).sqrt();
+    sensor.pixels_across = across.round().clamp(SIDE_PX.least, SIDE_PX.most) as u32;
+    sensor.pixels_down = (across / ratio).round().clamp(SIDE_PX.least, SIDE_PX.most) as u32;
+}

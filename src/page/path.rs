@@ -1,0 +1,47 @@
+//! The path of a drawing, in SVG's words.
+//!
+//! Source of the words: W3C, *Scalable Vector Graphics 1.1*, ch. 8.
+
+use crate::decimal;
+
+/// Places behind the point: a hundredth of a drawing's unit is finer than any
+/// screen shows.
+const PLACES: usize = 2;
+
+/// A path being drawn.
+#[derive(Default)]
+pub struct Path {
+    text: String,
+}
+
+impl Path {
+    /// Lifts the pen and sets it down at a place.
+    pub fn from(&mut self, place: (f64, f64)) -> &mut Self {
+        self.word('M', place)
+    }
+
+    /// Draws a straight line to a place.
+    pub fn to(&mut self, place: (f64, f64)) -> &mut Self {
+        self.word('L', place)
+    }
+
+    /// Draws a square from its upper left corner.
+    pub fn square(&mut self, (x, y): (f64, f64), size: f64) {
+        self.from((x, y)).to((x + size, y));
+        self.to((x + size, y + size)).to((x, y + size));
+        self.text.push('Z');
+    }
+
+    /// The path as an attribute.
+    pub fn finish(self) -> String {
+        self.text
+    }
+
+    fn word(&mut self, letter: char, (x, y): (f64, f64)) -> &mut Self {
+        self.text.push(letter);
+        decimal::put(&mut self.text, x, PLACES);
+        self.text.push(' ');
+        decimal::put(&mut self.text, y, PLACES);
+        self
+    }
+}

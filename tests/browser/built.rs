@@ -1,0 +1,121 @@
+//! The built page as files in memory, and other builds made from it.
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use sha2::{Digest, Sha256};
+
+/// The page itself.
+pub const FRONT: &str = "index.html";
+
+/// The service worker, which lists all other files.
+const WORKER: &str = "sw.js";
+
+/// File names relative to the served folder, and their bytes.
+#[derive(Clone)]
+pub struct Built {
+    files: BTreeMap<String, Vec<u8>>,
+}
+
+impl Built {
+    /// The build in `dist`, or in the folder that `TARNLIGHT_DIST` names.
+    pub fn from_dist() -> Self {
+        let usual = || Path::new(env!("CARGO_MANIFEST_DIR")).join("dist");
+        let folder = std::env::var_os("TARNLIGHT_DIST").map_or_else(usual, PathBuf::from);
+        let mut files = BTreeMap::new();
+        read_folder(&folder, "", &mut files);
+        let built = Self { files };
+        let sealed = built.files.contains_key(WORKER) && built.files.contains_key(FRONT);
+        assert!(sealed, "no built page in {}: run make build", folder.display());
+        built
+    }
+
+    /// The same page with a word in its front and in its style, sealed anew.
+    /// The style's file gets a name of its own, as every changed file does.
+    pub fn marked(&self, word: &str) -> Self {
+        let mut files = self.files.clone();
+        let style = files.remove(&self.style_name()).expect("the build has a style");
+        let style = [style, format!("\n:root{{--build:{word}}}").into_bytes()].concat();
+        let name = format!("main-{word}.css");
+        let front = with_mark(&self.text(FRONT), word, &name);
+        files.insert(name, style);
+        files.insert(FRONT.to_owned(), front.into_bytes());
+        let mut marked = Self { files };
+        marked.seal();
+        marked
+    }
+
+    /// A file's bytes.
+    pub fn get(&self, name: &str) -> Option<&[u8]> {
+        self.files.get(name).map(Vec::as_slice)
+    }
+
+    /// This build with one file replaced and the list left as it was.
+    pub fn with(mut self, name: &str, bytes: &[u8]) -> Self {
+        self.files.insert(name.to_owned(), bytes.to_vec());
+        self
+    }
+
+    /// Name of the style sheet.
+    pub fn style_name(&self) -> String {
+        let mut names = self.files.keys();
+        let found = names.find(|name| name.ends_with(".css"));
+        found.expect("the build has a style").clone()
+    }
+
+    fn text(&self, name: &str) -> String {
+        let bytes = self.get(name).unwrap_or_else(|| panic!("the build has no {name}"));
+        String::from_utf8(bytes.to_vec()).expect("text is UTF-8")
+    }
+
+    /// Writes the worker's list and version for the files as they are now.
+    fn seal(&mut self) {
+        let others = self.files.iter().filter(|(name, _)| *name != WORKER);
+        let hashes: BTreeMap<_, _> = others.map(|(name, bytes)| (name, hex(bytes))).collect();
+        let list = serde_json::to_string_pretty(&hashes).expect("text becomes JSON");
+        let version = &hex(list.as_bytes())[..12];
+        let worker = self.text(WORKER);
+        let worker = replace_between(&worker, "const VERSION = ", ";", &format!("\"{version}\""));
+        let worker = replace_between(&worker, "const FILES = ", ";", &list);
+        self.files.insert(WORKER.to_owned(), worker.into_bytes());
+    }
+}
+
+/// The front with a mark, and with its style under another name.
+fn with_mark(front: &str, word: &str, style: &str) -> String {
+    let link = format!(" href=\"./{style}\"");
+    let front = replace_between(front, "<link rel=\"stylesheet\"", ">", &link);
+    let mark = format!("</title><meta name=\"build\" content=\"{word}\">");
+    assert_eq!(front.matches("</title>").count(), 1, "titles of the page");
+    front.replace("</title>", &mark)
+}
+
+/// Puts a text between the first `start` and the next `end`.
+fn replace_between(text: &str, start: &str, end: &str, new: &str) -> String {
+    let (before, rest) = text.split_once(start).unwrap_or_else(|| panic!("no {start:?}"));
+    let (_, after) = rest.split_once(end).unwrap_or_else(|| panic!("no {end:?}"));
+    format!("{before}{start}{new}{end}{after}")
+}
+
+fn hex(bytes: &[u8]) -> String {
+    let digest = Sha256::digest(bytes);
+    digest.iter().map(|byte| format!("{byte:02x}")).collect()
+}
+
+fn read_folder(folder: &Path, prefix: &str, files: &mut BTreeMap<String, Vec<u8>>) {
+    let entries = fs::read_dir(folder).unwrap_or_else(|why| panic!("{}: {why}", folder.display()));
+    for entry in entries {
+        let path = entry.expect("the folder can be listed").path();
+        let name = path.file_name().expect("an entry has a name").to_string_lossy();
+        if name.starts_with('.') {
+            continue;
+        }
+        let name = format!("{prefix}{name}");
+        if path.is_dir() {
+            read_folder(&path, &format!("{name}/"), files);
+        } else {
+            files.insert(name, fs::read(&path).expect("a built file can be read"));
+        }
+    }
+}

@@ -1,0 +1,3 @@
+//! x
+#![cfg(not(target_arch = "wasm32"))]
+
