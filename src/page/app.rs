@@ -4,6 +4,7 @@ use gloo_timers::callback::Timeout;
 use yew::prelude::*;
 
 use super::deck::deck;
+use super::element::{all, el, nothing, say};
 use super::entry_sheet::entry_sheet;
 use super::how_long::HowLong;
 use super::kit_sheet::kit_sheet;
@@ -29,23 +30,23 @@ pub fn App() -> Html {
     };
     use_keeping(&state, &send);
     use_device(&state, &send);
-    html! {
-        <>
-            <main>
-                <h1 class="unseen">{ "How long?" }</h1>
-                { notices(&state.notices, &send) }
-                <HowLong state={(*state).clone()} send={send.clone()} />
-            </main>
-            { deck(&state.kept.outing, state.before.is_some(), &send) }
-            { open_sheet(&state, &send) }
-        </>
-    }
+    let screen = html! { <HowLong state={(*state).clone()} send={send.clone()} /> };
+    let main = vec![
+        say("h1", &[("class", "unseen")], "How long?"),
+        notices(&state.notices, &send),
+        screen,
+    ];
+    all(vec![
+        el("main", &[], main),
+        deck(&state.kept.outing, state.before.is_some(), &send),
+        open_sheet(&state, &send),
+    ])
 }
 
 fn open_sheet(state: &State, send: &Send) -> Html {
     let outing = &state.kept.outing;
     match state.sheet {
-        None => html! {},
+        None => nothing(),
         Some(Sheet::Kit) => kit_sheet(&state.kept, state.photo_told.as_deref(), send),
         Some(Sheet::Site) => site_sheet(outing, send),
         Some(Sheet::Sharp) => sharp_sheet(outing, send),

@@ -1,10 +1,11 @@
 //! The body of the kit in use: format, pixels, exact sizes.
 
-use web_sys::HtmlSelectElement;
 use yew::prelude::*;
 
 use super::choice::{Choice, choice};
-use super::field::Field;
+use super::element::{all, el, nothing, say};
+use super::field::{Field, field};
+use super::select::{Select, select};
 use super::state::Action;
 use super::tap::Send;
 use crate::camera::sensor::{FORMATS, Sensor};
@@ -17,16 +18,15 @@ const SAME_COUNT: f64 = 0.02;
 
 /// Everything about the body.
 pub fn body_fields(kit: &Kit, send: &Send) -> Html {
-    html! {
-        <>
-            { format_select(kit, send) }
-            { usual_counts(kit, send) }
-            <details>
-                <summary>{ "Exact size and pixels" }</summary>
-                { exact_fields(kit, send) }
-            </details>
-        </>
-    }
+    let exact = vec![
+        say("summary", &[], "Exact size and pixels"),
+        exact_fields(kit, send),
+    ];
+    all(vec![
+        format_select(kit, send),
+        usual_counts(kit, send),
+        el("details", &[], exact),
+    ])
 }
 
 fn with_sensor(kit: &Kit, sensor: Sensor) -> Action {
@@ -37,49 +37,36 @@ fn with_sensor(kit: &Kit, sensor: Sensor) -> Action {
 }
 
 fn format_select(kit: &Kit, send: &Send) -> Html {
-    let place = kit
-        .sensor
-        .format()
-        .and_then(|found| FORMATS.iter().position(|format| format == found));
-    let onchange = {
-        let (kit, send) = (kit.clone(), send.clone());
-        Callback::from(move |event: Event| {
-            let select = event.target_dyn_into::<HtmlSelectElement>();
-            let chosen = select.and_then(|select| usize::try_from(select.selected_index()).ok());
-            // an odd sensor has an entry of its own before the formats
-            let first = usize::from(place.is_none());
-            let format = chosen.and_then(|chosen| FORMATS.get(chosen.checked_sub(first)?));
-            if let Some(format) = format {
-                let megapixels = kit.sensor.megapixels().round().max(1.0);
-                send.emit(with_sensor(&kit, format.sensor(megapixels)));
-            }
+    let found = kit.sensor.format();
+    let place = found.and_then(|found| FORMATS.iter().position(|format| format == found));
+    let megapixels = kit.sensor.megapixels().round().max(1.0);
+    let mut options: Vec<_> = FORMATS
+        .iter()
+        .map(|format| {
+            let size = format!(
+                "{} × {} mm",
+                plain(format.width_mm),
+                plain(format.height_mm)
+            );
+            let action = with_sensor(kit, format.sensor(megapixels));
+            (format!("{}, {size}", format.name), Some(action))
         })
-    };
-    let mut options = Vec::with_capacity(FORMATS.len() + 1);
+        .collect();
     if place.is_none() {
-        options.push(html! { <option selected=true>{ "other size" }</option> });
+        options.push(("other size".to_owned(), None));
     }
-    for (at, format) in FORMATS.iter().enumerate() {
-        let size = format!(
-            "{} × {} mm",
-            plain(format.width_mm),
-            plain(format.height_mm)
-        );
-        options.push(html! {
-            <option selected={place == Some(at)}>{ format!("{}, {size}", format.name) }</option>
-        });
-    }
-    html! {
-        <div class="field">
-            <label for="format">{ "Sensor format" }</label>
-            <select id="format" {onchange}>{ options }</select>
-        </div>
-    }
+    let formats = Select {
+        id: "format",
+        label: "Sensor format",
+        chosen: place.unwrap_or(FORMATS.len()),
+        options,
+    };
+    select(formats, send)
 }
 
 fn usual_counts(kit: &Kit, send: &Send) -> Html {
     let Some(format) = kit.sensor.format() else {
-        return html! {};
+        return nothing();
     };
     let usual = format.usual_megapixels;
     let words: Vec<String> = usual.iter().map(|count| plain(*count)).collect();
@@ -96,12 +83,10 @@ fn usual_counts(kit: &Kit, send: &Send) -> Html {
         chosen: usual.iter().position(same),
         tall: false,
     };
-    html! {
-        <>
-            <p class="label">{ "Megapixels" }</p>
-            { choice(&counts, send) }
-        </>
-    }
+    all(vec![
+        say("p", &[("class", "label")], "Megapixels"),
+        choice(&counts, send),
+    ])
 }
 
 /// One exact number of the sensor.
@@ -152,7 +137,7 @@ fn exact_fields(kit: &Kit, send: &Send) -> Html {
             set: set_megapixels,
         },
     ];
-    let field = |exact: Exact| {
+    let number = |exact: Exact| {
         let Exact {
             id,
             label,
@@ -172,9 +157,18 @@ fn exact_fields(kit: &Kit, send: &Send) -> Html {
             set(&mut sensor, value);
             Ok(with_sensor(&kit, sensor))
         });
-        html! { <Field {id} {label} unit={bounds.unit} value={shown} {read} send={send.clone()} /> }
+        let typed = Field {
+            id,
+            label,
+            unit: bounds.unit,
+            value: shown,
+            digits: true,
+            ready: false,
+        };
+        field(typed, read, send)
     };
-    html! { <div class="pair">{ for exact.into_iter().map(field) }</div> }
+    let fields = exact.into_iter().map(number).collect();
+    el("div", &[("class", "pair")], fields)
 }
 
 /// So many millions of square pixels on the sensor as it is.

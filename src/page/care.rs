@@ -2,6 +2,8 @@
 
 use yew::prelude::*;
 
+use super::element::{el, say};
+
 /// What to mind at night: usual practice of people who walk and work outdoors.
 const CAUTIONS: [&str; 6] = [
     "See the place by day first: edges, loose rock, water, the way out.",
@@ -15,11 +17,15 @@ const CAUTIONS: [&str; 6] = [
 
 /// The cautions.
 pub fn care() -> Html {
-    html! {
-        <section class="card care" aria-labelledby="care-title">
-            <h2 id="care-title">{ "Come home well" }</h2>
-            <ul>{ for CAUTIONS.iter().map(|caution| html! { <li>{ *caution }</li> }) }</ul>
-            <p>{ "Tarnlight gives times and angles, not permission and not a forecast." }</p>
-        </section>
-    }
+    let cautions = CAUTIONS.iter().map(|caution| say("li", &[], *caution));
+    let sense = "Tarnlight gives times and angles, not permission and not a forecast.";
+    el(
+        "section",
+        &[("class", "card care"), ("aria-labelledby", "care-title")],
+        vec![
+            say("h2", &[("id", "care-title")], "Come home well"),
+            el("ul", &[], cautions.collect()),
+            say("p", &[], sense),
+        ],
+    )
 }

@@ -2,6 +2,7 @@
 
 use yew::prelude::*;
 
+use super::element::{Fixed, button, el_with, said, say};
 use super::state::Action;
 use super::tap::{Send, tap};
 
@@ -24,26 +25,21 @@ pub fn choice(choice: &Choice<'_>, send: &Send) -> Html {
         let chosen = choice.chosen == Some(place);
         buttons.push(option(word, line, chosen, tap(send, action.clone())));
     }
-    html! {
-        <div class={if choice.tall { "choice tall" } else { "choice" }} role="group" aria-label={choice.name}>
-            { buttons }
-        </div>
-    }
+    let class: &'static [Fixed] = if choice.tall {
+        &[("class", "choice tall"), ("role", "group")]
+    } else {
+        &[("class", "choice"), ("role", "group")]
+    };
+    let name = vec![("aria-label", choice.name.to_owned())];
+    el_with("div", class, name, buttons)
 }
 
 /// One button of a choice.
-pub fn option(word: &str, line: &str, chosen: bool, onclick: Callback<MouseEvent>) -> Html {
-    html! {
-        <button type="button" class="option" aria-pressed={said(chosen)} {onclick}>
-            <span class="word">{ word.to_owned() }</span>
-            if !line.is_empty() {
-                <span class="line">{ line.to_owned() }</span>
-            }
-        </button>
+pub fn option(word: &str, line: &str, chosen: bool, tapped: Callback<MouseEvent>) -> Html {
+    let mut words = vec![say("span", &[("class", "word")], word.to_owned())];
+    if !line.is_empty() {
+        words.push(say("span", &[("class", "line")], line.to_owned()));
     }
-}
-
-/// A yes or no as attributes want it.
-pub const fn said(yes: bool) -> &'static str {
-    if yes { "true" } else { "false" }
+    let pressed = vec![("aria-pressed", said(chosen).to_owned())];
+    button(&[("class", "option")], pressed, tapped, words)
 }

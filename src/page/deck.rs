@@ -2,6 +2,7 @@
 
 use yew::prelude::*;
 
+use super::element::{button, el, say, text};
 use super::state::{Action, Sheet};
 use super::stepper::{Stepper, stepper};
 use super::tap::{Send, tap};
@@ -39,20 +40,39 @@ pub fn deck(outing: &Outing, can_undo: bool, send: &Send) -> Html {
     ];
     let door = |(word, action): (&'static str, Action)| {
         let disabled = action == Action::Undone && !can_undo;
-        html! {
-            <button type="button" {disabled} onclick={tap(send, action)}>{ word }</button>
-        }
+        let state = if disabled {
+            vec![("disabled", String::new())]
+        } else {
+            Vec::new()
+        };
+        button(&[], state, tap(send, action), vec![text(word)])
     };
-    html! {
-        <nav class="deck" aria-label="inputs and sheets">
-            { stepper(focal, send) }
-            { stepper(f_number, send) }
-            { stepper(trail, send) }
-            <button type="button" class="keep" onclick={tap(send, Action::SheetOpened(Sheet::Sharp))}>
-                <span class="line">{ "sharp:" }</span>
-                <span class="word">{ words::kept_sharp_short(outing.keep_sharp) }</span>
-            </button>
-            <div class="doors">{ for doors.into_iter().map(door) }</div>
-        </nav>
-    }
+    let keep = button(
+        &[("class", "keep")],
+        Vec::new(),
+        tap(send, Action::SheetOpened(Sheet::Sharp)),
+        vec![
+            say("span", &[("class", "line")], "sharp:"),
+            say(
+                "span",
+                &[("class", "word")],
+                words::kept_sharp_short(outing.keep_sharp),
+            ),
+        ],
+    );
+    el(
+        "nav",
+        &[("class", "deck"), ("aria-label", "inputs and sheets")],
+        vec![
+            stepper(focal, send),
+            stepper(f_number, send),
+            stepper(trail, send),
+            keep,
+            el(
+                "div",
+                &[("class", "doors")],
+                doors.into_iter().map(door).collect(),
+            ),
+        ],
+    )
 }

@@ -4,6 +4,7 @@ use std::fmt::Write;
 
 use yew::prelude::*;
 
+use super::element::{Fixed, el_with, nothing, text};
 use super::path::Path;
 use super::words;
 use crate::camera::contours::Piece;
@@ -31,22 +32,40 @@ pub fn map(answer: &Answer, trial: &Trial) -> Html {
     } else {
         (UPRIGHT_SIDE * map.shape, UPRIGHT_SIDE)
     };
-    let path = |pieces: &[Piece]| path(pieces, (width, height));
-    html! {
-        <svg
-            class={classes!("map", (map.shape < 1.0).then_some("tall"))}
-            viewBox={format!("0 0 {} {}", fixed(width, 0), fixed(height, 0))}
-            role="img"
-            aria-label={spoken(&map, trial)}
-        >
-            <path class="beyond" d={path(&map.beyond)} />
-            <path class="contour" d={path(&map.lines)} />
-            <path class="allowed" d={path(&map.allowed)} />
-            <path class="horizon" d={path(&map.horizon)} />
-            { for map.marks.iter().map(|mark| number(mark, (width, height), answer.allowed_px)) }
-            <rect class="edge" x="1" y="1" width={fixed(width - 2.0, 0)} height={fixed(height - 2.0, 0)} />
-        </svg>
-    }
+    let size = (width, height);
+    let line = |class: &'static [Fixed], pieces: &[Piece]| {
+        el_with("path", class, vec![("d", path(pieces, size))], Vec::new())
+    };
+    let mut drawn = vec![
+        line(&[("class", "beyond")], &map.beyond),
+        line(&[("class", "contour")], &map.lines),
+        line(&[("class", "allowed")], &map.allowed),
+        line(&[("class", "horizon")], &map.horizon),
+    ];
+    drawn.extend(
+        map.marks
+            .iter()
+            .map(|mark| number(mark, size, answer.allowed_px)),
+    );
+    let inner = vec![
+        ("width", fixed(width - 2.0, 0)),
+        ("height", fixed(height - 2.0, 0)),
+    ];
+    let edge = &[("class", "edge"), ("x", "1"), ("y", "1")];
+    drawn.push(el_with("rect", edge, inner, Vec::new()));
+    let about = vec![
+        (
+            "viewBox",
+            format!("0 0 {} {}", fixed(width, 0), fixed(height, 0)),
+        ),
+        ("aria-label", spoken(&map, trial)),
+    ];
+    let class: &'static [Fixed] = if map.shape < 1.0 {
+        &[("class", "map tall"), ("role", "img")]
+    } else {
+        &[("class", "map"), ("role", "img")]
+    };
+    el_with("svg", class, about, drawn)
 }
 
 fn path(pieces: &[Piece], (width, height): (f64, f64)) -> String {
@@ -70,26 +89,26 @@ fn number(mark: &Mark, (width, height): (f64, f64), allowed_px: f64) -> Html {
     };
     let x = place(mark.column, width, INSET.0);
     let y = place(-mark.row, height, INSET.1);
-    let (text, class) = match mark.reading {
-        Reading::Trail(pixels) => {
-            let over = pixels > allowed_px;
-            (
-                words::bare_trail(Some(pixels)),
-                if over { "number over" } else { "number" },
-            )
-        }
-        Reading::Ground => ("ground".to_owned(), "number ground"),
-        Reading::Nothing => return html! {},
-    };
     // one word for the ground is enough
     if mark.reading == Reading::Ground && mark.column != 0 {
-        return html! {};
+        return nothing();
     }
-    html! {
-        <text {class} x={fixed(x, 0)} y={fixed(y, 0)} text-anchor="middle" dominant-baseline="central">
-            { text }
-        </text>
-    }
+    let (word, class) = match mark.reading {
+        Reading::Trail(pixels) => {
+            let over = pixels > allowed_px;
+            let class = if over { "number over" } else { "number" };
+            (words::bare_trail(Some(pixels)), class)
+        }
+        Reading::Ground => ("ground".to_owned(), "number ground"),
+        Reading::Nothing => return nothing(),
+    };
+    let about = vec![
+        ("class", class.to_owned()),
+        ("x", fixed(x, 0)),
+        ("y", fixed(y, 0)),
+    ];
+    let middle = &[("text-anchor", "middle"), ("dominant-baseline", "central")];
+    el_with("text", middle, about, vec![text(word)])
 }
 
 /// The map for a screen reader.

@@ -2,17 +2,18 @@
 
 use yew::prelude::*;
 
-use super::field::Field;
-use super::sheet::SheetFrame;
+use super::element::{nothing, say};
+use super::field::{Field, field};
+use super::sheet::sheet;
 use super::state::{Action, Sheet};
 use super::tap::Send;
 use crate::decimal::plain;
 use crate::outing::bounds::{F_NUMBER, FOCAL_MM};
 use crate::outing::plan::Outing;
 
-/// A sheet with one box for what `sheet` names.
-pub fn entry_sheet(outing: &Outing, sheet: Sheet, send: &Send) -> Html {
-    let focal = sheet == Sheet::Focal;
+/// A sheet with one box for what `typed` names.
+pub fn entry_sheet(outing: &Outing, typed: Sheet, send: &Send) -> Html {
+    let focal = typed == Sheet::Focal;
     let read = Callback::from(move |text: String| {
         if focal {
             FOCAL_MM.read(&text).map(Action::FocalTyped)
@@ -32,12 +33,20 @@ pub fn entry_sheet(outing: &Outing, sheet: Sheet, send: &Send) -> Html {
     } else {
         ("f-number", "f-number in use", "", outing.f_number)
     };
-    html! {
-        <SheetFrame {title} send={send.clone()}>
-            <Field id="entry" {label} {unit} value={plain(value)} {read} send={send.clone()} ready=true />
-            if focal {
-                <p>{ "Not the full-frame equivalent: the sensor's size is reckoned with by itself." }</p>
-            }
-        </SheetFrame>
-    }
+    let entry = Field {
+        id: "entry",
+        label,
+        unit,
+        value: plain(value),
+        digits: true,
+        ready: true,
+    };
+    let advice = if focal {
+        let true_length =
+            "Not the full-frame equivalent: the sensor's size is reckoned with by itself.";
+        say("p", &[], true_length)
+    } else {
+        nothing()
+    };
+    sheet(title, vec![field(entry, read, send), advice], send)
 }

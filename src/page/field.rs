@@ -6,37 +6,57 @@
 use web_sys::HtmlInputElement;
 use yew::prelude::*;
 
-use super::choice::said;
+use super::element::said;
 use super::state::Action;
 use super::tap::Send;
 
-/// What a field shows and reports.
-#[derive(Properties, PartialEq)]
-pub struct FieldProps {
+/// Reads what is typed, or says what is wrong with it.
+pub type Read = Callback<String, Result<Action, String>>;
+
+/// What a field shows.
+pub struct Field {
     /// Identifies the field in the document.
-    pub id: AttrValue,
+    pub id: &'static str,
     /// Label.
-    pub label: AttrValue,
-    /// Unit shown behind the box.
-    #[prop_or_default]
-    pub unit: AttrValue,
+    pub label: &'static str,
+    /// Unit shown behind the box; may be empty.
+    pub unit: &'static str,
     /// The value as it would be typed.
-    pub value: AttrValue,
-    /// Reads what is typed, or says what is wrong.
-    pub read: Callback<String, Result<Action, String>>,
-    /// Where what was read is reported.
-    pub send: Send,
-    /// Which keys the phone offers.
-    #[prop_or(AttrValue::Static("decimal"))]
-    pub keys: AttrValue,
+    pub value: String,
+    /// Whether the phone offers digits only.
+    pub digits: bool,
     /// Whether the box is ready to type in as soon as it appears.
-    #[prop_or_default]
     pub ready: bool,
 }
 
-/// A typed value.
+/// A typed value: `read` makes an action of it, which is reported.
+pub fn field(field: Field, read: Read, send: &Send) -> Html {
+    let Field {
+        id,
+        label,
+        unit,
+        value,
+        digits,
+        ready,
+    } = field;
+    html! { <Typed {id} {label} {unit} {value} {digits} {ready} {read} send={send.clone()} /> }
+}
+
+#[derive(Properties, PartialEq)]
+struct TypedProps {
+    id: AttrValue,
+    label: AttrValue,
+    unit: AttrValue,
+    value: AttrValue,
+    digits: bool,
+    ready: bool,
+    read: Read,
+    send: Send,
+}
+
+/// The box, what is typed in it, and what is wrong with that.
 #[component]
-pub fn Field(props: &FieldProps) -> Html {
+fn Typed(props: &TypedProps) -> Html {
     let typed = use_state(|| None::<(String, Option<String>)>);
     let input = use_node_ref();
     {
@@ -97,7 +117,7 @@ pub fn Field(props: &FieldProps) -> Html {
                     ref={input}
                     id={id.clone()}
                     type="text"
-                    inputmode={props.keys.clone()}
+                    inputmode={if props.digits { "decimal" } else { "text" }}
                     autocomplete="off"
                     autocapitalize="off"
                     spellcheck="false"

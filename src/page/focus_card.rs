@@ -3,7 +3,8 @@
 use yew::prelude::*;
 
 use super::choice::{Choice, choice};
-use super::field::Field;
+use super::element::{el, nothing, say};
+use super::field::{Field, field};
 use super::state::Action;
 use super::tap::Send;
 use super::words;
@@ -42,25 +43,26 @@ pub fn focus_card(outing: &Outing, send: &Send) -> Html {
                 let metres = FOCUS_M.read(&text)?;
                 Ok(Action::FocusChosen(Focus::At(metres)))
             });
-            html! {
-                <Field
-                    id="focus-distance"
-                    label="Distance"
-                    unit="m"
-                    value={plain(metres)}
-                    {read}
-                    send={send.clone()}
-                />
-            }
+            let distance = Field {
+                id: "focus-distance",
+                label: "Distance",
+                unit: "m",
+                value: plain(metres),
+                digits: true,
+                ready: false,
+            };
+            field(distance, read, send)
         }
-        Focus::Stars | Focus::Hyperfocal => html! {},
+        Focus::Stars | Focus::Hyperfocal => nothing(),
     };
-    html! {
-        <section class="card" aria-labelledby="focus-title">
-            <h2 id="focus-title">{ "Focus on" }</h2>
-            { choice(&ways, send) }
-            { distance }
-            <p role="status">{ words::focus(outing) }</p>
-        </section>
-    }
+    el(
+        "section",
+        &[("class", "card"), ("aria-labelledby", "focus-title")],
+        vec![
+            say("h2", &[("id", "focus-title")], "Focus on"),
+            choice(&ways, send),
+            distance,
+            say("p", &[("role", "status")], words::focus(outing)),
+        ],
+    )
 }

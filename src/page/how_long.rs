@@ -7,6 +7,7 @@ use yew::prelude::*;
 use super::care::care;
 use super::choice::{Choice, choice};
 use super::drift_map::map;
+use super::element::{all, button, el, say, text};
 use super::focus_card::focus_card;
 use super::loupe::loupes;
 use super::rules_table::rules_table;
@@ -35,37 +36,46 @@ pub fn HowLong(props: &HowLongProps) -> Html {
     let answer: Rc<Answer> = use_memo(outing.clone(), Answer::to);
     let shutter = answer.shutter().stepped(state.tried_thirds);
     let trial = Trial::of(&answer, shutter);
-    html! {
-        <>
-            <button type="button" class="line kit-line" onclick={tap(send, Action::SheetOpened(Sheet::Kit))}>
-                { words::kit(&outing.kit, outing.f_number) }
-            </button>
-            { verdict(outing, &answer) }
-            <button type="button" class="line" onclick={tap(send, Action::SheetOpened(Sheet::Site))}>
-                { words::aim(outing) }
-            </button>
-            <section aria-label="the star, pixel by pixel">
-                { loupes(outing, &answer, &trial) }
-                { try_stepper(&trial, state.tried_thirds, send) }
-            </section>
-            <section class="card" aria-labelledby="map-title">
-                <h2 id="map-title">
-                    { format!("Trails over the frame, px, at {}", words::shutter(shutter)) }
-                </h2>
-                { map(&answer, &trial) }
-                <p class="legend">
-                    { format!("Heavy line: {}. Hatched: longer.", words::trail(answer.allowed_px)) }
-                </p>
-                { held_choice(outing, send) }
-            </section>
-            <section class="card" aria-labelledby="rules-title">
-                <h2 id="rules-title">{ "The rules beside it, px left" }</h2>
-                { rules_table(&answer, state.open_rule, send) }
-            </section>
-            { focus_card(outing, send) }
-            { care() }
-        </>
-    }
+    let line = |said: String, sheet: Sheet| {
+        let opened = tap(send, Action::SheetOpened(sheet));
+        button(&[("class", "line")], Vec::new(), opened, vec![text(said)])
+    };
+    let star = vec![
+        loupes(outing, &answer, &trial),
+        try_stepper(&trial, state.tried_thirds, send),
+    ];
+    let allowed = words::trail(answer.allowed_px);
+    let frame = vec![
+        map(&answer, &trial),
+        say(
+            "p",
+            &[("class", "legend")],
+            format!("Heavy line: {allowed}. Hatched: longer."),
+        ),
+        held_choice(outing, send),
+    ];
+    let rules = vec![rules_table(&answer, state.open_rule, send)];
+    let tried = words::shutter(shutter);
+    all(vec![
+        line(words::kit(&outing.kit, outing.f_number), Sheet::Kit),
+        verdict(outing, &answer),
+        line(words::aim(outing), Sheet::Site),
+        el(
+            "section",
+            &[("aria-label", "the star, pixel by pixel")],
+            star,
+        ),
+        card(format!("Trails over the frame, px, at {tried}"), frame),
+        card("The rules beside it, px left".to_owned(), rules),
+        focus_card(outing, send),
+        care(),
+    ])
+}
+
+fn card(title: String, parts: Vec<Html>) -> Html {
+    let title = say("h2", &[], title);
+    let parts = std::iter::once(title).chain(parts).collect();
+    el("section", &[("class", "card")], parts)
 }
 
 fn try_stepper(trial: &Trial, thirds: i32, send: &Send) -> Html {
@@ -77,7 +87,7 @@ fn try_stepper(trial: &Trial, thirds: i32, send: &Send) -> Html {
         // a tap goes back to the answer
         value_tapped: (thirds != 0).then_some(Action::ShutterTried(-thirds)),
     };
-    html! { <div class="try">{ stepper(tried, send) }</div> }
+    el("div", &[("class", "try")], vec![stepper(tried, send)])
 }
 
 fn held_choice(outing: &Outing, send: &Send) -> Html {

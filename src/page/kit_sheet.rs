@@ -4,9 +4,10 @@ use yew::prelude::*;
 
 use super::body_fields::body_fields;
 use super::choice::option;
+use super::element::{all, button, el, nothing, say, text};
 use super::lens_fields::{lens_fields, name_field};
 use super::photo_button::photo_button;
-use super::sheet::SheetFrame;
+use super::sheet::sheet;
 use super::state::{Action, Kept};
 use super::tap::{Send, tap};
 use super::words;
@@ -16,25 +17,36 @@ use crate::outing::kit::Kit;
 pub fn kit_sheet(kept: &Kept, photo_told: Option<&str>, send: &Send) -> Html {
     let kit = &kept.outing.kit;
     let saved = kept.kits.contains(kit);
-    html! {
-        <SheetFrame title="Kit" send={send.clone()}>
-            { saved_kits(kept, send) }
-            <h3>{ "In use" }</h3>
-            <p class="in-use" role="status">{ words::kit(kit, kit.lens.f_number) }</p>
-            { photo_button(kit, photo_told, send) }
-            { body_fields(kit, send) }
-            { lens_fields(kit, send) }
-            { name_field(kit, send) }
-            <button type="button" class="wide" disabled={saved} onclick={tap(send, Action::KitSaved)}>
-                { if saved { "Saved" } else { "Save this kit" } }
-            </button>
-        </SheetFrame>
-    }
+    let (word, state) = if saved {
+        ("Saved", vec![("disabled", String::new())])
+    } else {
+        ("Save this kit", Vec::new())
+    };
+    let parts = vec![
+        saved_kits(kept, send),
+        say("h3", &[], "In use"),
+        say(
+            "p",
+            &[("class", "in-use"), ("role", "status")],
+            words::kit(kit, kit.lens.f_number),
+        ),
+        photo_button(kit, photo_told, send),
+        body_fields(kit, send),
+        lens_fields(kit, send),
+        name_field(kit, send),
+        button(
+            &[("class", "wide")],
+            state,
+            tap(send, Action::KitSaved),
+            vec![text(word)],
+        ),
+    ];
+    sheet("Kit", parts, send)
 }
 
 fn saved_kits(kept: &Kept, send: &Send) -> Html {
     if kept.kits.is_empty() {
-        return html! {};
+        return nothing();
     }
     let row = |(place, kit): (usize, &Kit)| {
         let line = words::kit(kit, kit.lens.f_number);
@@ -43,23 +55,18 @@ fn saved_kits(kept: &Kept, send: &Send) -> Html {
             name => (name, line.as_str()),
         };
         let used = *kit == kept.outing.kit;
-        html! {
-            <li key={place}>
-                { option(name, line, used, tap(send, Action::KitTaken(place))) }
-                <button
-                    type="button"
-                    aria-label={format!("remove {name}")}
-                    onclick={tap(send, Action::KitRemoved(place))}
-                >
-                    { "Remove" }
-                </button>
-            </li>
-        }
+        let remove = button(
+            &[],
+            vec![("aria-label", format!("remove {name}"))],
+            tap(send, Action::KitRemoved(place)),
+            vec![text("Remove")],
+        );
+        let take = option(name, line, used, tap(send, Action::KitTaken(place)));
+        el("li", &[], vec![take, remove])
     };
-    html! {
-        <>
-            <h3>{ "Saved" }</h3>
-            <ul class="kits">{ for kept.kits.iter().enumerate().map(row) }</ul>
-        </>
-    }
+    let rows = kept.kits.iter().enumerate().map(row).collect();
+    all(vec![
+        say("h3", &[], "Saved"),
+        el("ul", &[("class", "kits")], rows),
+    ])
 }

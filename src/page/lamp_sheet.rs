@@ -3,13 +3,25 @@
 use yew::prelude::*;
 
 use super::choice::{Choice, choice};
-use super::sheet::SheetFrame;
+use super::element::say;
+use super::sheet::sheet;
 use super::state::{Action, Look};
 use super::tap::Send;
 use super::words;
 
 /// The looks, in the order of their buttons.
 const LOOKS: [Look; 3] = [Look::Paper, Look::Dusk, Look::Red];
+
+const DIM_FIRST: &str = "Turn the phone's own brightness down first: a dim screen spares your eyes \
+                         more than a red one.";
+
+const TRUST: &str = "The drift is exact for a perfect lens of the projection you chose, to one part \
+                     in a million. Your lens bends its corners by a few per cent, and its true \
+                     focal length can be that far from the printed one. Take a frame, magnify a \
+                     corner, and believe the frame.";
+
+const PRIVATE: &str = "Everything is worked out on this phone. Nothing you type or open leaves it, \
+                       and the page works with no signal once it has been opened.";
 
 /// The sheet.
 pub fn lamp_sheet(look: Look, awake: bool, send: &Send) -> Html {
@@ -32,20 +44,14 @@ pub fn lamp_sheet(look: Look, awake: bool, send: &Send) -> Html {
         chosen: Some(usize::from(awake)),
         tall: false,
     };
-    html! {
-        <SheetFrame title="Lamp" send={send.clone()}>
-            { choice(&looks, send) }
-            <p>{ "Turn the phone's own brightness down first: a dim screen spares your eyes more \
-                  than a red one." }</p>
-            <h3>{ "Screen" }</h3>
-            { choice(&screen, send) }
-            <h3>{ "How far to trust it" }</h3>
-            <p>{ "The drift is exact for a perfect lens of the projection you chose, to one part in \
-                  a million. Your lens bends its corners by a few per cent, and its true focal \
-                  length can be that far from the printed one. Take a frame, magnify a corner, and \
-                  believe the frame." }</p>
-            <p>{ "Everything is worked out on this phone. Nothing you type, open or point at leaves \
-                  it, and the page works with no signal once it has been opened." }</p>
-        </SheetFrame>
-    }
+    let parts = vec![
+        choice(&looks, send),
+        say("p", &[], DIM_FIRST),
+        say("h3", &[], "Screen"),
+        choice(&screen, send),
+        say("h3", &[], "How far to trust it"),
+        say("p", &[], TRUST),
+        say("p", &[], PRIVATE),
+    ];
+    sheet("Lamp", parts, send)
 }

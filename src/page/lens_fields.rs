@@ -1,9 +1,10 @@
 //! The lens of the kit in use, and the kit's name.
 
-use web_sys::HtmlSelectElement;
 use yew::prelude::*;
 
-use super::field::Field;
+use super::element::{all, el};
+use super::field::{Field, Read, field};
+use super::select::{Select, select};
 use super::state::Action;
 use super::tap::Send;
 use super::words;
@@ -23,49 +24,44 @@ pub fn lens_fields(kit: &Kit, send: &Send) -> Html {
         kit.lens.f_number = F_NUMBER.read(text.trim_start_matches("f/"))?;
         Ok(())
     });
-    let onchange = {
-        let (kit, send) = (kit.clone(), send.clone());
-        Callback::from(move |event: Event| {
-            let select = event.target_dyn_into::<HtmlSelectElement>();
-            let chosen = select.and_then(|select| usize::try_from(select.selected_index()).ok());
-            if let Some(projection) = chosen.and_then(|place| Projection::ALL.get(place)) {
-                let mut kit = kit.clone();
-                kit.lens.projection = *projection;
-                send.emit(Action::KitEdited(kit));
-            }
-        })
+    let number = |id, label, unit, value| Field {
+        id,
+        label,
+        unit,
+        value: plain(value),
+        digits: true,
+        ready: false,
     };
+    let lens = kit.lens;
+    let numbers = vec![
+        field(
+            number("focal", "Focal length", "mm", lens.focal_mm),
+            focal,
+            send,
+        ),
+        field(
+            number("widest", "Widest f/", "", lens.f_number),
+            widest,
+            send,
+        ),
+    ];
     let option = |projection: Projection| {
-        let selected = projection == kit.lens.projection;
-        html! { <option {selected}>{ words::projection(projection) }</option> }
+        let mut kit = kit.clone();
+        kit.lens.projection = projection;
+        let word = words::projection(projection).to_owned();
+        (word, Some(Action::KitEdited(kit)))
     };
-    html! {
-        <>
-            <div class="pair">
-                <Field
-                    id="focal"
-                    label="Focal length"
-                    unit="mm"
-                    value={plain(kit.lens.focal_mm)}
-                    read={focal}
-                    send={send.clone()}
-                />
-                <Field
-                    id="widest"
-                    label="Widest f/"
-                    value={plain(kit.lens.f_number)}
-                    read={widest}
-                    send={send.clone()}
-                />
-            </div>
-            <div class="field">
-                <label for="projection">{ "Lens" }</label>
-                <select id="projection" {onchange}>
-                    { for Projection::ALL.into_iter().map(option) }
-                </select>
-            </div>
-        </>
-    }
+    let same = |projection: &Projection| *projection == lens.projection;
+    let projections = Select {
+        id: "projection",
+        label: "Lens",
+        options: Projection::ALL.into_iter().map(option).collect(),
+        chosen: Projection::ALL.iter().position(same).unwrap_or(0),
+    };
+    all(vec![
+        el("div", &[("class", "pair")], numbers),
+        select(projections, send),
+    ])
 }
 
 /// What the owner calls the kit.
@@ -74,23 +70,19 @@ pub fn name_field(kit: &Kit, send: &Send) -> Html {
         kit.name = text.trim().chars().take(LONGEST_NAME).collect();
         Ok(())
     });
-    html! {
-        <Field
-            id="kit-name"
-            label="Name, if you like"
-            keys="text"
-            value={kit.name.clone()}
-            {read}
-            send={send.clone()}
-        />
-    }
+    let name = Field {
+        id: "kit-name",
+        label: "Name, if you like",
+        unit: "",
+        value: kit.name.clone(),
+        digits: false,
+        ready: false,
+    };
+    field(name, read, send)
 }
 
 /// Reads a typed value into the kit, or says what is wrong.
-fn reader(
-    kit: &Kit,
-    read: fn(&mut Kit, &str) -> Result<(), String>,
-) -> Callback<String, Result<Action, String>> {
+fn reader(kit: &Kit, read: fn(&mut Kit, &str) -> Result<(), String>) -> Read {
     let kit = kit.clone();
     Callback::from(move |text: String| {
         let mut kit = kit.clone();

@@ -5,12 +5,16 @@
 
 use yew::prelude::*;
 
+use super::element::{Fixed, el, el_with, nothing, say, text};
 use super::path::Path;
 use super::words;
 use crate::camera::star_image::StarImage;
 use crate::camera::view::SensorPoint;
 use crate::outing::answer::{Answer, Trial};
 use crate::outing::plan::Outing;
+
+/// A line whose width does not grow with the drawing.
+const THIN: Fixed = ("vector-effect", "non-scaling-stroke");
 
 /// Light below this share of the brightest pixel is not drawn.
 const FAINTEST: f64 = 0.004;
@@ -38,17 +42,17 @@ pub fn loupes(outing: &Outing, answer: &Answer, trial: &Trial) -> Html {
     });
     let told = words::trail_or_dash(trial.core_px);
     let core = words::target_short(answer.target);
-    html! {
-        <div class="loupes">
-            { loupe(core, &told, at(SensorPoint::CENTRE), answer.allowed_px) }
-            { worst }
-        </div>
-    }
+    let core = loupe(core, &told, at(SensorPoint::CENTRE), answer.allowed_px);
+    el(
+        "div",
+        &[("class", "loupes")],
+        std::iter::once(core).chain(worst).collect(),
+    )
 }
 
 fn loupe(title: &str, told: &str, picture: Option<StarImage>, allowed_px: f64) -> Html {
     let Some(picture) = picture else {
-        return html! {};
+        return nothing();
     };
     let side = picture.side as f64;
     let pixels = picture.side;
@@ -63,18 +67,45 @@ fn loupe(title: &str, told: &str, picture: Option<StarImage>, allowed_px: f64) -
     measure.from((from, above)).to((from, below));
     measure.from((from, foot)).to((to, foot));
     measure.from((to, above)).to((to, below));
-    html! {
-        <figure class="loupe">
-            <svg viewBox={format!("0 0 {pixels} {pixels}")} role="img" aria-label={label}>
-                <path class="mesh" d={mesh(picture.side)} vector-effect="non-scaling-stroke" />
-                <path class="light" d={squares(&picture)} />
-                if allowed_px < side {
-                    <path class="measure" d={measure.finish()} vector-effect="non-scaling-stroke" />
-                }
-            </svg>
-            <figcaption><strong>{ told }</strong>{ " " }{ title }</figcaption>
-        </figure>
+    let mut drawn = vec![
+        el_with(
+            "path",
+            &[("class", "mesh"), THIN],
+            vec![("d", mesh(picture.side))],
+            Vec::new(),
+        ),
+        el_with(
+            "path",
+            &[("class", "light")],
+            vec![("d", squares(&picture))],
+            Vec::new(),
+        ),
+    ];
+    if allowed_px < side {
+        let measure = vec![("d", measure.finish())];
+        drawn.push(el_with(
+            "path",
+            &[("class", "measure"), THIN],
+            measure,
+            Vec::new(),
+        ));
     }
+    let about = vec![
+        ("viewBox", format!("0 0 {pixels} {pixels}")),
+        ("aria-label", label),
+    ];
+    let caption = vec![
+        say("strong", &[], told.to_owned()),
+        text(format!(" {title}")),
+    ];
+    el(
+        "figure",
+        &[("class", "loupe")],
+        vec![
+            el_with("svg", &[("role", "img")], about, drawn),
+            el("figcaption", &[], caption),
+        ],
+    )
 }
 
 /// Lines between the pixels.

@@ -2,34 +2,28 @@
 
 use yew::prelude::*;
 
+use super::element::{button, el, nothing, say, text};
 use super::state::{Action, Notice};
 use super::tap::{Send, tap};
 
 /// All sentences, newest first.
 pub fn notices(notices: &[Notice], send: &Send) -> Html {
+    let tap_button = |word, action| button(&[], Vec::new(), tap(send, action), vec![text(word)]);
     let notice = |(place, notice): (usize, &Notice)| {
-        let (sentence, button) = match notice {
-            Notice::Said(sentence) => (sentence.clone(), html! {}),
+        let (sentence, first) = match notice {
+            Notice::Said(sentence) => (sentence.clone(), nothing()),
             Notice::NewVersion => (
                 "A new version is ready. Nothing you typed is lost.".to_owned(),
-                html! {
-                    <button type="button" onclick={tap(send, Action::NewVersionTaken)}>
-                        { "Use it now" }
-                    </button>
-                },
+                tap_button("Use it now", Action::NewVersionTaken),
             ),
         };
-        html! {
-            <div class="notice">
-                <p>{ sentence }</p>
-                { button }
-                <button type="button" onclick={tap(send, Action::NoticeDismissed(place))}>
-                    { "Dismiss" }
-                </button>
-            </div>
-        }
+        let parts = vec![
+            say("p", &[], sentence),
+            first,
+            tap_button("Dismiss", Action::NoticeDismissed(place)),
+        ];
+        el("div", &[("class", "notice")], parts)
     };
-    html! {
-        <div class="notices" role="status">{ for notices.iter().enumerate().map(notice) }</div>
-    }
+    let notices = notices.iter().enumerate().map(notice).collect();
+    el("div", &[("class", "notices"), ("role", "status")], notices)
 }

@@ -2,7 +2,7 @@
 
 use yew::prelude::*;
 
-use super::choice::said;
+use super::element::{Fixed, all, button, el, said, say, text};
 use super::state::Action;
 use super::tap::{Send, tap};
 use super::words;
@@ -21,52 +21,55 @@ const EXACT: Note = Note {
 
 /// The table; `open` is the row that is unfolded.
 pub fn rules_table(answer: &Answer, open: Option<Option<Rule>>, send: &Send) -> Html {
-    html! {
-        <table class="rules">
-            <caption class="unseen">{ "Rules of thumb and the trail each would leave" }</caption>
-            <thead>
-                <tr>
-                    <th scope="col">{ "rule" }</th>
-                    <th scope="col">{ "time" }</th>
-                    <th scope="col">{ "centre" }</th>
-                    <th scope="col">{ "worst" }</th>
-                </tr>
-            </thead>
-            <tbody>
-                { for answer.rules.iter().map(|row| rule_row(row, open == Some(row.rule), send)) }
-            </tbody>
-        </table>
-    }
+    let heads = ["rule", "time", "centre", "worst"];
+    let heads = heads.map(|head| say("th", &[("scope", "col")], head));
+    let rows = answer
+        .rules
+        .iter()
+        .map(|row| rule_row(row, open == Some(row.rule), send));
+    let caption = "Rules of thumb and the trail each would leave";
+    el(
+        "table",
+        &[("class", "rules")],
+        vec![
+            say("caption", &[("class", "unseen")], caption),
+            el("thead", &[], vec![el("tr", &[], heads.into())]),
+            el("tbody", &[], rows.collect()),
+        ],
+    )
 }
 
 fn rule_row(row: &RuleRow, open: bool, send: &Send) -> Html {
     let note = row.rule.map_or(EXACT, Rule::note);
-    let rule = row.rule;
     let time = row
         .seconds
         .map_or_else(|| "no limit".to_owned(), words::seconds);
-    let bare = words::bare_trail;
-    html! {
-        <>
-            <tr class={rule.is_none().then_some("exact")}>
-                <th scope="row">
-                    <button type="button" aria-expanded={said(open)} onclick={tap(send, Action::RuleTapped(rule))}>
-                        { note.name }
-                    </button>
-                </th>
-                <td>{ time }</td>
-                <td>{ bare(row.centre_px) }</td>
-                <td>{ bare(row.worst_px) }</td>
-            </tr>
-            if open {
-                <tr class="note">
-                    <td colspan="4">
-                        <p class="formula">{ note.formula }</p>
-                        <p>{ note.assumes }</p>
-                        <p>{ note.source }</p>
-                    </td>
-                </tr>
-            }
-        </>
+    let name = button(
+        &[],
+        vec![("aria-expanded", said(open).to_owned())],
+        tap(send, Action::RuleTapped(row.rule)),
+        vec![text(note.name)],
+    );
+    let class: &'static [Fixed] = if row.rule.is_none() {
+        &[("class", "exact")]
+    } else {
+        &[]
+    };
+    let cells = vec![
+        el("th", &[("scope", "row")], vec![name]),
+        say("td", &[], time),
+        say("td", &[], words::bare_trail(row.centre_px)),
+        say("td", &[], words::bare_trail(row.worst_px)),
+    ];
+    let row = el("tr", class, cells);
+    if !open {
+        return row;
     }
+    let told = vec![
+        say("p", &[("class", "formula")], note.formula),
+        say("p", &[], note.assumes),
+        say("p", &[], note.source),
+    ];
+    let told = el("td", &[("colspan", "4")], told);
+    all(vec![row, el("tr", &[("class", "note")], vec![told])])
 }

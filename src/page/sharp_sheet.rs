@@ -3,8 +3,9 @@
 use yew::prelude::*;
 
 use super::choice::{Choice, choice};
-use super::field::Field;
-use super::sheet::SheetFrame;
+use super::element::{all, el, nothing, say};
+use super::field::{Field, Read, field};
+use super::sheet::sheet;
 use super::state::Action;
 use super::tap::Send;
 use super::words;
@@ -16,14 +17,13 @@ use crate::sky::core::CORE_DECLINATION;
 
 /// The sheet.
 pub fn sharp_sheet(outing: &Outing, send: &Send) -> Html {
-    html! {
-        <SheetFrame title="Sharp" send={send.clone()}>
-            <h3>{ "What must stay sharp" }</h3>
-            { place(outing.keep_sharp, send) }
-            <h3>{ "What the picture is for" }</h3>
-            { purpose(outing, send) }
-        </SheetFrame>
-    }
+    let parts = vec![
+        say("h3", &[], "What must stay sharp"),
+        place(outing.keep_sharp, send),
+        say("h3", &[], "What the picture is for"),
+        purpose(outing, send),
+    ];
+    sheet("Sharp", parts, send)
 }
 
 fn place(keep: KeepSharp, send: &Send) -> Html {
@@ -56,21 +56,19 @@ fn place(keep: KeepSharp, send: &Send) -> Html {
                 let angle = DECLINATION.read_angle(&text)?;
                 Ok(Action::KeepSharpChosen(KeepSharp::Declination(angle)))
             });
-            html! {
-                <Field
-                    id="declination"
-                    label="Declination, south negative"
-                    unit="°"
-                    keys="text"
-                    value={plain(angle.degrees())}
-                    {read}
-                    send={send.clone()}
-                />
-            }
+            let declination = Field {
+                id: "declination",
+                label: "Declination, south negative",
+                unit: "°",
+                value: plain(angle.degrees()),
+                digits: false,
+                ready: false,
+            };
+            field(declination, read, send)
         }
-        _ => html! {},
+        _ => nothing(),
     };
-    html! { <>{ choice(&places, send) }{ typed }</> }
+    all(vec![choice(&places, send), typed])
 }
 
 fn purpose(outing: &Outing, send: &Send) -> Html {
@@ -110,26 +108,16 @@ fn purpose(outing: &Outing, send: &Send) -> Html {
         Sharpness::Screen(seen) => seen_fields("Screen width", seen, Sharpness::Screen, send),
         Sharpness::Pixels(pixels) => {
             let read = reader(|text| TRAIL_PX.read(text).map(Sharpness::Pixels));
-            html! {
-                <Field
-                    id="trail"
-                    label="Trail allowed"
-                    unit="px"
-                    value={plain(pixels)}
-                    {read}
-                    send={send.clone()}
-                />
-            }
+            field(number("trail", "Trail allowed", "px", pixels), read, send)
         }
-        Sharpness::EveryPixel | Sharpness::CloseLook => html! {},
+        Sharpness::EveryPixel | Sharpness::CloseLook => nothing(),
     };
-    html! {
-        <>
-            { choice(&purposes, send) }
-            { fields }
-            <p role="status">{ words::conversion(outing.sharpness, along) }</p>
-        </>
-    }
+    let conversion = words::conversion(outing.sharpness, along);
+    all(vec![
+        choice(&purposes, send),
+        fields,
+        say("p", &[("role", "status")], conversion),
+    ])
 }
 
 /// Boxes for a width and a distance.
@@ -147,30 +135,32 @@ fn seen_fields(
         let from_cm = EYE_CM.read(text)?;
         Ok(purpose(Seen { from_cm, ..seen }))
     });
-    html! {
-        <div class="pair">
-            <Field
-                id="seen-width"
-                {label}
-                unit="cm"
-                value={plain(seen.width_cm)}
-                read={width}
-                send={send.clone()}
-            />
-            <Field
-                id="seen-from"
-                label="Seen from"
-                unit="cm"
-                value={plain(seen.from_cm)}
-                read={from}
-                send={send.clone()}
-            />
-        </div>
+    let boxes = vec![
+        field(
+            number("seen-width", label, "cm", seen.width_cm),
+            width,
+            send,
+        ),
+        field(
+            number("seen-from", "Seen from", "cm", seen.from_cm),
+            from,
+            send,
+        ),
+    ];
+    el("div", &[("class", "pair")], boxes)
+}
+
+fn number(id: &'static str, label: &'static str, unit: &'static str, value: f64) -> Field {
+    Field {
+        id,
+        label,
+        unit,
+        value: plain(value),
+        digits: true,
+        ready: false,
     }
 }
 
-fn reader(
-    read: impl Fn(&str) -> Result<Sharpness, String> + 'static,
-) -> Callback<String, Result<Action, String>> {
+fn reader(read: impl Fn(&str) -> Result<Sharpness, String> + 'static) -> Read {
     Callback::from(move |text: String| read(&text).map(Action::SharpnessChosen))
 }

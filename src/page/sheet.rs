@@ -3,24 +3,27 @@
 use web_sys::HtmlDialogElement;
 use yew::prelude::*;
 
+use super::element::all;
 use super::state::Action;
 use super::tap::{Send, tap};
 
-/// What a sheet holds.
-#[derive(Properties, PartialEq)]
-pub struct SheetProps {
-    /// Its title.
-    pub title: AttrValue,
-    /// Where it reports that it was closed.
-    pub send: Send,
-    /// What it holds.
-    pub children: Html,
+/// A sheet with this title, holding these things.
+pub fn sheet(title: &'static str, children: Vec<Html>, send: &Send) -> Html {
+    let children = all(children);
+    html! { <SheetFrame {title} {children} send={send.clone()} /> }
 }
 
-/// A sheet. The browser keeps the focus inside it, closes it on Escape and
-/// gives the focus back.
+#[derive(Properties, PartialEq)]
+struct SheetProps {
+    title: AttrValue,
+    children: Html,
+    send: Send,
+}
+
+/// The browser keeps the focus inside a sheet, closes it on Escape and gives
+/// the focus back.
 #[component]
-pub fn SheetFrame(props: &SheetProps) -> Html {
+fn SheetFrame(props: &SheetProps) -> Html {
     let dialog = use_node_ref();
     {
         let dialog = dialog.clone();

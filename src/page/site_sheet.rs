@@ -2,8 +2,9 @@
 
 use yew::prelude::*;
 
-use super::field::Field;
-use super::sheet::SheetFrame;
+use super::element::say;
+use super::field::{Field, field};
+use super::sheet::sheet;
 use super::state::Action;
 use super::stepper::{Stepper, stepper};
 use super::tap::Send;
@@ -30,23 +31,25 @@ pub fn site_sheet(outing: &Outing, send: &Send) -> Html {
         more: stepped(1.0),
         value_tapped: None,
     };
-    html! {
-        <SheetFrame title="Site" send={send.clone()}>
-            <Field
-                id="latitude"
-                label="Latitude, south negative or with S"
-                unit="°"
-                keys="text"
-                value={plain(latitude.degrees())}
-                {read}
-                send={send.clone()}
-            />
-            { stepper(degrees, send) }
-            <p class="after" role="status">
-                { format!("The camera is taken to point at {}.", words::aim_long(outing)) }
-            </p>
-            <p>{ "The shutter time hangs on where the camera points, and the core's height on the \
-                  latitude. What is typed stays on this phone." }</p>
-        </SheetFrame>
-    }
+    let typed = Field {
+        id: "latitude",
+        label: "Latitude, south negative or with S",
+        unit: "°",
+        value: plain(latitude.degrees()),
+        digits: false,
+        ready: false,
+    };
+    let aim = format!(
+        "The camera is taken to point at {}.",
+        words::aim_long(outing)
+    );
+    let reason = "The shutter time hangs on where the camera points, and the core's height on the \
+                  latitude. What is typed stays on this phone.";
+    let parts = vec![
+        field(typed, read, send),
+        stepper(degrees, send),
+        say("p", &[("class", "after"), ("role", "status")], aim),
+        say("p", &[], reason),
+    ];
+    sheet("Site", parts, send)
 }

@@ -4,6 +4,7 @@ use gloo_timers::callback::{Interval, Timeout};
 use web_sys::PointerEvent;
 use yew::prelude::*;
 
+use super::element::{button, el_with, say, text};
 use super::state::Action;
 use super::tap::{Send, tap};
 
@@ -37,25 +38,30 @@ pub fn stepper(stepper: Stepper<'_>, send: &Send) -> Html {
         value_tapped,
     } = stepper;
     let middle = match value_tapped {
-        Some(action) => html! {
-            <button
-                type="button"
-                class="step-value"
-                aria-label={format!("{name}: {value}, change it")}
-                onclick={tap(send, action)}
-            >
-                { value }
-            </button>
-        },
-        None => html! { <span class="step-value">{ value }</span> },
+        Some(action) => button(
+            &[("class", "step-value")],
+            vec![("aria-label", format!("{name}: {value}, change it"))],
+            tap(send, action),
+            vec![text(value)],
+        ),
+        None => say("span", &[("class", "step-value")], value),
     };
-    html! {
-        <div class="stepper" role="group" aria-label={name.to_owned()}>
-            <Repeater name={format!("{name}: less")} sign="‹" action={less} send={send.clone()} />
-            { middle }
-            <Repeater name={format!("{name}: more")} sign="›" action={more} send={send.clone()} />
-        </div>
-    }
+    let parts = vec![
+        repeater(format!("{name}: less"), "‹", less, send),
+        middle,
+        repeater(format!("{name}: more"), "›", more, send),
+    ];
+    let name = vec![("aria-label", name.to_owned())];
+    el_with(
+        "div",
+        &[("class", "stepper"), ("role", "group")],
+        name,
+        parts,
+    )
+}
+
+fn repeater(name: String, sign: &'static str, action: Action, send: &Send) -> Html {
+    html! { <Repeater {name} {sign} {action} send={send.clone()} /> }
 }
 
 #[derive(Properties, PartialEq)]

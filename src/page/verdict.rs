@@ -2,6 +2,7 @@
 
 use yew::prelude::*;
 
+use super::element::{Fixed, el, say, text};
 use super::ridges::ridges;
 use super::words;
 use crate::camera::dial::DialTime;
@@ -21,25 +22,45 @@ pub fn verdict(outing: &Outing, answer: &Answer) -> Html {
     let (beside_mark, beside_unit) = words::dial(DialTime::of(beside.0));
     let trial = Trial::of(answer, answer.shutter());
     let lasts = answer.dial().shutter().and_then(words::lasts);
-    html! {
-        <section class="verdict" aria-labelledby="answer">
-            <div class="figures">
-                { ridges() }
-                <p id="answer" class="answer" aria-live="polite">
-                    <span class={classes!("figure", wordy.then_some("wordy"))}>
-                        { mark }<small>{ unit }</small>
-                    </span>
-                    <span class="for">{ format!("for {place}") }</span>
-                </p>
-                <p class="beside">
-                    <span class="figure">{ beside_mark }<small>{ beside_unit }</small></span>
-                    <span class="for">{ format!("for {}", beside.1) }</span>
-                </p>
-            </div>
-            <p class="sentence">
-                { words::verdict(answer, &trial) }
-                if let Some(lasts) = lasts { { format!(" ({lasts}.)") } }
-            </p>
-        </section>
+    let figure = |class, mark, unit| el("span", class, vec![text(mark), say("small", &[], unit)]);
+    let large: &'static [Fixed] = if wordy {
+        &[("class", "figure wordy")]
+    } else {
+        &[("class", "figure")]
+    };
+    let figures = vec![
+        ridges(),
+        el(
+            "p",
+            &[
+                ("id", "answer"),
+                ("class", "answer"),
+                ("aria-live", "polite"),
+            ],
+            vec![
+                figure(large, mark, unit),
+                say("span", &[("class", "for")], format!("for {place}")),
+            ],
+        ),
+        el(
+            "p",
+            &[("class", "beside")],
+            vec![
+                figure(&[("class", "figure")], beside_mark, beside_unit),
+                say("span", &[("class", "for")], format!("for {}", beside.1)),
+            ],
+        ),
+    ];
+    let mut sentence = words::verdict(answer, &trial);
+    if let Some(lasts) = lasts {
+        sentence += &format!(" ({lasts}.)");
     }
+    el(
+        "section",
+        &[("class", "verdict"), ("aria-labelledby", "answer")],
+        vec![
+            el("div", &[("class", "figures")], figures),
+            say("p", &[("class", "sentence")], sentence),
+        ],
+    )
 }

@@ -1,3 +1,2 @@
 //! x
 #![cfg(not(target_arch = "wasm32"))]
-
