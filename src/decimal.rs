@@ -27,13 +27,13 @@ pub fn read(text: &str) -> Option<f64> {
     }
     let whole = whole.trim_start_matches('0');
     let room = EXACT_DIGITS.checked_sub(whole.len())?;
-    let part = &part[..part.len().min(room)];
+    let places = part.len().min(room);
     let mut value = 0_u64;
-    for digit in whole.bytes().chain(part.bytes()) {
+    for digit in whole.bytes().chain(part.bytes().take(places)) {
         value = value * 10 + u64::from(digit - b'0');
     }
     // both are whole numbers a double holds exactly, so their ratio is rounded once
-    Some(value as f64 / 10_u64.pow(part.len() as u32) as f64)
+    Some(value as f64 / 10_u64.pow(places as u32) as f64)
 }
 
 /// Most digits behind the point.

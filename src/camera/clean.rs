@@ -78,7 +78,9 @@ impl View {
             let Some(speed) = self.speed_at(here).filter(|speed| *speed > 0.0) else {
                 break;
             };
-            let next = (seconds + (trail_um - drawn) / speed).clamp(seconds / 2.0, seconds * 2.0);
+            let next = (seconds + (trail_um - drawn) / speed)
+                .max(seconds / 2.0)
+                .min(seconds * 2.0);
             let settled = (next / seconds - 1.0).abs() < SETTLED;
             seconds = next;
             if settled {

@@ -35,6 +35,27 @@ const ISO_MARKS: [u32; 25] = [
 /// Longest bulb time told, s; beyond it plain minutes mean nothing more.
 const LONGEST_BULB_S: u32 = 43_200;
 
+/// The last third of a stop below half a day: 2^(46/3) s is 11 h 28 min.
+const LAST_THIRD: i32 = 46;
+
+/// 2 to the powers 0, 1/3 and 2/3.
+const THIRD_POWERS: [f64; 3] = [1.0, 1.259_921_049_894_873_2, 1.587_401_051_968_199_4];
+
+/// 2^(n/3), within one rounding of the exact value. (The general power of two
+/// would cost the page a table of four kilobytes.)
+fn third_stops(thirds: i32) -> f64 {
+    2_f64.powi(thirds.div_euclid(3)) * THIRD_POWERS[thirds.rem_euclid(3) as usize % 3]
+}
+
+/// The third of a stop from 1 s up that is nearest to a time of 1 s or more.
+fn nearest_third(seconds: f64) -> i32 {
+    let half_a_third = third_stops(1).sqrt();
+    let below = |third: &i32| third_stops(*third) * half_a_third < seconds;
+    (0..LAST_THIRD)
+        .find(|third| !below(third))
+        .unwrap_or(LAST_THIRD)
+}
+
 /// A shutter setting.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Shutter {
@@ -84,7 +105,7 @@ impl Shutter {
     /// How long it stays open, s: 2^(n/3), or the bulb's seconds.
     pub fn exact_s(self) -> f64 {
         match self {
-            Self::Marked(third) => (f64::from(third) / 3.0).exp2(),
+            Self::Marked(third) => third_stops(third.into()),
             Self::Bulb(seconds) => f64::from(seconds),
         }
     }
@@ -105,15 +126,14 @@ impl Shutter {
     pub fn stepped(self, thirds: i32) -> Self {
         let from = match self {
             Self::Marked(third) => i32::from(third),
-            Self::Bulb(seconds) => (f64::from(seconds).log2() * 3.0).round() as i32,
+            Self::Bulb(seconds) => nearest_third(seconds.into()),
         };
-        // 2^(46/3) s is the last third of a stop below half a day
         let to = from
             .saturating_add(thirds)
-            .clamp(i32::from(Self::SHORTEST), 46);
+            .clamp(i32::from(Self::SHORTEST), LAST_THIRD);
         match i8::try_from(to) {
             Ok(third) if third <= Self::LONGEST => Self::Marked(third),
-            _ => Self::Bulb((f64::from(to) / 3.0).exp2().round() as u32),
+            _ => Self::Bulb(third_stops(to).round() as u32),
         }
     }
 }

@@ -1,46 +1,160 @@
 //! The page as a whole: its state, its effects at the edge, its screen.
 
+use std::cell::RefCell;
+use std::rc::Rc;
+
+use gloo_events::EventListener;
 use gloo_timers::callback::Timeout;
 use yew::prelude::*;
 
 use super::deck::deck;
 use super::element::{all, el, nothing, say};
 use super::entry_sheet::entry_sheet;
-use super::how_long::HowLong;
+use super::how_long::how_long;
 use super::kit_sheet::kit_sheet;
 use super::lamp_sheet::lamp_sheet;
 use super::notices::notices;
 use super::sharp_sheet::sharp_sheet;
 use super::site_sheet::site_sheet;
-use super::state::{Action, Notice, Sheet, State};
+use super::state::{Action, Kept, Notice, Sheet, State};
 use super::tap::Send;
-use crate::device::{address, keeping, offline, wake_lock};
+use crate::device::wake_lock::{self, WakeLock};
+use crate::device::{address, keeping, offline};
+use crate::outing::answer::Answer;
 
 /// How long a change rests before it is written, ms. The browsers limit how
 /// often an address may change; leaving the page writes at once.
 const REST_MS: u32 = 200;
 
 /// The page.
-#[component]
-pub fn App() -> Html {
-    let state = use_reducer(keeping::restored);
-    let send = {
-        let dispatcher = state.dispatcher();
-        use_callback((), move |action: Action, ()| dispatcher.dispatch(action))
-    };
-    use_keeping(&state, &send);
-    use_device(&state, &send);
-    let screen = html! { <HowLong state={(*state).clone()} send={send.clone()} /> };
-    let main = vec![
-        say("h1", &[("class", "unseen")], "How long?"),
-        notices(&state.notices, &send),
-        screen,
-    ];
-    all(vec![
-        el("main", &[], main),
-        deck(&state.kept.outing, state.before.is_some(), &send),
-        open_sheet(&state, &send),
-    ])
+pub struct App {
+    state: State,
+    send: Send,
+    /// Worked out from the outing, and again only when that changes.
+    answer: Answer,
+    /// What is kept, for the moment the page is left.
+    newest: Rc<RefCell<Kept>>,
+    /// The change that rests before it is written; dropped, it is not.
+    resting: Option<Timeout>,
+    /// The screen's lock while it is asked for.
+    awake: Option<WakeLock>,
+    /// Heard as long as the page lives.
+    _heard: [Option<EventListener>; 2],
+}
+
+impl Component for App {
+    type Message = Action;
+    type Properties = ();
+
+    fn create(context: &Context<Self>) -> Self {
+        let state = keeping::restored();
+        let send = context.link().callback(|action: Action| action);
+        let newest = Rc::new(RefCell::new(state.kept.clone()));
+        let leaving = {
+            let newest = newest.clone();
+            keeping::on_leaving(move || {
+                // nobody is left to be told
+                let _ = keeping::keep(&newest.borrow());
+            })
+        };
+        let arriving = {
+            let send = send.clone();
+            address::on_change(move |reading| send.emit(Action::Arrived(reading)))
+        };
+        {
+            let send = send.clone();
+            offline::start(move || send.emit(Action::Noticed(Notice::NewVersion)));
+        }
+        let mut app = Self {
+            answer: Answer::to(&state.kept.outing),
+            state,
+            send,
+            newest,
+            resting: None,
+            awake: None,
+            _heard: [leaving, arriving],
+        };
+        app.light();
+        app.rest();
+        app
+    }
+
+    fn update(&mut self, _: &Context<Self>, action: Action) -> bool {
+        let next = self.state.after(action);
+        if next == self.state {
+            return false;
+        }
+        let before = std::mem::replace(&mut self.state, next);
+        let now = &self.state;
+        if now.kept.outing != before.kept.outing {
+            self.answer = Answer::to(&now.kept.outing);
+        }
+        let (kept, look) = (now.kept != before.kept, now.look != before.look);
+        let (awake, taken) = (now.awake != before.awake, now.version_taken);
+        if kept {
+            self.rest();
+        }
+        if look {
+            self.light();
+        }
+        if awake {
+            self.hold();
+        }
+        if taken && !before.version_taken {
+            offline::take_over();
+        }
+        true
+    }
+
+    fn view(&self, _: &Context<Self>) -> Html {
+        let Self {
+            state,
+            send,
+            answer,
+            ..
+        } = self;
+        let main = vec![
+            say("h1", &[("class", "unseen")], "How long?"),
+            notices(&state.notices, send),
+            how_long(state, answer, send),
+        ];
+        all(vec![
+            el("main", &[], main),
+            deck(&state.kept.outing, state.before.is_some(), send),
+            open_sheet(state, send),
+        ])
+    }
+}
+
+impl App {
+    /// Writes what is kept, soon.
+    fn rest(&mut self) {
+        self.newest.replace(self.state.kept.clone());
+        let (newest, send) = (self.newest.clone(), self.send.clone());
+        self.resting = Some(Timeout::new(REST_MS, move || {
+            if let Err(sentence) = keeping::keep(&newest.borrow()) {
+                send.emit(Action::Noticed(Notice::Said(sentence)));
+            }
+        }));
+    }
+
+    /// Lights the page.
+    fn light(&self) {
+        if let Err(sentence) = keeping::keep_look(self.state.look) {
+            self.send.emit(Action::Noticed(Notice::Said(sentence)));
+        }
+    }
+
+    /// Asks for the screen's lock, or gives it back.
+    fn hold(&mut self) {
+        let send = self.send.clone();
+        self.awake = self.state.awake.then(|| {
+            wake_lock::hold(move |sentence| {
+                send.emit(Action::AwakeChosen(false));
+                send.emit(Action::Noticed(Notice::Said(sentence)));
+            })
+        });
+    }
 }
 
 fn open_sheet(state: &State, send: &Send) -> Html {
@@ -53,68 +167,4 @@ fn open_sheet(state: &State, send: &Send) -> Html {
         Some(Sheet::Lamp) => lamp_sheet(state.look, state.awake, send),
         Some(sheet @ (Sheet::Focal | Sheet::FNumber)) => entry_sheet(outing, sheet, send),
     }
-}
-
-/// Writes what is kept: soon after a change, and at once when the page goes.
-#[hook]
-fn use_keeping(state: &UseReducerHandle<State>, send: &Send) {
-    let newest = use_mut_ref(|| state.kept.clone());
-    newest.replace(state.kept.clone());
-    let waiting = use_mut_ref(|| None::<Timeout>);
-    {
-        let (newest, waiting, send) = (newest.clone(), waiting.clone(), send.clone());
-        use_effect_with(state.kept.clone(), move |_| {
-            let rest = Timeout::new(REST_MS, move || {
-                if let Err(sentence) = keeping::keep(&newest.borrow()) {
-                    send.emit(Action::Noticed(Notice::Said(sentence)));
-                }
-            });
-            waiting.replace(Some(rest));
-        });
-    }
-    {
-        let send = send.clone();
-        use_effect_with((), move |()| {
-            let leaving = keeping::on_leaving(move || {
-                // nobody is left to be told
-                let _ = keeping::keep(&newest.borrow());
-            });
-            let arriving = address::on_change(move |reading| send.emit(Action::Arrived(reading)));
-            move || drop((leaving, arriving))
-        });
-    }
-    {
-        let send = send.clone();
-        use_effect_with(state.look, move |look| {
-            if let Err(sentence) = keeping::keep_look(*look) {
-                send.emit(Action::Noticed(Notice::Said(sentence)));
-            }
-        });
-    }
-}
-
-/// The screen's lock and the offline copy.
-#[hook]
-fn use_device(state: &UseReducerHandle<State>, send: &Send) {
-    {
-        let send = send.clone();
-        use_effect_with(state.awake, move |awake| {
-            let lock = awake.then(|| {
-                wake_lock::hold(move |sentence| {
-                    send.emit(Action::AwakeChosen(false));
-                    send.emit(Action::Noticed(Notice::Said(sentence)));
-                })
-            });
-            move || drop(lock)
-        });
-    }
-    use_effect_with(state.version_taken, |taken| {
-        if *taken {
-            offline::take_over();
-        }
-    });
-    let send = send.clone();
-    use_effect_with((), move |()| {
-        offline::start(move || send.emit(Action::Noticed(Notice::NewVersion)));
-    });
 }

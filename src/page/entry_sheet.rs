@@ -18,7 +18,7 @@ pub fn entry_sheet(outing: &Outing, typed: Sheet, send: &Send) -> Html {
         if focal {
             FOCAL_MM.read(&text).map(Action::FocalTyped)
         } else {
-            let text = text.trim_start_matches("f/");
+            let text = text.strip_prefix("f/").unwrap_or(&text);
             F_NUMBER.read(text).map(Action::FNumberTyped)
         }
     });

@@ -6,7 +6,7 @@
 use web_sys::HtmlInputElement;
 use yew::prelude::*;
 
-use super::element::said;
+use super::element::{el, el_with, nothing, said, say, text};
 use super::state::Action;
 use super::tap::Send;
 
@@ -44,9 +44,9 @@ pub fn field(field: Field, read: Read, send: &Send) -> Html {
 
 #[derive(Properties, PartialEq)]
 struct TypedProps {
-    id: AttrValue,
-    label: AttrValue,
-    unit: AttrValue,
+    id: &'static str,
+    label: &'static str,
+    unit: &'static str,
     value: AttrValue,
     digits: bool,
     ready: bool,
@@ -55,84 +55,121 @@ struct TypedProps {
 }
 
 /// The box, what is typed in it, and what is wrong with that.
-#[component]
-fn Typed(props: &TypedProps) -> Html {
-    let typed = use_state(|| None::<(String, Option<String>)>);
-    let input = use_node_ref();
-    {
-        // A value that changed elsewhere replaces a text that was read well.
-        let typed = typed.clone();
-        use_effect_with(props.value.clone(), move |_| {
-            if typed.as_ref().is_some_and(|(_, wrong)| wrong.is_none()) {
-                typed.set(None);
-            }
-        });
-    }
-    {
-        let (input, ready) = (input.clone(), props.ready);
-        use_effect_with((), move |()| {
-            if ready && let Some(element) = input.cast::<HtmlInputElement>() {
-                // a box that cannot take the focus is still there to be tapped
-                let _ = element.focus();
-                element.select();
-            }
-        });
-    }
-    let oninput = Callback::from({
-        let (typed, read, send) = (typed.clone(), props.read.clone(), props.send.clone());
-        move |event: InputEvent| {
-            let Some(element) = event.target_dyn_into::<HtmlInputElement>() else {
-                return;
-            };
-            let text = element.value();
-            let wrong = match read.emit(text.clone()) {
-                Ok(action) => {
-                    send.emit(action);
-                    None
-                }
-                Err(wrong) => Some(wrong),
-            };
-            typed.set(Some((text, wrong)));
+struct Typed {
+    input: NodeRef,
+    /// The text as typed, while it differs from the value in force.
+    text: Option<AttrValue>,
+    wrong: Option<String>,
+}
+
+/// What happens to a box.
+enum Touched {
+    Typed(String),
+    Left,
+}
+
+impl Component for Typed {
+    type Message = Touched;
+    type Properties = TypedProps;
+
+    fn create(_: &Context<Self>) -> Self {
+        Self {
+            input: NodeRef::default(),
+            text: None,
+            wrong: None,
         }
-    });
-    let onblur = {
-        let typed = typed.clone();
-        move |_| {
-            if typed.as_ref().is_some_and(|(_, wrong)| wrong.is_none()) {
-                typed.set(None);
+    }
+
+    fn update(&mut self, context: &Context<Self>, touched: Touched) -> bool {
+        match touched {
+            Touched::Typed(text) => {
+                let props = context.props();
+                self.wrong = match props.read.emit(text.clone()) {
+                    Ok(action) => {
+                        props.send.emit(action);
+                        None
+                    }
+                    Err(wrong) => Some(wrong),
+                };
+                self.text = Some(text.into());
             }
+            // a text that was read well gives way to the value as it is written
+            Touched::Left if self.wrong.is_none() => self.text = None,
+            Touched::Left => return false,
         }
-    };
-    let (text, wrong) = match (*typed).clone() {
-        Some((text, wrong)) => (AttrValue::from(text), wrong),
-        None => (props.value.clone(), None),
-    };
-    let id = &props.id;
-    let told = format!("{id}-told");
-    html! {
-        <div class="field">
-            <label for={id.clone()}>{ &props.label }</label>
-            <span class="box">
-                <input
-                    ref={input}
-                    id={id.clone()}
-                    type="text"
-                    inputmode={if props.digits { "decimal" } else { "text" }}
-                    autocomplete="off"
-                    autocapitalize="off"
-                    spellcheck="false"
-                    maxlength="60"
-                    value={text}
-                    aria-invalid={said(wrong.is_some())}
-                    aria-describedby={told.clone()}
-                    {oninput}
-                    {onblur}
-                />
-                if !props.unit.is_empty() {
-                    <span class="unit" aria-hidden="true">{ &props.unit }</span>
-                }
-            </span>
-            <p id={told} class="told" role="status">{ wrong.unwrap_or_default() }</p>
-        </div>
+        true
+    }
+
+    fn changed(&mut self, context: &Context<Self>, old: &TypedProps) -> bool {
+        // A value changed elsewhere replaces a text that could not be read; the
+        // box's own change keeps the text as it is being typed.
+        let elsewhere = self.wrong.is_some() && context.props().value != old.value;
+        if elsewhere {
+            self.text = None;
+            self.wrong = None;
+        }
+        true
+    }
+
+    fn rendered(&mut self, context: &Context<Self>, first: bool) {
+        if first
+            && context.props().ready
+            && let Some(input) = self.input.cast::<HtmlInputElement>()
+        {
+            // a box that cannot take the focus is still there to be tapped
+            let _ = input.focus();
+            input.select();
+        }
+    }
+
+    fn view(&self, context: &Context<Self>) -> Html {
+        let props = context.props();
+        let link = context.link();
+        let oninput = link.batch_callback(|event: InputEvent| {
+            let input = event.target_dyn_into::<HtmlInputElement>();
+            input.map(|input| Touched::Typed(input.value()))
+        });
+        let onblur = link.callback(|_: FocusEvent| Touched::Left);
+        let told = format!("{}-told", props.id);
+        let value = self.text.as_ref().unwrap_or(&props.value).clone();
+        let input = html! {
+            <input
+                ref={self.input.clone()}
+                id={props.id}
+                type="text"
+                inputmode={if props.digits { "decimal" } else { "text" }}
+                autocomplete="off"
+                autocapitalize="off"
+                spellcheck="false"
+                maxlength="60"
+                {value}
+                aria-invalid={said(self.wrong.is_some())}
+                aria-describedby={told.clone()}
+                {oninput}
+                {onblur}
+            />
+        };
+        let unit = if props.unit.is_empty() {
+            nothing()
+        } else {
+            say(
+                "span",
+                &[("class", "unit"), ("aria-hidden", "true")],
+                props.unit,
+            )
+        };
+        let label = vec![("for", props.id.to_owned())];
+        let wrong = self.wrong.clone().unwrap_or_default();
+        let parts = vec![
+            el_with("label", &[], label, vec![text(props.label)]),
+            el("span", &[("class", "box")], vec![input, unit]),
+            el_with(
+                "p",
+                &[("class", "told"), ("role", "status")],
+                vec![("id", told)],
+                vec![text(wrong)],
+            ),
+        ];
+        el("div", &[("class", "field")], parts)
     }
 }

@@ -1,7 +1,5 @@
 //! How long? – the shutter time, what it leaves, and why.
 
-use std::rc::Rc;
-
 use yew::prelude::*;
 
 use super::care::care;
@@ -19,34 +17,22 @@ use super::words;
 use crate::outing::answer::{Answer, Trial};
 use crate::outing::plan::{Held, Outing};
 
-/// What the screen needs.
-#[derive(Properties, PartialEq)]
-pub struct HowLongProps {
-    /// The page's state.
-    pub state: State,
-    /// Something happened.
-    pub send: Send,
-}
-
 /// The screen.
-#[component]
-pub fn HowLong(props: &HowLongProps) -> Html {
-    let HowLongProps { state, send } = props;
+pub fn how_long(state: &State, answer: &Answer, send: &Send) -> Html {
     let outing = &state.kept.outing;
-    let answer: Rc<Answer> = use_memo(outing.clone(), Answer::to);
     let shutter = answer.shutter().stepped(state.tried_thirds);
-    let trial = Trial::of(&answer, shutter);
+    let trial = Trial::of(answer, shutter);
     let line = |said: String, sheet: Sheet| {
         let opened = tap(send, Action::SheetOpened(sheet));
         button(&[("class", "line")], Vec::new(), opened, vec![text(said)])
     };
     let star = vec![
-        loupes(outing, &answer, &trial),
+        loupes(outing, answer, &trial),
         try_stepper(&trial, state.tried_thirds, send),
     ];
     let allowed = words::trail(answer.allowed_px);
     let frame = vec![
-        map(&answer, &trial),
+        map(answer, &trial),
         say(
             "p",
             &[("class", "legend")],
@@ -54,11 +40,11 @@ pub fn HowLong(props: &HowLongProps) -> Html {
         ),
         held_choice(outing, send),
     ];
-    let rules = vec![rules_table(&answer, state.open_rule, send)];
+    let rules = vec![rules_table(answer, state.open_rule, send)];
     let tried = words::shutter(shutter);
     all(vec![
         line(words::kit(&outing.kit, outing.f_number), Sheet::Kit),
-        verdict(outing, &answer),
+        verdict(outing, answer),
         line(words::aim(outing), Sheet::Site),
         el(
             "section",

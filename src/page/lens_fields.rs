@@ -21,7 +21,7 @@ pub fn lens_fields(kit: &Kit, send: &Send) -> Html {
         Ok(())
     });
     let widest = reader(kit, |kit, text| {
-        kit.lens.f_number = F_NUMBER.read(text.trim_start_matches("f/"))?;
+        kit.lens.f_number = F_NUMBER.read(text.strip_prefix("f/").unwrap_or(text))?;
         Ok(())
     });
     let number = |id, label, unit, value| Field {

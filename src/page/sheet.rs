@@ -3,7 +3,7 @@
 use web_sys::HtmlDialogElement;
 use yew::prelude::*;
 
-use super::element::all;
+use super::element::{all, button, el, say, text};
 use super::state::Action;
 use super::tap::{Send, tap};
 
@@ -15,49 +15,70 @@ pub fn sheet(title: &'static str, children: Vec<Html>, send: &Send) -> Html {
 
 #[derive(Properties, PartialEq)]
 struct SheetProps {
-    title: AttrValue,
+    title: &'static str,
     children: Html,
     send: Send,
 }
 
 /// The browser keeps the focus inside a sheet, closes it on Escape and gives
 /// the focus back.
-#[component]
-fn SheetFrame(props: &SheetProps) -> Html {
-    let dialog = use_node_ref();
-    {
-        let dialog = dialog.clone();
-        use_effect_with((), move |()| {
-            let element = dialog.cast::<HtmlDialogElement>();
-            if let Some(element) = &element
-                && !element.open()
-            {
-                // a browser without modal dialogs shows it as an ordinary one
-                let _ = element.show_modal();
-            }
-            move || {
-                if let Some(element) = element {
-                    element.close();
-                }
-            }
-        });
+struct SheetFrame {
+    dialog: NodeRef,
+}
+
+impl Component for SheetFrame {
+    type Message = ();
+    type Properties = SheetProps;
+
+    fn create(_: &Context<Self>) -> Self {
+        Self {
+            dialog: NodeRef::default(),
+        }
     }
-    let oncancel = {
-        let send = props.send.clone();
-        Callback::from(move |event: Event| {
-            // closed by the page, so that its state stays the only truth
-            event.prevent_default();
-            send.emit(Action::SheetClosed);
-        })
-    };
-    let onclick = tap(&props.send, Action::SheetClosed);
-    html! {
-        <dialog ref={dialog} class="sheet" aria-labelledby="sheet-title" {oncancel}>
-            <h2 id="sheet-title">{ &props.title }</h2>
-            <div class="sheet-body">{ props.children.clone() }</div>
-            <div class="sheet-foot">
-                <button type="button" class="wide" {onclick}>{ "Done" }</button>
-            </div>
-        </dialog>
+
+    fn rendered(&mut self, _: &Context<Self>, first: bool) {
+        if first && let Some(dialog) = self.dialog.cast::<HtmlDialogElement>() {
+            // a browser without modal dialogs shows it as an ordinary one
+            let _ = dialog.show_modal();
+        }
+    }
+
+    fn destroy(&mut self, _: &Context<Self>) {
+        // closed before it goes, so that the focus returns to where it was
+        if let Some(dialog) = self.dialog.cast::<HtmlDialogElement>() {
+            dialog.close();
+        }
+    }
+
+    fn view(&self, context: &Context<Self>) -> Html {
+        let SheetProps {
+            title,
+            children,
+            send,
+        } = context.props();
+        let oncancel = {
+            let send = send.clone();
+            Callback::from(move |event: Event| {
+                // closed by the page, so that its state stays the only truth
+                event.prevent_default();
+                send.emit(Action::SheetClosed);
+            })
+        };
+        let done = button(
+            &[("class", "wide")],
+            Vec::new(),
+            tap(send, Action::SheetClosed),
+            vec![text("Done")],
+        );
+        let parts = all(vec![
+            say("h2", &[("id", "sheet-title")], *title),
+            el("div", &[("class", "sheet-body")], vec![children.clone()]),
+            el("div", &[("class", "sheet-foot")], vec![done]),
+        ]);
+        html! {
+            <dialog ref={self.dialog.clone()} class="sheet" aria-labelledby="sheet-title" {oncancel}>
+                { parts }
+            </dialog>
+        }
     }
 }

@@ -3,10 +3,6 @@
 //! One struct of plain inputs, one enum of things that happened, one pure
 //! [`State::after`]. Nothing worked out is kept here.
 
-use std::rc::Rc;
-
-use yew::Reducible;
-
 use crate::angle::Angle;
 use crate::camera::dial::next_f_number;
 use crate::camera::focus::Focus;
@@ -354,15 +350,6 @@ fn next_trail(allowed_px: f64, up: bool) -> Sharpness {
         Sharpness::CloseLook
     } else {
         Sharpness::Pixels(pixels)
-    }
-}
-
-impl Reducible for State {
-    type Action = Action;
-
-    fn reduce(self: Rc<Self>, action: Action) -> Rc<Self> {
-        let next = self.after(action);
-        if next == *self { self } else { Rc::new(next) }
     }
 }
 

@@ -67,74 +67,93 @@ fn repeater(name: String, sign: &'static str, action: Action, send: &Send) -> Ht
 #[derive(Properties, PartialEq)]
 struct RepeaterProps {
     name: AttrValue,
-    sign: AttrValue,
+    sign: &'static str,
     action: Action,
     send: Send,
 }
 
-/// What runs while a button is held; dropped, it stops.
-enum Held {
-    Waiting(#[allow(dead_code, reason = "held for its drop")] Timeout),
-    Repeating(#[allow(dead_code, reason = "held for its drop")] Interval),
+/// A button that acts when pressed and again and again while held.
+#[derive(Default)]
+struct Repeater {
+    /// What runs while the button is held; dropped, it stops.
+    waiting: Option<Timeout>,
+    repeating: Option<Interval>,
 }
 
-/// A button that acts when pressed and again and again while held.
-#[component]
-fn Repeater(props: &RepeaterProps) -> Html {
-    let held = use_mut_ref(|| None::<Held>);
-    // Repeats report what the button means now, not what it meant when pressed.
-    let newest = use_mut_ref(|| props.action.clone());
-    newest.replace(props.action.clone());
+/// What happens to the button.
+enum Press {
+    Down,
+    Held,
+    Again,
+    Up,
+}
 
-    let onpointerdown = {
-        let (held, send) = (held.clone(), props.send.clone());
-        Callback::from(move |event: PointerEvent| {
-            if event.button() != 0 {
-                return;
+impl Component for Repeater {
+    type Message = Press;
+    type Properties = RepeaterProps;
+
+    fn create(_: &Context<Self>) -> Self {
+        Self::default()
+    }
+
+    fn update(&mut self, context: &Context<Self>, press: Press) -> bool {
+        let link = context.link().clone();
+        // A repeat reports what the button means now, not when it was pressed.
+        let step = || context.props().send.emit(context.props().action.clone());
+        match press {
+            Press::Down => {
+                step();
+                let held = move || link.send_message(Press::Held);
+                self.waiting = Some(Timeout::new(HOLD_MS, held));
             }
-            let step = {
-                let (newest, send) = (newest.clone(), send.clone());
-                move || {
-                    // taken out first, since reporting may replace it
-                    let action = newest.borrow().clone();
-                    send.emit(action);
+            Press::Held => {
+                let again = move || link.send_message(Press::Again);
+                self.repeating = Some(Interval::new(REPEAT_MS, again));
+            }
+            Press::Again => step(),
+            Press::Up => *self = Self::default(),
+        }
+        false
+    }
+
+    fn view(&self, context: &Context<Self>) -> Html {
+        let RepeaterProps {
+            name,
+            sign,
+            action,
+            send,
+        } = context.props();
+        let link = context.link();
+        let onpointerdown = link.batch_callback(|event: PointerEvent| {
+            let first = event.button() == 0;
+            first.then_some(Press::Down)
+        });
+        let release = link.callback(|_: PointerEvent| Press::Up);
+        // A press with finger or mouse has acted already; keys and screen
+        // readers send a click alone, and its count of presses is zero.
+        let onclick = {
+            let (send, action) = (send.clone(), action.clone());
+            Callback::from(move |event: MouseEvent| {
+                if event.detail() == 0 {
+                    send.emit(action.clone());
                 }
-            };
-            step();
-            let again = held.clone();
-            let wait = Timeout::new(HOLD_MS, move || {
-                again.replace(Some(Held::Repeating(Interval::new(REPEAT_MS, step))));
-            });
-            held.replace(Some(Held::Waiting(wait)));
-        })
-    };
-    let release = Callback::from(move |_: PointerEvent| {
-        held.replace(None);
-    });
-    // A press with finger or mouse has acted already; keys and screen readers
-    // send a click alone, and its count of presses is zero.
-    let onclick = {
-        let (send, action) = (props.send.clone(), props.action.clone());
-        Callback::from(move |event: MouseEvent| {
-            if event.detail() == 0 {
-                send.emit(action.clone());
-            }
-        })
-    };
-    let oncontextmenu = Callback::from(|event: MouseEvent| event.prevent_default());
-    html! {
-        <button
-            type="button"
-            class="step"
-            aria-label={props.name.clone()}
-            {onpointerdown}
-            onpointerup={release.clone()}
-            onpointercancel={release.clone()}
-            onpointerleave={release}
-            {onclick}
-            {oncontextmenu}
-        >
-            <span aria-hidden="true">{ &props.sign }</span>
-        </button>
+            })
+        };
+        let oncontextmenu = Callback::from(|event: MouseEvent| event.prevent_default());
+        html! {
+            <button
+                type="button"
+                class="step"
+                aria-label={name.clone()}
+                {onpointerdown}
+                onpointerup={release.clone()}
+                onpointercancel={release.clone()}
+                onpointerleave={release}
+                {onclick}
+                {oncontextmenu}
+            >
+                { say("span", &[("aria-hidden", "true")], *sign) }
+            </button>
+        }
     }
 }

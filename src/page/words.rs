@@ -44,7 +44,7 @@ pub fn trail_or_dash(pixels: Option<f64>) -> String {
 /// The same without its unit, which a heading gives.
 pub fn bare_trail(pixels: Option<f64>) -> String {
     let text = trail_or_dash(pixels);
-    text.split(GAP).next().unwrap_or_default().to_owned()
+    text.split('\u{a0}').next().unwrap_or_default().to_owned()
 }
 
 /// Seconds, rounded down: three digits below a second, one decimal below a

@@ -25,7 +25,7 @@ const BUDGET_BYTES: usize = 120_000;
 
 /// Stands in `index.html` where the policy goes: above every script and style, since a policy
 /// binds only what follows it.
-const POLICY_MARK: &str = "<!-- content-policy -->";
+const POLICY_MARK: &str = "<meta name=content-policy>";
 
 const FRONT: &str = "index.html";
 const WORKER: &str = "sw.js";
