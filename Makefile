@@ -18,7 +18,9 @@ CARGO ?= cargo
 WASM := wasm32-unknown-unknown
 # Only builds for the browser use the compiler found by .tools/provision; all else is the host's.
 for_wasm = tools=$$(.tools/provision path); PATH="$$tools:$$PATH"
-trunk = $(for_wasm) TRUNK_SKIP_VERSION_CHECK=true TARNLIGHT_SEAL=$(CARGO_TARGET_DIR)/debug/seal trunk
+# Where cargo keeps sources on this machine is nobody's business, and the page is smaller without.
+remap = --remap-path-prefix=$${CARGO_HOME:-$$HOME/.cargo}/registry/src/=
+trunk = $(for_wasm) RUSTFLAGS="$(remap)" TRUNK_SKIP_VERSION_CHECK=true TARNLIGHT_SEAL=$(CARGO_TARGET_DIR)/debug/seal trunk
 
 help: ## list what can be made
 	@sed -nE 's/^([a-z-]+):.*## (.*)/make \1\t\2/p' Makefile | expand -t 22

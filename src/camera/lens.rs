@@ -51,8 +51,8 @@ impl Projection {
             PI
         };
         (0.0..edge).contains(&theta).then(|| match self {
-            Self::Rectilinear => theta.tan(),
-            Self::Stereographic => 2.0 * (theta / 2.0).tan(),
+            Self::Rectilinear => theta.sin() / theta.cos(),
+            Self::Stereographic => 2.0 * (theta / 2.0).sin() / (theta / 2.0).cos(),
             Self::Equidistant => theta,
             Self::Equisolid => 2.0 * (theta / 2.0).sin(),
         })
@@ -62,10 +62,10 @@ impl Projection {
     /// the centre. `None` where nothing can fall.
     pub fn off_axis(self, radius: f64) -> Option<f64> {
         let theta = match self {
-            Self::Rectilinear => radius.atan(),
-            Self::Stereographic => 2.0 * (radius / 2.0).atan(),
+            Self::Rectilinear => radius.atan2(1.0),
+            Self::Stereographic => 2.0 * radius.atan2(2.0),
             Self::Equidistant => radius,
-            Self::Equisolid => 2.0 * (radius / 2.0).asin(),
+            Self::Equisolid => 2.0 * radius.atan2((4.0 - radius * radius).sqrt()),
         };
         (radius >= 0.0 && theta < std::f64::consts::PI).then_some(theta)
     }
@@ -92,7 +92,7 @@ impl Projection {
             Self::Stereographic => self.across_scale(theta) / (1.0 + theta.cos()),
             // 1/3 + 2θ²/15 is the start of the series of (1 − θ cot θ)/sin² θ
             Self::Equidistant if theta < SERIES_BELOW => 1.0 / 3.0 + 2.0 * theta * theta / 15.0,
-            Self::Equidistant => (1.0 - theta / theta.tan()) / theta.sin().powi(2),
+            Self::Equidistant => (1.0 - theta * theta.cos() / theta.sin()) / theta.sin().powi(2),
             Self::Equisolid => 1.0 / (4.0 * (theta / 2.0).cos().powi(3)),
         }
     }

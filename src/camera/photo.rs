@@ -6,9 +6,10 @@
 //! frame, and from either the sensor's size follows. What the file does not
 //! say stays open.
 
+use std::borrow::Cow;
 use std::io::Cursor;
 
-use exif::{Exif, In, Reader, Tag, Value};
+use exif::{Field, In, Tag, Value};
 
 use super::sensor::{FULL_FRAME_DIAGONAL_MM, Sensor};
 
@@ -67,24 +68,22 @@ impl PhotoFacts {
         // A TIFF-based file is camera data from its first byte; in a JPEG it is
         // one segment.
         let data = if bytes.starts_with(JPEG_START) {
-            exif::get_exif_attr_from_jpeg(&mut Cursor::new(bytes))
-                .map_err(|_| NoFacts::NotAPhoto)?
+            let segment = exif::get_exif_attr_from_jpeg(&mut Cursor::new(bytes));
+            Cow::Owned(segment.map_err(|_| NoFacts::NotAPhoto)?)
         } else {
-            bytes.to_vec()
+            Cow::Borrowed(bytes)
         };
-        let exif = Reader::new()
-            .read_raw(data)
-            .map_err(|_| NoFacts::NotAPhoto)?;
-        let pixels = pixels(&exif);
-        let focal_mm = positive(number(&exif, Tag::FocalLength));
+        let (fields, _) = exif::parse_exif(&data).map_err(|_| NoFacts::NotAPhoto)?;
+        let pixels = pixels(&fields);
+        let focal_mm = positive(number(&fields, Tag::FocalLength));
         let facts = Self {
             pixels,
             size_mm: pixels.and_then(|pixels| {
-                size_by_resolution(&exif, pixels)
-                    .or_else(|| size_by_equivalent(&exif, pixels, focal_mm))
+                size_by_resolution(&fields, pixels)
+                    .or_else(|| size_by_equivalent(&fields, pixels, focal_mm))
             }),
             focal_mm,
-            f_number: positive(number(&exif, Tag::FNumber)),
+            f_number: positive(number(&fields, Tag::FNumber)),
         };
         if facts == Self::default() {
             Err(NoFacts::NothingOfUse)
@@ -105,8 +104,9 @@ impl PhotoFacts {
     }
 }
 
-fn number(exif: &Exif, tag: Tag) -> Option<f64> {
-    let field = exif.get_field(tag, In::PRIMARY)?;
+fn number(fields: &[Field], tag: Tag) -> Option<f64> {
+    let wanted = |field: &&Field| field.tag == tag && field.ifd_num == In::PRIMARY;
+    let field = fields.iter().find(wanted)?;
     match &field.value {
         Value::Rational(list) => list.first().map(exif::Rational::to_f64),
         other => other.get_uint(0).map(f64::from),
@@ -119,13 +119,13 @@ fn positive(value: Option<f64>) -> Option<f64> {
 
 /// Pixels, longer side first. A raw file's own image can be a thumbnail, so
 /// the largest pair of sizes in it counts.
-fn pixels(exif: &Exif) -> Option<(u32, u32)> {
+fn pixels(fields: &[Field]) -> Option<(u32, u32)> {
     let pairs = [
         (Tag::PixelXDimension, Tag::PixelYDimension),
         (Tag::ImageWidth, Tag::ImageLength),
     ];
     let largest = |tag: Tag| {
-        let sizes = exif.fields().filter(|field| field.tag == tag);
+        let sizes = fields.iter().filter(|field| field.tag == tag);
         sizes.filter_map(|field| field.value.get_uint(0)).max()
     };
     pairs
@@ -136,9 +136,9 @@ fn pixels(exif: &Exif) -> Option<(u32, u32)> {
         .map(|(across, down)| (across.max(down), across.min(down)))
 }
 
-fn size_by_resolution(exif: &Exif, (across, down): (u32, u32)) -> Option<(f64, f64)> {
-    let per_unit = positive(number(exif, Tag::FocalPlaneXResolution))?;
-    let unit_mm = match number(exif, Tag::FocalPlaneResolutionUnit) {
+fn size_by_resolution(fields: &[Field], (across, down): (u32, u32)) -> Option<(f64, f64)> {
+    let per_unit = positive(number(fields, Tag::FocalPlaneXResolution))?;
+    let unit_mm = match number(fields, Tag::FocalPlaneResolutionUnit) {
         Some(3.0) => MM_PER_CM,
         Some(4.0) => 1.0,
         // 2 is the inch, and the standard's default
@@ -149,11 +149,11 @@ fn size_by_resolution(exif: &Exif, (across, down): (u32, u32)) -> Option<(f64, f
 }
 
 fn size_by_equivalent(
-    exif: &Exif,
+    fields: &[Field],
     (across, down): (u32, u32),
     focal_mm: Option<f64>,
 ) -> Option<(f64, f64)> {
-    let equivalent = positive(number(exif, Tag::FocalLengthIn35mmFilm))?;
+    let equivalent = positive(number(fields, Tag::FocalLengthIn35mmFilm))?;
     let diagonal = FULL_FRAME_DIAGONAL_MM * focal_mm? / equivalent;
     let (across, down) = (f64::from(across), f64::from(down));
     let pixel_mm = diagonal / across.hypot(down);
@@ -169,8 +169,8 @@ fn believable(width_mm: f64, height_mm: f64) -> Option<(f64, f64)> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use exif::Rational;
     use exif::experimental::Writer;
-    use exif::{Field, Rational};
 
     fn field(tag: Tag, value: Value) -> Field {
         Field {

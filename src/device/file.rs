@@ -1,6 +1,5 @@
 //! A file the photographer opens. It is read here and goes nowhere.
 
-use wasm_bindgen::JsCast;
 use wasm_bindgen_futures::{JsFuture, spawn_local};
 use web_sys::File;
 
@@ -15,10 +14,7 @@ pub fn read(file: File, done: impl FnOnce(Result<Vec<u8>, String>) + 'static) {
     }
     spawn_local(async move {
         let buffer = JsFuture::from(file.array_buffer()).await;
-        let bytes = buffer
-            .ok()
-            .and_then(|buffer| buffer.dyn_into::<js_sys::ArrayBuffer>().ok())
-            .map(|buffer| js_sys::Uint8Array::new(&buffer).to_vec());
-        done(bytes.ok_or_else(|| "the phone could not open this file".to_owned()));
+        let bytes = buffer.map(|buffer| js_sys::Uint8Array::new(&buffer).to_vec());
+        done(bytes.map_err(|_| "the phone could not open this file".to_owned()));
     });
 }

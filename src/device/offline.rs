@@ -22,9 +22,10 @@ const TAKE_OVER: &str = "take-over";
 /// securely.
 fn container() -> Option<ServiceWorkerContainer> {
     let navigator = web_sys::window()?.navigator();
-    let there = js_sys::Reflect::has(&navigator, &"serviceWorker".into()).unwrap_or(false);
-    let secure = js_sys::Reflect::get(&navigator, &"serviceWorker".into());
-    (there && secure.is_ok_and(|value| !value.is_undefined())).then(|| navigator.service_worker())
+    let there = js_sys::Reflect::get(&navigator, &"serviceWorker".into());
+    there
+        .is_ok_and(|value| !value.is_undefined())
+        .then(|| navigator.service_worker())
 }
 
 /// Starts keeping the copy, and reports each new version that waits.
@@ -37,9 +38,8 @@ pub fn start(waiting: impl Fn() + 'static) {
         let Ok(registered) = JsFuture::from(container.register(SCRIPT)).await else {
             return;
         };
-        let Ok(registration) = registered.dyn_into::<ServiceWorkerRegistration>() else {
-            return;
-        };
+        // what registering gives, by its standard
+        let registration: ServiceWorkerRegistration = registered.unchecked_into();
         if registration.waiting().is_some() && container.controller().is_some() {
             waiting();
         }
@@ -85,9 +85,10 @@ pub fn take_over() {
         let Ok(found) = JsFuture::from(container.get_registration()).await else {
             return;
         };
-        let Ok(registration) = found.dyn_into::<ServiceWorkerRegistration>() else {
+        if found.is_undefined() {
             return;
-        };
+        }
+        let registration: ServiceWorkerRegistration = found.unchecked_into();
         if let Some(worker) = registration.waiting() {
             // a worker that cannot be told takes over when the page is next opened
             let _ = worker.post_message(&TAKE_OVER.into());

@@ -59,7 +59,7 @@ impl Component for App {
         };
         let arriving = {
             let send = send.clone();
-            address::on_change(move |reading| send.emit(Action::Arrived(reading)))
+            address::on_change(move |reading| send.emit(Action::Arrived(Box::new(reading))))
         };
         {
             let send = send.clone();

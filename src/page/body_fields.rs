@@ -30,10 +30,10 @@ pub fn body_fields(kit: &Kit, send: &Send) -> Html {
 }
 
 fn with_sensor(kit: &Kit, sensor: Sensor) -> Action {
-    Action::KitEdited(Kit {
+    Action::KitEdited(Box::new(Kit {
         sensor,
         ..kit.clone()
-    })
+    }))
 }
 
 fn format_select(kit: &Kit, send: &Send) -> Html {

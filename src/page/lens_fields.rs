@@ -49,7 +49,7 @@ pub fn lens_fields(kit: &Kit, send: &Send) -> Html {
         let mut kit = kit.clone();
         kit.lens.projection = projection;
         let word = words::projection(projection).to_owned();
-        (word, Some(Action::KitEdited(kit)))
+        (word, Some(Action::KitEdited(Box::new(kit))))
     };
     let same = |projection: &Projection| *projection == lens.projection;
     let projections = Select {
@@ -87,6 +87,6 @@ fn reader(kit: &Kit, read: fn(&mut Kit, &str) -> Result<(), String>) -> Read {
     Callback::from(move |text: String| {
         let mut kit = kit.clone();
         read(&mut kit, &text)?;
-        Ok(Action::KitEdited(kit))
+        Ok(Action::KitEdited(Box::new(kit)))
     })
 }

@@ -32,7 +32,7 @@ pub fn photo_button(kit: &Kit, told: Option<&str>, send: &Send) -> Html {
             let sentence = match facts {
                 Ok(facts) => {
                     let (kit, sentence) = words::kit_from_photo(&kit, facts);
-                    send.emit(Action::KitEdited(kit));
+                    send.emit(Action::KitEdited(Box::new(kit)));
                     sentence
                 }
                 Err(why) => why,

@@ -144,7 +144,7 @@ pub enum Action {
     /// A latitude was typed or stepped.
     LatitudeTyped(Angle),
     /// The kit in use was changed.
-    KitEdited(Kit),
+    KitEdited(Box<Kit>),
     /// The kit in use was saved.
     KitSaved,
     /// A saved kit was taken.
@@ -168,7 +168,7 @@ pub enum Action {
     /// The last change was taken back.
     Undone,
     /// An outing came with the address.
-    Arrived(Reading),
+    Arrived(Box<Reading>),
     /// Something to say.
     Noticed(Notice),
     /// The waiting version is to be used.
@@ -259,7 +259,7 @@ impl State {
                 if kit.lens.f_number != outing.kit.lens.f_number {
                     outing.f_number = kit.lens.f_number;
                 }
-                outing.kit = kit.clone();
+                outing.kit.clone_from(kit);
                 Change::Kit
             }
             Action::KitSaved => {
@@ -400,7 +400,7 @@ mod tests {
     #[test]
     fn a_bad_address_says_so_and_loses_nothing() {
         let state = start().after(Action::FocalTyped(85.0));
-        let state = state.after(Action::Arrived(form::read("v=9")));
+        let state = state.after(Action::Arrived(Box::new(form::read("v=9"))));
         assert_eq!(state.kept.outing.kit.lens.focal_mm, 85.0);
         assert_eq!(state.notices.len(), 1);
         assert!(state.after(Action::NoticeDismissed(0)).notices.is_empty());

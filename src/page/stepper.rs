@@ -1,7 +1,7 @@
 //! A stepper: a value between two large buttons that repeat while held.
 
-use gloo_timers::callback::{Interval, Timeout};
-use web_sys::PointerEvent;
+use gloo_timers::callback::Timeout;
+use web_sys::{Element, PointerEvent};
 use yew::prelude::*;
 
 use super::element::{button, el_with, say, text};
@@ -75,15 +75,13 @@ struct RepeaterProps {
 /// A button that acts when pressed and again and again while held.
 #[derive(Default)]
 struct Repeater {
-    /// What runs while the button is held; dropped, it stops.
+    /// What is waited for while the button is held; dropped, it never comes.
     waiting: Option<Timeout>,
-    repeating: Option<Interval>,
 }
 
 /// What happens to the button.
 enum Press {
     Down,
-    Held,
     Again,
     Up,
 }
@@ -97,22 +95,21 @@ impl Component for Repeater {
     }
 
     fn update(&mut self, context: &Context<Self>, press: Press) -> bool {
-        let link = context.link().clone();
+        let wait_ms = match press {
+            Press::Down => HOLD_MS,
+            Press::Again => REPEAT_MS,
+            Press::Up => {
+                self.waiting = None;
+                return false;
+            }
+        };
         // A repeat reports what the button means now, not when it was pressed.
-        let step = || context.props().send.emit(context.props().action.clone());
-        match press {
-            Press::Down => {
-                step();
-                let held = move || link.send_message(Press::Held);
-                self.waiting = Some(Timeout::new(HOLD_MS, held));
-            }
-            Press::Held => {
-                let again = move || link.send_message(Press::Again);
-                self.repeating = Some(Interval::new(REPEAT_MS, again));
-            }
-            Press::Again => step(),
-            Press::Up => *self = Self::default(),
-        }
+        let RepeaterProps { action, send, .. } = context.props();
+        send.emit(action.clone());
+        let link = context.link().clone();
+        self.waiting = Some(Timeout::new(wait_ms, move || {
+            link.send_message(Press::Again)
+        }));
         false
     }
 
@@ -124,8 +121,15 @@ impl Component for Repeater {
             send,
         } = context.props();
         let link = context.link();
+        // The pointer is captured, so that wherever it is let go or taken away the
+        // button hears of it; a finger is captured by the browser in any case.
         let onpointerdown = link.batch_callback(|event: PointerEvent| {
             let first = event.button() == 0;
+            if let Some(button) = event.target_dyn_into::<Element>()
+                && first
+            {
+                let _ = button.set_pointer_capture(event.pointer_id());
+            }
             first.then_some(Press::Down)
         });
         let release = link.callback(|_: PointerEvent| Press::Up);
@@ -139,7 +143,6 @@ impl Component for Repeater {
                 }
             })
         };
-        let oncontextmenu = Callback::from(|event: MouseEvent| event.prevent_default());
         html! {
             <button
                 type="button"
@@ -147,10 +150,8 @@ impl Component for Repeater {
                 aria-label={name.clone()}
                 {onpointerdown}
                 onpointerup={release.clone()}
-                onpointercancel={release.clone()}
-                onpointerleave={release}
+                onlostpointercapture={release}
                 {onclick}
-                {oncontextmenu}
             >
                 { say("span", &[("aria-hidden", "true")], *sign) }
             </button>

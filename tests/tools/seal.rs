@@ -60,6 +60,14 @@ fn seal(folder: &Path) -> Result<String, String> {
     // Never part of its own list; it may lie there from an earlier run.
     files.remove(WORKER);
 
+    for (name, file) in &mut files {
+        if name.ends_with(".js") {
+            let script = std::str::from_utf8(file).map_err(|_| format!("{name} is not UTF-8"))?;
+            *file = lightened(script).into_bytes();
+            write(folder, name, file)?;
+        }
+    }
+
     let front = files
         .get(FRONT)
         .ok_or_else(|| format!("{} has no {FRONT}", folder.display()))?;
@@ -254,12 +262,29 @@ fn worker(template: &str, hashes: &BTreeMap<&str, String>) -> Result<String, Str
             return Err(format!("the service worker must hold {mark} exactly once"));
         }
     }
-    let list = serde_json::to_string_pretty(hashes)
+    let list = serde_json::to_string(hashes)
         .map_err(|error| format!("the list of files cannot be written: {error}"))?;
     let version = &hex(&Sha256::digest(list.as_bytes()))[..12];
-    Ok(template
+    Ok(lightened(template)
         .replace(VERSION_MARK, &format!("const VERSION = \"{version}\";"))
         .replace(FILES_MARK, &format!("const FILES = {list};")))
+}
+
+/// A script without indentation, and without the lines that hold nothing but a comment: they are for
+/// its readers here, and a phone need not fetch them. A line inside a text of several lines would
+/// lose its indentation too; the page's two scripts have no such text.
+fn lightened(script: &str) -> String {
+    let mut light = String::with_capacity(script.len());
+    let mut in_comment = false;
+    for line in script.lines().map(str::trim_start) {
+        in_comment |= line.starts_with("/**");
+        if !in_comment && !line.starts_with("//") && !line.is_empty() {
+            light.push_str(line);
+            light.push('\n');
+        }
+        in_comment &= !line.ends_with("*/");
+    }
+    light
 }
 
 // ------------------------------------------------------------------ sizes
@@ -372,6 +397,12 @@ mod tests {
         assert!(!sealed.contains("unsafe-inline"));
         assert!(with_policy("<head></head>").is_err());
         assert!(with_policy(&format!("{POLICY_MARK}{POLICY_MARK}")).is_err());
+    }
+
+    #[test]
+    fn comments_and_indentation_stay_here() {
+        let script = "// why\nconst A = 1; // kept\n  // why\n/** a\n * b */\n    run(A);\n\n/** c */\nend();";
+        assert_eq!(lightened(script), "const A = 1; // kept\nrun(A);\nend();\n");
     }
 
     #[test]
