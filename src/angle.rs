@@ -85,8 +85,8 @@ impl Angle {
     }
 
     /// Reads typed degrees: decimal with point or comma, or degrees, minutes
-    /// and seconds parted by blanks, colons or the usual marks; a letter N, S,
-    /// E or W may stand at either end.
+    /// and seconds parted by blanks, colons or the usual marks; a letter N or S
+    /// may stand at either end.
     ///
     /// Fails with a [`BadAngle`] that prints as a plain sentence.
     ///
@@ -96,29 +96,29 @@ impl Angle {
     /// assert!((sydney.degrees() + 33.869_444).abs() < 1e-6);
     /// ```
     pub fn parse(text: &str) -> Result<Self, BadAngle> {
-        let mut side = None;
+        let text = text.trim();
+        let (text, south) = if let Some(rest) = text.strip_suffix(['N', 'n', 'S', 's']) {
+            (rest, Some(text.ends_with(['S', 's'])))
+        } else if let Some(rest) = text.strip_prefix(['N', 'n', 'S', 's']) {
+            (rest, Some(text.starts_with(['S', 's'])))
+        } else {
+            (text, None)
+        };
         let mut digits = String::with_capacity(text.len());
-        for letter in text.trim().chars() {
-            match letter {
-                'N' | 'n' | 'E' | 'e' | 'S' | 's' | 'W' | 'w' => {
-                    if side.is_some() {
-                        return Err(BadAngle::NotAnAngle);
-                    }
-                    side = Some(matches!(letter, 'S' | 's' | 'W' | 'w'));
-                    digits.push(' ');
-                }
-                '°' | '′' | '″' | '\'' | '"' | '’' | '”' | ':' => digits.push(' '),
-                ',' => digits.push('.'),
-                '−' => digits.push('-'),
-                other => digits.push(other),
-            }
+        for letter in text.chars() {
+            digits.push(match letter {
+                '°' | '′' | '″' | '\'' | '"' | '’' | '”' | ':' => ' ',
+                ',' => '.',
+                '−' => '-',
+                other => other,
+            });
         }
         let digits = digits.trim();
         if digits.is_empty() {
             return Err(BadAngle::Empty);
         }
         let minus = digits.starts_with('-');
-        if minus && side.is_some() {
+        if minus && south.is_some() {
             return Err(BadAngle::TwoSigns);
         }
         let mut parts = [0.0; 3];
@@ -137,7 +137,7 @@ impl Angle {
         if parts[1] >= SIXTY || parts[2] >= SIXTY {
             return Err(BadAngle::PartTooLarge);
         }
-        let negative = minus || side == Some(true);
+        let negative = minus || south == Some(true);
         Ok(Self::from_dms(negative, parts[0], parts[1], parts[2]))
     }
 }
@@ -180,6 +180,9 @@ mod tests {
             ("1 2 3 4", BadAngle::NotAnAngle),
             ("-33 S", BadAngle::TwoSigns),
             ("33 N S", BadAngle::NotAnAngle),
+            ("3S3", BadAngle::NotAnAngle),
+            ("1e3", BadAngle::NotAnAngle),
+            ("33 E", BadAngle::NotAnAngle),
             ("inf", BadAngle::NotAnAngle),
             ("1x5", BadAngle::NotAnAngle),
             ("--5", BadAngle::NotAnAngle),

@@ -17,8 +17,8 @@ const SPACES: f64 = 30.0;
 /// Distance between hatching strokes, grid spaces.
 const HATCH_SPACING: f64 = 1.25;
 
-/// Points looked at along the horizon.
-const HORIZON_POINTS: u32 = 360;
+/// Straight pieces that the horizon is drawn in.
+const HORIZON_PIECES: u32 = 60;
 
 /// Trails at which a line may be drawn, pixels.
 const LEVELS: [f64; 22] = [
@@ -156,19 +156,17 @@ impl View {
     }
 
     fn horizon_in_frame(&self) -> Vec<Piece> {
-        let step = std::f64::consts::TAU / f64::from(HORIZON_POINTS);
+        let Some(reach) = self.horizon_reach() else {
+            return Vec::new();
+        };
+        let (width, height) = (self.sensor.width_mm, self.sensor.height_mm);
         let place = |point: u32| {
-            let at = self.image_of(self.along_horizon(step * f64::from(point)))?;
-            if self.off_axis_at(at)?.radians() > FIELD_LIMIT.radians() {
-                return None;
-            }
-            let (width, height) = (self.sensor.width_mm, self.sensor.height_mm);
+            let share = 2.0 * f64::from(point) / f64::from(HORIZON_PIECES) - 1.0;
+            let at = self.image_of(self.along_horizon(share * reach))?;
             Some((at.x_mm / width + 0.5, 0.5 - at.y_mm / height))
         };
-        let near = |(x, y): (f64, f64)| (-0.1..=1.1).contains(&x) && (-0.1..=1.1).contains(&y);
-        (0..HORIZON_POINTS)
+        (0..HORIZON_PIECES)
             .filter_map(|point| Some((place(point)?, place(point + 1)?)))
-            .filter(|(from, to)| near(*from) || near(*to))
             .collect()
     }
 }
@@ -257,6 +255,30 @@ mod tests {
         let map = view(Projection::Equisolid, 8.0, 45.0).drift_map(10.0, 2.0);
         assert_eq!(map.marks[0].reading, Reading::Nothing);
         assert!(matches!(map.marks[4].reading, Reading::Trail(_)));
+    }
+
+    /// The horizon's pieces lie on the horizon and cross the frame from side to
+    /// side, through the longest lens too.
+    #[test]
+    fn the_horizon_is_drawn_whole() {
+        for (focal_mm, tilt) in [(14.0, 20.0), (24.0, 0.0), (800.0, 0.5)] {
+            let view = view(Projection::Rectilinear, focal_mm, tilt);
+            let pieces = view.drift_map(1.0, 2.0).horizon;
+            for &((x, y), _) in &pieces {
+                let point = SensorPoint {
+                    x_mm: (x - 0.5) * 36.0,
+                    y_mm: (0.5 - y) * 24.0,
+                };
+                let height = view.altitude_at(point).expect("a direction").degrees();
+                assert!(height.abs() < 1e-6, "{focal_mm} mm: {height}°");
+            }
+            let left = pieces.iter().map(|piece| piece.0.0).fold(1.0, f64::min);
+            let right = pieces.iter().map(|piece| piece.1.0).fold(0.0, f64::max);
+            assert!(
+                left <= 0.0 && right >= 1.0,
+                "{focal_mm} mm: {left} to {right}"
+            );
+        }
     }
 
     #[test]

@@ -23,6 +23,9 @@ const MM_PER_CM: f64 = 10.0;
 /// Sensors wider or narrower than this are a misprint in the file, mm.
 const BELIEVABLE_WIDTH_MM: std::ops::RangeInclusive<f64> = 2.0..=70.0;
 
+/// Two ways to the sensor's width agree when they differ by less than this.
+const SAME_SIZE: f64 = 0.1;
+
 /// What a file says of the camera that made it.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct PhotoFacts {
@@ -78,10 +81,7 @@ impl PhotoFacts {
         let focal_mm = positive(number(&fields, Tag::FocalLength));
         let facts = Self {
             pixels,
-            size_mm: pixels.and_then(|pixels| {
-                size_by_resolution(&fields, pixels)
-                    .or_else(|| size_by_equivalent(&fields, pixels, focal_mm))
-            }),
+            size_mm: pixels.and_then(|pixels| size(&fields, pixels, focal_mm)),
             focal_mm,
             f_number: positive(number(&fields, Tag::FNumber)),
         };
@@ -134,6 +134,19 @@ fn pixels(fields: &[Field]) -> Option<(u32, u32)> {
         .filter(|(across, down)| *across > 0 && *down > 0)
         .max_by_key(|(across, down)| u64::from(*across) * u64::from(*down))
         .map(|(across, down)| (across.max(down), across.min(down)))
+}
+
+/// The sensor's size by either way. A picture made smaller keeps the resolution
+/// of the original and then seems to come from a smaller sensor; where the two
+/// ways disagree the equivalent is believed.
+fn size(fields: &[Field], pixels: (u32, u32), focal_mm: Option<f64>) -> Option<(f64, f64)> {
+    let by_resolution = size_by_resolution(fields, pixels);
+    let by_equivalent = size_by_equivalent(fields, pixels, focal_mm);
+    match (by_resolution, by_equivalent) {
+        (Some(one), Some(other)) if (one.0 / other.0 - 1.0).abs() > SAME_SIZE => Some(other),
+        (Some(one), _) => Some(one),
+        (None, other) => other,
+    }
 }
 
 fn size_by_resolution(fields: &[Field], (across, down): (u32, u32)) -> Option<(f64, f64)> {
@@ -244,6 +257,18 @@ mod tests {
         assert_eq!((sensor.pixels_across, sensor.pixels_down), (6000, 4000));
         assert!((sensor.width_mm - 24.0).abs() < 1e-9, "{sensor:?}");
         assert_eq!(facts.f_number, None);
+    }
+
+    /// Half the pixels at the resolution of the whole: the sensor is still 36 mm.
+    #[test]
+    fn a_picture_made_smaller_keeps_its_sensor() {
+        let mut fields = full_frame_fields();
+        fields[0] = field(Tag::PixelXDimension, Value::Long(vec![3000]));
+        fields[1] = field(Tag::PixelYDimension, Value::Long(vec![2000]));
+        fields.push(field(Tag::FocalLengthIn35mmFilm, Value::Short(vec![20])));
+        let facts = PhotoFacts::read(&tiff(&fields)).expect("camera data");
+        let (width, _) = facts.size_mm.expect("a size");
+        assert!((width - 36.0).abs() < 0.01, "{width} mm");
     }
 
     #[test]

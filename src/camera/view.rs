@@ -7,7 +7,7 @@
 //! more.
 
 use super::frame::Frame;
-use super::lens::Lens;
+use super::lens::{FIELD_LIMIT, Lens};
 use super::sensor::Sensor;
 use super::vector::Vector;
 use crate::angle::Angle;
@@ -106,18 +106,37 @@ impl View {
             .map(|seen| angle_above(seen, self.pole))
     }
 
-    /// A direction on the flat horizon, `turn` radians from an arbitrary start.
+    /// A direction on the flat horizon, `turn` radians from the bearing of the
+    /// optical axis (any bearing serves where that points straight up or down).
     pub(super) fn along_horizon(&self, turn: f64) -> Vector {
-        // Any direction square to the zenith serves as the start; take the one
-        // from the camera axis that leans least towards it.
-        let helper = if self.zenith.z.abs() < 0.8 {
-            Vector::new(0.0, 0.0, 1.0)
-        } else {
-            Vector::new(0.0, 1.0, 0.0)
-        };
-        let start = self.zenith.cross(helper);
+        const AXIS: Vector = Vector::new(0.0, 0.0, 1.0);
+        const UP: Vector = Vector::new(0.0, 1.0, 0.0);
+        let upright = self.zenith.z.abs() > 1.0 - 1e-12;
+        let towards = if upright { UP } else { AXIS };
+        let start = towards.plus(self.zenith.times(-self.zenith.dot(towards)));
         let start = start.times(1.0 / start.dot(start).sqrt());
         start.turned_about(self.zenith, turn)
+    }
+
+    /// How far the horizon can be followed to either side of the bearing of the
+    /// optical axis before it leaves the circle about the frame, radians.
+    /// `None` when it never comes into it.
+    ///
+    /// A direction on the horizon, turned by t, stands γ from the axis, with
+    /// cos γ = cos tilt · cos t.
+    pub(super) fn horizon_reach(&self) -> Option<f64> {
+        let corner = SensorPoint {
+            x_mm: self.sensor.width_mm / 2.0,
+            y_mm: self.sensor.height_mm / 2.0,
+        };
+        let widest = self.off_axis_at(corner).unwrap_or(FIELD_LIMIT);
+        let widest = widest.radians().min(FIELD_LIMIT.radians());
+        let level = self.zenith.x.hypot(self.zenith.y);
+        if widest.cos() > level {
+            return None;
+        }
+        let cos = widest.cos() / level;
+        Some((1.0 - cos * cos).max(0.0).sqrt().atan2(cos))
     }
 }
 

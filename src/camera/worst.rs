@@ -189,8 +189,9 @@ impl View {
         if search == Search::WholeFrame {
             return None;
         }
+        let reach = self.horizon_reach()?;
         let line = |turn: f64| self.image_of(self.along_horizon(turn));
-        fastest_along(speed, &line, (0.0, std::f64::consts::TAU))
+        fastest_along(speed, &line, (-reach, reach))
     }
 
     fn fastest_at_field_limit(&self, speed: Speed<'_>) -> Option<Fastest> {

@@ -38,6 +38,9 @@ pub fn start(waiting: impl Fn() + 'static) {
         let Ok(registered) = JsFuture::from(container.register(SCRIPT)).await else {
             return;
         };
+        if registered.is_undefined() {
+            return;
+        }
         // what registering gives, by its standard
         let registration: ServiceWorkerRegistration = registered.unchecked_into();
         if registration.waiting().is_some() && container.controller().is_some() {

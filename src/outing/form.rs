@@ -86,7 +86,7 @@ pub fn write(outing: &Outing) -> String {
     if lens.projection != Projection::Rectilinear {
         put("lens", projection_word(lens.projection).to_owned());
     }
-    if lens.f_number != outing.f_number {
+    if plain(lens.f_number) != plain(outing.f_number) {
         put("widest", plain(lens.f_number));
     }
     match outing.focus {
@@ -95,7 +95,7 @@ pub fn write(outing: &Outing) -> String {
         Focus::At(metres) => put("focus", format!("{}m", plain(metres))),
     }
     if !name.is_empty() {
-        put("kit", name.clone());
+        put("kit", name.chars().take(LONGEST_NAME).collect());
     }
     text
 }
