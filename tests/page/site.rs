@@ -100,9 +100,16 @@ impl Drop for Site {
 
 impl Shelf {
     fn answer(&self, request: Request) {
-        let path = request.url().split(['?', '#']).next().unwrap_or_default().to_owned();
+        let path = request
+            .url()
+            .split(['?', '#'])
+            .next()
+            .unwrap_or_default()
+            .to_owned();
         lock(&self.asked).push(path.clone());
-        let name = path.strip_prefix(FOLDER).map(|name| if name.is_empty() { FRONT } else { name });
+        let name = path
+            .strip_prefix(FOLDER)
+            .map(|name| if name.is_empty() { FRONT } else { name });
         let found = name.and_then(|name| {
             let built = lock(&self.built);
             built.get(name).map(|bytes| (kind(name), bytes.to_vec()))

@@ -27,7 +27,11 @@ impl Built {
         read_folder(&folder, "", &mut files);
         let built = Self { files };
         let sealed = built.files.contains_key(WORKER) && built.files.contains_key(FRONT);
-        assert!(sealed, "no built page in {}: run make build", folder.display());
+        assert!(
+            sealed,
+            "no built page in {}: run make build",
+            folder.display()
+        );
         built
     }
 
@@ -35,7 +39,9 @@ impl Built {
     /// The style's file gets a name of its own, as every changed file does.
     pub fn marked(&self, word: &str) -> Self {
         let mut files = self.files.clone();
-        let style = files.remove(&self.style_name()).expect("the build has a style");
+        let style = files
+            .remove(&self.style_name())
+            .expect("the build has a style");
         let style = [style, format!("\n:root{{--build:{word}}}").into_bytes()].concat();
         let name = format!("main-{word}.css");
         let front = with_mark(&self.text(FRONT), word, &name);
@@ -60,12 +66,14 @@ impl Built {
     /// Name of the style sheet.
     pub fn style_name(&self) -> String {
         let mut names = self.files.keys();
-        let found = names.find(|name| name.ends_with(".css"));
+        let found = names.find(|name| name.starts_with("main-") && name.ends_with(".css"));
         found.expect("the build has a style").clone()
     }
 
     fn text(&self, name: &str) -> String {
-        let bytes = self.get(name).unwrap_or_else(|| panic!("the build has no {name}"));
+        let bytes = self
+            .get(name)
+            .unwrap_or_else(|| panic!("the build has no {name}"));
         String::from_utf8(bytes.to_vec()).expect("text is UTF-8")
     }
 
@@ -84,8 +92,9 @@ impl Built {
 
 /// The front with a mark, and with its style under another name.
 fn with_mark(front: &str, word: &str, style: &str) -> String {
-    let link = format!(" href=\"./{style}\"");
-    let front = replace_between(front, "<link rel=\"stylesheet\"", ">", &link);
+    // without the hash of the old style, which the new one does not have
+    let link = format!("{style} rel=stylesheet");
+    let front = replace_between(front, "<link href=./", ">", &link);
     let mark = format!("</title><meta name=\"build\" content=\"{word}\">");
     assert_eq!(front.matches("</title>").count(), 1, "titles of the page");
     front.replace("</title>", &mark)
@@ -93,7 +102,9 @@ fn with_mark(front: &str, word: &str, style: &str) -> String {
 
 /// Puts a text between the first `start` and the next `end`.
 fn replace_between(text: &str, start: &str, end: &str, new: &str) -> String {
-    let (before, rest) = text.split_once(start).unwrap_or_else(|| panic!("no {start:?}"));
+    let (before, rest) = text
+        .split_once(start)
+        .unwrap_or_else(|| panic!("no {start:?}"));
     let (_, after) = rest.split_once(end).unwrap_or_else(|| panic!("no {end:?}"));
     format!("{before}{start}{new}{end}{after}")
 }
@@ -107,7 +118,10 @@ fn read_folder(folder: &Path, prefix: &str, files: &mut BTreeMap<String, Vec<u8>
     let entries = fs::read_dir(folder).unwrap_or_else(|why| panic!("{}: {why}", folder.display()));
     for entry in entries {
         let path = entry.expect("the folder can be listed").path();
-        let name = path.file_name().expect("an entry has a name").to_string_lossy();
+        let name = path
+            .file_name()
+            .expect("an entry has a name")
+            .to_string_lossy();
         if name.starts_with('.') {
             continue;
         }

@@ -70,7 +70,10 @@ fn port_in(written: &mut impl BufRead) -> u16 {
     for line in written.lines() {
         let line = line.expect("chromedriver writes text");
         if let Some((_, port)) = line.rsplit_once("successfully on port ") {
-            return port.trim_end_matches('.').parse().expect("a port is a number");
+            return port
+                .trim_end_matches('.')
+                .parse()
+                .expect("a port is a number");
         }
         all += &line;
     }

@@ -1,2 +1,0 @@
-//! x
-#![cfg(not(target_arch = "wasm32"))]

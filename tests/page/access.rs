@@ -1,0 +1,160 @@
+//! Keyboard, screen reader, larger text, a phone on its side.
+
+use serde_json::{Value, json};
+use thirtyfour::Key;
+
+use super::SCREENS;
+use super::looks::LOOKS;
+use super::phone::Phone;
+use super::site::Site;
+
+/// The page's sheets, by the words that open them.
+const SHEETS: [&str; 4] = ["Kit", "Site", "Lamp", "sharp:"];
+
+/// axe-core's script, which checks a page against WCAG.
+fn axe() -> String {
+    let path = std::env::var("TARNLIGHT_AXE").expect("TARNLIGHT_AXE names it: make test-browser");
+    std::fs::read_to_string(&path).unwrap_or_else(|why| panic!("{path}: {why}"))
+}
+
+async fn violations(phone: &Phone) -> Value {
+    phone
+        .run(
+            "return axe.run().then(result => result.violations.map(one =>
+                 one.id + ': ' + one.nodes.map(node => node.target + ' ' + node.failureSummary).join(' | ')))",
+        )
+        .await
+}
+
+#[tokio::test]
+async fn axe_finds_nothing_in_any_look() {
+    let (site, axe) = (Site::of_dist(), axe());
+    for (width, height) in SCREENS {
+        let phone = Phone::new(width, height).await;
+        for look in LOOKS {
+            phone.open(&site.address()).await;
+            phone
+                .run(&format!("localStorage.setItem('tarnlight.look', '{look}')"))
+                .await;
+            phone.reload().await;
+            phone.run(&axe).await;
+            assert_eq!(violations(&phone).await, json!([]), "{look} at {width} px");
+            phone.tap_word("500 rule").await;
+            phone.tap_word("hyperfocal").await;
+            assert_eq!(violations(&phone).await, json!([]), "{look}, unfolded");
+            for sheet in SHEETS {
+                phone.tap_word(sheet).await;
+                phone
+                    .until("the sheet", "document.querySelector('dialog[open]')")
+                    .await;
+                if sheet == "Kit" {
+                    phone.tap_word("Exact size").await;
+                    phone.fill("#across", "-1").await;
+                }
+                phone
+                    .until("rest", "document.getAnimations().length === 0")
+                    .await;
+                assert_eq!(violations(&phone).await, json!([]), "{look}, {sheet}");
+                phone.tap_word("Done").await;
+            }
+        }
+        phone.put_away().await;
+    }
+}
+
+#[tokio::test]
+async fn everything_can_be_done_with_keys() {
+    let site = Site::of_dist();
+    let phone = Phone::new(360, 780).await;
+    phone.open(&site.address()).await;
+    let here =
+        "document.activeElement.getAttribute('aria-label') || document.activeElement.innerText";
+    let mut met = Vec::new();
+    for _ in 0..60 {
+        phone.key(Key::Tab).await;
+        let name = phone.see(here).await;
+        let name = name.as_str().unwrap_or_default().replace('\u{a0}', " ");
+        if name == "focal length: more" {
+            phone.key(Key::Enter).await;
+            phone
+                .until(
+                    "21 mm",
+                    "document.querySelector('.deck').innerText.includes('21')",
+                )
+                .await;
+            phone.key(" ").await;
+            phone
+                .until(
+                    "24 mm",
+                    "document.querySelector('.deck').innerText.includes('24')",
+                )
+                .await;
+        }
+        met.push(name);
+    }
+    for wanted in [
+        "shutter to try: more",
+        "upright",
+        "500 rule",
+        "hyperfocal",
+        "focal length: less",
+        "f-number: more",
+        "trail allowed: less",
+        "Kit",
+        "Site",
+        "Lamp",
+        "Undo",
+    ] {
+        assert!(
+            met.iter().any(|name| name.contains(wanted)),
+            "no way to {wanted}: {met:?}"
+        );
+    }
+    phone.run("[...document.querySelectorAll('.doors button')].find(one => one.innerText === 'Site').focus()").await;
+    phone.key(Key::Enter).await;
+    phone
+        .until("the sheet", "document.querySelector('dialog[open]')")
+        .await;
+    let inside = phone
+        .see("document.querySelector('dialog').contains(document.activeElement)")
+        .await;
+    assert_eq!(inside, json!(true), "the focus moves into the sheet");
+    phone.key(Key::Escape).await;
+    phone
+        .until("no sheet", "!document.querySelector('dialog')")
+        .await;
+    assert_eq!(
+        phone.see("document.activeElement.innerText").await,
+        json!("Site"),
+        "the focus returns"
+    );
+    phone.put_away().await;
+}
+
+#[tokio::test]
+async fn a_phone_on_its_side_and_larger_text_still_answer() {
+    let site = Site::of_dist();
+    let phone = Phone::new(780, 360).await;
+    phone.open(&site.address()).await;
+    let apart = "(() => {
+        const answer = document.querySelector('.answer').getBoundingClientRect();
+        const deck = document.querySelector('.deck').getBoundingClientRect();
+        const step = document.querySelector('.deck .step').getBoundingClientRect();
+        return answer.bottom <= innerHeight && step.bottom <= innerHeight
+            && (answer.right <= deck.left || answer.bottom <= deck.top)
+            && document.documentElement.scrollWidth <= innerWidth;
+    })()";
+    assert_eq!(phone.see(apart).await, json!(true), "on its side");
+    for (width, height) in SCREENS {
+        phone.turn(width, height).await;
+        phone
+            .run("document.documentElement.style.fontSize = '24px'")
+            .await;
+        assert_eq!(
+            phone.see(apart).await,
+            json!(true),
+            "larger text at {width} px"
+        );
+    }
+    phone.put_away().await;
+}

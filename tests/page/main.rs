@@ -1,0 +1,16 @@
+//! The built page in a browser, from end to end.
+#![cfg(not(target_arch = "wasm32"))]
+
+mod access;
+mod answers;
+mod built;
+mod chromedriver;
+mod figures;
+mod keeping;
+mod looks;
+mod offline;
+mod phone;
+mod site;
+
+/// The two screens the page is made for, CSS px.
+const SCREENS: [(u32, u32); 2] = [(360, 780), (320, 640)];

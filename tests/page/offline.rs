@@ -1,0 +1,130 @@
+//! Without a network, and from one version to the next.
+
+use serde_json::json;
+
+use super::built::{Built, FRONT};
+use super::phone::Phone;
+use super::site::Site;
+
+const LONGER: &str = ".deck .stepper:nth-child(1) .step:last-child";
+
+/// Which build is on the screen: its mark in the front and in the style.
+const MARKS: &str = "[document.querySelector('meta[name=build]')?.content ?? '',
+    getComputedStyle(document.documentElement).getPropertyValue('--build').trim()]";
+
+#[tokio::test]
+async fn all_of_it_works_with_the_network_off() {
+    for reach_server in [true, false] {
+        let site = Site::of_dist();
+        let phone = Phone::new(320, 640).await;
+        phone.open(&site.address()).await;
+        phone.copied().await;
+        let address = site.address();
+        if reach_server {
+            phone.network(false).await;
+        } else {
+            drop(site);
+        }
+        phone.reload().await;
+        phone.leave().await;
+        phone.open(&address).await;
+        phone.tap(LONGER).await;
+        phone
+            .until(
+                "21 mm",
+                "document.querySelector('.deck').innerText.includes('21')",
+            )
+            .await;
+        for sheet in ["Kit", "Site", "Lamp", "sharp:"] {
+            phone.tap_word(sheet).await;
+            phone
+                .until("the sheet", "document.querySelector('dialog[open]')")
+                .await;
+            phone.tap_word("Done").await;
+        }
+        phone.reload().await;
+        assert!(phone.text("main .line").await.starts_with("21 mm"));
+        assert_eq!(phone.wrong().await, json!([]));
+        phone.put_away().await;
+    }
+}
+
+#[tokio::test]
+async fn a_new_version_waits_and_never_mixes() {
+    let (one, two) = (
+        Built::from_dist().marked("one"),
+        Built::from_dist().marked("two"),
+    );
+    let site = Site::of(one);
+    let phone = Phone::new(360, 780).await;
+    phone.open(&site.address()).await;
+    phone.copied().await;
+    assert_eq!(phone.see(MARKS).await, json!(["one", "one"]));
+
+    site.switch_to(two);
+    phone.reload().await;
+    assert_eq!(
+        phone.see(MARKS).await,
+        json!(["one", "one"]),
+        "the kept version still serves"
+    );
+    phone
+        .until(
+            "the new version",
+            "document.querySelector('.notices').innerText.includes('new version')",
+        )
+        .await;
+    phone.tap(LONGER).await;
+    phone.tap_word("Use it now").await;
+    phone
+        .until(
+            "the new front",
+            "document.querySelector('meta[name=build]')?.content === 'two'",
+        )
+        .await;
+    phone.answered().await;
+    assert_eq!(phone.see(MARKS).await, json!(["two", "two"]));
+    assert!(
+        phone.text("main .line").await.starts_with("21 mm"),
+        "nothing typed is lost"
+    );
+    let caches = phone
+        .run("return caches.keys().then(keys => keys.length)")
+        .await;
+    assert_eq!(caches, json!(1), "the old version's files are gone");
+    phone.put_away().await;
+}
+
+#[tokio::test]
+async fn a_half_deployed_server_changes_nothing() {
+    let (one, two) = (
+        Built::from_dist().marked("one"),
+        Built::from_dist().marked("two"),
+    );
+    let old_front = one.get(FRONT).expect("a front").to_vec();
+    let half = two.with(FRONT, &old_front);
+    let site = Site::of(one);
+    let phone = Phone::new(360, 780).await;
+    phone.open(&site.address()).await;
+    phone.copied().await;
+    site.switch_to(half);
+    let tried = site.asked().len();
+    // resolves when the new worker has been fetched; it then fails by itself
+    let outcome = phone
+        .run(
+            "const one = await navigator.serviceWorker.getRegistration();
+             await one.update().catch(() => null);
+             for (let looks = 0; one.installing && looks < 200; looks++)
+                 await new Promise(done => setTimeout(done, 25));
+             return [one.installing === null, one.waiting === null]",
+        )
+        .await;
+    assert_eq!(outcome, json!([true, true]), "the new version is given up");
+    assert!(site.asked().len() > tried, "the new version was tried");
+    phone.reload().await;
+    assert_eq!(phone.see(MARKS).await, json!(["one", "one"]));
+    phone.network(false).await;
+    phone.reload().await;
+    assert_eq!(phone.see(MARKS).await, json!(["one", "one"]), "offline too");
+    phone.put_away().await;
+}
