@@ -6,10 +6,10 @@ use wasm_bindgen::JsValue;
 use crate::outing::form::{self, Reading};
 
 /// What stands after `#`, if anything does.
-pub fn read() -> Option<Reading> {
+pub fn text() -> Option<String> {
     let hash = web_sys::window()?.location().hash().ok()?;
-    let text = hash.trim_start_matches('#');
-    (!text.is_empty()).then(|| form::read(text))
+    let text = hash.strip_prefix('#').unwrap_or(&hash);
+    (!text.is_empty()).then(|| text.to_owned())
 }
 
 /// Puts a text after `#` without a new step in the history.
@@ -28,8 +28,8 @@ pub fn write(text: &str) {
 pub fn on_change(arrived: impl Fn(Reading) + 'static) -> Option<EventListener> {
     let window = web_sys::window()?;
     let listener = EventListener::new(&window, "hashchange", move |_| {
-        if let Some(reading) = read() {
-            arrived(reading);
+        if let Some(text) = text() {
+            arrived(form::read(&text));
         }
     });
     Some(listener)

@@ -16,6 +16,10 @@ use crate::page::state::{Kept, Look, MOST_KITS, Notice, State};
 const OUTING: &str = "tarnlight.outing";
 /// Where the kits are kept, a line each.
 const KITS: &str = "tarnlight.kits";
+/// Where the text is kept that the page itself put into its address last. An
+/// address that still says this is no link somebody opened, and may be older
+/// than what is kept, as when the page is opened again right after a change.
+const WRITTEN: &str = "tarnlight.written";
 /// Where the look is kept; the page's first script reads it before painting.
 const LOOK: &str = "tarnlight.look";
 /// Where a text that could not be read is put aside.
@@ -42,7 +46,8 @@ fn kept(notices: &mut Vec<Notice>) -> Kept {
         }
         outing = reading.outing;
     }
-    if let Some(reading) = address::read() {
+    let link = address::text().filter(|text| storage::get(WRITTEN).as_ref() != Some(text));
+    if let Some(reading) = link.map(|text| form::read(&text)) {
         if !reading.refused {
             outing = reading.outing;
         }
@@ -78,6 +83,14 @@ fn kits(notices: &mut Vec<Notice>) -> Vec<Kit> {
 pub fn keep(kept: &Kept) -> Result<(), String> {
     let outing = form::write(&kept.outing);
     address::write(&outing);
+    store(kept)?;
+    storage::set(WRITTEN, &outing)
+}
+
+/// Keeps the outing and the kits. While the page is being left, browsers no
+/// longer take a change of its address.
+pub fn store(kept: &Kept) -> Result<(), String> {
+    let outing = form::write(&kept.outing);
     let kits: Vec<_> = kept.kits.iter().map(kit_line).collect();
     storage::set(OUTING, &outing)?;
     storage::set(KITS, &kits.join("\n"))

@@ -54,7 +54,7 @@ impl Component for App {
             let newest = newest.clone();
             keeping::on_leaving(move || {
                 // nobody is left to be told
-                let _ = keeping::keep(&newest.borrow());
+                let _ = keeping::store(&newest.borrow());
             })
         };
         let arriving = {
