@@ -47,7 +47,7 @@ test-wasm: test-tools ## tests of the compiled WebAssembly in headless Chromium
 
 test-browser: test-tools ## end to end: the page in dist, in headless Chromium (after make build)
 	@test -f dist/sw.js || { echo "there is no built page in dist: run make build first" >&2; exit 1; }
-	TARNLIGHT_AXE="$$(.tools/provision axe)" $(CARGO) test --locked --features browser --test browser
+	TARNLIGHT_AXE="$$(.tools/provision axe)" $(CARGO) test --locked --features browser --test browser -- --test-threads=1 --show-output
 
 bench: ## time the calculations on the desktop
 	$(CARGO) bench --locked --bench '*'

@@ -1,12 +1,122 @@
-//! Tests of the WebAssembly itself, run in a headless browser.
+//! Tests of the WebAssembly itself, run in a headless browser: it reckons as the desktop does, and
+//! its words reach the browser's storage and address and come back.
 #![cfg(target_arch = "wasm32")]
 
+use tarnlight::camera::clean::CleanTime;
+use tarnlight::device::{address, keeping, storage};
+use tarnlight::outing::answer::Answer;
+use tarnlight::outing::form;
+use tarnlight::outing::plan::Outing;
+use tarnlight::page::state::{Kept, Look};
 use wasm_bindgen_test::{wasm_bindgen_test, wasm_bindgen_test_configure};
 
 wasm_bindgen_test_configure!(run_in_browser);
 
+/// How far WebAssembly may be from the desktop, relative: their sines differ in the last bits.
+const RELATIVE: f64 = 1e-9;
+
+/// Outings, and their clean times in seconds for what must stay sharp, for the core and for the
+/// whole frame. Worked out by this crate, compiled for an x86-64 desktop; whether those values are
+/// right is what the desktop's tests ask.
+const DESKTOP: [(&str, [f64; 3]); 6] = [
+    (
+        "v=1&lat=36&sensor=36x24&px=6000x4000&mm=20&f=1.8&sharp=2&keep=core",
+        [9.408301609293222, 9.408301609293222, 4.391190109163066],
+    ),
+    (
+        "v=1&lat=-34&sensor=36x24&px=6000x4000&mm=14&f=2.8&sharp=2&keep=frame&held=upright",
+        [5.317835336092508, 13.440429191737476, 5.317835336092508],
+    ),
+    (
+        "v=1&lat=65&sensor=23.6x15.7&px=6000x4000&mm=35&f=1.4&sharp=pixel&keep=core",
+        [1.5411297258456305, 1.5411297258456305, 1.380704531704326],
+    ),
+    (
+        "v=1&lat=51.5&sensor=36x24&px=6000x4000&mm=8&f=3.5&sharp=2&keep=frame&lens=equisolid",
+        [19.68893468683193, 23.520759050794208, 19.68893468683193],
+    ),
+    (
+        "v=1&lat=28&sensor=36x24&px=6000x4000&mm=85&f=1.8&sharp=print90x150&keep=dec-26.43",
+        [3.144485606200909, 3.2197226960749097, 2.8581957616464466],
+    ),
+    (
+        "v=1&lat=89&sensor=36x24&px=6000x4000&mm=300&f=4&sharp=pixel&keep=core&focus=12.5m",
+        [0.2742688506329553, 0.2742688506329553, 0.2732845701474251],
+    ),
+];
+
+fn read(text: &str) -> Outing {
+    let reading = form::read(text);
+    assert_eq!(reading.complaints, Vec::<String>::new(), "{text}");
+    reading.outing
+}
+
 #[wasm_bindgen_test]
-fn runs_in_a_page() {
-    let document = web_sys::window().and_then(|window| window.document());
-    assert!(document.is_some_and(|document| document.body().is_some()));
+fn reckons_as_the_desktop_does() {
+    for (text, want) in DESKTOP {
+        let answer = Answer::to(&read(text));
+        let got = [answer.clean, answer.clean_core, answer.clean_frame].map(CleanTime::seconds);
+        for (got, want) in got.into_iter().zip(want) {
+            let got = got.unwrap_or_else(|| panic!("{text}: no limit, want {want} s"));
+            let miss = (got / want - 1.0).abs();
+            assert!(
+                miss < RELATIVE,
+                "{text}: {got} s, want {want} s, off by {miss:e}"
+            );
+        }
+    }
+}
+
+#[wasm_bindgen_test]
+fn what_is_written_is_read() {
+    for (text, _) in DESKTOP {
+        assert_eq!(form::write(&read(text)), text);
+    }
+}
+
+#[wasm_bindgen_test]
+fn the_storage_gives_back_what_it_was_given() {
+    let key = "tarnlight.test";
+    for text in ["", "a=1&b=2", "line\nline", "δ −29° “ridge” 🌌\u{0}"] {
+        assert_eq!(storage::set(key, text), Ok(()), "{text:?}");
+        assert_eq!(storage::get(key).as_deref(), Some(text));
+    }
+    assert_eq!(storage::get("tarnlight.never-set"), None);
+}
+
+#[wasm_bindgen_test]
+fn the_storage_says_when_it_is_full() {
+    let key = "tarnlight.much";
+    assert_eq!(storage::set(key, "little"), Ok(()));
+    // browsers give a page some five million characters
+    let said = storage::set(key, &"x".repeat(20_000_000));
+    assert_eq!(said, Err(storage::BLOCKED.to_owned()));
+    assert_eq!(
+        storage::get(key).as_deref(),
+        Some("little"),
+        "the last good text stays"
+    );
+}
+
+#[wasm_bindgen_test]
+fn what_is_kept_is_restored_with_and_without_the_address() {
+    let outing = read(DESKTOP[1].0);
+    let mut kit = read(DESKTOP[3].0).kit;
+    kit.name = "old & odd, 100 % “fish” #1".to_owned();
+    let kept = Kept {
+        outing,
+        kits: vec![kit],
+    };
+    assert_eq!(keeping::keep(&kept), Ok(()));
+    assert_eq!(keeping::keep_look(Look::Red), Ok(()));
+    let carried = address::text().expect("the outing stands in the address");
+    assert_eq!(carried, DESKTOP[1].0);
+
+    for from in ["address and storage", "storage alone"] {
+        let state = keeping::restored();
+        assert_eq!(state.kept, kept, "{from}");
+        assert_eq!(state.look, Look::Red, "{from}");
+        assert_eq!(state.notices, [], "{from}");
+        address::write("");
+    }
 }

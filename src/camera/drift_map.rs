@@ -12,10 +12,10 @@ use super::view::{SensorPoint, View};
 use crate::angle::Angle;
 
 /// Grid spaces along the longer side of the frame.
-const SPACES: f64 = 30.0;
+const SPACES: f64 = 24.0;
 
 /// Distance between hatching strokes, grid spaces.
-const HATCH_SPACING: f64 = 1.25;
+const HATCH_SPACING: f64 = 1.0;
 
 /// Straight pieces that the horizon is drawn in.
 const HORIZON_PIECES: u32 = 60;

@@ -80,14 +80,14 @@ impl View {
     /// when the celestial equator crosses it.
     ///
     /// Found on the outline of what the frame shows, its edges or that of a
-    /// fisheye's round picture, 200 points to each side: |δ| has no smallest
+    /// fisheye's round picture, 80 points to each side: |δ| has no smallest
     /// value inside that is not zero.
     pub fn smallest_declination(&self) -> Angle {
         let (width, height) = (self.sensor.width_mm, self.sensor.height_mm);
         let mut lowest = f64::INFINITY;
         let mut highest = f64::NEG_INFINITY;
         let reach = self.field_radius_mm().unwrap_or(f64::INFINITY);
-        let steps = 200;
+        let steps = 80;
         for step in 0..=steps {
             let share = f64::from(step) / f64::from(steps) - 0.5;
             for (x, y) in [(share, -0.5), (share, 0.5), (-0.5, share), (0.5, share)] {
