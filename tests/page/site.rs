@@ -75,11 +75,6 @@ impl Site {
         format!("{}#{hash}", self.address())
     }
 
-    /// Scheme, host and port.
-    pub fn origin(&self) -> &str {
-        &self.origin
-    }
-
     /// Paths asked for so far.
     pub fn asked(&self) -> Vec<String> {
         lock(&self.shelf.asked).clone()
