@@ -84,7 +84,8 @@ pub fn keep(kept: &Kept) -> Result<(), String> {
     let outing = form::write(&kept.outing);
     address::write(&outing);
     store(kept)?;
-    storage::set(WRITTEN, &outing)
+    // what stands there now, which is the old text where the browser refused
+    storage::set(WRITTEN, &address::text().unwrap_or_default())
 }
 
 /// Keeps the outing and the kits. While the page is being left, browsers no

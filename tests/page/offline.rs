@@ -84,10 +84,8 @@ async fn a_new_version_waits_and_never_mixes() {
         .await;
     phone.answered().await;
     assert_eq!(phone.see(MARKS).await, json!(["two", "two"]));
-    assert!(
-        phone.text("main .line").await.starts_with("21 mm"),
-        "nothing typed is lost"
-    );
+    let kit = phone.text("main .line").await;
+    assert!(kit.starts_with("21 mm"), "nothing typed is lost: {kit}");
     let caches = phone
         .run("return caches.keys().then(keys => keys.length)")
         .await;
