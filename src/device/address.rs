@@ -3,7 +3,29 @@
 use gloo_events::EventListener;
 use wasm_bindgen::JsValue;
 
+use super::storage;
 use crate::outing::form::{self, Reading};
+
+/// Where the tab remembers what the page itself wrote into its address.
+const WRITTEN: &str = "tarnlight.written";
+
+/// How many of those it remembers. While a page is opened again its address may
+/// still be written, and the new one then starts with an older text.
+const REMEMBERED: usize = 4;
+
+/// The outing of a link that somebody opened; nothing where the address only
+/// says what the page itself wrote, which may be older than what is kept.
+pub fn link() -> Option<Reading> {
+    let text = text()?;
+    let own = remembered().lines().any(|line| line == text);
+    (!own).then(|| form::read(&text))
+}
+
+fn remembered() -> String {
+    let tab = storage::tab();
+    tab.and_then(|tab| tab.get_item(WRITTEN).ok()?)
+        .unwrap_or_default()
+}
 
 /// What stands after `#`, if anything does.
 pub fn text() -> Option<String> {
@@ -21,6 +43,16 @@ pub fn write(text: &str) {
         let hash = format!("#{text}");
         // Browsers refuse when it is done too often; the next change catches up.
         let _ = history.replace_state_with_url(&JsValue::NULL, "", Some(&hash));
+    }
+    let before = remembered();
+    let others = before.lines().filter(|line| *line != text);
+    let lines: Vec<_> = std::iter::once(text)
+        .chain(others)
+        .take(REMEMBERED)
+        .collect();
+    if let Some(tab) = storage::tab() {
+        // a tab that remembers nothing takes its own address for a link
+        let _ = tab.set_item(WRITTEN, &lines.join("\n"));
     }
 }
 

@@ -16,10 +16,6 @@ use crate::page::state::{Kept, Look, MOST_KITS, Notice, State};
 const OUTING: &str = "tarnlight.outing";
 /// Where the kits are kept, a line each.
 const KITS: &str = "tarnlight.kits";
-/// Where the text is kept that the page itself put into its address last. An
-/// address that still says this is no link somebody opened, and may be older
-/// than what is kept, as when the page is opened again right after a change.
-const WRITTEN: &str = "tarnlight.written";
 /// Where the look is kept; the page's first script reads it before painting.
 const LOOK: &str = "tarnlight.look";
 /// Where a text that could not be read is put aside.
@@ -46,8 +42,7 @@ fn kept(notices: &mut Vec<Notice>) -> Kept {
         }
         outing = reading.outing;
     }
-    let link = address::text().filter(|text| storage::get(WRITTEN).as_ref() != Some(text));
-    if let Some(reading) = link.map(|text| form::read(&text)) {
+    if let Some(reading) = address::link() {
         if !reading.refused {
             outing = reading.outing;
         }
@@ -83,9 +78,7 @@ fn kits(notices: &mut Vec<Notice>) -> Vec<Kit> {
 pub fn keep(kept: &Kept) -> Result<(), String> {
     let outing = form::write(&kept.outing);
     address::write(&outing);
-    store(kept)?;
-    // what stands there now, which is the old text where the browser refused
-    storage::set(WRITTEN, &address::text().unwrap_or_default())
+    store(kept)
 }
 
 /// Keeps the outing and the kits. While the page is being left, browsers no

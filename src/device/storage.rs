@@ -10,6 +10,11 @@ fn storage() -> Option<Storage> {
     web_sys::window()?.local_storage().ok()?
 }
 
+/// What the browser keeps for as long as the tab is open.
+pub(super) fn tab() -> Option<Storage> {
+    web_sys::window()?.session_storage().ok()?
+}
+
 /// The text under a key; `None` when there is none or the browser refuses.
 pub fn get(key: &str) -> Option<String> {
     storage()?.get_item(key).ok()?
