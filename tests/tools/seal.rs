@@ -415,7 +415,7 @@ mod tests {
         assert_ne!(with("x"), with("y"));
         // SHA-256 of "abc": FIPS 180-4, example in NIST's SHA_All, 1 block.
         assert!(with("abc").contains(
-            r#""a/b.css": "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad""#
+            r#""a/b.css":"ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad""#
         ));
         assert!(!with("x").contains("unsealed"));
         assert!(worker("nothing", &BTreeMap::new()).is_err());
