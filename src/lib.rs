@@ -1,7 +1,8 @@
 //! Tarnlight works out, on the phone, how long a shutter may stay open under
 //! the stars.
 //!
-//! The map of the crate; an arrow of use only ever points up this list:
+//! The map of the crate; an arrow of use only ever points up this list,
+//! except that [`page`] and [`device`] know each other:
 //!
 //! - [`angle`] and [`decimal`]: angles as a type, and numbers as people type
 //!   them;

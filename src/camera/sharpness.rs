@@ -14,6 +14,9 @@ const MM_PER_CM: f64 = 10.0;
 /// A pixel is the least a file can hold; asking for less gains nothing.
 pub const LEAST_PIXELS: f64 = 1.0;
 
+/// Longer trails are wanted on purpose, and need no limit from here.
+pub const MOST_PIXELS: f64 = 100.0;
+
 /// What the picture is for.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Sharpness {
@@ -62,7 +65,7 @@ impl Sharpness {
     /// of them.
     ///
     /// For prints and screens: the length the eye parts, over the width of a
-    /// pixel there; never under [`LEAST_PIXELS`]. Good to the 20 % by which
+    /// pixel there; from [`LEAST_PIXELS`] to [`MOST_PIXELS`]. Good to the 20 % by which
     /// eyes differ.
     ///
     /// ```
@@ -77,7 +80,7 @@ impl Sharpness {
             Self::CloseLook => 2.0,
             Self::Print(seen) | Self::Screen(seen) => {
                 let pixel_mm = seen.width_cm * MM_PER_CM / f64::from(pixels_along);
-                (seen.eye_parts_mm() / pixel_mm).max(LEAST_PIXELS)
+                (seen.eye_parts_mm() / pixel_mm).clamp(LEAST_PIXELS, MOST_PIXELS)
             }
             Self::Pixels(pixels) => pixels,
         }
@@ -109,5 +112,6 @@ mod tests {
         };
         assert!(at(200.0) > at(100.0));
         assert_eq!(at(10.0), LEAST_PIXELS);
+        assert_eq!(at(10_000.0), MOST_PIXELS);
     }
 }

@@ -6,18 +6,16 @@ use wasm_bindgen::JsValue;
 use super::storage;
 use crate::outing::form::{self, Reading};
 
-/// Where the tab remembers what the page itself wrote into its address.
+/// Where the tab remembers the last two texts that the page itself wrote into
+/// its address, a line each. Two, since the address may be written once more
+/// while the page is being opened again with the text before.
 const WRITTEN: &str = "tarnlight.written";
-
-/// How many of those it remembers. While a page is opened again its address may
-/// still be written, and the new one then starts with an older text.
-const REMEMBERED: usize = 4;
 
 /// The outing of a link that somebody opened; nothing where the address only
 /// says what the page itself wrote, which may be older than what is kept.
 pub fn link() -> Option<Reading> {
     let text = text()?;
-    let own = remembered().lines().any(|line| line == text);
+    let own = remembered().split('\n').any(|line| line == text);
     (!own).then(|| form::read(&text))
 }
 
@@ -45,14 +43,13 @@ pub fn write(text: &str) {
         let _ = history.replace_state_with_url(&JsValue::NULL, "", Some(&hash));
     }
     let before = remembered();
-    let others = before.lines().filter(|line| *line != text);
-    let lines: Vec<_> = std::iter::once(text)
-        .chain(others)
-        .take(REMEMBERED)
-        .collect();
+    let last = before.split('\n').next().unwrap_or_default();
+    if last == text {
+        return;
+    }
     if let Some(tab) = storage::tab() {
         // a tab that remembers nothing takes its own address for a link
-        let _ = tab.set_item(WRITTEN, &lines.join("\n"));
+        let _ = tab.set_item(WRITTEN, &format!("{text}\n{last}"));
     }
 }
 

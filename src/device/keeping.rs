@@ -2,7 +2,8 @@
 //!
 //! All of it is kept in the one written form ([`form`]): the outing as a line,
 //! the kits as a line each. Rubbish in its place gives a sentence and the usual
-//! values; a line of a newer version is put aside, not lost.
+//! values; what stood there is put under another key, where it can be got at by
+//! hand.
 
 use gloo_events::EventListener;
 
@@ -10,7 +11,7 @@ use super::{address, storage};
 use crate::outing::form;
 use crate::outing::kit::Kit;
 use crate::outing::plan::Outing;
-use crate::page::state::{Kept, Look, MOST_KITS, Notice, State};
+use crate::page::state::{Action, Kept, Look, MOST_KITS, Notice, State};
 
 /// Where the outing is kept.
 const OUTING: &str = "tarnlight.outing";
@@ -27,7 +28,12 @@ pub fn restored() -> State {
     let mut notices = Vec::new();
     let kept = kept(&mut notices);
     let look = storage::get(LOOK).and_then(|word| look_named(&word));
-    State::new(kept, look.unwrap_or(Look::Dusk), notices)
+    let state = State::new(kept, look.unwrap_or(Look::Dusk), notices);
+    // arrives like any other, so that undo brings back what was kept
+    match address::link() {
+        Some(link) => state.after(Action::Arrived(Box::new(link))),
+        None => state,
+    }
 }
 
 fn kept(notices: &mut Vec<Notice>) -> Kept {
@@ -41,12 +47,6 @@ fn kept(notices: &mut Vec<Notice>) -> Kept {
             notices.push(Notice::Said(said.to_owned()));
         }
         outing = reading.outing;
-    }
-    if let Some(reading) = address::link() {
-        if !reading.refused {
-            outing = reading.outing;
-        }
-        notices.extend(reading.complaints.into_iter().map(Notice::Said));
     }
     Kept {
         outing,
@@ -138,7 +138,7 @@ const fn bar_colour(look: Look) -> &'static str {
     }
 }
 
-/// Listens for the page being left or hidden. Dropped, it listens no more.
+/// Listens for the page being left. Dropped, it listens no more.
 pub fn on_leaving(leaving: impl Fn() + 'static) -> Option<EventListener> {
     let window = web_sys::window()?;
     Some(EventListener::new(&window, "pagehide", move |_| leaving()))

@@ -77,13 +77,7 @@ pub fn take_over() {
         return;
     };
     let listened = container.clone();
-    EventListener::once(&listened, "controllerchange", |_| {
-        if let Some(window) = web_sys::window() {
-            // a browser that will not reload now does so when the page is next opened
-            let _ = window.location().reload();
-        }
-    })
-    .forget();
+    EventListener::once(&listened, "controllerchange", |_| reload()).forget();
     spawn_local(async move {
         let Ok(found) = JsFuture::from(container.get_registration()).await else {
             return;
@@ -92,9 +86,18 @@ pub fn take_over() {
             return;
         }
         let registration: ServiceWorkerRegistration = found.unchecked_into();
-        if let Some(worker) = registration.waiting() {
+        match registration.waiting() {
             // a worker that cannot be told takes over when the page is next opened
-            let _ = worker.post_message(&TAKE_OVER.into());
+            Some(worker) => drop(worker.post_message(&TAKE_OVER.into())),
+            // another page has let it take over already
+            None => reload(),
         }
     });
+}
+
+fn reload() {
+    if let Some(window) = web_sys::window() {
+        // a browser that will not reload now does so when the page is next opened
+        let _ = window.location().reload();
+    }
 }

@@ -1,7 +1,7 @@
 //! Where the camera is taken to point.
 //!
-//! Until a frame is set by hand the camera points at the core when it stands
-//! highest over the site, level, the core in the middle of the frame. Where the
+//! The camera is taken to point at the core when it stands
+//! highest over the site, the core in the middle of the frame. Where the
 //! core never rises it points at the celestial equator on the meridian: the
 //! part of the sky that drifts fastest and is up everywhere but at the poles.
 

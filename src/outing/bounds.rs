@@ -5,6 +5,7 @@
 //! number.
 
 use crate::angle::Angle;
+use crate::camera::sharpness::MOST_PIXELS;
 use crate::decimal;
 
 /// Limits of one number.
@@ -25,7 +26,7 @@ pub const FOCAL_MM: Bounds = bounds("focal length", 1.0, 3000.0, "mm");
 /// f-number.
 pub const F_NUMBER: Bounds = bounds("f-number", 0.5, 64.0, "");
 /// Trail allowed.
-pub const TRAIL_PX: Bounds = bounds("trail", 0.1, 100.0, "px");
+pub const TRAIL_PX: Bounds = bounds("trail", 0.1, MOST_PIXELS, "px");
 /// Sensor's width or height.
 pub const SENSOR_MM: Bounds = bounds("sensor side", 1.0, 150.0, "mm");
 /// Pixels along a side.

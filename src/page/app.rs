@@ -32,8 +32,9 @@ pub struct App {
     send: Send,
     /// Worked out from the outing, and again only when that changes.
     answer: Answer,
-    /// What is kept, for the moment the page is left.
-    newest: Rc<RefCell<Kept>>,
+    /// What changed and is not written yet, for the moment the page is left. A
+    /// page that changed nothing writes nothing over another one's changes.
+    unwritten: Rc<RefCell<Option<Kept>>>,
     /// The change that rests before it is written; dropped, it is not.
     resting: Option<Timeout>,
     /// The screen's lock while it is asked for.
@@ -49,12 +50,14 @@ impl Component for App {
     fn create(context: &Context<Self>) -> Self {
         let state = keeping::restored();
         let send = context.link().callback(|action: Action| action);
-        let newest = Rc::new(RefCell::new(state.kept.clone()));
+        let unwritten = Rc::new(RefCell::new(None::<Kept>));
         let leaving = {
-            let newest = newest.clone();
+            let unwritten = unwritten.clone();
             keeping::on_leaving(move || {
-                // nobody is left to be told
-                let _ = keeping::store(&newest.borrow());
+                if let Some(kept) = unwritten.take() {
+                    // nobody is left to be told
+                    let _ = keeping::store(&kept);
+                }
             })
         };
         let arriving = {
@@ -69,7 +72,7 @@ impl Component for App {
             answer: Answer::to(&state.kept.outing),
             state,
             send,
-            newest,
+            unwritten,
             resting: None,
             awake: None,
             _heard: [leaving, arriving],
@@ -80,6 +83,9 @@ impl Component for App {
     }
 
     fn update(&mut self, _: &Context<Self>, action: Action) -> bool {
+        if matches!(action, Action::NewVersionTaken) {
+            offline::take_over();
+        }
         let next = self.state.after(action);
         if next == self.state {
             return false;
@@ -90,7 +96,7 @@ impl Component for App {
             self.answer = Answer::to(&now.kept.outing);
         }
         let (kept, look) = (now.kept != before.kept, now.look != before.look);
-        let (awake, taken) = (now.awake != before.awake, now.version_taken);
+        let awake = now.awake != before.awake;
         if kept {
             self.rest();
         }
@@ -99,9 +105,6 @@ impl Component for App {
         }
         if awake {
             self.hold();
-        }
-        if taken && !before.version_taken {
-            offline::take_over();
         }
         true
     }
@@ -129,10 +132,11 @@ impl Component for App {
 impl App {
     /// Writes what is kept, soon.
     fn rest(&mut self) {
-        self.newest.replace(self.state.kept.clone());
-        let (newest, send) = (self.newest.clone(), self.send.clone());
+        self.unwritten.replace(Some(self.state.kept.clone()));
+        let (unwritten, send) = (self.unwritten.clone(), self.send.clone());
         self.resting = Some(Timeout::new(REST_MS, move || {
-            if let Err(sentence) = keeping::keep(&newest.borrow()) {
+            let kept = unwritten.take();
+            if let Some(Err(sentence)) = kept.map(|kept| keeping::keep(&kept)) {
                 send.emit(Action::Noticed(Notice::Said(sentence)));
             }
         }));

@@ -39,7 +39,7 @@ pub fn deck(outing: &Outing, can_undo: bool, send: &Send) -> Html {
         ("Undo", Action::Undone),
     ];
     let door = |(word, action): (&'static str, Action)| {
-        let disabled = action == Action::Undone && !can_undo;
+        let disabled = matches!(action, Action::Undone) && !can_undo;
         let state = if disabled {
             vec![("disabled", String::new())]
         } else {

@@ -26,7 +26,7 @@ pub fn entry_sheet(outing: &Outing, typed: Sheet, send: &Send) -> Html {
         let focal_mm = outing.kit.lens.focal_mm;
         (
             "Focal length",
-            "True focal length, as printed on the lens",
+            "Focal length, as printed on the lens",
             "mm",
             focal_mm,
         )

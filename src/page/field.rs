@@ -60,6 +60,8 @@ struct Typed {
     /// The text as typed, while it differs from the value in force.
     text: Option<AttrValue>,
     wrong: Option<String>,
+    /// Whether the next change of the value is this box's own.
+    own: bool,
 }
 
 /// What happens to a box.
@@ -77,6 +79,7 @@ impl Component for Typed {
             input: NodeRef::default(),
             text: None,
             wrong: None,
+            own: false,
         }
     }
 
@@ -86,6 +89,7 @@ impl Component for Typed {
                 let props = context.props();
                 self.wrong = match props.read.emit(text.clone()) {
                     Ok(action) => {
+                        self.own = true;
                         props.send.emit(action);
                         None
                     }
@@ -94,17 +98,20 @@ impl Component for Typed {
                 self.text = Some(text.into());
             }
             // a text that was read well gives way to the value as it is written
-            Touched::Left if self.wrong.is_none() => self.text = None,
+            Touched::Left if self.wrong.is_none() => {
+                self.text = None;
+                self.own = false;
+            }
             Touched::Left => return false,
         }
         true
     }
 
     fn changed(&mut self, context: &Context<Self>, old: &TypedProps) -> bool {
-        // A value changed elsewhere replaces a text that could not be read; the
-        // box's own change keeps the text as it is being typed.
-        let elsewhere = self.wrong.is_some() && context.props().value != old.value;
-        if elsewhere {
+        // The box's own change keeps the text as it is being typed; one from
+        // elsewhere replaces it.
+        let own = std::mem::take(&mut self.own);
+        if !own && context.props().value != old.value {
             self.text = None;
             self.wrong = None;
         }

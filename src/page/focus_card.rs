@@ -23,16 +23,17 @@ pub fn focus_card(outing: &Outing, send: &Send) -> Html {
         Focus::Hyperfocal => 1,
         Focus::At(_) => 2,
     };
+    // tapped again, it keeps what was typed
+    let distance = match outing.focus {
+        Focus::At(_) => outing.focus,
+        _ => Focus::At(FIRST_DISTANCE_M),
+    };
     let ways = Choice {
         name: "focus on",
         options: &[
             ("stars", "", Action::FocusChosen(Focus::Stars)),
             ("hyperfocal", "", Action::FocusChosen(Focus::Hyperfocal)),
-            (
-                "distance",
-                "",
-                Action::FocusChosen(Focus::At(FIRST_DISTANCE_M)),
-            ),
+            ("distance", "", Action::FocusChosen(distance)),
         ],
         chosen: Some(chosen),
         tall: false,

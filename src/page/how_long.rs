@@ -65,11 +65,16 @@ fn card(title: String, parts: Vec<Html>) -> Html {
 }
 
 fn try_stepper(trial: &Trial, thirds: i32, send: &Send) -> Html {
+    // at the end of the dial a press counts for nothing
+    let step = |by: i32| {
+        let moves = trial.shutter.stepped(by) != trial.shutter;
+        Action::ShutterTried(if moves { by } else { 0 })
+    };
     let tried = Stepper {
         name: "shutter to try",
         value: format!("try {}", words::shutter(trial.shutter)),
-        less: Action::ShutterTried(-1),
-        more: Action::ShutterTried(1),
+        less: step(-1),
+        more: step(1),
         // a tap goes back to the answer
         value_tapped: (thirds != 0).then_some(Action::ShutterTried(-thirds)),
     };

@@ -28,9 +28,9 @@ pub fn kit_sheet(kept: &Kept, photo_told: Option<&str>, send: &Send) -> Html {
         say(
             "p",
             &[("class", "in-use"), ("role", "status")],
-            words::kit(kit, kit.lens.f_number),
+            words::kit(kit, kept.outing.f_number),
         ),
-        photo_button(kit, photo_told, send),
+        photo_button(photo_told, send),
         body_fields(kit, send),
         lens_fields(kit, send),
         name_field(kit, send),

@@ -15,13 +15,13 @@ const LOOKS: [Look; 3] = [Look::Paper, Look::Dusk, Look::Red];
 const DIM_FIRST: &str = "Turn the phone's own brightness down first: a dim screen spares your eyes \
                          more than a red one.";
 
-const TRUST: &str = "The drift is exact for a perfect lens of the projection you chose, to one part \
-                     in a million. Your lens bends its corners by a few per cent, and its true \
-                     focal length can be that far from the printed one. Take a frame, magnify a \
-                     corner, and believe the frame.";
+const TRUST: &str = "Drift is exact for a perfect lens: one part in a million at a place, 0.5 % in \
+                     the worst one. Your lens bends its corners, and misses its printed focal \
+                     length, by a few per cent. Take a frame, magnify a corner, and believe the \
+                     frame.";
 
-const PRIVATE: &str = "Everything is worked out on this phone. Nothing you type or open leaves it, \
-                       and the page works with no signal once it has been opened.";
+const PRIVATE: &str = "Nothing you type or open leaves this phone, and the page works with no \
+                       signal once it has been opened.";
 
 /// The sheet.
 pub fn lamp_sheet(look: Look, awake: bool, send: &Send) -> Html {

@@ -5,10 +5,8 @@ use yew::prelude::*;
 
 use super::state::Action;
 use super::tap::Send;
-use super::words;
 use crate::camera::photo::PhotoFacts;
 use crate::device::file;
-use crate::outing::kit::Kit;
 
 /// What the phone's file picker offers: pictures, and raw files by their usual
 /// endings.
@@ -18,26 +16,18 @@ const PICTURES: &str = "image/*,.dng,.tif,.tiff,.nef,.cr2,.arw,.orf,.pef,.rw2,.s
 const INVITATION: &str = "Open a picture of yours, JPEG or raw. It is read here and goes nowhere.";
 
 /// The button, what becomes of the file, and what it said.
-pub fn photo_button(kit: &Kit, told: Option<&str>, send: &Send) -> Html {
-    let (kit, send) = (kit.clone(), send.clone());
+pub fn photo_button(told: Option<&str>, send: &Send) -> Html {
+    let send = send.clone();
     let onchange = Callback::from(move |event: Event| {
         let input = event.target_dyn_into::<HtmlInputElement>();
         let Some(photo) = input.and_then(|input| input.files()?.get(0)) else {
             return;
         };
-        let (kit, send) = (kit.clone(), send.clone());
+        let send = send.clone();
         file::read(photo, move |bytes| {
             let facts =
                 bytes.and_then(|bytes| PhotoFacts::read(&bytes).map_err(|why| why.to_string()));
-            let sentence = match facts {
-                Ok(facts) => {
-                    let (kit, sentence) = words::kit_from_photo(&kit, facts);
-                    send.emit(Action::KitEdited(Box::new(kit)));
-                    sentence
-                }
-                Err(why) => why,
-            };
-            send.emit(Action::PhotoRead(sentence));
+            send.emit(Action::PhotoRead(facts));
         });
     });
     html! {

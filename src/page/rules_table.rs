@@ -14,9 +14,8 @@ const EXACT: Note = Note {
     name: "exact drift",
     formula: "trail allowed ÷ the speed of this star through this lens",
     assumes: "Earth's rotation, the lens's projection, where the camera points and the pixels. \
-              Leaves out the lens's own distortion and the air, together a few per cent in a \
-              corner.",
-    source: "First principles; within one part in a million of a brute-force calculation.",
+              Leaves out the lens's distortion and the air.",
+    source: "First principles, checked against brute force.",
 };
 
 /// The table; `open` is the row that is unfolded.

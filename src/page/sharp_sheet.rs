@@ -34,7 +34,11 @@ fn place(keep: KeepSharp, send: &Send) -> Html {
         KeepSharp::Declination(_) => 3,
     };
     let option = |word, line, keep| (word, line, Action::KeepSharpChosen(keep));
-    let declination = KeepSharp::Declination(CORE_DECLINATION);
+    // tapped again, an option in force keeps what was typed
+    let declination = match keep {
+        KeepSharp::Declination(_) => keep,
+        _ => KeepSharp::Declination(CORE_DECLINATION),
+    };
     let places = Choice {
         name: "what must stay sharp",
         options: &[
@@ -83,21 +87,21 @@ fn purpose(outing: &Outing, send: &Send) -> Html {
     };
     let option = |word, line, sharpness| (word, line, Action::SharpnessChosen(sharpness));
     let typed = Sharpness::Pixels(outing.allowed_px());
+    let print = match outing.sharpness {
+        Sharpness::Print(_) => outing.sharpness,
+        _ => Sharpness::Print(Seen::USUAL_PRINT),
+    };
+    let screen = match outing.sharpness {
+        Sharpness::Screen(_) => outing.sharpness,
+        _ => Sharpness::Screen(Seen::USUAL_SCREEN),
+    };
     let purposes = Choice {
         name: "what the picture is for",
         options: &[
             option("Every pixel", "1 px", Sharpness::EveryPixel),
             option("A close look", "2 px, at 100 %", Sharpness::CloseLook),
-            option(
-                "A print",
-                "of a width, from a distance",
-                Sharpness::Print(Seen::USUAL_PRINT),
-            ),
-            option(
-                "A screen",
-                "filled by the picture",
-                Sharpness::Screen(Seen::USUAL_SCREEN),
-            ),
+            option("A print", "of a width, from a distance", print),
+            option("A screen", "filled by the picture", screen),
             option("Typed", "pixels", typed),
         ],
         chosen: Some(chosen),

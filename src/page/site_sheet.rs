@@ -18,8 +18,7 @@ use crate::outing::plan::Outing;
 pub fn site_sheet(outing: &Outing, send: &Send) -> Html {
     let latitude = outing.latitude;
     let read = Callback::from(|text: String| LATITUDE.read_angle(&text).map(Action::LatitudeTyped));
-    let stepped = |degrees: f64| {
-        let whole = (latitude.degrees() + degrees).round();
+    let stepped = |whole: f64| {
         Action::LatitudeTyped(Angle::from_degrees(
             whole.clamp(LATITUDE.least, LATITUDE.most),
         ))
@@ -27,8 +26,8 @@ pub fn site_sheet(outing: &Outing, send: &Send) -> Html {
     let degrees = Stepper {
         name: "latitude, whole degrees",
         value: words::latitude(latitude),
-        less: stepped(-1.0),
-        more: stepped(1.0),
+        less: stepped(latitude.degrees().ceil() - 1.0),
+        more: stepped(latitude.degrees().floor() + 1.0),
         value_tapped: None,
     };
     let typed = Field {
@@ -43,8 +42,7 @@ pub fn site_sheet(outing: &Outing, send: &Send) -> Html {
         "The camera is taken to point at {}.",
         words::aim_long(outing)
     );
-    let reason = "The shutter time hangs on where the camera points, and the core's height on the \
-                  latitude. What is typed stays on this phone.";
+    let reason = "The shutter time hangs on where the camera points.";
     let parts = vec![
         field(typed, read, send),
         stepper(degrees, send),

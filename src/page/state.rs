@@ -3,9 +3,11 @@
 //! One struct of plain inputs, one enum of things that happened, one pure
 //! [`State::after`]. Nothing worked out is kept here.
 
+use super::words;
 use crate::angle::Angle;
 use crate::camera::dial::next_f_number;
 use crate::camera::focus::Focus;
+use crate::camera::photo::PhotoFacts;
 use crate::camera::rules::Rule;
 use crate::camera::sharpness::Sharpness;
 use crate::outing::form::Reading;
@@ -75,8 +77,6 @@ pub struct State {
     pub awake: bool,
     /// The row of the rules that is unfolded; the inner `None` is exact drift.
     pub open_rule: Option<Option<Rule>>,
-    /// Whether the waiting version was asked to take over.
-    pub version_taken: bool,
     /// What the photo opened last said.
     pub photo_told: Option<String>,
     /// Sentences to show.
@@ -112,8 +112,12 @@ pub enum Change {
     Latitude,
     /// The kit in use.
     Kit,
-    /// The list of kits.
-    Kits,
+    /// A saved kit taken in place of the one in use.
+    Taken,
+    /// A kit added to the list.
+    Saved,
+    /// A kit removed from the list.
+    Removed,
     /// A whole outing from an address.
     Arrival,
     /// An undo; the next one brings back what this one took.
@@ -121,7 +125,7 @@ pub enum Change {
 }
 
 /// What happened.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone)]
 pub enum Action {
     /// The focal length was stepped up or down.
     FocalStepped(bool),
@@ -152,7 +156,7 @@ pub enum Action {
     /// A saved kit was removed.
     KitRemoved(usize),
     /// A photo was opened, and this is what it said.
-    PhotoRead(String),
+    PhotoRead(Result<PhotoFacts, String>),
     /// Another shutter time was tried, thirds of a stop longer.
     ShutterTried(i32),
     /// A sheet was opened.
@@ -188,7 +192,6 @@ impl State {
             look,
             awake: false,
             open_rule: None,
-            version_taken: false,
             photo_told: None,
             notices,
         }
@@ -262,24 +265,31 @@ impl State {
                 outing.kit.clone_from(kit);
                 Change::Kit
             }
+            // into the kit as it is now, which may have changed while the file was read
+            Action::PhotoRead(Ok(facts)) => {
+                let (kit, _) = words::kit_from_photo(&outing.kit, *facts);
+                outing.f_number = kit.lens.f_number;
+                outing.kit = kit;
+                Change::Kit
+            }
             Action::KitSaved => {
                 let kit = outing.kit.clone();
                 kits.retain(|held| *held != kit);
                 kits.insert(0, kit);
                 kits.truncate(MOST_KITS);
-                Change::Kits
+                Change::Saved
             }
             Action::KitTaken(place) => {
                 let kit = kits.get(*place)?.clone();
                 outing.f_number = kit.lens.f_number;
                 outing.kit = kit;
-                Change::Kit
+                Change::Taken
             }
             Action::KitRemoved(place) => {
                 if *place < kits.len() {
                     kits.remove(*place);
                 }
-                Change::Kits
+                Change::Removed
             }
             Action::Arrived(reading) => {
                 if !reading.refused {
@@ -306,7 +316,13 @@ impl State {
                 self.sheet = None;
                 self.photo_told = None;
             }
-            Action::PhotoRead(sentence) => self.photo_told = Some(sentence),
+            // told only while the sheet that asked is open
+            Action::PhotoRead(said) if self.sheet == Some(Sheet::Kit) => {
+                self.photo_told = Some(match said {
+                    Ok(facts) => words::kit_from_photo(&self.kept.outing.kit, facts).1,
+                    Err(why) => why,
+                });
+            }
             Action::LookChosen(look) => self.look = look,
             Action::AwakeChosen(awake) => self.awake = awake,
             Action::RuleTapped(rule) => {
@@ -314,7 +330,6 @@ impl State {
             }
             Action::Noticed(notice) => self.notice(notice),
             Action::NewVersionTaken => {
-                self.version_taken = true;
                 self.notices.retain(|notice| *notice != Notice::NewVersion);
             }
             Action::NoticeDismissed(place) if place < self.notices.len() => {
@@ -413,5 +428,35 @@ mod tests {
         assert_eq!(step(2.909, false), Sharpness::Pixels(2.5));
         assert_eq!(step(1.5, true), Sharpness::CloseLook);
         assert_eq!(step(80.0, true), Sharpness::Pixels(80.0));
+    }
+
+    #[test]
+    fn undo_does_not_mix_edits_with_taking_or_saving_with_removing() {
+        let state = start().after(Action::KitSaved);
+        let mut edited = state.kept.outing.kit.clone();
+        edited.name = "edited".to_owned();
+        let state = state.after(Action::KitEdited(Box::new(edited.clone())));
+        let undone = state.after(Action::KitTaken(0)).after(Action::Undone);
+        assert_eq!(undone.kept.outing.kit, edited, "the edits come back");
+        let state = state.after(Action::KitSaved).after(Action::KitRemoved(1));
+        let undone = state.after(Action::Undone);
+        assert_eq!(undone.kept.kits.len(), 2, "the saved one stays");
+    }
+
+    #[test]
+    fn a_photo_read_late_fills_the_kit_of_now() {
+        let facts = PhotoFacts {
+            focal_mm: Some(35.0),
+            ..PhotoFacts::default()
+        };
+        let named = Kit {
+            name: "typed meanwhile".to_owned(),
+            ..Kit::default()
+        };
+        let state = start().after(Action::KitEdited(Box::new(named)));
+        let state = state.after(Action::PhotoRead(Ok(facts)));
+        assert_eq!(state.kept.outing.kit.name, "typed meanwhile");
+        assert_eq!(state.kept.outing.kit.lens.focal_mm, 35.0);
+        assert_eq!(state.photo_told, None, "its sheet is closed");
     }
 }

@@ -40,7 +40,7 @@ pub fn stepper(stepper: Stepper<'_>, send: &Send) -> Html {
     let middle = match value_tapped {
         Some(action) => button(
             &[("class", "step-value")],
-            vec![("aria-label", format!("{name}: {value}, change it"))],
+            vec![("aria-label", format!("{name}: {value}"))],
             tap(send, action),
             vec![text(value)],
         ),
@@ -64,12 +64,20 @@ fn repeater(name: String, sign: &'static str, action: Action, send: &Send) -> Ht
     html! { <Repeater {name} {sign} {action} send={send.clone()} /> }
 }
 
-#[derive(Properties, PartialEq)]
+#[derive(Properties)]
 struct RepeaterProps {
     name: AttrValue,
     sign: &'static str,
     action: Action,
     send: Send,
+}
+
+/// Never the same: what the button means changes with the value beside it, and
+/// drawing it again costs less than comparing every action the page knows.
+impl PartialEq for RepeaterProps {
+    fn eq(&self, _: &Self) -> bool {
+        false
+    }
 }
 
 /// A button that acts when pressed and again and again while held.

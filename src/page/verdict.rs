@@ -9,11 +9,14 @@ use crate::camera::dial::DialTime;
 use crate::outing::answer::{Answer, Trial};
 use crate::outing::plan::{KeepSharp, Outing};
 
+/// A longer mark is set smaller, so that both answers stay on the screen.
+const WIDEST_MARK: usize = 3;
+
 /// The dial time, what it is for, the other of core and whole frame beside it,
 /// and what it leaves in a sentence.
 pub fn verdict(outing: &Outing, answer: &Answer) -> Html {
     let (mark, unit) = words::dial(answer.dial());
-    let wordy = answer.dial().shutter().is_none();
+    let wordy = mark.chars().count() > WIDEST_MARK;
     let place = words::kept_sharp(outing.keep_sharp, answer.target);
     let beside = match outing.keep_sharp {
         KeepSharp::WholeFrame => (answer.clean_core, words::target(answer.target)),

@@ -1,6 +1,6 @@
-//! Every word and number that the page shows.
+//! The words for what is worked out, and how numbers are shown.
 //!
-//! Rounding happens here and nowhere else, and goes the safe way: times down,
+//! Rounding of what is worked out happens here, and goes the safe way: times down,
 //! trails up.
 
 use super::state::Look;

@@ -52,6 +52,12 @@ impl Built {
         marked
     }
 
+    /// All files by name.
+    pub fn files(&self) -> impl Iterator<Item = (&str, &[u8])> {
+        let files = self.files.iter();
+        files.map(|(name, bytes)| (name.as_str(), bytes.as_slice()))
+    }
+
     /// A file's bytes.
     pub fn get(&self, name: &str) -> Option<&[u8]> {
         self.files.get(name).map(Vec::as_slice)
@@ -92,9 +98,12 @@ impl Built {
 
 /// The front with a mark, and with its style under another name.
 fn with_mark(front: &str, word: &str, style: &str) -> String {
-    // without the hash of the old style, which the new one does not have
     let link = format!("{style} rel=stylesheet");
-    let front = replace_between(front, "<link href=./", ">", &link);
+    let front = replace_between(front, "href=./", ">", &link);
+    assert!(
+        front.contains(&format!("href=./{link}>")),
+        "the style's link comes first"
+    );
     let mark = format!("</title><meta name=\"build\" content=\"{word}\">");
     assert_eq!(front.matches("</title>").count(), 1, "titles of the page");
     front.replace("</title>", &mark)

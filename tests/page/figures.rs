@@ -53,10 +53,6 @@ async fn script_time_from_a_press_to_the_drawn_answer() {
 #[tokio::test]
 async fn time_to_the_first_answer_over_a_slow_network() {
     let site = Site::of_dist();
-    // the server packs each file when it is first asked for; no host does
-    let first = Phone::new(360, 780).await;
-    first.open(&site.address()).await;
-    first.put_away().await;
     let phone = Phone::new(360, 780).await;
     phone
         .before_pages(

@@ -16,7 +16,7 @@ const BLACK: &str =
     "data:text/html,<meta name=color-scheme content=dark><body style=background:black>";
 
 /// Green and blue that rounding may leave in a pixel of pure red.
-const A_HAIR: u8 = 2;
+pub const A_HAIR: u8 = 2;
 
 /// Pictures of a load without which a flash could have been missed.
 const FEWEST_FRAMES: usize = 6;
@@ -30,7 +30,7 @@ fn not_red(pixels: &[[u8; 3]]) -> usize {
     pixels.iter().filter(stray).count()
 }
 
-async fn in_red(phone: &Phone, site: &Site) {
+pub async fn in_red(phone: &Phone, site: &Site) {
     phone.open(&site.address()).await;
     phone
         .run("localStorage.setItem('tarnlight.look', 'red')")

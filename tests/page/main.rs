@@ -4,12 +4,17 @@
 mod access;
 mod answers;
 mod built;
+mod choices;
 mod chromedriver;
+mod device;
 mod figures;
 mod keeping;
+mod keys;
+mod layout;
 mod looks;
 mod offline;
 mod phone;
+mod red;
 mod site;
 
 /// The two screens the page is made for, CSS px.

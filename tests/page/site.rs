@@ -38,6 +38,7 @@ impl Site {
 
     /// Serves a build.
     pub fn of(built: Built) -> Self {
+        pack_all(&built);
         let server = Arc::new(Server::http("127.0.0.1:0").expect("a port is free"));
         let shelf = Arc::new(Shelf {
             built: Mutex::new(built),
@@ -119,7 +120,7 @@ impl Shelf {
 }
 
 fn file(kind: &str, bytes: Vec<u8>, pack: bool) -> Response<Cursor<Vec<u8>>> {
-    let pack = pack && !kind.starts_with("image/png");
+    let pack = pack && is_packed(kind);
     let bytes = if pack { packed(&bytes) } else { bytes };
     let mut response = Response::from_data(bytes)
         .with_header(header("Content-Type", kind))
@@ -156,6 +157,20 @@ fn takes_brotli(request: &Request) -> bool {
         let value = header.value.as_str();
         value.split(',').any(|way| way.trim() == "br")
     })
+}
+
+/// Packs what will be asked for, so that no page waits for it.
+fn pack_all(built: &Built) {
+    for (name, bytes) in built.files() {
+        if is_packed(kind(name)) {
+            packed(bytes);
+        }
+    }
+}
+
+/// Whether brotli makes such files smaller.
+fn is_packed(kind: &str) -> bool {
+    kind != "image/png"
 }
 
 /// The bytes after brotli; each file is packed once for all tests.

@@ -1,0 +1,117 @@
+//! What the phone may refuse, and a picture as cameras write it.
+
+use exif::experimental::Writer;
+use exif::{Field, In, Rational, Tag, Value};
+use serde_json::json;
+
+use super::phone::Phone;
+use super::site::Site;
+
+/// A phone without wake locks, one that refuses them, and one that takes its time to refuse.
+const REFUSALS: [&str; 3] = [
+    "delete Navigator.prototype.wakeLock",
+    "Object.defineProperty(navigator, 'wakeLock', {value: {request() { throw new Error('no'); }}})",
+    "Object.defineProperty(navigator, 'wakeLock', {value: {request: () => new Promise((_, no) =>
+        setTimeout(no, 200, new DOMException('low battery', 'NotAllowedError')))}})",
+];
+
+#[tokio::test]
+async fn a_screen_that_may_not_stay_on_says_so() {
+    let site = Site::of_dist();
+    for refusal in REFUSALS {
+        let phone = Phone::new(360, 780).await;
+        phone.before_pages(refusal).await;
+        phone.open(&site.address()).await;
+        phone.tap_word("Lamp").await;
+        phone.tap_word("Stays on").await;
+        let told = "document.querySelector('.notices').textContent.includes('keep the screen on')";
+        phone.until("a sentence", told).await;
+        let chosen = "document.querySelector('[aria-label=screen] [aria-pressed=true]').innerText";
+        phone
+            .until("the true state", &format!("{chosen} === 'May sleep'"))
+            .await;
+        assert_eq!(phone.wrong().await, json!([]), "{refusal:.50}");
+        phone.put_away().await;
+    }
+}
+
+/// The smallest JPEG with camera data (markers SOI, APP1, EOI: ITU-T T.81; APP1: CIPA DC-008), of
+/// an invented camera: 6000 × 4000 pixels, 35 mm, as wide as 53 mm on full frame, f/1.4.
+fn jpeg() -> Vec<u8> {
+    let ratio = |num, denom| Value::Rational(vec![Rational { num, denom }]);
+    let fields = [
+        (Tag::PixelXDimension, Value::Long(vec![6000])),
+        (Tag::PixelYDimension, Value::Long(vec![4000])),
+        (Tag::FocalLengthIn35mmFilm, Value::Short(vec![53])),
+        (Tag::FocalLength, ratio(35, 1)),
+        (Tag::FNumber, ratio(14, 10)),
+    ];
+    let fields = fields.map(|(tag, value)| Field {
+        tag,
+        ifd_num: In::PRIMARY,
+        value,
+    });
+    let mut writer = Writer::new();
+    for field in &fields {
+        writer.push_field(field);
+    }
+    let mut tiff = std::io::Cursor::new(Vec::new());
+    writer.write(&mut tiff, false).expect("writes to memory");
+    let segment = [b"Exif\0\0".to_vec(), tiff.into_inner()].concat();
+    let length = u16::try_from(segment.len() + 2).expect("a short segment");
+    let mut file = vec![0xFF, 0xD8, 0xFF, 0xE1];
+    file.extend(length.to_be_bytes());
+    file.extend(segment);
+    file.extend([0xFF, 0xD9]);
+    file
+}
+
+#[tokio::test]
+async fn a_jpeg_fills_the_kit_and_a_cut_one_does_no_harm() {
+    let site = Site::of_dist();
+    let phone = Phone::new(320, 640).await;
+    phone.open(&site.address()).await;
+    let folder = std::env::temp_dir().join(format!("tarnlight-jpeg-{}", std::process::id()));
+    std::fs::create_dir_all(&folder).expect("a folder of our own");
+    let write = |name: &str, bytes: &[u8]| {
+        let path = folder.join(name);
+        std::fs::write(&path, bytes).expect("a file of our own");
+        path
+    };
+    let whole = jpeg();
+    let mut filled = None;
+    for (name, bytes) in [
+        ("night.jpg", &whole[..]),
+        ("cut.jpg", &whole[..whole.len() / 2]),
+        ("start.jpg", &whole[..3]),
+        ("empty.jpg", &[]),
+    ] {
+        // a sheet opened anew has not been told of the picture before
+        phone.tap_word("Kit").await;
+        let invited = "document.querySelector('.photo p').innerText.startsWith('Open a picture')";
+        phone.until("the invitation", invited).await;
+        phone.choose_file("#photo", &write(name, bytes)).await;
+        phone.until("a sentence", &format!("!({invited})")).await;
+        let (said, kit) = (phone.text(".photo p").await, phone.text(".in-use").await);
+        match &filled {
+            None => {
+                assert!(kit.starts_with("35 mm · f/1.4 · 24 MP"), "{name}: {kit}");
+                assert!(said.starts_with("Read from the photo"), "{name}: {said}");
+                filled = Some(kit);
+            }
+            Some(filled) => {
+                let refused =
+                    said.contains("holds no camera data") || said.contains("does not say");
+                assert!(refused, "{name}: {said}");
+                assert_eq!(kit, *filled, "{name}: the kit stays");
+            }
+        }
+        phone.tap_word("Done").await;
+        phone
+            .until("no sheet", "!document.querySelector('dialog')")
+            .await;
+    }
+    assert_eq!(phone.wrong().await, json!([]));
+    std::fs::remove_dir_all(&folder).expect("a folder of our own");
+    phone.put_away().await;
+}

@@ -1,0 +1,181 @@
+//! In red, nothing the page can show has any green or blue in it.
+
+use std::time::{Duration, Instant};
+
+use serde_json::json;
+use thirtyfour::Key;
+
+use super::built::{Built, FRONT};
+use super::looks::{A_HAIR, in_red};
+use super::phone::Phone;
+use super::site::Site;
+
+/// Width of the screen, CSS px.
+const WIDTH: usize = 360;
+
+/// Places with more green or blue than a hair; a few are enough to find them.
+fn strays(pixels: &[[u8; 3]]) -> Vec<(usize, usize, [u8; 3])> {
+    let stray = |(_, pixel): &(usize, &[u8; 3])| pixel[1] > A_HAIR || pixel[2] > A_HAIR;
+    let found = pixels.iter().enumerate().filter(stray).take(5);
+    found
+        .map(|(at, pixel)| (at % WIDTH, at / WIDTH, *pixel))
+        .collect()
+}
+
+async fn assert_red(phone: &Phone, state: &str) {
+    phone
+        .until("rest", "!document.getAnimations().length")
+        .await;
+    let found = strays(&phone.pixels().await);
+    assert!(found.is_empty(), "{state}: stray pixels at {found:?}");
+}
+
+/// Every screenful of the page, or of the open sheet.
+async fn assert_red_throughout(phone: &Phone, state: &str) {
+    let screens = phone
+        .run(
+            "window.roll = document.querySelector('.sheet-body') || document.scrollingElement;
+             return Math.ceil(roll.scrollHeight / roll.clientHeight)",
+        )
+        .await;
+    for screen in 0..screens.as_u64().expect("a number of screens") {
+        phone
+            .run(&format!("roll.scrollTo(0, roll.clientHeight * {screen})"))
+            .await;
+        assert_red(phone, &format!("{state}, screen {screen}")).await;
+    }
+}
+
+#[tokio::test]
+async fn with_everything_unfolded() {
+    let site = Site::of_dist();
+    let phone = Phone::new(360, 780).await;
+    in_red(&phone, &site).await;
+    phone
+        .open(&site.address_with("v=1&mm=-4&held=upright&focus=12m&x=1"))
+        .await;
+    phone.tap_word("500 rule").await;
+    assert_red_throughout(&phone, "the page with sentences and a rule").await;
+    phone.put_away().await;
+}
+
+#[tokio::test]
+async fn in_every_sheet_with_its_fields() {
+    let site = Site::of_dist();
+    let phone = Phone::new(360, 780).await;
+    in_red(&phone, &site).await;
+    phone
+        .open(&site.address_with("v=1&keep=dec-20&sharp=print90x150&kit=Ridge"))
+        .await;
+    for (door, field) in [
+        (".deck .stepper:nth-child(1) .step-value", "#entry"),
+        (".deck .stepper:nth-child(2) .step-value", "#entry"),
+        (".keep", "#declination"),
+        (".doors button:nth-child(1)", "#across"),
+        (".doors button:nth-child(2)", "#latitude"),
+    ] {
+        phone.tap(door).await;
+        phone
+            .until("the sheet", "document.querySelector('dialog[open]')")
+            .await;
+        if field == "#across" {
+            phone.tap_word("Save this kit").await;
+            phone.tap_word("Exact size").await;
+        }
+        assert_red_throughout(&phone, door).await;
+        // the text selected, as it is when a field is entered by key
+        phone
+            .run(&format!(
+                "const field = document.querySelector('{field}'); field.focus(); field.select()"
+            ))
+            .await;
+        assert_red(&phone, &format!("{field} with its text selected")).await;
+        phone.fill(field, "much").await;
+        assert_red(&phone, &format!("{field} with a sentence")).await;
+        phone.key(Key::Tab).await;
+        assert_red(&phone, &format!("after {field}, reached by key")).await;
+        phone.tap_word("Done").await;
+        phone
+            .until("no sheet", "!document.querySelector('dialog')")
+            .await;
+    }
+    phone.put_away().await;
+}
+
+#[tokio::test]
+async fn under_a_finger_and_under_keys() {
+    let site = Site::of_dist();
+    let phone = Phone::new(360, 780).await;
+    in_red(&phone, &site).await;
+    phone.open(&site.address()).await;
+    for button in [
+        ".keep",
+        ".deck .step:last-child",
+        ".doors button:nth-child(3)",
+        "main .line",
+    ] {
+        phone.press(button).await;
+        assert_red(&phone, &format!("{button} under a finger")).await;
+        phone.release().await;
+        phone
+            .run(
+                "document.querySelector('dialog')
+                     ?.dispatchEvent(new Event('cancel', {cancelable: true}))",
+            )
+            .await;
+        phone
+            .until("no sheet", "!document.querySelector('dialog')")
+            .await;
+    }
+    for press in 0..12 {
+        phone.key(Key::Tab).await;
+        assert_red(&phone, &format!("Tab pressed {} times", press + 1)).await;
+    }
+    // a long press selects words
+    phone
+        .run(
+            "getSelection().selectAllChildren(document.querySelector('.sentence'));
+             scrollTo(0, 0)",
+        )
+        .await;
+    assert_red(&phone, "selected words").await;
+    phone.put_away().await;
+}
+
+/// So that a flash is known to be seen: the same page without the script that lights it before it
+/// is painted.
+#[tokio::test]
+async fn the_eye_sees_a_flash() {
+    let built = Built::from_dist();
+    let front = built.get(FRONT).expect("a front").to_vec();
+    let front = String::from_utf8(front).expect("text is UTF-8");
+    let (before, rest) = front.split_once("<script>").expect("a first script");
+    let (script, after) = rest.split_once("</script>").expect("its end");
+    assert!(
+        script.contains("tarnlight.look"),
+        "the script that lights the page: {script}"
+    );
+    let site = Site::of(built.with(FRONT, format!("{before}{after}").as_bytes()));
+    let phone = Phone::new(360, 780).await;
+    phone
+        .before_pages("delete Navigator.prototype.serviceWorker")
+        .await;
+    in_red(&phone, &site).await;
+    phone
+        .cdp("Network.setCacheDisabled", json!({"cacheDisabled": true}))
+        .await;
+    phone.speed(json!({
+        "offline": false, "latency": 150, "downloadThroughput": 60_000, "uploadThroughput": 60_000,
+    })).await;
+    phone
+        .cdp("Page.navigate", json!({"url": site.address()}))
+        .await;
+    let start = Instant::now();
+    while strays(&phone.pixels().await).is_empty() {
+        assert!(
+            start.elapsed() < Duration::from_secs(5),
+            "no flash was seen"
+        );
+    }
+    phone.put_away().await;
+}
