@@ -124,6 +124,10 @@ impl Shutter {
     /// So many thirds of a stop longer (or shorter); past 30 s in whole seconds
     /// of bulb a third of a stop apart. Stops at 1/8000 s and at half a day.
     pub fn stepped(self, thirds: i32) -> Self {
+        // bulb seconds need not be a third of a stop, and must not be rounded up
+        if thirds == 0 {
+            return self;
+        }
         let from = match self {
             Self::Marked(third) => i32::from(third),
             Self::Bulb(seconds) => nearest_third(seconds.into()),
@@ -265,6 +269,13 @@ mod tests {
     }
 
     #[test]
+    fn no_step_changes_nothing() {
+        for seconds in [33, 61, 4714, 43_200] {
+            assert_eq!(Shutter::Bulb(seconds).stepped(0), Shutter::Bulb(seconds));
+        }
+    }
+
+    #[test]
     fn stepping_goes_on_into_bulb_and_back() {
         let thirty = Shutter::Marked(15);
         assert_eq!(thirty.stepped(1), Shutter::Bulb(40));
@@ -275,7 +286,7 @@ mod tests {
             thirty.stepped(i32::MAX).stepped(i32::MIN),
             Shutter::Marked(-39)
         );
-        assert_eq!(Shutter::Bulb(u32::MAX).stepped(0), Shutter::Bulb(41_285));
+        assert_eq!(Shutter::Bulb(u32::MAX).stepped(1), Shutter::Bulb(41_285));
     }
 
     /// Exact f-numbers by 2^(n/6), worked independently.
