@@ -4,8 +4,8 @@
 //! The map of the crate; an arrow of use only ever points up this list,
 //! except that [`page`] and [`device`] know each other:
 //!
-//! - [`angle`] and [`decimal`]: angles as a type, and numbers as people type
-//!   them;
+//! - [`angle`], [`vector`] and [`decimal`]: angles and directions as types, and
+//!   numbers as people type them;
 //! - [`sky`]: where things stand in the sky;
 //! - [`camera`]: sensor, lens, drift, clean time, rules, dial, focus;
 //! - [`outing`]: all inputs in one plain value, and what follows from it;
@@ -21,3 +21,4 @@ pub mod device;
 pub mod outing;
 pub mod page;
 pub mod sky;
+pub mod vector;

@@ -16,8 +16,8 @@
 //!
 //! and k is what [`Projection::bend`](super::lens::Projection::bend) gives.
 
-use super::vector::Vector;
 use super::view::{SensorPoint, View, off_axis};
+use crate::vector::Vector;
 
 /// Earth's nominal rotation rate, rad/s.
 ///

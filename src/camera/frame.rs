@@ -1,7 +1,7 @@
 //! The frame: where the camera points and how it is held.
 
-use super::vector::Vector;
 use crate::angle::Angle;
+use crate::vector::Vector;
 
 /// Where the optical axis points, and the camera's roll about it.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -17,6 +17,5 @@ pub mod rules;
 pub mod sensor;
 pub mod sharpness;
 pub mod star_image;
-pub mod vector;
 pub mod view;
 pub mod worst;

@@ -9,8 +9,8 @@
 use super::frame::Frame;
 use super::lens::{FIELD_LIMIT, Lens};
 use super::sensor::Sensor;
-use super::vector::Vector;
 use crate::angle::Angle;
+use crate::vector::Vector;
 
 /// A place on the sensor, mm from its centre, as seen in the upright picture.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -1,3 +1,18 @@
 //! Where things stand in the sky.
+//!
+//! [`places`] asks the IAU's routines where core, Sun and Moon are at a
+//! [`moment`]; an [`almanac`] remembers that for a stretch of time; an
+//! [`observer`] sees it from a site; [`crossings`] finds when a height is
+//! crossed, and a [`night`] holds all of it from one noon to the next.
 
+pub mod almanac;
+pub mod altitude;
 pub mod core;
+pub mod crossings;
+pub mod moment;
+pub mod night;
+pub mod observer;
+pub mod places;
+pub mod series;
+pub mod sidereal;
+pub mod spans;

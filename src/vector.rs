@@ -1,4 +1,6 @@
-//! Directions as unit vectors, with the three operations drift needs.
+//! Directions as unit vectors, with the operations drift and sky need.
+
+use crate::angle::Angle;
 
 /// Three components along right-handed axes.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -15,6 +17,23 @@ impl Vector {
     /// From its components.
     pub const fn new(x: f64, y: f64, z: f64) -> Self {
         Self { x, y, z }
+    }
+
+    /// The unit vector at this longitude and latitude, or right ascension and
+    /// declination.
+    pub fn towards(longitude: Angle, latitude: Angle) -> Self {
+        let (cos, sin) = (latitude.cos(), latitude.sin());
+        Self::new(cos * longitude.cos(), cos * longitude.sin(), sin)
+    }
+
+    /// Length.
+    pub fn length(self) -> f64 {
+        self.dot(self).sqrt()
+    }
+
+    /// Angle to another vector, 0 to 180°; sound for small angles too.
+    pub fn angle_to(self, other: Self) -> Angle {
+        Angle::from_radians(self.cross(other).length().atan2(self.dot(other)))
     }
 
     /// Scalar product.

@@ -1,0 +1,269 @@
+//! When something crosses a height: every crossing in a stretch of time.
+//!
+//! A height is looked at each hour, one hour beyond either end too. Where it
+//! changes sides between two looks the moment is closed in on; where it turns
+//! back near the line, the turning point is found and looked at as well, so a
+//! short appearance between two looks is not missed. A body rises and sinks
+//! once a day, so no hour holds two turning points; within 2° of a pole it can,
+//! but then both lie within 0.001° of one another.
+
+/// Looks a day.
+const LOOKS: usize = 24;
+
+/// Looks taken: the day's, its end, and one beyond either end.
+pub const TAKEN: usize = LOOKS + 3;
+
+/// Days between two looks.
+const STEP: f64 = 1.0 / LOOKS as f64;
+
+/// A turning point is taken to lie within this of the highest or lowest look
+/// beside it, as a share of what the neighbours differ by. An hour from the top
+/// a sine has lost 0.034 of its size, and the top is at most half an hour from
+/// a look; doubled for safety.
+const REACH: f64 = 1.0;
+
+/// A moment is closed in on to this, days (a millisecond).
+const CLOSE: f64 = 1e-8;
+
+/// A height crossed.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Crossing {
+    /// Days since the stretch began.
+    pub at: f64,
+    /// Whether upwards.
+    pub up: bool,
+}
+
+/// A turning point.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Turn {
+    /// Days since the stretch began.
+    pub at: f64,
+    /// The value there.
+    pub value: f64,
+}
+
+/// Hourly looks at a height over a day.
+#[derive(Debug, Clone)]
+pub struct Looks {
+    values: [f64; TAKEN],
+}
+
+/// When look number `place` is taken, days since the stretch began.
+pub const fn taken_at(place: usize) -> f64 {
+    (place as f64 - 1.0) * STEP
+}
+
+impl Looks {
+    /// Looks at the heights found at [`taken_at`].
+    pub const fn new(values: [f64; TAKEN]) -> Self {
+        Self { values }
+    }
+
+    /// Whether it starts above zero.
+    pub fn starts_above(&self) -> bool {
+        self.values[1] > 0.0
+    }
+
+    /// Every moment of the day at which the height crosses zero, in order.
+    ///
+    /// `height` gives the height looked at, and about how fast it changes, a
+    /// day.
+    pub fn crossings(&self, height: impl Fn(f64) -> (f64, f64)) -> Vec<Crossing> {
+        let mut found = Vec::new();
+        let mut keep = |from: (f64, f64), to: (f64, f64)| {
+            if (from.1 > 0.0) != (to.1 > 0.0) {
+                let at = close_in(&height, from, to);
+                if (0.0..1.0).contains(&at) {
+                    let up = to.1 > 0.0;
+                    found.push(Crossing { at, up });
+                }
+            }
+        };
+        for place in 0..TAKEN - 1 {
+            let ends = [place, place + 1].map(|place| (taken_at(place), self.values[place]));
+            match self.turn_near_zero(place, |at| height(at).0) {
+                Some(turn) => {
+                    let turn = (turn.at, turn.value);
+                    keep(ends[0], turn);
+                    keep(turn, ends[1]);
+                }
+                None => keep(ends[0], ends[1]),
+            }
+        }
+        found
+    }
+
+    /// A turning point between this look and the next that may lie on the other
+    /// side of zero than both.
+    fn turn_near_zero(&self, place: usize, height: impl Fn(f64) -> f64) -> Option<Turn> {
+        let (from, to) = (self.values[place], self.values[place + 1]);
+        if (from > 0.0) != (to > 0.0) {
+            return None;
+        }
+        // the turning point lies beside the nearer look to zero
+        let (near, far) = if from.abs() <= to.abs() {
+            (place, place + 1)
+        } else {
+            (place + 1, place)
+        };
+        let beyond = (2 * near).checked_sub(far).filter(|at| *at < TAKEN)?;
+        let value = self.values[near];
+        let rises = |other: f64| (other - value) * value.signum();
+        let (one, two) = (rises(self.values[far]), rises(self.values[beyond]));
+        if one < 0.0 || two < 0.0 || value.abs() > REACH * one.max(two) {
+            return None;
+        }
+        let values = [beyond, near, far].map(|at| self.values[at]);
+        let turn = turn(&height, values, near, far > near);
+        let (low, high) = (taken_at(place), taken_at(place + 1));
+        (low..=high).contains(&turn.at).then_some(turn)
+    }
+
+    /// The turning points within the day, in order.
+    pub fn turns(&self, height: impl Fn(f64) -> f64) -> Vec<Turn> {
+        let mut found: Vec<Turn> = Vec::with_capacity(2);
+        for near in 1..TAKEN - 1 {
+            let values = [near - 1, near, near + 1].map(|at| self.values[at]);
+            let (before, after) = (values[1] - values[0], values[2] - values[1]);
+            if before * after <= 0.0 && before != 0.0 {
+                let turn = turn(&height, values, near, true);
+                if (0.0..1.0).contains(&turn.at) {
+                    found.push(turn);
+                }
+            }
+        }
+        found
+    }
+}
+
+/// The turning point near the middle one of three looks: first by the parabola
+/// through them, then by one through three moments two minutes apart.
+fn turn(height: impl Fn(f64) -> f64, values: [f64; 3], near: usize, onward: bool) -> Turn {
+    const FINE: f64 = 2.0 / 1440.0;
+    let step = if onward { STEP } else { -STEP };
+    let rough = taken_at(near) + step * vertex(values);
+    let fine = [rough - FINE, rough, rough + FINE].map(height);
+    let steps = vertex(fine);
+    Turn {
+        at: rough + FINE * steps,
+        value: fine[1] + steps * (fine[2] - fine[0]) / 4.0,
+    }
+}
+
+/// Where a parabola through three even values turns, in steps from the middle
+/// one, at most one step away.
+///
+/// Source: J. Meeus, *Astronomical Algorithms*, 2nd ed. 1998, eqs. 3.4 and 3.5,
+/// the value there being the middle one less (a + b)² / 8c.
+fn vertex([y1, y2, y3]: [f64; 3]) -> f64 {
+    let (a, b) = (y2 - y1, y3 - y2);
+    let c = b - a;
+    if c == 0.0 {
+        return 0.0;
+    }
+    (-(a + b) / (2.0 * c)).clamp(-1.0, 1.0)
+}
+
+/// Closes in on a zero between two places on either side of it: Newton's rule,
+/// halving where it would leave them or lingers.
+fn close_in(height: impl Fn(f64) -> (f64, f64), from: (f64, f64), to: (f64, f64)) -> f64 {
+    const ROUNDS: usize = 48;
+    const NEWTON: usize = 8;
+    let (mut low, mut high) = (from.0, to.0);
+    let mut at = from.0 + (to.0 - from.0) * from.1 / (from.1 - to.1);
+    for round in 0..ROUNDS {
+        let inside = at > low && at < high;
+        if !inside || round >= NEWTON {
+            at = (low + high) / 2.0;
+        }
+        let (value, a_day) = height(at);
+        if (value > 0.0) == (from.1 > 0.0) {
+            low = at;
+        } else {
+            high = at;
+        }
+        if high - low < CLOSE {
+            break;
+        }
+        let step = -value / a_day;
+        let next = at + step;
+        if step.abs() < CLOSE && next >= low && next <= high {
+            return next;
+        }
+        // not a number is not inside either
+        at = next;
+    }
+    at.clamp(low, high)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::f64::consts::TAU;
+
+    /// A sine whose zeros and turns are known, at every height of the line and
+    /// every phase, down to appearances of a few seconds.
+    #[test]
+    fn finds_every_zero_of_a_sine() {
+        for phase in 0..48 {
+            let phase = f64::from(phase) / 48.0 + 0.003;
+            for line in [
+                -1.01,
+                -0.999_999,
+                -0.5,
+                0.0,
+                0.3,
+                0.98,
+                0.999_9,
+                0.999_999_9,
+                1.01,
+            ] {
+                let value = |t: f64| (TAU * (t - phase)).sin() - line;
+                let height = |t: f64| (value(t), 0.97 * TAU * (TAU * (t - phase)).cos());
+                let looks = Looks::new(std::array::from_fn(|place| value(taken_at(place))));
+                let mut want = Vec::new();
+                if f64::abs(line) < 1.0 {
+                    let up = f64::asin(line) / TAU + phase;
+                    let down = 0.5 - f64::asin(line) / TAU + phase;
+                    for (at, is_up) in [(up, true), (down, false)] {
+                        want.push((at.rem_euclid(1.0), is_up));
+                    }
+                }
+                want.sort_by(|a, b| a.0.total_cmp(&b.0));
+                let got = looks.crossings(height);
+                assert_eq!(got.len(), want.len(), "line {line}, phase {phase}: {got:?}");
+                for (got, want) in got.iter().zip(want) {
+                    let slope = (1.0 - line * line).sqrt().max(1e-6);
+                    let miss = (got.at - want.0).abs();
+                    assert!(miss < 1e-9 + 1e-15 / slope, "line {line}: {miss}");
+                    assert_eq!(got.up, want.1);
+                }
+                let turns = looks.turns(value);
+                assert_eq!(turns.len(), 2, "phase {phase}");
+                for turn in turns {
+                    let size = (turn.value + line).abs();
+                    assert!((size - 1.0).abs() < 1e-12, "phase {phase}: {size}");
+                }
+            }
+        }
+    }
+
+    /// A tide that runs fast and drifts: crossings alternate whatever happens.
+    #[test]
+    fn crossings_alternate() {
+        for seed in 0..500 {
+            let s = f64::from(seed);
+            let drift = 0.02 * (s * 0.7).cos();
+            let value = |t: f64| (TAU * t + s).sin() + drift * t - (s * 1.3).sin();
+            let height = |t: f64| (value(t), TAU * (TAU * t + s).cos());
+            let looks = Looks::new(std::array::from_fn(|place| value(taken_at(place))));
+            let mut above = looks.starts_above();
+            for crossing in looks.crossings(height) {
+                assert_ne!(crossing.up, above, "seed {seed}");
+                above = crossing.up;
+            }
+            assert_eq!(above, value(1.0) > 0.0, "seed {seed}");
+        }
+    }
+}

@@ -1,0 +1,250 @@
+//! How the sky looks from a site.
+//!
+//! A [`Site`] stands on the turning Earth. From it the Moon is displaced by up
+//! to a degree, the Sun by nine seconds of arc; all three bodies by the third
+//! of a second that the site's own motion adds.
+
+use std::f64::consts::TAU;
+
+use super::almanac::{Almanac, Body};
+use super::altitude::TrueAltitude;
+use super::moment::{DAY_S, Moment};
+use super::places::AU_KM;
+use crate::angle::Angle;
+use crate::vector::Vector;
+
+/// Equatorial radius of the Earth, km (WGS84).
+const EARTH_RADIUS_KM: f64 = 6378.137;
+
+/// Flattening of the Earth (WGS84).
+const FLATTENING: f64 = 1.0 / 298.257_223_563;
+
+/// Speed of the equator over that of light (465.10 m/s over 299 792 458 m/s).
+const EQUATOR_OVER_LIGHT: f64 = 1.5514e-6;
+
+/// Radius of the Moon, km (IAU 2015 working group on cartographic coordinates).
+pub const MOON_RADIUS_KM: f64 = 1737.4;
+
+/// Turns of the Earth: at J2000.0, and a day of UT1 beyond one.
+///
+/// Source: IAU 2000 resolution B1.8, as in the IAU's routine `era00`.
+const TURN_AT_J2000: f64 = 0.779_057_273_264_0;
+const TURN_BEYOND_ONE: f64 = 0.002_737_811_911_354_48;
+
+/// A place on the Earth.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Site {
+    /// Geographic latitude (WGS84), north positive.
+    pub latitude: Angle,
+    /// Longitude, east positive.
+    pub longitude: Angle,
+    /// Height above the ellipsoid, or the sea, which for this is the same, m.
+    pub height_m: f64,
+}
+
+/// Where a body stands over a site.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Standing {
+    /// True altitude.
+    pub altitude: TrueAltitude,
+    /// True bearing, 0 to under 360°, from north through east.
+    pub bearing: Angle,
+    /// Distance, au; 1 for the core.
+    pub distance_au: f64,
+}
+
+impl Standing {
+    /// The Moon's radius on the sky, if this is the Moon's place.
+    pub fn moon_radius(self) -> Angle {
+        Angle::from_radians((MOON_RADIUS_KM / AU_KM / self.distance_au).asin())
+    }
+
+    /// Angle to another body on the sky.
+    pub fn angle_to(self, other: Self) -> Angle {
+        self.direction().angle_to(other.direction())
+    }
+
+    /// The angle at this body, if it is the Moon, between the Sun's place and
+    /// the observer: 0 when full.
+    pub fn phase_angle(self, sun: Self) -> Angle {
+        let back = self.direction().times(-self.distance_au);
+        let on = sun.direction().times(sun.distance_au).plus(back);
+        back.angle_to(on)
+    }
+
+    /// The unit vector to it: north, east, up.
+    fn direction(self) -> Vector {
+        Vector::towards(self.bearing, self.altitude.0)
+    }
+}
+
+/// Somebody at a site.
+#[derive(Debug, Clone, Copy)]
+pub struct Observer {
+    /// Cosine and sine of the latitude.
+    cos_sin: (f64, f64),
+    /// East longitude, turns.
+    longitude_turns: f64,
+    /// The site from the Earth's middle, au: outward from the axis, and north.
+    outward_north_au: (f64, f64),
+    /// UT1 less UTC, s.
+    dut1_s: f64,
+}
+
+impl Observer {
+    /// Somebody at a site, with UTC taken as UT1: star events are then late by
+    /// UT1 less UTC, at most 0.9 s.
+    pub fn at(site: Site) -> Self {
+        Self::with_dut1(site, 0.0)
+    }
+
+    /// The same with a known difference UT1 less UTC, s.
+    ///
+    /// Position by the ellipsoid (IAU's routine `gd2gce`; P. K. Seidelmann,
+    /// *Explanatory Supplement*, 1992, eq. 4.22-7, from memory).
+    pub fn with_dut1(site: Site, dut1_s: f64) -> Self {
+        let (cos, sin) = (site.latitude.cos(), site.latitude.sin());
+        let shape = (1.0 - FLATTENING) * (1.0 - FLATTENING);
+        let radius_km = EARTH_RADIUS_KM / (cos * cos + shape * sin * sin).sqrt();
+        let height_km = site.height_m / 1000.0;
+        Self {
+            cos_sin: (cos, sin),
+            longitude_turns: site.longitude.radians() / TAU,
+            outward_north_au: (
+                (radius_km + height_km) * cos / AU_KM,
+                (shape * radius_km + height_km) * sin / AU_KM,
+            ),
+            dut1_s,
+        }
+    }
+
+    /// The body as it is seen.
+    pub fn see(&self, almanac: &Almanac, body: Body, moment: Moment) -> Seen {
+        let place = almanac.place(body, moment);
+        let days = moment.days() + self.dut1_s / DAY_S;
+        let turns = days.fract() + TURN_AT_J2000 + TURN_BEYOND_ONE * days + self.longitude_turns;
+        let (sin, cos) = (TAU * turns.fract()).sin_cos();
+        let mut seen = Vector::new(
+            cos * place.x + sin * place.y,
+            cos * place.y - sin * place.x,
+            place.z,
+        );
+        let (outward, north) = self.outward_north_au;
+        if body != Body::Core {
+            seen.x -= outward;
+            seen.z -= north;
+        }
+        // the site moves east with the Earth, and light seems to come from ahead
+        seen.y += EQUATOR_OVER_LIGHT * self.cos_sin.0 * seen.length();
+        Seen {
+            place: seen,
+            distance: seen.length(),
+            cos_sin: self.cos_sin,
+        }
+    }
+
+    /// Where the body stands.
+    pub fn find(&self, almanac: &Almanac, body: Body, moment: Moment) -> Standing {
+        self.see(almanac, body, moment).standing()
+    }
+}
+
+/// A body along the site's own axes: outward from the Earth's axis on the
+/// site's meridian, east, north along the axis.
+#[derive(Debug, Clone, Copy)]
+pub struct Seen {
+    place: Vector,
+    distance: f64,
+    cos_sin: (f64, f64),
+}
+
+/// Radians the sky turns in a day.
+const TURN_A_DAY: f64 = TAU * (1.0 + TURN_BEYOND_ONE);
+
+impl Seen {
+    /// Distance, au; 1 for the core.
+    pub const fn distance_au(self) -> f64 {
+        self.distance
+    }
+
+    /// Sine of the true altitude.
+    pub fn height(self) -> f64 {
+        let (cos, sin) = self.cos_sin;
+        (cos * self.place.x + sin * self.place.z) / self.distance
+    }
+
+    /// How fast that changes, a day, by the sky's turning alone: the Moon's own
+    /// motion takes a thirtieth from it.
+    pub fn height_a_day(self) -> f64 {
+        TURN_A_DAY * self.cos_sin.0 * self.place.y / self.distance
+    }
+
+    /// How far east of the meridian it stands, -1 to 1: zero at a transit.
+    pub fn east(self) -> f64 {
+        self.place.y / self.distance
+    }
+
+    /// How fast that changes, a day; as [`Seen::height_a_day`].
+    pub fn east_a_day(self) -> f64 {
+        -TURN_A_DAY * self.place.x / self.distance
+    }
+
+    /// The Moon's radius on the sky, if this is the Moon.
+    pub fn moon_radius(self) -> Angle {
+        Angle::from_radians((MOON_RADIUS_KM / AU_KM / self.distance).asin())
+    }
+
+    /// Altitude and bearing.
+    pub fn standing(self) -> Standing {
+        let (cos, sin) = self.cos_sin;
+        let Vector { x, y, z } = self.place;
+        let (up, north) = (cos * x + sin * z, cos * z - sin * x);
+        let bearing = y.atan2(north).rem_euclid(TAU);
+        Standing {
+            altitude: TrueAltitude(Angle::from_radians(up.atan2(north.hypot(y)))),
+            // a hair below zero rounds to a whole turn
+            bearing: Angle::from_radians(if bearing < TAU { bearing } else { 0.0 }),
+            distance_au: self.distance,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The IAU's own routine for the ellipsoid, over the globe.
+    #[test]
+    fn stands_where_the_ellipsoid_says() {
+        for latitude in [-90.0, -66.6, -31.9, 0.0, 36.0, 46.52, 89.999, 90.0_f64] {
+            for height_m in [0.0, 4200.0] {
+                let site = Site {
+                    latitude: Angle::from_degrees(latitude),
+                    longitude: Angle::ZERO,
+                    height_m,
+                };
+                let got = Observer::at(site).outward_north_au;
+                let want = sofars::coords::gd2gc(1, 0.0, latitude.to_radians(), height_m);
+                let [x, _, z] = want.expect("a known ellipsoid");
+                for (got, want) in [(got.0, x), (got.1, z)] {
+                    let miss_m = (got * AU_KM * 1000.0 - want).abs();
+                    assert!(miss_m < 1e-6, "{latitude}°: {miss_m} m");
+                }
+            }
+        }
+    }
+
+    /// The IAU's routine for the Earth's rotation, and its test value
+    /// 0.402 283 724 0 rad at UT1 2007-10-15 0h (ERFA, `t_era00`).
+    #[test]
+    fn turns_with_the_earth() {
+        for days in [-18_262.5, -0.25, 0.0, 2843.5, 9_500.123, 36_524.9] {
+            let turns = f64::fract(days) + TURN_AT_J2000 + TURN_BEYOND_ONE * days;
+            let got = (TAU * turns).rem_euclid(TAU);
+            let want = sofars::erst::era00(2_451_545.0, days);
+            assert!((got - want).abs() < 1e-9, "{days}: {got}, want {want}");
+        }
+        let published = sofars::erst::era00(2_451_545.0, 2843.5);
+        assert!((published - 0.402_283_724_002_815_8).abs() < 1e-12);
+    }
+}

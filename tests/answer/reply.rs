@@ -1,0 +1,35 @@
+//! A line asked, a line answered.
+
+use serde_json::{Value, json};
+
+use super::question::{Bad, bad};
+use super::{drift, night};
+
+/// Answers one line. A question with `camera` is about drift, one with `night`
+/// about a night; an error names the field it is about.
+pub fn reply(line: &str) -> Value {
+    let question: Value = match serde_json::from_str(line) {
+        Ok(question) => question,
+        Err(why) => return json!({"id": null, "field": "", "error": format!("not JSON: {why}")}),
+    };
+    let id = question.get("id").cloned().unwrap_or(Value::Null);
+    match answered(&question) {
+        Ok(mut answer) => {
+            answer["id"] = id;
+            answer
+        }
+        Err(Bad { field, said }) => json!({"id": id, "field": field, "error": said}),
+    }
+}
+
+fn answered(question: &Value) -> Result<Value, Bad> {
+    if !question.is_object() {
+        return Err(bad("", "a question must be an object"));
+    }
+    match (question.get("camera"), question.get("night")) {
+        (Some(_), None) => drift::answer(question),
+        (None, Some(_)) => night::answer(question),
+        (Some(_), Some(_)) => Err(bad("night", "ask about a camera or a night, not both")),
+        (None, None) => Err(bad("camera", "ask with camera or with night")),
+    }
+}
