@@ -3,6 +3,8 @@
 pub mod aim;
 pub mod answer;
 pub mod bounds;
+pub mod fold;
 pub mod form;
 pub mod kit;
+pub mod places;
 pub mod plan;
