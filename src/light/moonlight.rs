@@ -136,8 +136,10 @@ impl Moonlit {
     }
 
     fn extinction(&self) -> f64 {
-        // max and min pass over what is not a number
-        self.extinction.max(0.0).min(MOST_EXTINCTION)
+        if self.extinction.is_nan() {
+            return 0.0;
+        }
+        self.extinction.clamp(0.0, MOST_EXTINCTION)
     }
 }
 

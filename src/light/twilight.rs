@@ -1,9 +1,9 @@
 //! How bright the sky overhead is while the Sun is not far below the horizon.
 //!
 //! After sunset the zenith fades until the Sun is 18° down and only the night
-//! sky is left. The middle of that way, where night
-//! photographs begin, was measured at a very clear site; brighter twilight is
-//! not answered here, and the last of it is led into the night sky smoothly.
+//! sky is left. The middle of that way, where night photographs begin, was
+//! measured at a very clear site; brighter twilight is not answered here, and
+//! the last of it is led into the night sky smoothly.
 
 use super::brightness::Surface;
 use crate::angle::Angle;
