@@ -3,6 +3,7 @@
 pub mod aim;
 pub mod answer;
 pub mod bounds;
+pub mod calendar;
 pub mod form;
 pub mod kit;
 pub mod plan;
