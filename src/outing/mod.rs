@@ -6,4 +6,5 @@ pub mod bounds;
 pub mod calendar;
 pub mod form;
 pub mod kit;
+pub mod place_text;
 pub mod plan;
