@@ -96,11 +96,31 @@ impl Angle {
     /// assert!((sydney.degrees() + 33.869_444).abs() < 1e-6);
     /// ```
     pub fn parse(text: &str) -> Result<Self, BadAngle> {
+        Self::parse_sided(text, ['N', 'n'], ['S', 's'])
+    }
+
+    /// Reads a typed longitude: as [`Angle::parse`], but a letter E or W may
+    /// stand at either end instead; west is negative.
+    ///
+    /// Fails with a [`BadAngle`] that prints as a plain sentence.
+    ///
+    /// ```
+    /// use tarnlight::angle::Angle;
+    /// let rio = Angle::parse_longitude("43°12′ W").unwrap();
+    /// assert!((rio.degrees() + 43.2).abs() < 1e-9);
+    /// ```
+    pub fn parse_longitude(text: &str) -> Result<Self, BadAngle> {
+        Self::parse_sided(text, ['E', 'e'], ['W', 'w'])
+    }
+
+    /// Reads a typed angle with the letters of its positive and negative side.
+    fn parse_sided(text: &str, plus: [char; 2], minus: [char; 2]) -> Result<Self, BadAngle> {
         let text = text.trim();
-        let (text, south) = if let Some(rest) = text.strip_suffix(['N', 'n', 'S', 's']) {
-            (rest, Some(text.ends_with(['S', 's'])))
-        } else if let Some(rest) = text.strip_prefix(['N', 'n', 'S', 's']) {
-            (rest, Some(text.starts_with(['S', 's'])))
+        let sides = [plus[0], plus[1], minus[0], minus[1]];
+        let (text, other_side) = if let Some(rest) = text.strip_suffix(sides) {
+            (rest, Some(text.ends_with(minus)))
+        } else if let Some(rest) = text.strip_prefix(sides) {
+            (rest, Some(text.starts_with(minus)))
         } else {
             (text, None)
         };
@@ -117,8 +137,8 @@ impl Angle {
         if digits.is_empty() {
             return Err(BadAngle::Empty);
         }
-        let minus = digits.starts_with('-');
-        if minus && south.is_some() {
+        let minus_sign = digits.starts_with('-');
+        if minus_sign && other_side.is_some() {
             return Err(BadAngle::TwoSigns);
         }
         let mut parts = [0.0; 3];
@@ -137,7 +157,7 @@ impl Angle {
         if parts[1] >= SIXTY || parts[2] >= SIXTY {
             return Err(BadAngle::PartTooLarge);
         }
-        let negative = minus || south == Some(true);
+        let negative = minus_sign || other_side == Some(true);
         Ok(Self::from_dms(negative, parts[0], parts[1], parts[2]))
     }
 }
@@ -167,6 +187,29 @@ mod tests {
             let got = Angle::parse(text).map(Angle::degrees);
             let near = got.is_ok_and(|degrees| (degrees - want).abs() < 1e-9);
             assert!(near, "{text:?}: {got:?}, want {want}");
+        }
+    }
+
+    #[test]
+    fn reads_longitudes_by_their_own_letters() {
+        let table = [
+            ("9.91 E", Ok(9.91)),
+            ("e 9,91", Ok(9.91)),
+            ("69°18′ W", Ok(-69.3)),
+            ("w69.3", Ok(-69.3)),
+            ("-69.3", Ok(-69.3)),
+            ("-69.3 W", Err(BadAngle::TwoSigns)),
+            ("69.3 S", Err(BadAngle::NotAnAngle)),
+            ("69.3 E W", Err(BadAngle::NotAnAngle)),
+            ("E", Err(BadAngle::Empty)),
+        ];
+        for (text, want) in table {
+            let got = Angle::parse_longitude(text).map(Angle::degrees);
+            let same = match (got, want) {
+                (Ok(got), Ok(want)) => (got - want).abs() < 1e-9,
+                (got, want) => got == want,
+            };
+            assert!(same, "{text:?}: {got:?}, want {want:?}");
         }
     }
 

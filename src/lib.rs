@@ -7,6 +7,7 @@
 //! - [`angle`], [`vector`] and [`decimal`]: angles and directions as types, and
 //!   numbers as people type them;
 //! - [`sky`]: where things stand in the sky;
+//! - [`light`]: how bright the sky is: air, Moon, twilight;
 //! - [`camera`]: sensor, lens, drift, clean time, rules, dial, focus;
 //! - [`outing`]: all inputs in one plain value, and what follows from it;
 //! - [`page`] and [`device`]: what people see, and the browser under it.
@@ -18,6 +19,7 @@ pub mod angle;
 pub mod camera;
 pub mod decimal;
 pub mod device;
+pub mod light;
 pub mod outing;
 pub mod page;
 pub mod sky;

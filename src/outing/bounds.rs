@@ -41,6 +41,10 @@ pub const EYE_CM: Bounds = bounds("viewing distance", 5.0, 10_000.0, "cm");
 pub const FOCUS_M: Bounds = bounds("focus distance", 0.1, 100_000.0, "m");
 /// Latitude of the site.
 pub const LATITUDE: Bounds = bounds("latitude", -90.0, 90.0, "°");
+/// Longitude of the site.
+pub const LONGITUDE: Bounds = bounds("longitude", -180.0, 180.0, "°");
+/// Height of the site above the sea.
+pub const SITE_HEIGHT_M: Bounds = bounds("height", -500.0, 9000.0, "m");
 /// Declination that must stay sharp.
 pub const DECLINATION: Bounds = bounds("declination", -90.0, 90.0, "°");
 
@@ -65,6 +69,11 @@ impl Bounds {
         if (self.least..=self.most).contains(&value) {
             return Ok(value);
         }
+        Err(self.refusal())
+    }
+
+    /// What is said of a value outside.
+    pub fn refusal(self) -> String {
         let gap = if self.unit.is_empty() || self.unit == "°" {
             ""
         } else {
@@ -77,7 +86,7 @@ impl Bounds {
             unit,
         } = self;
         let (least, most) = (decimal::plain(least), decimal::plain(most));
-        Err(format!("{name} must be from {least} to {most}{gap}{unit}"))
+        format!("{name} must be from {least} to {most}{gap}{unit}")
     }
 
     /// Reads a typed number with point or comma; its unit may follow.

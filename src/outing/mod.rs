@@ -3,8 +3,10 @@
 pub mod aim;
 pub mod answer;
 pub mod bounds;
+pub mod calendar;
 pub mod fold;
 pub mod form;
 pub mod kit;
+pub mod place_text;
 pub mod places;
 pub mod plan;

@@ -1,0 +1,232 @@
+//! How bright a patch of sky is, as astronomers say it and as light adds up.
+//!
+//! Astronomers give the brightness of the sky in magnitudes per square
+//! arcsecond: 22 is a perfectly dark sky, 18 a city's, and one magnitude less
+//! is two and a half times as bright. Magnitudes cannot be added; light can.
+//! So a [`Surface`] holds light, in nanolamberts, and gives magnitudes when
+//! asked.
+
+use std::f64::consts::LN_10;
+use std::ops::Add;
+
+/// V magnitude per square arcsecond of a dark sky overhead: F. Patat, *A&A* 400
+/// (2003) 1183, Paranal near solar maximum. At solar minimum about 21.9 (C. R.
+/// Benn & S. L. Ellison, La Palma Technical Note 115, 1998); airglow changes it
+/// by some tenths within hours.
+pub const DARK_ZENITH_V: f64 = 21.6;
+
+/// Factor in nanolamberts: K. Krisciunas & B. E. Schaefer, *PASP*
+/// 103 (1991) 1033, eq. 1.
+const FACTOR_NL: f64 = 34.08;
+/// Offset in the power of e, same equation.
+const OFFSET: f64 = 20.723_3;
+/// Per magnitude in the power of e, same equation; 0.4 ln 10, rounded there.
+const PER_MAGNITUDE: f64 = 0.921_04;
+
+/// Candelas per square metre in a nanolambert: 10⁻⁵/π, by definition.
+const CD_M2_PER_NL: f64 = 1e-5 / std::f64::consts::PI;
+
+/// Brightest surface that is told from brighter ones, mag/arcsec²; the Sun's
+/// disc has about −10.6 (from memory).
+const BRIGHTEST_V: f64 = -15.0;
+/// Faintest surface that is told from none at all, mag/arcsec²; far below
+/// anything a camera can see.
+const FAINTEST_V: f64 = 40.0;
+
+/// Magnitudes in a factor of ten of light, by definition (Pogson 1856).
+const PER_TEN: f64 = 2.5;
+
+/// The brightness of a patch of sky in the V band; never negative, always a
+/// number.
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+pub struct Surface {
+    nanolamberts: f64,
+}
+
+impl Surface {
+    /// No light at all.
+    pub const NONE: Self = Self { nanolamberts: 0.0 };
+
+    /// A brightness in V magnitudes per square arcsecond, −15 to 40; brighter
+    /// is taken as −15, fainter and what is not a number as no light.
+    ///
+    /// Source: Krisciunas & Schaefer 1991, eq. 1.
+    ///
+    /// ```text
+    /// 22.0 mag/arcsec²  →  54.01 nL
+    /// ```
+    pub fn from_magnitude(v: f64) -> Self {
+        if v.is_nan() || v > FAINTEST_V {
+            return Self::NONE;
+        }
+        Self {
+            nanolamberts: FACTOR_NL * (OFFSET - PER_MAGNITUDE * v.max(BRIGHTEST_V)).exp(),
+        }
+    }
+
+    /// A brightness in nanolamberts; less than nothing and what is not a number
+    /// is no light, and nothing is brighter than −15 mag/arcsec².
+    pub fn from_nanolamberts(nanolamberts: f64) -> Self {
+        let most = Self::from_magnitude(BRIGHTEST_V).nanolamberts;
+        // max and min pass over what is not a number
+        Self {
+            nanolamberts: nanolamberts.max(0.0).min(most),
+        }
+    }
+
+    /// In nanolamberts.
+    pub const fn nanolamberts(self) -> f64 {
+        self.nanolamberts
+    }
+
+    /// In V magnitudes per square arcsecond; `None` where it is fainter than 40,
+    /// which is as good as no light.
+    ///
+    /// Source: Krisciunas & Schaefer 1991, eq. 1, solved for V.
+    ///
+    /// ```text
+    /// 79.01 nL  →  21.587 mag/arcsec²
+    /// ```
+    pub fn magnitude(self) -> Option<f64> {
+        if self.nanolamberts <= 0.0 {
+            return None;
+        }
+        let v = (OFFSET - (self.nanolamberts / FACTOR_NL).ln()) / PER_MAGNITUDE;
+        (v <= FAINTEST_V).then_some(v)
+    }
+
+    /// In candelas per square metre.
+    ///
+    /// From nanolamberts by definition. What a meter shows depends on the colour
+    /// of the sky: V 22 stands for anything from 176 to 227 µcd/m² (S. Bará et
+    /// al. 2020), so two figures are all it is good for.
+    ///
+    /// ```text
+    /// 22.0 mag/arcsec²  →  0.00017 cd/m²
+    /// ```
+    pub const fn luminance_cd_m2(self) -> f64 {
+        self.nanolamberts * CD_M2_PER_NL
+    }
+
+    /// Magnitudes by which this sky gets brighter when light is added, 0 or
+    /// more.
+    ///
+    /// A sky without any light counts as 40 mag/arcsec² here, so that the answer
+    /// is a number.
+    ///
+    /// Source: Krisciunas & Schaefer 1991, eq. 22, with the sign turned.
+    pub fn brightened_by(self, added: Self) -> f64 {
+        let dark = self.max_of(Self::from_magnitude(FAINTEST_V)).nanolamberts;
+        PER_TEN * ((added.nanolamberts + dark) / dark).ln() / LN_10
+    }
+
+    /// The brighter of the two.
+    pub const fn max_of(self, other: Self) -> Self {
+        Self {
+            nanolamberts: self.nanolamberts.max(other.nanolamberts),
+        }
+    }
+}
+
+impl Add for Surface {
+    type Output = Self;
+
+    /// The light of both together.
+    fn add(self, other: Self) -> Self {
+        Self::from_nanolamberts(self.nanolamberts + other.nanolamberts)
+    }
+}
+
+/// Ten to a power, by way of exp, which the page carries anyway.
+pub(super) fn ten_to(power: f64) -> f64 {
+    (power * LN_10).exp()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Krisciunas & Schaefer's eq. 1 worked independently: V, nL, and cd/m² by
+    /// the definition of the lambert.
+    const TABLE: [(f64, f64, f64); 2] = [(22.0, 54.01, 1.719e-4), (21.587, 79.01, 2.515e-4)];
+
+    #[test]
+    fn agrees_with_the_worked_table() {
+        for (v, nl, cd) in TABLE {
+            let got = Surface::from_magnitude(v);
+            // half of the last digit given
+            let off = (got.nanolamberts() - nl).abs();
+            assert!(off < 6e-3, "{v}: {} nL, want {nl}", got.nanolamberts());
+            let off = (got.luminance_cd_m2() - cd).abs();
+            assert!(
+                off < 6e-8,
+                "{v}: {} cd/m², want {cd}",
+                got.luminance_cd_m2()
+            );
+        }
+    }
+
+    /// A light-meter maker's rule of 2005, L = 1.08·10⁵ · 10^(−0.4 V) cd/m²; its
+    /// zero point is another colour's, hence 1 %.
+    #[test]
+    fn agrees_with_the_light_meters_rule() {
+        for v in [16.0, 19.5, 22.0] {
+            let (got, want) = (
+                Surface::from_magnitude(v).luminance_cd_m2(),
+                1.08e5 * 10_f64.powf(-0.4 * v),
+            );
+            assert!((got / want - 1.0).abs() < 0.01, "{v}: {got}, want {want}");
+        }
+    }
+
+    #[test]
+    fn there_and_back_is_the_same() {
+        for tenths in -150..=399 {
+            let v = f64::from(tenths) / 10.0;
+            let got = Surface::from_magnitude(v).magnitude().expect("some light");
+            assert!((got - v).abs() < 1e-9, "{got}, want {v}");
+        }
+    }
+
+    #[test]
+    fn twice_the_light_is_three_quarters_of_a_magnitude() {
+        let dark = Surface::from_magnitude(DARK_ZENITH_V);
+        let got = dark.brightened_by(dark);
+        // 2.5 log10 2
+        assert!((got - 0.752_575).abs() < 1e-6, "{got}");
+        let twice = (dark + dark).magnitude().expect("some light");
+        // eq. 1 rounds 0.4 ln 10 in its fifth digit
+        assert!((twice - (DARK_ZENITH_V - got)).abs() < 1e-5, "{twice}");
+        assert_eq!(dark.brightened_by(Surface::NONE), 0.0, "by nothing");
+    }
+
+    #[test]
+    fn any_number_gives_light_that_is_a_number() {
+        let numbers = [
+            f64::NAN,
+            f64::INFINITY,
+            f64::NEG_INFINITY,
+            f64::MAX,
+            f64::MIN,
+            -0.0,
+            f64::MIN_POSITIVE,
+        ];
+        for number in numbers {
+            for light in [
+                Surface::from_magnitude(number),
+                Surface::from_nanolamberts(number),
+            ] {
+                for sum in [light, light + light] {
+                    let nl = sum.nanolamberts();
+                    assert!(nl.is_finite() && nl >= 0.0, "{number}: {nl}");
+                    let v = sum.magnitude().unwrap_or(0.0);
+                    assert!(v.is_finite(), "{number}: {v}");
+                    let more = Surface::NONE.brightened_by(sum);
+                    assert!(more.is_finite() && more >= 0.0, "{number}: {more}");
+                }
+            }
+        }
+        assert_eq!(Surface::from_magnitude(f64::NAN), Surface::NONE);
+        assert_eq!(Surface::NONE.magnitude(), None);
+    }
+}
