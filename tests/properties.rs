@@ -24,6 +24,7 @@ use tarnlight::outing::form;
 use tarnlight::outing::kit::Kit;
 use tarnlight::outing::place_text;
 use tarnlight::outing::plan::{Held, KeepSharp, Outing};
+use tarnlight::outing::site::Site;
 
 /// Digits after the fifteenth are dropped when a number is read.
 const FIFTEEN_DIGITS: f64 = 1e-14;
@@ -155,7 +156,8 @@ prop_compose! {
         held in prop_oneof![Just(Held::Level), Just(Held::Upright)],
         focus in focus(),
     ) -> Outing {
-        Outing { latitude, kit, f_number, sharpness, keep_sharp, held, focus }
+        let site = Site { latitude, ..Site::default() };
+        Outing { site, kit, f_number, sharpness, keep_sharp, held, focus, ..Outing::default() }
     }
 }
 
@@ -318,7 +320,7 @@ fn assert_all_is_sound(outing: &Outing) -> Result<(), TestCaseError> {
 fn assert_in_bounds(outing: &Outing) -> Result<(), TestCaseError> {
     let Kit { name, sensor, lens } = &outing.kit;
     let mut numbers = vec![
-        (bounds::LATITUDE, outing.latitude.degrees()),
+        (bounds::LATITUDE, outing.site.latitude.degrees()),
         (bounds::F_NUMBER, outing.f_number),
         (bounds::F_NUMBER, lens.f_number),
         (bounds::FOCAL_MM, lens.focal_mm),
@@ -581,7 +583,7 @@ proptest! {
         pixels in 1.0..10.0, projection in projection(),
     ) {
         let mut outing = Outing {
-            latitude: Angle::from_degrees(latitude),
+            site: Site { latitude: Angle::from_degrees(latitude), ..Site::default() },
             sharpness: Sharpness::Pixels(pixels),
             keep_sharp: if whole_frame { KeepSharp::WholeFrame } else { KeepSharp::Core },
             ..Outing::default()

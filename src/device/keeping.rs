@@ -7,16 +7,20 @@
 
 use gloo_events::EventListener;
 
-use super::{address, storage};
+use super::{address, clock, storage};
+use crate::angle::Angle;
 use crate::outing::form;
 use crate::outing::kit::Kit;
 use crate::outing::plan::Outing;
-use crate::page::state::{Action, Kept, Look, MOST_KITS, Notice, State};
+use crate::outing::site::{Site, Zone};
+use crate::page::state::{Action, Kept, Look, MOST_KITS, MOST_SITES, Notice, State};
 
 /// Where the outing is kept.
 const OUTING: &str = "tarnlight.outing";
 /// Where the kits are kept, a line each.
 const KITS: &str = "tarnlight.kits";
+/// Where the sites are kept, a line each.
+const SITES: &str = "tarnlight.sites";
 /// Where the look is kept; the page's first script reads it before painting.
 const LOOK: &str = "tarnlight.look";
 /// Where a text that could not be read is put aside.
@@ -29,6 +33,7 @@ pub fn restored() -> State {
     let kept = kept(&mut notices);
     let look = storage::get(LOOK).and_then(|word| look_named(&word));
     let state = State::new(kept, look.unwrap_or(Look::Dusk), notices);
+    let state = state.after(Action::ClockRead(clock::now()));
     // arrives like any other, so that undo brings back what was kept
     match address::link() {
         Some(link) => state.after(Action::Arrived(Box::new(link))),
@@ -38,6 +43,7 @@ pub fn restored() -> State {
 
 fn kept(notices: &mut Vec<Notice>) -> Kept {
     let mut outing = Outing::default();
+    outing.site = first_site(&outing.site);
     if let Some(text) = storage::get(OUTING) {
         let reading = form::read(&text);
         if !reading.complaints.is_empty() {
@@ -48,30 +54,52 @@ fn kept(notices: &mut Vec<Notice>) -> Kept {
         }
         outing = reading.outing;
     }
+    let lines = |key, most, what| listed(key, most, what);
+    let (kits, lost_kits) = lines(KITS, MOST_KITS, "kits");
+    let (sites, lost_sites) = lines(SITES, MOST_SITES, "sites");
+    notices.extend(lost_kits.into_iter().chain(lost_sites));
     Kept {
         outing,
-        kits: kits(notices),
+        kits: kits.into_iter().map(|outing| outing.kit).collect(),
+        sites: sites.into_iter().map(|outing| outing.site).collect(),
     }
 }
 
-fn kits(notices: &mut Vec<Notice>) -> Vec<Kit> {
-    let Some(text) = storage::get(KITS) else {
-        return Vec::new();
+/// The site of a first start: on the meridian of the phone's own clock.
+fn first_site(usual: &Site) -> Site {
+    let Some((zone, offset_min)) = clock::own_zone() else {
+        return usual.clone();
     };
-    let readings: Vec<_> = text.lines().take(MOST_KITS).map(form::read).collect();
+    Site {
+        longitude: Angle::from_degrees(f64::from(offset_min) / 4.0),
+        zone: if zone == "UTC" {
+            Zone::Fixed(0)
+        } else {
+            Zone::Named(zone)
+        },
+        ..usual.clone()
+    }
+}
+
+/// The outings of a list, a line each, and what to say of those lost.
+fn listed(key: &str, most: usize, what: &str) -> (Vec<Outing>, Option<Notice>) {
+    let Some(text) = storage::get(key) else {
+        return (Vec::new(), None);
+    };
+    let readings: Vec<_> = text.lines().take(most).map(form::read).collect();
     let total = readings.len();
-    let kits: Vec<_> = readings
+    let outings: Vec<_> = readings
         .into_iter()
         .filter(|reading| reading.complaints.is_empty())
-        .map(|reading| reading.outing.kit)
+        .map(|reading| reading.outing)
         .collect();
-    if kits.len() < total {
+    let lost = total - outings.len();
+    let told = (lost > 0).then(|| {
         // as above
         let _ = storage::set(ASIDE, &text);
-        let said = format!("{} saved kits could not be read", total - kits.len());
-        notices.push(Notice::Said(said));
-    }
-    kits
+        Notice::Said(format!("{lost} saved {what} could not be read"))
+    });
+    (outings, told)
 }
 
 /// Keeps the outing and the kits, and puts the outing into the address.
@@ -87,7 +115,17 @@ pub fn store(kept: &Kept) -> Result<(), String> {
     let outing = form::write(&kept.outing);
     let kits: Vec<_> = kept.kits.iter().map(kit_line).collect();
     storage::set(OUTING, &outing)?;
-    storage::set(KITS, &kits.join("\n"))
+    storage::set(KITS, &kits.join("\n"))?;
+    let sites: Vec<_> = kept.sites.iter().map(site_line).collect();
+    storage::set(SITES, &sites.join("\n"))
+}
+
+/// A site as a line: an otherwise usual outing to it.
+fn site_line(site: &Site) -> String {
+    form::write(&Outing {
+        site: site.clone(),
+        ..Outing::default()
+    })
 }
 
 /// A kit as a line: an otherwise usual outing with it.

@@ -5,6 +5,7 @@
 //! the page as it is.
 
 pub mod address;
+pub mod clock;
 pub mod file;
 pub mod keeping;
 pub mod offline;

@@ -1,13 +1,18 @@
 //! Where the camera is taken to point.
 //!
-//! The camera is taken to point at the core when it stands
-//! highest over the site, the core in the middle of the frame. Where the
-//! core never rises it points at the celestial equator on the meridian: the
-//! part of the sky that drifts fastest and is up everywhere but at the poles.
+//! The camera is taken to point at the core, in the middle of the frame: where
+//! it stands at the minute looked at, if one was chosen and the core is up
+//! then; else where it stands highest over the site. Where the core never rises
+//! it points at the celestial equator on the meridian: the part of the sky that
+//! drifts fastest and is up everywhere but at the poles.
 
+use super::plan::{NIGHT_MIN, Outing};
 use crate::angle::Angle;
 use crate::camera::frame::Frame;
+use crate::sky::almanac::{Almanac, Body};
 use crate::sky::core::{CORE_DECLINATION, Highest};
+use crate::sky::night::noon;
+use crate::sky::observer::Observer;
 
 /// What stands in the middle of the frame.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -25,12 +30,40 @@ pub struct Aim {
     pub frame: Frame,
     /// What stands in the middle.
     pub target: Target,
-    /// How high the target stands.
+    /// Where the target stands at its highest.
     pub highest: Highest,
+    /// Whether the frame is for the minute looked at.
+    pub at_minute: bool,
 }
 
 impl Aim {
-    /// The aim for a latitude.
+    /// The aim of an outing.
+    pub fn of(outing: &Outing) -> Self {
+        let highest = Self::at(outing.site.latitude);
+        let chosen = outing.night.zip(outing.minute);
+        let Some((date, minute)) = chosen.filter(|_| highest.target == Target::Core) else {
+            return highest;
+        };
+        let start = noon(date, outing.site.longitude);
+        let moment = start.plus_days(f64::from(minute) / f64::from(NIGHT_MIN));
+        let almanac = Almanac::over(moment.plus_days(-1.0), 2.0);
+        let observer = Observer::at(outing.site.on_earth());
+        let core = observer.find(&almanac, Body::Core, moment);
+        if core.altitude.0 <= Angle::ZERO {
+            return highest;
+        }
+        Self {
+            frame: Frame {
+                bearing: core.bearing,
+                tilt: core.altitude.0,
+                roll: Angle::ZERO,
+            },
+            at_minute: true,
+            ..highest
+        }
+    }
+
+    /// The aim at the highest place over a latitude.
     ///
     /// ```text
     /// 36° N  →  the core, due south, 25.0° high
@@ -51,6 +84,7 @@ impl Aim {
             },
             target,
             highest,
+            at_minute: false,
         }
     }
 }

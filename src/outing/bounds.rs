@@ -45,6 +45,10 @@ pub const LATITUDE: Bounds = bounds("latitude", -90.0, 90.0, "°");
 pub const LONGITUDE: Bounds = bounds("longitude", -180.0, 180.0, "°");
 /// Height of the site above the sea.
 pub const SITE_HEIGHT_M: Bounds = bounds("height", -500.0, 9000.0, "m");
+/// Minutes since the night's noon.
+pub const NIGHT_MINUTE: Bounds = bounds("minute of the night", 0.0, 1439.0, "min");
+/// Apparent height of a ridge.
+pub const RIDGE: Bounds = bounds("ridge height", 0.0, 60.0, "°");
 /// Declination that must stay sharp.
 pub const DECLINATION: Bounds = bounds("declination", -90.0, 90.0, "°");
 
@@ -107,6 +111,12 @@ impl Bounds {
     /// Reads a typed angle; see [`Angle::parse`].
     pub fn read_angle(self, text: &str) -> Result<Angle, String> {
         let angle = Angle::parse(text).map_err(|why| format!("{}: {why}", self.name))?;
+        self.check(angle.degrees()).map(|_| angle)
+    }
+
+    /// Reads a typed longitude; see [`Angle::parse_longitude`].
+    pub fn read_longitude(self, text: &str) -> Result<Angle, String> {
+        let angle = Angle::parse_longitude(text).map_err(|why| format!("{}: {why}", self.name))?;
         self.check(angle.degrees()).map(|_| angle)
     }
 

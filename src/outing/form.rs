@@ -9,8 +9,11 @@
 use std::fmt::Write;
 
 use super::bounds;
+use super::clock::{read_date, written_date};
 use super::kit::Kit;
-use super::plan::{Held, KeepSharp, Outing};
+use super::plan::{Held, KeepSharp, MoonLimit, Outing};
+use super::site::{Site, Zone};
+use crate::angle::Angle;
 use crate::camera::focus::Focus;
 use crate::camera::lens::Projection;
 use crate::camera::sharpness::{Seen, Sharpness};
@@ -55,7 +58,17 @@ pub fn write(outing: &Outing) -> String {
         // writing to a String cannot fail
         let _ = write!(text, "&{key}={value}");
     };
-    put("lat", plain(outing.latitude.degrees()));
+    let Site {
+        name: place,
+        latitude,
+        longitude,
+        height_m,
+        zone,
+    } = &outing.site;
+    put("lat", plain(latitude.degrees()));
+    if *longitude != Angle::ZERO {
+        put("lon", plain(longitude.degrees()));
+    }
     let Kit { name, sensor, lens } = &outing.kit;
     put(
         "sensor",
@@ -93,6 +106,29 @@ pub fn write(outing: &Outing) -> String {
         Focus::Stars => {}
         Focus::Hyperfocal => put("focus", "hyperfocal".to_owned()),
         Focus::At(metres) => put("focus", format!("{}m", plain(metres))),
+    }
+    if *height_m != 0.0 {
+        put("high", plain(*height_m));
+    }
+    if *zone != Zone::Fixed(0) {
+        put("zone", zone.written());
+    }
+    if !place.is_empty() {
+        put("place", place.chars().take(LONGEST_NAME).collect());
+    }
+    if outing.ridge != Angle::ZERO {
+        put("ridge", plain(outing.ridge.degrees()));
+    }
+    match outing.moon {
+        MoonLimit::Harmless => {}
+        MoonLimit::Any => put("moon", "any".to_owned()),
+        MoonLimit::None => put("moon", "none".to_owned()),
+    }
+    if let Some(date) = outing.night {
+        put("night", written_date(date));
+    }
+    if let Some(minute) = outing.minute {
+        put("minute", minute.to_string());
     }
     if !name.is_empty() {
         put("kit", name.chars().take(LONGEST_NAME).collect());
@@ -157,7 +193,22 @@ pub fn read(text: &str) -> Reading {
 /// Reads one key into the outing, or says what is wrong with it.
 fn take(outing: &mut Outing, key: &str, value: &str) -> Result<(), String> {
     match key {
-        "lat" => outing.latitude = bounds::LATITUDE.read_angle(value)?,
+        "lat" => outing.site.latitude = bounds::LATITUDE.read_angle(value)?,
+        "lon" => outing.site.longitude = bounds::LONGITUDE.read_longitude(value)?,
+        "high" => outing.site.height_m = bounds::SITE_HEIGHT_M.read(value)?,
+        "zone" => outing.site.zone = Zone::read(value)?,
+        "place" => outing.site.name = value.chars().take(LONGEST_NAME).collect(),
+        "ridge" => outing.ridge = bounds::RIDGE.read_angle(value)?,
+        "moon" => {
+            outing.moon = match value {
+                "any" => MoonLimit::Any,
+                "harmless" => MoonLimit::Harmless,
+                "none" => MoonLimit::None,
+                _ => return Err("must be any, harmless or none".to_owned()),
+            }
+        }
+        "night" => outing.night = Some(read_date(value)?),
+        "minute" => outing.minute = Some(minute(value)?),
         "sensor" => {
             let (width, height) = two(value)?;
             let size = bounds::SENSOR_MM;
@@ -201,6 +252,11 @@ fn take(outing: &mut Outing, key: &str, value: &str) -> Result<(), String> {
         _ => return Err("means nothing here".to_owned()),
     }
     Ok(())
+}
+
+fn minute(value: &str) -> Result<u16, String> {
+    let minute = bounds::NIGHT_MINUTE.read_whole(value)?;
+    Ok(u16::try_from(minute).unwrap_or(0))
 }
 
 fn sharpness(value: &str) -> Result<Sharpness, String> {
@@ -262,11 +318,21 @@ pub const fn projection_word(projection: Projection) -> &'static str {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::angle::Angle;
+    use chrono::NaiveDate;
 
     fn elaborate() -> Outing {
         let mut outing = Outing {
-            latitude: Angle::from_degrees(-33.8694),
+            site: Site {
+                name: "tarn & ridge".to_owned(),
+                latitude: Angle::from_degrees(-33.8694),
+                longitude: Angle::from_degrees(-70.25),
+                height_m: 2400.0,
+                zone: Zone::Named("America/Santiago".to_owned()),
+            },
+            ridge: Angle::from_degrees(7.5),
+            moon: MoonLimit::Any,
+            night: NaiveDate::from_ymd_opt(2026, 6, 14),
+            minute: Some(800),
             f_number: 2.8,
             sharpness: Sharpness::Print(Seen::USUAL_PRINT),
             keep_sharp: KeepSharp::Declination(Angle::from_degrees(-29.5)),
@@ -318,7 +384,7 @@ mod tests {
             ]
         );
         assert_eq!(reading.outing.kit.lens.focal_mm, 35.0);
-        assert_eq!(reading.outing.latitude.degrees(), 36.0);
+        assert_eq!(reading.outing.site.latitude.degrees(), 36.0);
     }
 
     #[test]
@@ -354,12 +420,14 @@ mod tests {
             "999999999999",
         ] {
             for key in [
-                "lat", "sensor", "px", "mm", "f", "sharp", "keep", "held", "lens", "focus",
+                "lat", "lon", "high", "zone", "ridge", "moon", "night", "minute", "sensor", "px",
+                "mm", "f", "sharp", "keep", "held", "lens", "focus",
             ] {
                 let reading = read(&format!("v=1&{key}={value}"));
                 let fine = reading.outing == Outing::default() && reading.complaints.len() == 1;
-                let latitude = key == "lat" && value == "-1";
-                assert!(fine || latitude, "{key}={value}: {reading:?}");
+                // which these can be
+                let minus_one = value == "-1" && ["lat", "lon", "high", "zone"].contains(&key);
+                assert!(fine || minus_one, "{key}={value}: {reading:?}");
             }
         }
     }

@@ -1,7 +1,10 @@
 //! The outing itself: every input in one plain value.
 
+use chrono::NaiveDate;
+
 use super::aim::Aim;
 use super::kit::Kit;
+use super::site::Site;
 use crate::angle::Angle;
 use crate::camera::focus::Focus;
 use crate::camera::lens::Lens;
@@ -30,11 +33,34 @@ pub enum Held {
     Upright,
 }
 
+/// How much of the Moon is put up with.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum MoonLimit {
+    /// Any Moon.
+    Any,
+    /// One that brightens the sky at the core by little.
+    Harmless,
+    /// None above the horizon.
+    None,
+}
+
+/// Minutes of a night, noon to noon.
+pub const NIGHT_MIN: u16 = 1440;
+
 /// Everything the photographer has chosen.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Outing {
-    /// Latitude of the site, north positive.
-    pub latitude: Angle,
+    /// Where it goes.
+    pub site: Site,
+    /// Apparent height of the ridge the core must clear, all round.
+    pub ridge: Angle,
+    /// How much Moon is put up with.
+    pub moon: MoonLimit,
+    /// The date on whose noon the night begins; nothing for the coming one.
+    pub night: Option<NaiveDate>,
+    /// The minute looked at, counted from that noon; nothing for the core's
+    /// best.
+    pub minute: Option<u16>,
     /// Body and lens in use.
     pub kit: Kit,
     /// f-number in use.
@@ -54,7 +80,11 @@ impl Default for Outing {
     fn default() -> Self {
         let kit = Kit::default();
         Self {
-            latitude: Angle::from_degrees(36.0),
+            site: Site::default(),
+            ridge: Angle::ZERO,
+            moon: MoonLimit::Harmless,
+            night: None,
+            minute: None,
             f_number: kit.lens.f_number,
             kit,
             sharpness: Sharpness::CloseLook,
@@ -76,7 +106,7 @@ impl Outing {
 
     /// Where the camera points.
     pub fn aim(&self) -> Aim {
-        Aim::at(self.latitude)
+        Aim::of(self)
     }
 
     /// The view through the lens.
@@ -85,7 +115,7 @@ impl Outing {
             Held::Level => self.kit.sensor,
             Held::Upright => self.kit.sensor.turned(),
         };
-        View::new(sensor, self.lens(), self.aim().frame, self.latitude)
+        View::new(sensor, self.lens(), self.aim().frame, self.site.latitude)
     }
 
     /// The trail allowed, pixels.

@@ -170,5 +170,6 @@ fn open_sheet(state: &State, send: &Send) -> Html {
         Some(Sheet::Sharp) => sharp_sheet(outing, send),
         Some(Sheet::Lamp) => lamp_sheet(state.look, state.awake, send),
         Some(sheet @ (Sheet::Focal | Sheet::FNumber)) => entry_sheet(outing, sheet, send),
+        Some(Sheet::Night | Sheet::Season) => nothing(),
     }
 }

@@ -13,16 +13,25 @@ use crate::angle::Angle;
 use crate::decimal::plain;
 use crate::outing::bounds::LATITUDE;
 use crate::outing::plan::Outing;
+use crate::outing::site::Site;
 
 /// The sheet.
 pub fn site_sheet(outing: &Outing, send: &Send) -> Html {
-    let latitude = outing.latitude;
-    let read = Callback::from(|text: String| LATITUDE.read_angle(&text).map(Action::LatitudeTyped));
-    let stepped = |whole: f64| {
-        Action::LatitudeTyped(Angle::from_degrees(
-            whole.clamp(LATITUDE.least, LATITUDE.most),
-        ))
+    let latitude = outing.site.latitude;
+    let site = outing.site.clone();
+    let with = move |latitude: Angle| {
+        let site = site.clone();
+        Action::SiteEdited(Box::new(Site { latitude, ..site }))
     };
+    let stepped = {
+        let with = with.clone();
+        move |whole: f64| {
+            with(Angle::from_degrees(
+                whole.clamp(LATITUDE.least, LATITUDE.most),
+            ))
+        }
+    };
+    let read = Callback::from(move |text: String| LATITUDE.read_angle(&text).map(&with));
     let degrees = Stepper {
         name: "latitude, whole degrees",
         value: words::latitude(latitude),

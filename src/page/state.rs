@@ -3,6 +3,8 @@
 //! One struct of plain inputs, one enum of things that happened, one pure
 //! [`State::after`]. Nothing worked out is kept here.
 
+use chrono::{DateTime, Datelike, NaiveDate, Utc};
+
 use super::words;
 use crate::angle::Angle;
 use crate::camera::dial::next_f_number;
@@ -12,13 +14,19 @@ use crate::camera::rules::Rule;
 use crate::camera::sharpness::Sharpness;
 use crate::outing::form::Reading;
 use crate::outing::kit::{Kit, next_focal_mm};
-use crate::outing::plan::{Held, KeepSharp, Outing};
+use crate::outing::plan::{Held, KeepSharp, MoonLimit, NIGHT_MIN, Outing};
+use crate::outing::site::Site;
+use crate::sky::moment::{Moment, YEARS};
+use crate::sky::night::{date_of, noon};
 
 /// Trails the stepper goes through, pixels.
 const USUAL_TRAILS_PX: [f64; 12] = [0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 15.0];
 
 /// Most kits kept.
 pub const MOST_KITS: usize = 30;
+
+/// Most sites kept.
+pub const MOST_SITES: usize = 30;
 
 /// Most sentences shown at once.
 const MOST_NOTICES: usize = 3;
@@ -32,6 +40,15 @@ pub enum Look {
     Dusk,
     /// In the field: pure red on black.
     Red,
+}
+
+/// A screen, named by the question it answers.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Screen {
+    /// The shutter time.
+    HowLong,
+    /// The night.
+    When,
 }
 
 /// A sheet that slides over the screen.
@@ -49,6 +66,10 @@ pub enum Sheet {
     Focal,
     /// An f-number typed in.
     FNumber,
+    /// The night picked, the ridge and the Moon put up with.
+    Night,
+    /// A year of nights.
+    Season,
 }
 
 /// What is worth keeping when the page closes, and what undo brings back.
@@ -58,6 +79,8 @@ pub struct Kept {
     pub outing: Outing,
     /// Saved kits, newest first.
     pub kits: Vec<Kit>,
+    /// Saved sites, newest first.
+    pub sites: Vec<Site>,
 }
 
 /// Everything the page knows.
@@ -67,6 +90,10 @@ pub struct State {
     pub kept: Kept,
     /// What was kept before the last change, and what kind of change it was.
     pub before: Option<(Kept, Change)>,
+    /// The screen shown.
+    pub screen: Screen,
+    /// The time of day as last read from the phone.
+    pub now: DateTime<Utc>,
     /// Thirds of a stop by which the shutter tried differs from the answer.
     pub tried_thirds: i32,
     /// The open sheet.
@@ -108,8 +135,22 @@ pub enum Change {
     Held,
     /// Where the lens is focused.
     Focus,
-    /// Latitude.
-    Latitude,
+    /// The site, typed or found.
+    Site,
+    /// A saved site taken in place of the one in use.
+    SiteTaken,
+    /// A site added to the list.
+    SiteSaved,
+    /// A site removed from the list.
+    SiteRemoved,
+    /// Height of the ridge.
+    Ridge,
+    /// The Moon put up with.
+    MoonLimit,
+    /// The night.
+    Night,
+    /// The minute looked at.
+    Minute,
     /// The kit in use.
     Kit,
     /// A saved kit taken in place of the one in use.
@@ -145,8 +186,30 @@ pub enum Action {
     HeldChosen(Held),
     /// A focus was chosen.
     FocusChosen(Focus),
-    /// A latitude was typed or stepped.
-    LatitudeTyped(Angle),
+    /// The site was changed.
+    SiteEdited(Box<Site>),
+    /// The site was saved.
+    SiteSaved,
+    /// A saved site was taken.
+    SiteTaken(usize),
+    /// A saved site was removed.
+    SiteRemoved(usize),
+    /// The ridge's height was typed or stepped.
+    RidgeTyped(Angle),
+    /// A limit for the Moon was chosen.
+    MoonLimitChosen(MoonLimit),
+    /// A night was chosen, by the date of its noon.
+    NightChosen(NaiveDate),
+    /// The coming night was chosen.
+    TonightChosen,
+    /// A minute of a night was looked at.
+    LookedAt(NaiveDate, u16),
+    /// The present moment is to be looked at.
+    NowTapped,
+    /// The phone's clock was read.
+    ClockRead(DateTime<Utc>),
+    /// A screen was chosen.
+    ScreenChosen(Screen),
     /// The kit in use was changed.
     KitEdited(Box<Kit>),
     /// The kit in use was saved.
@@ -187,6 +250,8 @@ impl State {
         Self {
             kept,
             before: None,
+            screen: Screen::HowLong,
+            now: DateTime::UNIX_EPOCH,
             tried_thirds: 0,
             sheet: None,
             look,
@@ -216,7 +281,11 @@ impl State {
 
     /// Applies what changes the kept part; says which kind of change it was.
     fn change_kept(&mut self, action: &Action) -> Option<Change> {
-        let Kept { outing, kits } = &mut self.kept;
+        let Kept {
+            outing,
+            kits,
+            sites,
+        } = &mut self.kept;
         Some(match action {
             Action::FocalStepped(up) => {
                 outing.kit.lens.focal_mm = next_focal_mm(outing.kit.lens.focal_mm, *up);
@@ -254,9 +323,56 @@ impl State {
                 outing.focus = *focus;
                 Change::Focus
             }
-            Action::LatitudeTyped(latitude) => {
-                outing.latitude = *latitude;
-                Change::Latitude
+            Action::SiteEdited(site) => {
+                outing.site.clone_from(site);
+                Change::Site
+            }
+            Action::SiteSaved => {
+                let site = outing.site.clone();
+                sites.retain(|held| *held != site);
+                sites.insert(0, site);
+                sites.truncate(MOST_SITES);
+                Change::SiteSaved
+            }
+            Action::SiteTaken(place) => {
+                outing.site = sites.get(*place)?.clone();
+                Change::SiteTaken
+            }
+            Action::SiteRemoved(place) => {
+                if *place < sites.len() {
+                    sites.remove(*place);
+                }
+                Change::SiteRemoved
+            }
+            Action::RidgeTyped(height) => {
+                outing.ridge = *height;
+                Change::Ridge
+            }
+            Action::MoonLimitChosen(limit) => {
+                outing.moon = *limit;
+                Change::MoonLimit
+            }
+            Action::NightChosen(date) => {
+                if YEARS.contains(&date.year()) {
+                    (outing.night, outing.minute) = (Some(*date), None);
+                }
+                Change::Night
+            }
+            Action::TonightChosen => {
+                (outing.night, outing.minute) = (None, None);
+                Change::Night
+            }
+            Action::LookedAt(date, minute) => {
+                let minute = (*minute).min(NIGHT_MIN - 1);
+                (outing.night, outing.minute) = (Some(*date), Some(minute));
+                Change::Minute
+            }
+            Action::NowTapped => {
+                let date = date_of(self.now, outing.site.longitude);
+                let start = noon(date, outing.site.longitude);
+                let minute = Moment::of(self.now).since_s(start) / 60.0;
+                (outing.night, outing.minute) = (Some(date), Some(minute as u16));
+                Change::Minute
             }
             Action::KitEdited(kit) => {
                 if kit.lens.f_number != outing.kit.lens.f_number {
@@ -323,6 +439,8 @@ impl State {
                     Err(why) => why,
                 });
             }
+            Action::ClockRead(now) => self.now = now,
+            Action::ScreenChosen(screen) => self.screen = screen,
             Action::LookChosen(look) => self.look = look,
             Action::AwakeChosen(awake) => self.awake = awake,
             Action::RuleTapped(rule) => {

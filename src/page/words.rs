@@ -177,7 +177,7 @@ pub fn aim(outing: &Outing) -> String {
         "south"
     };
     let height = degrees_to(aim.highest.altitude, 0);
-    let from = latitude(outing.latitude);
+    let from = latitude(outing.site.latitude);
     match aim.target {
         Target::Core => format!("core {height} up, due {side}, from {from}"),
         Target::Equator => {

@@ -2,6 +2,8 @@
 
 use chrono::NaiveDate;
 use tarnlight::angle::Angle;
+use tarnlight::outing::plan::Outing;
+use tarnlight::outing::season::Season;
 use tarnlight::sky::almanac::{Almanac, Body};
 use tarnlight::sky::altitude::{Air, ApparentAltitude, TrueAltitude};
 use tarnlight::sky::night::{Night, SunLine, noon};
@@ -55,6 +57,18 @@ fn events_of_a_year() -> f64 {
         minutes += usable.minutes();
     }
     minutes
+}
+
+/// The season as the page shows it: windows with the Moon's cost, and why there
+/// are none.
+#[divan::bench]
+fn season() -> Season {
+    let mut outing = Outing::default();
+    outing.site.latitude = SITE.latitude;
+    outing.site.longitude = SITE.longitude;
+    outing.site.height_m = SITE.height_m;
+    outing.ridge = Angle::from_degrees(8.0);
+    Season::of(divan::black_box(&outing), date())
 }
 
 fn date() -> NaiveDate {

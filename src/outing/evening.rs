@@ -1,0 +1,364 @@
+//! One night of an outing: dark hours, core hours, the Moon, and the shot
+//! window they leave.
+//!
+//! A shot window is open while the Sun is 18° down, the core stands above the
+//! ridge line as it looks through the air, and the Moon costs no more than is
+//! allowed. Each end of a window has a reason.
+
+use chrono::NaiveDate;
+
+use super::plan::{MoonLimit, Outing};
+use crate::angle::Angle;
+use crate::light::air::extinction;
+use crate::light::brightness::{DARK_ZENITH_V, Surface};
+use crate::light::moonlight::Moonlit;
+use crate::light::twilight::night_sky;
+use crate::sky::almanac::{Almanac, Body};
+use crate::sky::altitude::ApparentAltitude;
+use crate::sky::moment::Moment;
+use crate::sky::night::{Course, Night, SunLine, noon};
+use crate::sky::observer::{Observer, Seen, Standing};
+use crate::sky::places::AU_KM;
+use crate::sky::spans::{Span, Spans};
+
+/// The moon cost that passes for harmless, magnitudes: a fifth of a magnitude
+/// more sky, which the natural glow of the air changes by within an hour
+/// (common practice).
+pub const HARMLESS_MAG: f64 = 0.2;
+
+/// Time between looks at the moon cost, days.
+const COST_STEP: f64 = 20.0 / 1440.0;
+
+/// Why a shot window begins or ends.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Edge {
+    /// The sky gets dark, or light.
+    Twilight,
+    /// The core clears the ridge line, or goes behind it.
+    Ridge,
+    /// The Moon sets, or rises.
+    Moon,
+    /// The Moon becomes harmless, or stops being so.
+    MoonCost,
+    /// The night as reckoned here, noon to noon, begins or ends.
+    Noon,
+}
+
+/// A shot window.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Window {
+    /// When, in days since the night's noon.
+    pub span: Span,
+    /// Why it begins.
+    pub opens: Edge,
+    /// Why it ends.
+    pub closes: Edge,
+}
+
+/// Why there is no shot window.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Without {
+    /// The core never comes above the flat horizon at this latitude.
+    NeverRises,
+    /// It rises, but not above the ridge.
+    BehindRidge,
+    /// The Sun is never 18° down.
+    NotDark,
+    /// The core is over the ridge by day and twilight only.
+    CoreByDay,
+    /// The Moon costs too much all the while.
+    Moon,
+}
+
+/// What a night offers.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Evening {
+    /// The date of the night's noon.
+    pub date: NaiveDate,
+    /// That noon.
+    pub start: Moment,
+    /// The Sun and each of its lines, sunset first.
+    pub sun: [Course; 4],
+    /// The Moon and the horizon.
+    pub moon: Course,
+    /// The core and the ridge line.
+    pub core: Course,
+    /// When it is dark.
+    pub dark: Spans,
+    /// When the core is above the ridge line.
+    pub core_up: Spans,
+    /// When the Moon is above the horizon.
+    pub moon_up: Spans,
+    /// The shot windows.
+    pub windows: Vec<Window>,
+    /// Why there are none.
+    pub without: Option<Without>,
+}
+
+/// How things stand at one moment.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Reading {
+    /// The core.
+    pub core: Standing,
+    /// The Sun.
+    pub sun: Standing,
+    /// The Moon.
+    pub moon: Standing,
+    /// Lit share of the Moon.
+    pub lit: f64,
+    /// How many magnitudes the Moon brightens the sky at the core; zero while
+    /// it is down, nothing while the core is.
+    pub moon_cost: Option<f64>,
+    /// Brightness of the sky at the core, or overhead while the core is down;
+    /// nothing in bright twilight and by day.
+    pub sky: Option<Surface>,
+}
+
+/// Somebody at the site with an almanac at hand.
+#[derive(Debug, Clone)]
+pub struct Watch {
+    almanac: Almanac,
+    observer: Observer,
+    ridge: ApparentAltitude,
+    longitude: Angle,
+    air: crate::sky::altitude::Air,
+    extinction: f64,
+    dark: Surface,
+}
+
+impl Watch {
+    /// A watch over so many nights from a date on.
+    pub fn over(outing: &Outing, date: NaiveDate, nights: u32) -> Self {
+        let longitude = outing.site.longitude;
+        let start = noon(date, longitude).plus_days(-0.25);
+        Self {
+            almanac: Almanac::over(start, f64::from(nights) + 0.5),
+            observer: Observer::at(outing.site.on_earth()),
+            ridge: ApparentAltitude(outing.ridge),
+            longitude,
+            air: outing.site.air(),
+            extinction: extinction(outing.site.height_m),
+            dark: Surface::from_magnitude(DARK_ZENITH_V),
+        }
+    }
+
+    /// The night of a date.
+    pub fn night(&self, date: NaiveDate) -> Night<'_> {
+        Night::from(&self.almanac, self.observer, noon(date, self.longitude))
+    }
+
+    /// What the night of a date offers.
+    pub fn evening(&self, date: NaiveDate, limit: MoonLimit) -> Evening {
+        let night = self.night(date);
+        let sun = SunLine::ALL.map(|line| night.sun_at(line));
+        let moon = night.moon_at_horizon();
+        let core = night.core_at(self.air.unseen(self.ridge));
+        let dark = Spans::of(&sun[3], false);
+        let core_up = Spans::of(&core, true);
+        let moon_up = Spans::of(&moon, true);
+        let before_moon = dark.and(&core_up);
+        let allowed = self.moon_allows(&night, &before_moon, &moon, limit);
+        let open = before_moon.and(&allowed);
+        let why = |at: f64| edge(at, &dark, &core_up, &moon);
+        let windows: Vec<Window> = open
+            .0
+            .iter()
+            .map(|span| Window {
+                span: *span,
+                opens: why(span.start),
+                closes: why(span.end),
+            })
+            .collect();
+        let flat = || night.core_at(self.air.unseen(ApparentAltitude(Angle::ZERO)));
+        let without = windows.is_empty().then(|| match () {
+            () if core_up.0.is_empty() && Spans::of(&flat(), true).0.is_empty() => {
+                Without::NeverRises
+            }
+            () if core_up.0.is_empty() => Without::BehindRidge,
+            () if dark.0.is_empty() => Without::NotDark,
+            () if before_moon.0.is_empty() => Without::CoreByDay,
+            () => Without::Moon,
+        });
+        Evening {
+            date,
+            start: night.start(),
+            sun,
+            moon,
+            core,
+            dark,
+            core_up,
+            moon_up,
+            windows,
+            without,
+        }
+    }
+
+    /// When the Moon is as harmless as asked.
+    fn moon_allows(
+        &self,
+        night: &Night<'_>,
+        within: &Spans,
+        moon: &Course,
+        limit: MoonLimit,
+    ) -> Spans {
+        let down = Spans::of(moon, false);
+        match limit {
+            MoonLimit::Any => return Spans(vec![Span::NIGHT]),
+            MoonLimit::None => return down,
+            MoonLimit::Harmless => {}
+        }
+        let mut allowed = Vec::new();
+        let up = Spans::of(moon, true);
+        let over = |at: f64| self.cost(night, at) - HARMLESS_MAG;
+        for span in within.and(&up).0 {
+            // looked at at even steps, closed in on by halving
+            let steps = ((span.end - span.start) / COST_STEP).ceil().max(1.0) as usize;
+            let at =
+                |step: usize| span.start + (span.end - span.start) * step as f64 / steps as f64;
+            let mut open = (over(span.start) <= 0.0).then_some(span.start);
+            for step in 1..=steps {
+                let harmless = over(at(step)) <= 0.0;
+                if harmless == open.is_some() {
+                    continue;
+                }
+                let (mut low, mut high) = (at(step - 1), at(step));
+                for _ in 0..11 {
+                    let middle = (low + high) / 2.0;
+                    if (over(middle) <= 0.0) == harmless {
+                        high = middle;
+                    } else {
+                        low = middle;
+                    }
+                }
+                match open.take() {
+                    Some(start) => allowed.push(Span { start, end: low }),
+                    None => open = Some(high),
+                }
+            }
+            if let Some(start) = open {
+                allowed.push(Span {
+                    start,
+                    end: span.end,
+                });
+            }
+        }
+        joined(down.0.into_iter().chain(allowed).collect())
+    }
+
+    /// The moon cost at the core so many days into the night; 0 while the Moon
+    /// is down.
+    fn cost(&self, night: &Night<'_>, at: f64) -> f64 {
+        let moment = night.start().plus_days(at);
+        let see = |body| night.see(body, at);
+        self.moonlit(see(Body::Core), see(Body::Moon), moment)
+            .cost(self.dark)
+    }
+
+    fn moonlit(&self, core: Seen, moon: Seen, moment: Moment) -> Moonlit {
+        let down = |seen: Seen| {
+            Angle::from_degrees(90.0 - self.air.seen(seen.standing().altitude).0.degrees())
+        };
+        Moonlit {
+            phase_angle: self.almanac.phase_angle(moment),
+            moon_zenith: down(moon),
+            target_zenith: down(core),
+            separation: core.standing().angle_to(moon.standing()),
+            extinction: self.extinction,
+            distance_km: moon.distance_au() * AU_KM,
+        }
+    }
+
+    /// How things stand so many days into the night of a date.
+    pub fn reading(&self, date: NaiveDate, at: f64) -> Reading {
+        let night = self.night(date);
+        let moment = night.start().plus_days(at);
+        let see = |body| night.see(body, at);
+        let (core, moon) = (see(Body::Core), see(Body::Moon));
+        let sun = see(Body::Sun).standing();
+        let moonlit = self.moonlit(core, moon, moment);
+        let core_up = core.height() > 0.0;
+        let dark = if core_up {
+            moonlit.dark_sky(self.dark)
+        } else {
+            self.dark
+        };
+        let depression = Angle::from_radians(-sun.altitude.0.radians());
+        let sky = night_sky(depression, dark);
+        let moonlight = if core_up {
+            moonlit.moonlight()
+        } else {
+            Surface::NONE
+        };
+        Reading {
+            core: core.standing(),
+            sun,
+            moon: moon.standing(),
+            lit: self.almanac.lit_share(moment),
+            moon_cost: core_up.then(|| moonlit.cost(self.dark)),
+            sky: sky.map(|sky| sky + moonlight),
+        }
+    }
+
+    /// The core's height as it looks.
+    pub fn apparent(&self, standing: Standing) -> ApparentAltitude {
+        self.air.seen(standing.altitude)
+    }
+}
+
+/// Spans put in order, those that touch made one.
+fn joined(mut spans: Vec<Span>) -> Spans {
+    const TOUCH: f64 = 1e-6;
+    spans.sort_by(|a, b| a.start.total_cmp(&b.start));
+    let mut whole: Vec<Span> = Vec::with_capacity(spans.len());
+    for span in spans {
+        match whole.last_mut() {
+            Some(last) if span.start <= last.end + TOUCH => last.end = last.end.max(span.end),
+            _ => whole.push(span),
+        }
+    }
+    Spans(whole)
+}
+
+/// What happens at the end of a window.
+fn edge(at: f64, dark: &Spans, core_up: &Spans, moon: &Course) -> Edge {
+    // a tenth of a second
+    const SAME: f64 = 1e-6;
+    let ends = |spans: &Spans| {
+        let mut ends = spans.0.iter().flat_map(|span| [span.start, span.end]);
+        ends.any(|end| (end - at).abs() < SAME)
+    };
+    if at <= SAME || at >= 1.0 - SAME {
+        Edge::Noon
+    } else if ends(dark) {
+        Edge::Twilight
+    } else if ends(core_up) {
+        Edge::Ridge
+    } else if moon
+        .crossings
+        .iter()
+        .any(|crossing| (crossing.at - at).abs() < SAME)
+    {
+        Edge::Moon
+    } else {
+        Edge::MoonCost
+    }
+}
+
+impl Evening {
+    /// The longest window.
+    pub fn best(&self) -> Option<Window> {
+        let longer = |best: Option<Window>, window: &Window| match best {
+            Some(best) if best.span.minutes() >= window.span.minutes() => Some(best),
+            _ => Some(*window),
+        };
+        self.windows.iter().fold(None, longer)
+    }
+
+    /// Minutes of all windows together.
+    pub fn minutes(&self) -> f64 {
+        self.windows
+            .iter()
+            .map(|window| window.span.minutes())
+            .sum()
+    }
+}
