@@ -7,6 +7,7 @@
 pub mod address;
 pub mod clock;
 pub mod file;
+pub mod hand_over;
 pub mod keeping;
 pub mod offline;
 pub mod storage;

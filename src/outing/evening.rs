@@ -83,6 +83,10 @@ pub struct Evening {
     pub moon: Course,
     /// The core and the ridge line.
     pub core: Course,
+    /// When the core stands highest, if it turns in this night.
+    pub core_top: Option<f64>,
+    /// When the Sun stands lowest, if it turns in this night.
+    pub sun_bottom: Option<f64>,
     /// When it is dark.
     pub dark: Spans,
     /// When the core is above the ridge line.
@@ -185,6 +189,8 @@ impl Watch {
             sun,
             moon,
             core,
+            core_top: night.core().extreme(true).map(|turn| turn.at),
+            sun_bottom: night.sun().extreme(false).map(|turn| turn.at),
             dark,
             core_up,
             moon_up,
@@ -299,6 +305,12 @@ impl Watch {
         }
     }
 
+    /// A body's height as it looks, degrees, so many days into the night.
+    pub fn height_deg(&self, night: &Night<'_>, body: Body, at: f64) -> f64 {
+        let altitude = night.see(body, at).standing().altitude;
+        self.air.seen(altitude).0.degrees()
+    }
+
     /// The core's height as it looks.
     pub fn apparent(&self, standing: Standing) -> ApparentAltitude {
         self.air.seen(standing.altitude)
@@ -352,6 +364,28 @@ impl Evening {
             _ => Some(*window),
         };
         self.windows.iter().fold(None, longer)
+    }
+
+    /// The moment worth looking at first, days since noon: in the longest window
+    /// where the core stands highest; without one, where it stands highest in
+    /// the dark, or the middle of the night.
+    pub fn best_moment(&self, core_height: impl Fn(f64) -> f64) -> f64 {
+        let span = self.best().map(|window| window.span);
+        let span = span.or_else(|| self.dark.longest());
+        let Some(Span { start, end }) = span else {
+            return self.sun_bottom.unwrap_or(0.5);
+        };
+        match self.core_top {
+            Some(top) if (start..=end).contains(&top) => top,
+            _ if core_height(start) >= core_height(end) => start,
+            _ => end,
+        }
+    }
+
+    /// Whether the Moon is up during some part of a window.
+    pub fn moon_in_windows(&self) -> bool {
+        let windows = self.windows.iter().map(|window| window.span).collect();
+        Spans(windows).and(&self.moon_up).minutes() > 1.0
     }
 
     /// Minutes of all windows together.

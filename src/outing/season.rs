@@ -21,6 +21,8 @@ pub struct Brief {
     pub minutes: f64,
     /// The longest window.
     pub best: Option<Window>,
+    /// Whether the Moon is up during some of them.
+    pub moon_up: bool,
     /// Why there is none.
     pub without: Option<Without>,
 }
@@ -72,6 +74,7 @@ impl Brief {
             date: evening.date,
             minutes: evening.minutes(),
             best: evening.best(),
+            moon_up: evening.moon_in_windows(),
             without: evening.without,
         }
     }

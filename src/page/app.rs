@@ -7,20 +7,27 @@ use gloo_events::EventListener;
 use gloo_timers::callback::Timeout;
 use yew::prelude::*;
 
-use super::deck::deck;
+use super::deck::{deck, how_long_inputs};
 use super::element::{all, el, nothing, say};
 use super::entry_sheet::entry_sheet;
 use super::how_long::how_long;
 use super::kit_sheet::kit_sheet;
 use super::lamp_sheet::lamp_sheet;
+use super::night_sheet::night_sheet;
 use super::notices::notices;
+use super::season_sheet::season_sheet;
 use super::sharp_sheet::sharp_sheet;
+use super::shown::Shown;
 use super::site_sheet::site_sheet;
-use super::state::{Action, Kept, Notice, Sheet, State};
+use super::state::{Action, Kept, Notice, Screen, Sheet, State};
 use super::tap::Send;
+use super::when::when;
+use super::when_deck::when_inputs;
 use crate::device::wake_lock::{self, WakeLock};
-use crate::device::{address, keeping, offline};
+use crate::device::{address, clock, keeping, offline};
 use crate::outing::answer::Answer;
+use crate::outing::season::Season;
+use crate::sky::night::date_of;
 
 /// How long a change rests before it is written, ms. The browsers limit how
 /// often an address may change; leaving the page writes at once.
@@ -32,6 +39,10 @@ pub struct App {
     send: Send,
     /// Worked out from the outing, and again only when that changes.
     answer: Answer,
+    /// The night shown; worked out while When? is looked at.
+    shown: Option<Shown>,
+    /// The year; worked out while its sheet is open.
+    season: Option<Season>,
     /// What changed and is not written yet, for the moment the page is left. A
     /// page that changed nothing writes nothing over another one's changes.
     unwritten: Rc<RefCell<Option<Kept>>>,
@@ -70,6 +81,8 @@ impl Component for App {
         }
         let mut app = Self {
             answer: Answer::to(&state.kept.outing),
+            shown: None,
+            season: None,
             state,
             send,
             unwritten,
@@ -86,6 +99,14 @@ impl Component for App {
         if matches!(action, Action::NewVersionTaken) {
             offline::take_over();
         }
+        // the phone's clock is read when somebody asks for the present
+        let reads_clock = matches!(
+            action,
+            Action::NowTapped | Action::ScreenChosen(_) | Action::TonightChosen
+        );
+        if reads_clock {
+            self.state = self.state.after(Action::ClockRead(clock::now()));
+        }
         let next = self.state.after(action);
         if next == self.state {
             return false;
@@ -94,7 +115,13 @@ impl Component for App {
         let now = &self.state;
         if now.kept.outing != before.kept.outing {
             self.answer = Answer::to(&now.kept.outing);
+            (self.shown, self.season) = (None, None);
         }
+        if now.now != before.now {
+            self.shown = None;
+        }
+        self.work_out();
+        let now = &self.state;
         let (kept, look) = (now.kept != before.kept, now.look != before.look);
         let awake = now.awake != before.awake;
         if kept {
@@ -116,20 +143,49 @@ impl Component for App {
             answer,
             ..
         } = self;
+        let outing = &state.kept.outing;
+        let (title, screen, inputs) = match (state.screen, &self.shown) {
+            (Screen::When, Some(shown)) => {
+                ("When?", when(outing, shown, send), when_inputs(shown, send))
+            }
+            _ => (
+                "How long?",
+                how_long(state, answer, send),
+                how_long_inputs(outing, send),
+            ),
+        };
         let main = vec![
-            say("h1", &[("class", "unseen")], "How long?"),
+            say("h1", &[("class", "unseen")], title),
             notices(&state.notices, send),
-            how_long(state, answer, send),
+            screen,
         ];
         all(vec![
             el("main", &[], main),
-            deck(&state.kept.outing, state.before.is_some(), send),
-            open_sheet(state, send),
+            deck(inputs, state.screen, state.before.is_some(), send),
+            self.open_sheet(),
         ])
     }
 }
 
 impl App {
+    /// Works out what the screen shows beyond the answer.
+    fn work_out(&mut self) {
+        let State { kept, now, .. } = &self.state;
+        let on_sheet = matches!(self.state.sheet, Some(Sheet::Night | Sheet::Season));
+        if self.shown.is_none() && (self.state.screen == Screen::When || on_sheet) {
+            self.shown = Some(Shown::of(&kept.outing, *now, &clock::BrowserClocks));
+        }
+        if self.season.is_none()
+            && self.state.sheet == Some(Sheet::Season)
+            && let Some(shown) = &self.shown
+        {
+            let from = date_of(*now, kept.outing.site.longitude);
+            // the year around the night looked at
+            let from = from.min(shown.date);
+            self.season = Some(Season::of(&kept.outing, from));
+        }
+    }
+
     /// Writes what is kept, soon.
     fn rest(&mut self) {
         self.unwritten.replace(Some(self.state.kept.clone()));
@@ -161,15 +217,22 @@ impl App {
     }
 }
 
-fn open_sheet(state: &State, send: &Send) -> Html {
-    let outing = &state.kept.outing;
-    match state.sheet {
-        None => nothing(),
-        Some(Sheet::Kit) => kit_sheet(&state.kept, state.photo_told.as_deref(), send),
-        Some(Sheet::Site) => site_sheet(outing, send),
-        Some(Sheet::Sharp) => sharp_sheet(outing, send),
-        Some(Sheet::Lamp) => lamp_sheet(state.look, state.awake, send),
-        Some(sheet @ (Sheet::Focal | Sheet::FNumber)) => entry_sheet(outing, sheet, send),
-        Some(Sheet::Night | Sheet::Season) => nothing(),
+impl App {
+    fn open_sheet(&self) -> Html {
+        let Self { state, send, .. } = self;
+        let outing = &state.kept.outing;
+        match (state.sheet, &self.shown, &self.season) {
+            (None, ..) => nothing(),
+            (Some(Sheet::Kit), ..) => kit_sheet(&state.kept, state.photo_told.as_deref(), send),
+            (Some(Sheet::Site), ..) => site_sheet(outing, send),
+            (Some(Sheet::Sharp), ..) => sharp_sheet(outing, send),
+            (Some(Sheet::Lamp), ..) => lamp_sheet(state.look, state.awake, send),
+            (Some(sheet @ (Sheet::Focal | Sheet::FNumber)), ..) => entry_sheet(outing, sheet, send),
+            (Some(Sheet::Night), Some(shown), _) => night_sheet(outing, shown, send),
+            (Some(Sheet::Season), Some(shown), Some(season)) => {
+                season_sheet(outing, shown, season, send)
+            }
+            (Some(Sheet::Night | Sheet::Season), ..) => nothing(),
+        }
     }
 }

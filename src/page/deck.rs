@@ -3,14 +3,62 @@
 use yew::prelude::*;
 
 use super::element::{button, el, say, text};
-use super::state::{Action, Sheet};
+use super::state::{Action, Screen, Sheet};
 use super::stepper::{Stepper, stepper};
 use super::tap::{Send, tap};
 use super::words;
 use crate::outing::plan::Outing;
 
-/// The steppers and the way to the sheets.
-pub fn deck(outing: &Outing, can_undo: bool, send: &Send) -> Html {
+/// What the screen needs under the thumb, the sheets, and the questions.
+pub fn deck(inputs: Vec<Html>, screen: Screen, can_undo: bool, send: &Send) -> Html {
+    let doors = [
+        ("Kit", Action::SheetOpened(Sheet::Kit)),
+        ("Site", Action::SheetOpened(Sheet::Site)),
+        ("Lamp", Action::SheetOpened(Sheet::Lamp)),
+        ("Undo", Action::Undone),
+    ];
+    let door = |(word, action): (&'static str, Action)| {
+        let disabled = matches!(action, Action::Undone) && !can_undo;
+        let state = if disabled {
+            vec![("disabled", String::new())]
+        } else {
+            Vec::new()
+        };
+        button(&[], state, tap(send, action), vec![text(word)])
+    };
+    let question = |(word, of): (&'static str, Screen)| {
+        let current = if of == screen { "page" } else { "false" };
+        button(
+            &[],
+            vec![("aria-current", current.to_owned())],
+            tap(send, Action::ScreenChosen(of)),
+            vec![text(word)],
+        )
+    };
+    let questions = [("How long?", Screen::HowLong), ("When?", Screen::When)];
+    let mut rows = inputs;
+    rows.push(el(
+        "div",
+        &[("class", "doors")],
+        doors.into_iter().map(door).collect(),
+    ));
+    rows.push(el(
+        "div",
+        &[("class", "questions")],
+        questions.into_iter().map(question).collect(),
+    ));
+    el(
+        "nav",
+        &[
+            ("class", "deck"),
+            ("aria-label", "inputs, sheets and questions"),
+        ],
+        rows,
+    )
+}
+
+/// The inputs of How long?.
+pub fn how_long_inputs(outing: &Outing, send: &Send) -> Vec<Html> {
     let focal = Stepper {
         name: "focal length",
         value: words::focal(outing.kit.lens.focal_mm),
@@ -32,21 +80,6 @@ pub fn deck(outing: &Outing, can_undo: bool, send: &Send) -> Html {
         more: Action::TrailStepped(true),
         value_tapped: Some(Action::SheetOpened(Sheet::Sharp)),
     };
-    let doors = [
-        ("Kit", Action::SheetOpened(Sheet::Kit)),
-        ("Site", Action::SheetOpened(Sheet::Site)),
-        ("Lamp", Action::SheetOpened(Sheet::Lamp)),
-        ("Undo", Action::Undone),
-    ];
-    let door = |(word, action): (&'static str, Action)| {
-        let disabled = matches!(action, Action::Undone) && !can_undo;
-        let state = if disabled {
-            vec![("disabled", String::new())]
-        } else {
-            Vec::new()
-        };
-        button(&[], state, tap(send, action), vec![text(word)])
-    };
     let keep = button(
         &[("class", "keep")],
         Vec::new(),
@@ -60,19 +93,10 @@ pub fn deck(outing: &Outing, can_undo: bool, send: &Send) -> Html {
             ),
         ],
     );
-    el(
-        "nav",
-        &[("class", "deck"), ("aria-label", "inputs and sheets")],
-        vec![
-            stepper(focal, send),
-            stepper(f_number, send),
-            stepper(trail, send),
-            keep,
-            el(
-                "div",
-                &[("class", "doors")],
-                doors.into_iter().map(door).collect(),
-            ),
-        ],
-    )
+    vec![
+        stepper(focal, send),
+        stepper(f_number, send),
+        stepper(trail, send),
+        keep,
+    ]
 }

@@ -5,7 +5,9 @@
 //! above.
 
 mod app;
+mod band;
 mod body_fields;
+mod calendar_button;
 mod care;
 mod choice;
 mod deck;
@@ -14,24 +16,31 @@ mod element;
 mod entry_sheet;
 mod field;
 mod focus_card;
+mod grip;
 mod how_long;
 mod kit_sheet;
 mod lamp_sheet;
 mod lens_fields;
 mod loupe;
+mod night_sheet;
+pub mod night_words;
 mod notices;
 mod path;
 mod photo_button;
 mod ridges;
 mod rules_table;
+mod season_sheet;
 mod select;
 mod sharp_sheet;
 mod sheet;
+pub mod shown;
 mod site_sheet;
 pub mod state;
 mod stepper;
 mod tap;
 mod verdict;
+mod when;
+mod when_deck;
 pub mod words;
 
 /// Starts the page in the document's body.

@@ -200,6 +200,8 @@ pub enum Action {
     MoonLimitChosen(MoonLimit),
     /// A night was chosen, by the date of its noon.
     NightChosen(NaiveDate),
+    /// A night was picked from the season.
+    NightPicked(NaiveDate),
     /// The coming night was chosen.
     TonightChosen,
     /// A minute of a night was looked at.
@@ -352,7 +354,7 @@ impl State {
                 outing.moon = *limit;
                 Change::MoonLimit
             }
-            Action::NightChosen(date) => {
+            Action::NightChosen(date) | Action::NightPicked(date) => {
                 if YEARS.contains(&date.year()) {
                     (outing.night, outing.minute) = (Some(*date), None);
                 }
@@ -441,6 +443,10 @@ impl State {
             }
             Action::ClockRead(now) => self.now = now,
             Action::ScreenChosen(screen) => self.screen = screen,
+            Action::NightPicked(_) => {
+                self.sheet = None;
+                self.screen = Screen::When;
+            }
             Action::LookChosen(look) => self.look = look,
             Action::AwakeChosen(awake) => self.awake = awake,
             Action::RuleTapped(rule) => {

@@ -3,6 +3,7 @@
 //! Rounding of what is worked out happens here, and goes the safe way: times down,
 //! trails up.
 
+use super::night_words;
 use super::state::Look;
 use crate::angle::Angle;
 use crate::camera::clean::CleanTime;
@@ -171,33 +172,42 @@ pub fn verdict(answer: &Answer, trial: &Trial) -> String {
 /// The aim in a sentence.
 pub fn aim(outing: &Outing) -> String {
     let aim = outing.aim();
-    let side = if aim.highest.bearing == Angle::ZERO {
+    let height = degrees_to(aim.frame.tilt, 0);
+    let from = latitude(outing.site.latitude);
+    let side = side(aim.frame.bearing);
+    match (aim.target, aim.at_minute) {
+        (Target::Core, true) => format!(
+            "core {height} up, {}, as looked at under When?",
+            night_words::bearing(aim.frame.bearing)
+        ),
+        (Target::Core, false) => format!("core {height} up, due {side}, from {from}"),
+        (Target::Equator, _) => {
+            format!("no core from {from}: aimed at the equator, due {side}, {height} up")
+        }
+    }
+}
+
+/// The side of the meridian a bearing lies on.
+fn side(bearing: Angle) -> &'static str {
+    if bearing == Angle::ZERO {
         "north"
     } else {
         "south"
-    };
-    let height = degrees_to(aim.highest.altitude, 0);
-    let from = latitude(outing.site.latitude);
-    match aim.target {
-        Target::Core => format!("core {height} up, due {side}, from {from}"),
-        Target::Equator => {
-            format!("no core from {from}: aimed at the equator, due {side}, {height} up")
-        }
     }
 }
 
 /// The same as the end of "the camera is taken to point at".
 pub fn aim_long(outing: &Outing) -> String {
     let aim = outing.aim();
-    let side = if aim.highest.bearing == Angle::ZERO {
-        "north"
-    } else {
-        "south"
-    };
-    let height = degrees(aim.highest.altitude);
-    match aim.target {
-        Target::Core => format!("the core at its highest: {height} up, due {side}"),
-        Target::Equator => format!(
+    let side = side(aim.frame.bearing);
+    let height = degrees(aim.frame.tilt);
+    match (aim.target, aim.at_minute) {
+        (Target::Core, true) => format!(
+            "the core at the minute looked at under When?: {height} up, {}",
+            night_words::bearing(aim.frame.bearing)
+        ),
+        (Target::Core, false) => format!("the core at its highest: {height} up, due {side}"),
+        (Target::Equator, _) => format!(
             "the celestial equator, due {side}, {height} up, since the core never rises here"
         ),
     }
@@ -285,7 +295,8 @@ pub fn degrees(angle: Angle) -> String {
     degrees_to(angle, 1)
 }
 
-fn degrees_to(angle: Angle, decimals: usize) -> String {
+/// Degrees to so many decimals, with a true minus.
+pub fn degrees_to(angle: Angle, decimals: usize) -> String {
     fixed(angle.degrees(), decimals).replace('-', "−") + "°"
 }
 

@@ -1,0 +1,324 @@
+//! The night as a band: time runs down the page, dusk at the top.
+//!
+//! The height of core and Moon runs to the right. Hatching tells how light the
+//! sky is, the closer the lighter; a solid bar beside the hours is the shot
+//! window. Nothing rests on hue.
+
+use yew::prelude::*;
+
+use super::element::{Changing, Fixed, el_with, nothing, text};
+use super::grip::grip;
+use super::night_words as words;
+use super::path::Path;
+use super::shown::{Shown, days_of};
+use super::tap::Send;
+use crate::decimal::fixed;
+use crate::outing::plan::Outing;
+use crate::sky::almanac::Body;
+use crate::sky::spans::{Span, Spans};
+
+/// Size of the drawing, in its own units, which are about a pixel each.
+const SIZE: (f64, f64) = (330.0, 430.0);
+
+/// Room for the heights' numbers above, and below.
+const TOP: f64 = 26.0;
+const BOTTOM: f64 = 10.0;
+
+/// Where the bar of the shot window stands, and where the heights begin and end.
+const BAR: (f64, f64) = (58.0, 14.0);
+const HEIGHTS: (f64, f64) = (80.0, 320.0);
+
+/// Steps of a curve.
+const STEPS: usize = 72;
+
+/// Shown of the day on either side of the night, days.
+const MARGIN: f64 = 30.0 / 1440.0;
+
+/// Labels nearer than this run into one another.
+const APART: f64 = 19.0;
+
+/// Space between the lines of daylight, and of the three twilights.
+const HATCH: [f64; 4] = [3.5, 7.0, 13.0, 24.0];
+
+/// What turns moments and heights into places of the drawing.
+struct Scale {
+    span: Span,
+    most_deg: f64,
+}
+
+impl Scale {
+    fn y(&self, at: f64) -> f64 {
+        let share = (at - self.span.start) / (self.span.end - self.span.start);
+        TOP + share * (SIZE.1 - TOP - BOTTOM)
+    }
+
+    fn x(&self, height_deg: f64) -> f64 {
+        HEIGHTS.0 + height_deg / self.most_deg * (HEIGHTS.1 - HEIGHTS.0)
+    }
+
+    fn inside(&self, at: f64) -> bool {
+        self.span.holds(at)
+    }
+}
+
+/// What is seen of the night: sunset to sunrise and a little more, or all of it
+/// where the Sun does not set or rise.
+pub fn seen(shown: &Shown) -> Span {
+    let up = Spans::of(&shown.evening.sun[0], false).longest();
+    match up {
+        Some(night) => Span {
+            start: (night.start - MARGIN).max(0.0),
+            end: (night.end + MARGIN).min(1.0),
+        },
+        None => Span::NIGHT,
+    }
+}
+
+/// The band with its cursor.
+pub fn band(shown: &Shown, outing: &Outing, send: &Send) -> Html {
+    let span = seen(shown);
+    let night = shown.watch.night(shown.date);
+    let curve = |body| -> Vec<(f64, f64)> {
+        let at = |step: usize| span.start + (span.end - span.start) * step as f64 / STEPS as f64;
+        (0..=STEPS)
+            .map(|step| (at(step), shown.watch.height_deg(&night, body, at(step))))
+            .collect()
+    };
+    let (core, moon) = (curve(Body::Core), curve(Body::Moon));
+    let ridge_deg = outing.ridge.degrees();
+    let highest = core
+        .iter()
+        .map(|(_, height)| *height)
+        .fold(25.0_f64.max(ridge_deg), f64::max);
+    let scale = Scale {
+        span,
+        most_deg: (highest / 10.0).ceil() * 10.0,
+    };
+    let mut drawn = vec![line("hatch", hatching(shown, &scale))];
+    drawn.extend(numbers(&scale));
+    if ridge_deg > 0.0 {
+        let x = scale.x(ridge_deg);
+        let mut path = Path::default();
+        path.from((x, TOP)).to((x, SIZE.1 - BOTTOM));
+        drawn.push(line("ridge", path.finish()));
+    }
+    drawn.push(line("moon", rising(&moon, &scale, 0.0)));
+    drawn.push(line("core low", rising(&core, &scale, 0.0)));
+    drawn.push(line("core", rising(&core, &scale, ridge_deg)));
+    drawn.push(name("core", &core, &scale, ridge_deg));
+    drawn.push(name("Moon", &moon, &scale, 0.0));
+    for window in &shown.evening.windows {
+        let (from, to) = (window.span.start, window.span.end);
+        let place = vec![
+            ("x", fixed(BAR.0, 0)),
+            ("y", fixed(scale.y(from), 1)),
+            ("width", fixed(BAR.1, 0)),
+            ("height", fixed((scale.y(to) - scale.y(from)).max(2.0), 1)),
+        ];
+        drawn.push(el_with("rect", &[("class", "open")], place, Vec::new()));
+    }
+    drawn.extend(labels(shown, &scale));
+    drawn.push(cursor(shown, &scale));
+    grip(
+        shown,
+        span,
+        (TOP / SIZE.1, 1.0 - BOTTOM / SIZE.1),
+        SIZE,
+        drawn,
+        send,
+    )
+}
+
+fn line(class: &'static str, path: String) -> Html {
+    let about = vec![("class", class.to_owned()), ("d", path)];
+    el_with("path", &[], about, Vec::new())
+}
+
+/// The part of a curve above a height.
+fn rising(curve: &[(f64, f64)], scale: &Scale, above_deg: f64) -> String {
+    let mut path = Path::default();
+    let mut last: Option<(f64, f64)> = None;
+    let mut drawing = false;
+    let place = |(at, height): (f64, f64)| (scale.x(height.min(scale.most_deg)), scale.y(at));
+    for point in curve {
+        let up = point.1 > above_deg;
+        if let Some(last) = last
+            && up != (last.1 > above_deg)
+        {
+            let share = (above_deg - last.1) / (point.1 - last.1);
+            let edge = (last.0 + share * (point.0 - last.0), above_deg);
+            if up {
+                path.from(place(edge));
+                drawing = true;
+            } else {
+                path.to(place(edge));
+                drawing = false;
+            }
+        }
+        if up {
+            if drawing {
+                path.to(place(*point));
+            } else {
+                path.from(place(*point));
+                drawing = true;
+            }
+        }
+        last = Some(*point);
+    }
+    path.finish()
+}
+
+/// Hatching by how high the Sun stands: the closer the lighter.
+fn hatching(shown: &Shown, scale: &Scale) -> String {
+    let below = shown
+        .evening
+        .sun
+        .each_ref()
+        .map(|course| Spans::of(course, false));
+    // how many of the Sun's lines it is below: none by day, all in the dark
+    let depth = |at: f64| {
+        below
+            .iter()
+            .filter(|spans| spans.0.iter().any(|span| span.holds(at)))
+            .count()
+    };
+    let mut path = Path::default();
+    let mut y = TOP;
+    while y < SIZE.1 - BOTTOM {
+        let share = (y - TOP) / (SIZE.1 - TOP - BOTTOM);
+        let at = scale.span.start + share * (scale.span.end - scale.span.start);
+        match HATCH.get(depth(at)) {
+            Some(space) => {
+                path.from((HEIGHTS.0, y)).to((HEIGHTS.1, y));
+                y += space;
+            }
+            None => y += HATCH[0],
+        }
+    }
+    path.finish()
+}
+
+/// Heights along the top.
+fn numbers(scale: &Scale) -> Vec<Html> {
+    let step = if scale.most_deg > 50.0 { 20.0 } else { 10.0 };
+    let count = (scale.most_deg / step) as usize;
+    (0..=count)
+        .map(|place| {
+            let height = step * place as f64;
+            let about = vec![("x", fixed(scale.x(height), 0)), ("y", fixed(TOP - 8.0, 0))];
+            let class = &[("class", "small"), ("text-anchor", "middle")];
+            el_with("text", class, about, vec![text(fixed(height, 0) + "°")])
+        })
+        .collect()
+}
+
+/// The name of a curve where it stands highest.
+fn name(word: &'static str, curve: &[(f64, f64)], scale: &Scale, above_deg: f64) -> Html {
+    let top = curve.iter().max_by(|a, b| a.1.total_cmp(&b.1));
+    let Some((at, height)) = top.filter(|(_, height)| *height > above_deg.max(3.0)) else {
+        return nothing();
+    };
+    let x = scale.x(height.min(scale.most_deg)) - 10.0;
+    let y = scale.y(*at).clamp(TOP + 18.0, SIZE.1 - BOTTOM - 8.0);
+    let about = vec![("x", fixed(x, 0)), ("y", fixed(y, 0))];
+    let class: &[Fixed] = &[
+        ("class", "name"),
+        ("text-anchor", "end"),
+        ("dominant-baseline", "central"),
+    ];
+    el_with("text", class, about, vec![text(word)])
+}
+
+/// Hours and the ends of the windows down the left side, and the Sun's events
+/// down the right.
+fn labels(shown: &Shown, scale: &Scale) -> Vec<Html> {
+    const SUN: [[&str; 2]; 4] = [["sunrise", "sunset"], ["", ""], ["", ""], ["light", "dark"]];
+    let mut drawn = Vec::new();
+    let mut taken: Vec<f64> = vec![scale.y(days_of(shown.minute))];
+    let mut put = |at: f64, word: String, class: &'static str, taken: &mut Vec<f64>| {
+        let y = scale.y(at);
+        if scale.inside(at) && taken.iter().all(|other| (other - y).abs() > APART) {
+            taken.push(y);
+            drawn.push(label(4.0, y, word, class, "start"));
+        }
+    };
+    for window in &shown.evening.windows {
+        let (start, end) = words::ends(shown, window);
+        put(window.span.start, start, "edge", &mut taken);
+        put(window.span.end, end, "edge", &mut taken);
+    }
+    for hour in hours(shown, scale) {
+        let word = words::time(shown.local(hour));
+        put(hour, word, "hour", &mut taken);
+    }
+    let mut right: Vec<f64> = Vec::new();
+    for (course, names) in shown.evening.sun.iter().zip(SUN) {
+        for crossing in &course.crossings {
+            let (y, word) = (scale.y(crossing.at), names[usize::from(!crossing.up)]);
+            let free = right.iter().all(|other| (other - y).abs() > APART);
+            if word.is_empty() || !scale.inside(crossing.at) || !free {
+                continue;
+            }
+            right.push(y);
+            let said = format!("{word} {}", words::time(shown.local(crossing.at)));
+            drawn.push(label(HEIGHTS.1 - 2.0, y, said, "sun", "end"));
+        }
+    }
+    drawn
+}
+
+/// Full hours of the site's clock, days since noon.
+fn hours(shown: &Shown, scale: &Scale) -> Vec<f64> {
+    let first = (scale.span.start * 1440.0).ceil() as u16;
+    let last = (scale.span.end * 1440.0) as u16;
+    let length = scale.span.minutes();
+    let every = if length > 960.0 { 2 } else { 1 };
+    let mut found = Vec::new();
+    for minute in first..=last {
+        let local = shown.local(days_of(minute));
+        if local.minute == 0 && local.hour % every == 0 {
+            found.push(days_of(minute));
+        }
+    }
+    found
+}
+
+fn label(x: f64, y: f64, word: String, class: &'static str, anchor: &'static str) -> Html {
+    let about: Vec<Changing> = vec![
+        ("class", class.to_owned()),
+        ("x", fixed(x, 0)),
+        ("y", fixed(y, 1)),
+        ("text-anchor", anchor.to_owned()),
+    ];
+    el_with(
+        "text",
+        &[("dominant-baseline", "central")],
+        about,
+        vec![text(word)],
+    )
+}
+
+/// The cursor: a line across, and the minute it stands at.
+fn cursor(shown: &Shown, scale: &Scale) -> Html {
+    let at = days_of(shown.minute);
+    if !scale.inside(at) {
+        return nothing();
+    }
+    let y = scale.y(at);
+    let mut path = Path::default();
+    path.from((0.0, y)).to((SIZE.0, y));
+    let place = vec![("x", fixed(0.0, 0)), ("y", fixed(y - 13.0, 1))];
+    let plate = &[
+        ("class", "plate"),
+        ("width", "54"),
+        ("height", "26"),
+        ("rx", "4"),
+    ];
+    let word = words::time(shown.local(at));
+    let parts = vec![
+        line("across", path.finish()),
+        el_with("rect", plate, place, Vec::new()),
+        label(4.0, y, word, "at", "start"),
+    ];
+    el_with("g", &[("class", "cursor")], Vec::new(), parts)
+}

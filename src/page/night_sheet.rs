@@ -1,0 +1,87 @@
+//! The night asked for: its date, the ridge, the Moon put up with, and the
+//! window for a calendar.
+
+use yew::prelude::*;
+
+use super::choice::{Choice, choice};
+use super::element::{button, say, text};
+use super::field::{Field, field};
+use super::night_words as words;
+use super::sheet::sheet;
+use super::shown::Shown;
+use super::state::Action;
+use super::stepper::{Stepper, stepper};
+use super::tap::{Send, tap};
+use super::words::degrees;
+use crate::angle::Angle;
+use crate::decimal::plain;
+use crate::outing::bounds::RIDGE;
+use crate::outing::clock::{read_date, written_date};
+use crate::outing::plan::{MoonLimit, Outing};
+
+/// The sheet.
+pub fn night_sheet(outing: &Outing, shown: &Shown, send: &Send) -> Html {
+    let date = Field {
+        id: "night",
+        label: "Evening of (year-month-day)",
+        unit: "",
+        value: written_date(shown.date),
+        digits: false,
+        ready: false,
+    };
+    let dated = Callback::from(|text: String| read_date(&text).map(Action::NightChosen));
+    let ridge = Field {
+        id: "ridge",
+        label: "Height of the ridge the core must clear",
+        unit: "°",
+        value: plain(outing.ridge.degrees()),
+        digits: true,
+        ready: false,
+    };
+    let ridged = Callback::from(|text: String| RIDGE.read_angle(&text).map(Action::RidgeTyped));
+    let to = |degrees: f64| {
+        Action::RidgeTyped(Angle::from_degrees(degrees.clamp(RIDGE.least, RIDGE.most)))
+    };
+    let by_degree = Stepper {
+        name: "ridge height, whole degrees",
+        value: degrees(outing.ridge),
+        less: to(outing.ridge.degrees().ceil() - 1.0),
+        more: to(outing.ridge.degrees().floor() + 1.0),
+        value_tapped: None,
+    };
+    let limits = [MoonLimit::Any, MoonLimit::Harmless, MoonLimit::None];
+    let told = limits.map(words::moon_limit);
+    let option = |place: usize| {
+        let (word, line) = &told[place];
+        (*word, line.as_str(), Action::MoonLimitChosen(limits[place]))
+    };
+    let moons = Choice {
+        name: "Moon put up with",
+        options: &[option(0), option(1), option(2)],
+        chosen: limits.iter().position(|limit| *limit == outing.moon),
+        tall: true,
+    };
+    let tonight = button(
+        &[("class", "wide")],
+        Vec::new(),
+        tap(send, Action::TonightChosen),
+        vec![text("Tonight")],
+    );
+    let parts = vec![
+        field(date, dated, send),
+        tonight,
+        say("h3", &[], "Ridge"),
+        field(ridge, ridged, send),
+        stepper(by_degree, send),
+        say("h3", &[], "Moon"),
+        choice(&moons, send),
+        say(
+            "p",
+            &[],
+            "Moon cost: how many magnitudes it brightens the sky at the core (Krisciunas & \
+             Schaefer 1991, good to a quarter at best).",
+        ),
+        super::calendar_button::calendar_button(outing, shown, send),
+    ];
+    sheet("Night", parts, send)
+}

@@ -1,0 +1,173 @@
+//! The season: a line for each month, a bar for each night.
+
+use chrono::{Datelike, NaiveDate};
+use yew::prelude::*;
+
+use super::choice::{Choice, choice};
+use super::element::{button, el, el_with, say};
+use super::night_words as words;
+use super::path::Path;
+use super::sheet::sheet;
+use super::shown::Shown;
+use super::state::Action;
+use super::tap::{Send, tap};
+use crate::decimal::fixed;
+use crate::outing::plan::{MoonLimit, Outing};
+use crate::outing::season::{Brief, Season};
+
+/// Best nights listed.
+const LISTED: usize = 8;
+
+/// A month's drawing: units a night across, and height.
+const NIGHT_WIDE: f64 = 9.0;
+const TALL: f64 = 34.0;
+
+/// Nights of the longest month.
+const MOST_DAYS: f64 = 31.0;
+
+/// A bar that reaches the top: five hours usable.
+const FULL_MIN: f64 = 300.0;
+
+/// The sheet.
+pub fn season_sheet(outing: &Outing, shown: &Shown, season: &Season, send: &Send) -> Html {
+    let limits = [MoonLimit::Any, MoonLimit::Harmless, MoonLimit::None];
+    let word = |place: usize| {
+        (
+            words::moon_limit(limits[place]).0,
+            "",
+            Action::MoonLimitChosen(limits[place]),
+        )
+    };
+    let moons = Choice {
+        name: "Moon put up with",
+        options: &[word(0), word(1), word(2)],
+        chosen: limits.iter().position(|limit| *limit == outing.moon),
+        tall: false,
+    };
+    let mut months: Vec<&[Brief]> = Vec::new();
+    let mut rest = season.nights.as_slice();
+    while let Some(first) = rest.first() {
+        let same = |night: &&Brief| night.date.month() == first.date.month();
+        let count = rest.iter().take_while(same).count();
+        let (month, after) = rest.split_at(count);
+        months.push(month);
+        rest = after;
+    }
+    let rows = months
+        .into_iter()
+        .map(|nights| month(nights, shown.date, send))
+        .collect();
+    let best = season.best(LISTED);
+    let mut parts = vec![
+        say("p", &[], words::site(&outing.site)),
+        choice(&moons, send),
+        el("div", &[("class", "season")], rows),
+        say(
+            "p",
+            &[("class", "legend")],
+            "A bar a night, its height the usable minutes; the line at the top is five hours. Tap \
+             a month's name for its best night.",
+        ),
+        say("h3", &[], "Best coming nights"),
+    ];
+    if best.is_empty() {
+        let why = season.nights.first().and_then(|night| night.without);
+        let why = why.map_or("", |why| words::without(why, outing));
+        parts.push(say("p", &[], format!("None within a year. {why}")));
+    }
+    parts.extend(best.iter().map(|night| listed(night, send)));
+    sheet("Season", parts, send)
+}
+
+/// A night of the list.
+fn listed(night: &Brief, send: &Send) -> Html {
+    let moon = if night.moon_up {
+        "Moon up for part of it"
+    } else {
+        "no Moon"
+    };
+    let line = format!("{} usable, {moon}", words::length(night.minutes));
+    super::choice::option(
+        &words::night(night.date),
+        &line,
+        false,
+        tap(send, Action::NightPicked(night.date)),
+    )
+}
+
+/// A month: its name, which picks its best night, and its bars.
+fn month(nights: &[Brief], looked_at: NaiveDate, send: &Send) -> Html {
+    let best = nights.iter().max_by(|a, b| a.minutes.total_cmp(&b.minutes));
+    let Some(best) = best else {
+        return super::element::nothing();
+    };
+    let name = words::month(best.date);
+    let usable = nights.iter().filter(|night| night.minutes > 0.0).count();
+    let said = if usable == 0 {
+        let why = best.without.map_or("", words::without_short);
+        format!("{name}: none, {why}")
+    } else {
+        format!(
+            "{name}: {usable} nights, best {} with {}",
+            words::night(best.date),
+            words::length(best.minutes)
+        )
+    };
+    let mut path = Path::default();
+    let mut marked = Path::default();
+    for night in nights {
+        let x = f64::from(night.date.day0()) * NIGHT_WIDE;
+        let height = (night.minutes / FULL_MIN).min(1.0) * (TALL - 4.0);
+        if height > 0.0 {
+            let middle = x + NIGHT_WIDE / 2.0;
+            path.from((middle, TALL))
+                .to((middle, TALL - height.max(2.0)));
+        }
+        if night.date == looked_at {
+            marked.square((x, TALL - 3.0), NIGHT_WIDE);
+        }
+    }
+    let about = vec![(
+        "viewBox",
+        format!(
+            "0 0 {} {}",
+            fixed(MOST_DAYS * NIGHT_WIDE, 0),
+            fixed(TALL + 6.0, 0)
+        ),
+    )];
+    let mut base = Path::default();
+    base.from((0.0, TALL))
+        .to((nights.len() as f64 * NIGHT_WIDE, TALL));
+    let line = |class: &'static [super::element::Fixed], path: Path| {
+        el_with("path", class, vec![("d", path.finish())], Vec::new())
+    };
+    let drawn = vec![
+        line(&[("class", "base")], base),
+        line(&[("class", "bars")], path),
+        line(&[("class", "marked")], marked),
+    ];
+    let bars = el_with(
+        "svg",
+        &[
+            ("class", "bars"),
+            ("aria-hidden", "true"),
+            ("preserveAspectRatio", "none"),
+        ],
+        about,
+        drawn,
+    );
+    let why = match best.without {
+        Some(why) if usable == 0 => words::without_short(why),
+        _ => "",
+    };
+    button(
+        &[("class", "month")],
+        vec![("aria-label", said)],
+        tap(send, Action::NightPicked(best.date)),
+        vec![
+            say("span", &[("class", "word")], name),
+            bars,
+            say("span", &[("class", "why")], why),
+        ],
+    )
+}

@@ -1,0 +1,71 @@
+//! The night on the screen: which one, by which clock, and the minute looked at.
+
+use chrono::{DateTime, NaiveDate, Utc};
+
+use crate::outing::clock::{Clocks, Local, NightClock};
+use crate::outing::evening::{Evening, Reading, Watch};
+use crate::outing::plan::{NIGHT_MIN, Outing};
+use crate::sky::almanac::Body;
+use crate::sky::night::date_of;
+
+/// Everything When? shows, worked out from the outing and the time of day.
+#[derive(Debug, Clone)]
+pub struct Shown {
+    /// The date of the night's noon.
+    pub date: NaiveDate,
+    /// Whether it is the coming night, not one picked.
+    pub tonight: bool,
+    /// Somebody at the site.
+    pub watch: Watch,
+    /// What the night offers.
+    pub evening: Evening,
+    /// The site's clock.
+    pub clock: NightClock,
+    /// The minute looked at, since noon.
+    pub minute: u16,
+    /// How things stand then.
+    pub reading: Reading,
+}
+
+impl Shown {
+    /// The night an outing asks for.
+    pub fn of(outing: &Outing, now: DateTime<Utc>, clocks: &dyn Clocks) -> Self {
+        let tonight = date_of(now, outing.site.longitude);
+        let date = outing.night.unwrap_or(tonight);
+        let watch = Watch::over(outing, date, 1);
+        let evening = watch.evening(date, outing.moon);
+        let clock = NightClock::of(&outing.site.zone, evening.start, clocks);
+        let night = watch.night(date);
+        let minute = outing.minute.unwrap_or_else(|| {
+            let best = evening.best_moment(|at| watch.height_deg(&night, Body::Core, at));
+            minute_of(best)
+        });
+        let reading = watch.reading(date, days_of(minute));
+        Self {
+            date,
+            tonight: date == tonight,
+            watch,
+            evening,
+            clock,
+            minute,
+            reading,
+        }
+    }
+
+    /// The site's clock so many days into the night.
+    pub fn local(&self, at: f64) -> Local {
+        self.clock.local(self.evening.start.plus_days(at))
+    }
+}
+
+/// Days of a minute since noon.
+pub fn days_of(minute: u16) -> f64 {
+    f64::from(minute) / f64::from(NIGHT_MIN)
+}
+
+/// The minute of so many days since noon.
+pub fn minute_of(at: f64) -> u16 {
+    (at * f64::from(NIGHT_MIN))
+        .round()
+        .clamp(0.0, f64::from(NIGHT_MIN - 1)) as u16
+}
