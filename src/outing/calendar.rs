@@ -8,7 +8,8 @@
 //! entry.
 
 use chrono::{DateTime, Datelike, Timelike, Utc};
-use icalendar::{Calendar, Component, Event as Entry};
+use ics::components::Property;
+use ics::{Event as Entry, ICalendar, escape_text};
 
 use crate::angle::Angle;
 use crate::decimal;
@@ -31,10 +32,6 @@ const YEARS: (i32, i32) = (1, 9999);
 
 /// Octets of a line without its CRLF, at most (section 3.1).
 const LINE_OCTETS: usize = 75;
-
-/// Stands for a blank until the file is written. Text has no such control
-/// character once it is cleaned.
-const BLANK: char = '\u{1f}';
 
 /// The window of a shot, as it goes into a calendar.
 #[derive(Debug, Clone, PartialEq)]
@@ -73,17 +70,14 @@ pub struct Event {
 /// 2026-08-14 21:30 UTC, 46.52° N 9.91° E  →  UID:20260814T213000Z_46.5200_9.9100@tarnlight
 /// ```
 pub fn calendar_file(event: &Event) -> String {
-    let mut entry = Entry::new();
-    entry
-        .add_property("UID", uid(event))
-        .add_property("DTSTAMP", utc(event.stamp))
-        .add_property("DTSTART", utc(event.start))
-        .add_property("TRANSP", "TRANSPARENT");
+    let mut entry = Entry::new(uid(event), utc(event.stamp));
+    entry.push(Property::new("DTSTART", utc(event.start)));
+    entry.push(Property::new("TRANSP", "TRANSPARENT"));
     if event.end > event.start {
-        entry.add_property("DTEND", utc(event.end));
+        entry.push(Property::new("DTEND", utc(event.end)));
     }
     if let Some(geo) = geo(event) {
-        entry.add_property("GEO", geo);
+        entry.push(Property::new("GEO", geo));
     }
     let description = event.description.join("\n");
     for (key, text, most) in [
@@ -93,18 +87,13 @@ pub fn calendar_file(event: &Event) -> String {
     ] {
         let text = cleaned(text, key == "DESCRIPTION", most);
         if !text.is_empty() {
-            entry.add_property(key, text);
+            entry.push(Property::new(key, escape_text(text)));
         }
     }
-    let mut calendar = Calendar::empty();
-    calendar
-        .append_property(("VERSION", "2.0"))
-        .append_property(("PRODID", MAKER))
-        .push(entry);
-    // the library's folding looks for blanks by a wrong count, and on some texts never ends, so it
-    // is given none; and its last line may be an octet too long, so lines are folded again
-    let unfolded = calendar.to_string().replace("\r\n ", "");
-    folded(&unfolded.replace(BLANK, " "))
+    let mut calendar = ICalendar::new("2.0", MAKER);
+    calendar.add_event(entry);
+    // the library's lines can be an octet too long, so they are folded again
+    folded(&calendar.to_string().replace("\r\n ", ""))
 }
 
 /// The event's own name, the same for the same start and place.
@@ -162,15 +151,15 @@ fn folded(file: &str) -> String {
     text
 }
 
-/// Text as one or several lines without control characters, blanks replaced by
-/// [`BLANK`].
+/// Text as one or several lines without control characters, blanks of any kind
+/// replaced by plain ones.
 fn cleaned(text: &str, lines: bool, most: usize) -> String {
     let text = text.replace("\r\n", "\n");
     let mut clean = String::new();
     for letter in text.trim().chars().take(most) {
         match letter {
             '\n' | '\r' | '\u{2028}' | '\u{2029}' if lines => clean.push('\n'),
-            blank if blank.is_whitespace() => clean.push(BLANK),
+            blank if blank.is_whitespace() => clean.push(' '),
             control if control.is_control() => {}
             other => clean.push(other),
         }

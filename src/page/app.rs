@@ -230,7 +230,7 @@ impl App {
             (Some(sheet @ (Sheet::Focal | Sheet::FNumber)), ..) => entry_sheet(outing, sheet, send),
             (Some(Sheet::Night), Some(shown), _) => night_sheet(outing, shown, send),
             (Some(Sheet::Season), Some(shown), Some(season)) => {
-                season_sheet(outing, shown, season, send)
+                season_sheet(outing, shown, (season, state.open_month), send)
             }
             (Some(Sheet::Night | Sheet::Season), ..) => nothing(),
         }

@@ -30,6 +30,9 @@ const MONTHS: [&str; 12] = [
     "December",
 ];
 
+/// Between a number and its unit: a space at which no line breaks.
+const GAP: &str = "\u{a0}";
+
 /// Half a minute, days: what rounding to the minute may add.
 const HALF_MINUTE: f64 = 0.5 / 1440.0;
 
@@ -264,22 +267,19 @@ pub fn moon_now(shown: &Shown) -> String {
         moon_cost,
         ..
     } = shown.reading;
-    let lit = fixed(lit * 100.0, 0);
-    let height = high(shown.watch.apparent(moon).0);
-    let up = shown
-        .evening
-        .moon_up
-        .0
-        .iter()
-        .any(|span| span.holds(days_of(shown.minute)));
-    if !up {
-        return format!("Moon down, {lit} % lit");
+    let at = days_of(shown.minute);
+    if !shown.evening.moon_up.0.iter().any(|span| span.holds(at)) {
+        return "Moon down".to_owned();
     }
-    let cost =
-        moon_cost.map(|cost| format!(", costs {} mag", fixed((cost * 10.0).ceil() / 10.0, 1)));
+    let cost = moon_cost.map(|cost| {
+        // a cost is told rather too high than too low
+        format!(", costs {}{GAP}mag", fixed((cost * 10.0).ceil() / 10.0, 1))
+    });
     format!(
-        "Moon {height}, {}, {lit} % lit{}",
+        "Moon {} {}, {} % lit{}",
+        high(shown.watch.apparent(moon).0),
         compass(moon.bearing),
+        fixed(lit * 100.0, 0),
         cost.unwrap_or_default()
     )
 }
@@ -287,10 +287,11 @@ pub fn moon_now(shown: &Shown) -> String {
 /// Sun and sky at the minute looked at.
 pub fn sky_now(shown: &Shown) -> String {
     let Reading { sun, sky, .. } = shown.reading;
+    let up = sun.altitude.0 > Angle::ZERO;
     let sun = high(sun.altitude.0);
     match sky.and_then(|sky| sky.magnitude()) {
-        Some(magnitude) => format!("Sun {sun} · sky {} mag/arcsec²", fixed(magnitude, 1)),
-        None if shown.reading.sun.altitude.0 > Angle::ZERO => format!("Sun {sun} · daylight"),
+        Some(magnitude) => format!("Sun {sun} · sky {}{GAP}mag", fixed(magnitude, 1)),
+        None if up => format!("Sun {sun} · daylight"),
         None => format!("Sun {sun} · bright twilight"),
     }
 }

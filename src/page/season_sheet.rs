@@ -4,7 +4,7 @@ use chrono::{Datelike, NaiveDate};
 use yew::prelude::*;
 
 use super::choice::{Choice, choice};
-use super::element::{button, el, el_with, say};
+use super::element::{button, el, el_with, said as said_yes, say};
 use super::night_words as words;
 use super::path::Path;
 use super::sheet::sheet;
@@ -29,7 +29,12 @@ const MOST_DAYS: f64 = 31.0;
 const FULL_MIN: f64 = 300.0;
 
 /// The sheet.
-pub fn season_sheet(outing: &Outing, shown: &Shown, season: &Season, send: &Send) -> Html {
+pub fn season_sheet(
+    outing: &Outing,
+    shown: &Shown,
+    (season, open): (&Season, Option<NaiveDate>),
+    send: &Send,
+) -> Html {
     let limits = [MoonLimit::Any, MoonLimit::Harmless, MoonLimit::None];
     let word = |place: usize| {
         (
@@ -53,10 +58,13 @@ pub fn season_sheet(outing: &Outing, shown: &Shown, season: &Season, send: &Send
         months.push(month);
         rest = after;
     }
-    let rows = months
-        .into_iter()
-        .map(|nights| month(nights, shown.date, send))
-        .collect();
+    let mut rows = Vec::new();
+    for nights in months {
+        rows.push(month(nights, shown.date, open, send));
+        if nights.first().map(|night| night.date) == open {
+            rows.push(unfolded(nights, send));
+        }
+    }
     let best = season.best(LISTED);
     let mut parts = vec![
         say("p", &[], words::site(&outing.site)),
@@ -65,8 +73,8 @@ pub fn season_sheet(outing: &Outing, shown: &Shown, season: &Season, send: &Send
         say(
             "p",
             &[("class", "legend")],
-            "A bar a night, its height the usable minutes; the line at the top is five hours. Tap \
-             a month's name for its best night.",
+            "A bar a night, its height the usable minutes; a full one is five hours. Tap a \
+             month for its nights.",
         ),
         say("h3", &[], "Best coming nights"),
     ];
@@ -95,8 +103,26 @@ fn listed(night: &Brief, send: &Send) -> Html {
     )
 }
 
-/// A month: its name, which picks its best night, and its bars.
-fn month(nights: &[Brief], looked_at: NaiveDate, send: &Send) -> Html {
+/// The nights of a month, each to be picked.
+fn unfolded(nights: &[Brief], send: &Send) -> Html {
+    let night = |night: &Brief| {
+        let picked = tap(send, Action::NightPicked(night.date));
+        super::choice::option(
+            &words::night_short(night.date),
+            &words::brief(night),
+            false,
+            picked,
+        )
+    };
+    el(
+        "div",
+        &[("class", "nights")],
+        nights.iter().map(night).collect(),
+    )
+}
+
+/// A month: its name and its bars; a tap unfolds its nights.
+fn month(nights: &[Brief], looked_at: NaiveDate, open: Option<NaiveDate>, send: &Send) -> Html {
     let best = nights.iter().max_by(|a, b| a.minutes.total_cmp(&b.minutes));
     let Some(best) = best else {
         return super::element::nothing();
@@ -160,10 +186,12 @@ fn month(nights: &[Brief], looked_at: NaiveDate, send: &Send) -> Html {
         Some(why) if usable == 0 => words::without_short(why),
         _ => "",
     };
+    let first = nights.first().map_or(best.date, |night| night.date);
+    let is_open = said_yes(open == Some(first)).to_owned();
     button(
         &[("class", "month")],
-        vec![("aria-label", said)],
-        tap(send, Action::NightPicked(best.date)),
+        vec![("aria-label", said), ("aria-expanded", is_open)],
+        tap(send, Action::MonthTapped(first)),
         vec![
             say("span", &[("class", "word")], name),
             bars,

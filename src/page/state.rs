@@ -104,6 +104,8 @@ pub struct State {
     pub awake: bool,
     /// The row of the rules that is unfolded; the inner `None` is exact drift.
     pub open_rule: Option<Option<Rule>>,
+    /// The month of the season that is unfolded, by its first night.
+    pub open_month: Option<NaiveDate>,
     /// What the photo opened last said.
     pub photo_told: Option<String>,
     /// Sentences to show.
@@ -202,6 +204,8 @@ pub enum Action {
     NightChosen(NaiveDate),
     /// A night was picked from the season.
     NightPicked(NaiveDate),
+    /// A month of the season was tapped, by its first night.
+    MonthTapped(NaiveDate),
     /// The coming night was chosen.
     TonightChosen,
     /// A minute of a night was looked at.
@@ -259,6 +263,7 @@ impl State {
             look,
             awake: false,
             open_rule: None,
+            open_month: None,
             photo_told: None,
             notices,
         }
@@ -444,11 +449,14 @@ impl State {
             Action::ClockRead(now) => self.now = now,
             Action::ScreenChosen(screen) => self.screen = screen,
             Action::NightPicked(_) => {
-                self.sheet = None;
+                (self.sheet, self.open_month) = (None, None);
                 self.screen = Screen::When;
             }
             Action::LookChosen(look) => self.look = look,
             Action::AwakeChosen(awake) => self.awake = awake,
+            Action::MonthTapped(first) => {
+                self.open_month = (self.open_month != Some(first)).then_some(first);
+            }
             Action::RuleTapped(rule) => {
                 self.open_rule = (self.open_rule != Some(rule)).then_some(rule);
             }

@@ -42,12 +42,7 @@ pub fn when_inputs(shown: &Shown, send: &Send) -> Vec<Html> {
         )
     };
     let at = shown.local(days_of(shown.minute));
-    let said = format!(
-        "{} ({}) · {}",
-        words::time(at),
-        words::utc(at.offset_min),
-        words::core_now(shown)
-    );
+    let said = format!("{} · {}", words::time(at), words::core_now(shown));
     let more = format!("{} · {}", words::moon_now(shown), words::sky_now(shown));
     vec![
         el(
