@@ -320,9 +320,16 @@ impl Watch {
 /// Spans put in order, those that touch made one.
 fn joined(mut spans: Vec<Span>) -> Spans {
     const TOUCH: f64 = 1e-6;
-    spans.sort_by(|a, b| a.start.total_cmp(&b.start));
     let mut whole: Vec<Span> = Vec::with_capacity(spans.len());
-    for span in spans {
+    // a handful: the earliest is taken out again and again
+    while let Some((place, _)) = spans.iter().enumerate().reduce(|first, next| {
+        if next.1.start < first.1.start {
+            next
+        } else {
+            first
+        }
+    }) {
+        let span = spans.swap_remove(place);
         match whole.last_mut() {
             Some(last) if span.start <= last.end + TOUCH => last.end = last.end.max(span.end),
             _ => whole.push(span),

@@ -47,16 +47,28 @@ impl Season {
 
     /// The best nights: most minutes first, by tens, the sooner of two alike.
     pub fn best(&self, count: usize) -> Vec<Brief> {
-        let mut usable: Vec<_> = self
+        let tens = |night: &Brief| (night.minutes / ALIKE_MIN).floor() as i64;
+        let mut left: Vec<_> = self
             .nights
             .iter()
             .filter(|night| night.minutes > 0.0)
-            .copied()
             .collect();
-        let tens = |night: &Brief| (night.minutes / ALIKE_MIN).floor() as i64;
-        usable.sort_by_key(|night| (-tens(night), night.date));
-        usable.truncate(count);
-        usable
+        let mut best = Vec::with_capacity(count);
+        while best.len() < count {
+            // the first of those alike is the soonest, since they stand in order
+            let better = |one: usize, two: usize| {
+                if tens(left[two]) > tens(left[one]) {
+                    two
+                } else {
+                    one
+                }
+            };
+            let Some(place) = (0..left.len()).reduce(better) else {
+                break;
+            };
+            best.push(*left.remove(place));
+        }
+        best
     }
 
     /// The next night of any use.

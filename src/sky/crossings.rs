@@ -194,7 +194,7 @@ fn close_in(height: impl Fn(f64) -> (f64, f64), from: (f64, f64), to: (f64, f64)
         // not a number is not inside either
         at = next;
     }
-    at.clamp(low, high)
+    at.max(low).min(high)
 }
 
 #[cfg(test)]
