@@ -1,7 +1,7 @@
 //! The phone's clock, and the browser's own knowledge of time zones.
 
 use chrono::{DateTime, NaiveDate, Utc};
-use js_sys::{Array, Date, Function, Intl, Object, Reflect};
+use js_sys::{Array, Date, Function, Object, Reflect};
 use wasm_bindgen::{JsCast, JsValue};
 
 use crate::outing::clock::Clocks;
@@ -14,11 +14,16 @@ pub fn now() -> DateTime<Utc> {
 
 /// The phone's own zone, and how many minutes its clocks are ahead of UTC now.
 pub fn own_zone() -> Option<(String, i32)> {
-    let format = Intl::DateTimeFormat::new(&Array::new(), &Object::new());
-    let zone = Reflect::get(&format.resolved_options(), &"timeZone".into()).ok()?;
-    let name = zone.as_string()?;
-    let behind = Date::new_0().get_timezone_offset() as i32;
-    let offset_min = -behind;
+    let format = formatter(None)?;
+    let options: Function = Reflect::get(&format, &"resolvedOptions".into())
+        .ok()?
+        .dyn_into()
+        .ok()?;
+    let options = options.call0(&format).ok()?;
+    let name = Reflect::get(&options, &"timeZone".into())
+        .ok()?
+        .as_string()?;
+    let offset_min = -(Date::new_0().get_timezone_offset() as i32);
     (offset_min.abs() <= MOST_OFFSET_MIN).then_some((name, offset_min))
 }
 
@@ -30,7 +35,7 @@ impl Clocks for BrowserClocks {
     /// of an English date are the same in every browser, where the names of
     /// offsets are not.
     fn offset_min(&self, zone: &str, instant: DateTime<Utc>) -> Option<i32> {
-        let format = formatter(zone)?;
+        let format = formatter(Some(zone))?;
         let milliseconds = instant.timestamp_millis() as f64;
         let date: JsValue = Date::new(&milliseconds.into()).into();
         let format_to_parts = Reflect::get(&format, &"formatToParts".into()).ok()?;
@@ -63,12 +68,12 @@ impl Clocks for BrowserClocks {
     }
 }
 
-/// Writes dates by the clocks of a zone; nothing where the browser does not
+/// Writes dates by the clocks of a zone, or the phone's own; nothing where the browser does not
 /// know the zone.
-fn formatter(zone: &str) -> Option<JsValue> {
+fn formatter(zone: Option<&str>) -> Option<JsValue> {
     let options = Object::new();
     let set = |key: &str, value: &str| Reflect::set(&options, &key.into(), &value.into()).is_ok();
-    let said = set("timeZone", zone)
+    let said = zone.is_none_or(|zone| set("timeZone", zone))
         && set("hourCycle", "h23")
         && ["year", "month", "day", "hour", "minute"]
             .into_iter()

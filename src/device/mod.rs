@@ -7,8 +7,10 @@
 pub mod address;
 pub mod clock;
 pub mod file;
+pub mod gazetteer;
 pub mod hand_over;
 pub mod keeping;
+pub mod location;
 pub mod offline;
 pub mod storage;
 pub mod wake_lock;

@@ -6,10 +6,12 @@
 //! that the calendar shows them in the clock of wherever the phone is. The same
 //! window always has the same name inside, so taking the file twice leaves one
 //! entry.
+//!
+//! The file is written by hand: of the two libraries tried, one folds some texts
+//! for ever and the other writes lines an octet too long, and what would have
+//! been left of either is the marking of four characters.
 
 use chrono::{DateTime, Datelike, Timelike, Utc};
-use ics::components::Property;
-use ics::{Event as Entry, ICalendar, escape_text};
 
 use crate::angle::Angle;
 use crate::decimal;
@@ -70,14 +72,21 @@ pub struct Event {
 /// 2026-08-14 21:30 UTC, 46.52° N 9.91° E  →  UID:20260814T213000Z_46.5200_9.9100@tarnlight
 /// ```
 pub fn calendar_file(event: &Event) -> String {
-    let mut entry = Entry::new(uid(event), utc(event.stamp));
-    entry.push(Property::new("DTSTART", utc(event.start)));
-    entry.push(Property::new("TRANSP", "TRANSPARENT"));
+    let mut file = String::new();
+    let mut put = |key: &str, value: &str| folded(&mut file, key, value);
+    put("BEGIN", "VCALENDAR");
+    put("VERSION", "2.0");
+    put("PRODID", MAKER);
+    put("BEGIN", "VEVENT");
+    put("UID", &uid(event));
+    put("DTSTAMP", &utc(event.stamp));
+    put("DTSTART", &utc(event.start));
     if event.end > event.start {
-        entry.push(Property::new("DTEND", utc(event.end)));
+        put("DTEND", &utc(event.end));
     }
+    put("TRANSP", "TRANSPARENT");
     if let Some(geo) = geo(event) {
-        entry.push(Property::new("GEO", geo));
+        put("GEO", &geo);
     }
     let description = event.description.join("\n");
     for (key, text, most) in [
@@ -85,15 +94,14 @@ pub fn calendar_file(event: &Event) -> String {
         ("LOCATION", &event.location, MOST_LETTERS),
         ("DESCRIPTION", &description, MOST_DESCRIPTION_LETTERS),
     ] {
-        let text = cleaned(text, key == "DESCRIPTION", most);
+        let text = escaped(text, key == "DESCRIPTION", most);
         if !text.is_empty() {
-            entry.push(Property::new(key, escape_text(text)));
+            put(key, &text);
         }
     }
-    let mut calendar = ICalendar::new("2.0", MAKER);
-    calendar.add_event(entry);
-    // the library's lines can be an octet too long, so they are folded again
-    folded(&calendar.to_string().replace("\r\n ", ""))
+    put("END", "VEVENT");
+    put("END", "VCALENDAR");
+    file
 }
 
 /// The event's own name, the same for the same start and place.
@@ -132,37 +140,41 @@ fn utc(time: DateTime<Utc>) -> String {
     )
 }
 
-/// The file with no line above [`LINE_OCTETS`], broken between letters.
-fn folded(file: &str) -> String {
-    let mut text = String::with_capacity(file.len() + file.len() / 16);
-    for line in file.split_terminator("\r\n") {
-        let mut octets = 0;
-        for letter in line.chars() {
-            if octets + letter.len_utf8() > LINE_OCTETS {
-                text.push_str("\r\n ");
-                // the blank in front counts
-                octets = 1;
-            }
-            text.push(letter);
-            octets += letter.len_utf8();
+/// Adds a line of the file, folded so that none is above [`LINE_OCTETS`], broken
+/// between letters (section 3.1).
+fn folded(file: &mut String, key: &str, value: &str) {
+    let mut octets = 0;
+    for letter in key.chars().chain([':']).chain(value.chars()) {
+        if octets + letter.len_utf8() > LINE_OCTETS {
+            file.push_str("\r\n ");
+            // the blank in front counts
+            octets = 1;
         }
-        text.push_str("\r\n");
+        file.push(letter);
+        octets += letter.len_utf8();
     }
-    text
+    file.push_str("\r\n");
 }
 
-/// Text as one or several lines without control characters, blanks of any kind
-/// replaced by plain ones.
-fn cleaned(text: &str, lines: bool, most: usize) -> String {
-    let text = text.replace("\r\n", "\n");
+/// Text as the standard writes it (section 3.3.11): without control characters,
+/// blanks of any kind made plain, and what means something there marked.
+fn escaped(text: &str, lines: bool, most: usize) -> String {
     let mut clean = String::new();
+    let mut last = ' ';
     for letter in text.trim().chars().take(most) {
         match letter {
-            '\n' | '\r' | '\u{2028}' | '\u{2029}' if lines => clean.push('\n'),
+            // the second half of a line's end
+            '\n' if last == '\r' => {}
+            '\n' | '\r' | '\u{2028}' | '\u{2029}' if lines => clean.push_str("\\n"),
+            '\\' | ';' | ',' => {
+                clean.push('\\');
+                clean.push(letter);
+            }
             blank if blank.is_whitespace() => clean.push(' '),
             control if control.is_control() => {}
             other => clean.push(other),
         }
+        last = letter;
     }
     clean
 }

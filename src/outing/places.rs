@@ -217,9 +217,23 @@ impl Places {
                 found.push((matched, row));
             }
         }
-        found.sort_by_key(|(matched, row)| (*matched, Reverse(row.size)));
-        found.truncate(limit);
-        found.into_iter().map(|(_, row)| self.place(row)).collect()
+        let rank = |(matched, row): &(Match, &Row)| (*matched, Reverse(row.size));
+        let mut best = Vec::new();
+        while best.len() < limit {
+            // a few are wanted of many, so the first is taken out again and again
+            let sooner = |one: usize, two: usize| {
+                if rank(&found[two]) < rank(&found[one]) {
+                    two
+                } else {
+                    one
+                }
+            };
+            let Some(place) = (0..found.len()).reduce(sooner) else {
+                break;
+            };
+            best.push(self.place(found.remove(place).1));
+        }
+        best
     }
 
     fn words(&self, range: &Range<usize>) -> &str {

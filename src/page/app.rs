@@ -24,7 +24,7 @@ use super::tap::Send;
 use super::when::when;
 use super::when_deck::when_inputs;
 use crate::device::wake_lock::{self, WakeLock};
-use crate::device::{address, clock, keeping, offline};
+use crate::device::{address, clock, gazetteer, keeping, offline};
 use crate::outing::answer::Answer;
 use crate::outing::season::Season;
 use crate::sky::night::date_of;
@@ -106,6 +106,10 @@ impl Component for App {
         );
         if reads_clock {
             self.state = self.state.after(Action::ClockRead(clock::now()));
+        }
+        if matches!(action, Action::SheetOpened(Sheet::Site)) {
+            let send = self.send.clone();
+            gazetteer::open(move |opened| send.emit(Action::TownsOpened(opened)));
         }
         let next = self.state.after(action);
         if next == self.state {
@@ -224,7 +228,7 @@ impl App {
         match (state.sheet, &self.shown, &self.season) {
             (None, ..) => nothing(),
             (Some(Sheet::Kit), ..) => kit_sheet(&state.kept, state.photo_told.as_deref(), send),
-            (Some(Sheet::Site), ..) => site_sheet(outing, send),
+            (Some(Sheet::Site), ..) => site_sheet(state, send),
             (Some(Sheet::Sharp), ..) => sharp_sheet(outing, send),
             (Some(Sheet::Lamp), ..) => lamp_sheet(state.look, state.awake, send),
             (Some(sheet @ (Sheet::Focal | Sheet::FNumber)), ..) => entry_sheet(outing, sheet, send),

@@ -14,6 +14,7 @@ use crate::camera::rules::Rule;
 use crate::camera::sharpness::Sharpness;
 use crate::outing::form::Reading;
 use crate::outing::kit::{Kit, next_focal_mm};
+use crate::outing::place_text::Place;
 use crate::outing::plan::{Held, KeepSharp, MoonLimit, NIGHT_MIN, Outing};
 use crate::outing::site::Site;
 use crate::sky::moment::{Moment, YEARS};
@@ -104,12 +105,29 @@ pub struct State {
     pub awake: bool,
     /// The row of the rules that is unfolded; the inner `None` is exact drift.
     pub open_rule: Option<Option<Rule>>,
+    /// What the phone said of where it is, when asked last.
+    pub place_told: Option<String>,
+    /// The town looked for.
+    pub sought: String,
+    /// The list of towns.
+    pub towns: Towns,
     /// The month of the season that is unfolded, by its first night.
     pub open_month: Option<NaiveDate>,
     /// What the photo opened last said.
     pub photo_told: Option<String>,
     /// Sentences to show.
     pub notices: Vec<Notice>,
+}
+
+/// The list of towns, which is opened when somebody looks for one.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Towns {
+    /// Not asked for yet, or on its way.
+    Unopened,
+    /// Open.
+    Open,
+    /// Not to be had, and why.
+    Missing(String),
 }
 
 /// A sentence to show until it is dismissed.
@@ -190,6 +208,14 @@ pub enum Action {
     FocusChosen(Focus),
     /// The site was changed.
     SiteEdited(Box<Site>),
+    /// The phone was asked where it is.
+    Located(Result<Place, String>),
+    /// A town was typed.
+    TownSought(String),
+    /// A town was taken.
+    TownTaken(Box<Site>),
+    /// The list of towns was opened, or not.
+    TownsOpened(Result<(), String>),
     /// The site was saved.
     SiteSaved,
     /// A saved site was taken.
@@ -263,6 +289,9 @@ impl State {
             look,
             awake: false,
             open_rule: None,
+            place_told: None,
+            sought: String::new(),
+            towns: Towns::Unopened,
             open_month: None,
             photo_told: None,
             notices,
@@ -330,8 +359,15 @@ impl State {
                 outing.focus = *focus;
                 Change::Focus
             }
-            Action::SiteEdited(site) => {
+            Action::SiteEdited(site) | Action::TownTaken(site) => {
                 outing.site.clone_from(site);
+                Change::Site
+            }
+            Action::Located(Ok(place)) => {
+                // into the site as it is now, under no name that was another place's
+                outing.site.name.clear();
+                (outing.site.latitude, outing.site.longitude) = (place.latitude, place.longitude);
+                outing.site.height_m = place.height_m.unwrap_or(0.0);
                 Change::Site
             }
             Action::SiteSaved => {
@@ -437,7 +473,23 @@ impl State {
             Action::SheetOpened(sheet) => self.sheet = Some(sheet),
             Action::SheetClosed => {
                 self.sheet = None;
-                self.photo_told = None;
+                (self.photo_told, self.place_told) = (None, None);
+                self.sought.clear();
+            }
+            // told only while the sheet that asked is open
+            Action::Located(found) if self.sheet == Some(Sheet::Site) => {
+                self.place_told = Some(match found {
+                    Ok(_) => "The phone's place is in use now.".to_owned(),
+                    Err(why) => why,
+                });
+            }
+            Action::TownSought(town) => self.sought = town,
+            Action::TownTaken(_) => self.sought.clear(),
+            Action::TownsOpened(opened) => {
+                self.towns = match opened {
+                    Ok(()) => Towns::Open,
+                    Err(why) => Towns::Missing(why),
+                };
             }
             // told only while the sheet that asked is open
             Action::PhotoRead(said) if self.sheet == Some(Sheet::Kit) => {

@@ -53,7 +53,7 @@ impl Air {
         let height_m = height_m.clamp(-500.0, 11_000.0);
         let share = 1.0 - LAPSE_K_PER_M * height_m / SEA_LEVEL_K;
         Self {
-            pressure_hpa: Self::STANDARD.pressure_hpa * share.powf(EXPONENT),
+            pressure_hpa: Self::STANDARD.pressure_hpa * (share.ln() * EXPONENT).exp(),
             temperature_c: Self::STANDARD.temperature_c - LAPSE_K_PER_M * height_m,
         }
     }
@@ -70,8 +70,8 @@ impl Air {
     /// ```
     pub fn lift(self, true_altitude: TrueAltitude) -> Angle {
         let h = true_altitude.0.degrees().max(LOWEST_DEG);
-        let argument = h + 10.3 / (h + 5.11);
-        let minutes = 1.02 / argument.to_radians().tan();
+        let argument = Angle::from_degrees(h + 10.3 / (h + 5.11));
+        let minutes = 1.02 * argument.cos() / argument.sin();
         let air = self.pressure_hpa / 1010.0 * 283.0 / (FREEZING_K + self.temperature_c);
         Angle::from_degrees((minutes * air).max(0.0) / 60.0)
     }

@@ -17,11 +17,16 @@ use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
 use sha2::{Digest, Sha256};
 
-/// The most that everything the page loads may weigh, in bytes after brotli at quality 11.
+/// The most that everything the page loads at first may weigh, in bytes after brotli at quality 11:
+/// the shutter, the sky and the night.
 ///
-/// At the 1.6 Mbit/s that stands for slow 4G in browsers' tools this takes 0.9 s to arrive, which
-/// leaves half of the 2.5 s allowed for a first answer to delay and to start-up.
-const BUDGET_BYTES: usize = 190_000;
+/// At the 1.6 Mbit/s that stands for slow 4G in browsers' tools this takes 0.85 s to arrive, which
+/// leaves more than half of the 2.5 s allowed for a first answer to delay and to start-up.
+const BUDGET_BYTES: usize = 170_000;
+
+/// The list of towns, which is fetched when somebody looks for one, and its own budget.
+const GAZETTEER: &str = "places.txt";
+const GAZETTEER_BYTES: usize = 70_000;
 
 /// Stands in `index.html` where the policy goes: above every script and style, since a policy
 /// binds only what follows it.
@@ -81,8 +86,11 @@ fn seal(folder: &Path) -> Result<String, String> {
     files.insert(WORKER.into(), worker);
 
     let sizes = sizes(&files)?;
-    let report = table(&sizes);
-    match within_budget(&sizes, BUDGET_BYTES) {
+    let (later, first): (Vec<_>, Vec<_>) =
+        sizes.into_iter().partition(|size| size.name == GAZETTEER);
+    let report = format!("at first:\n{}later:\n{}", table(&first), table(&later));
+    let kept = within_budget(&first, BUDGET_BYTES).and(within_budget(&later, GAZETTEER_BYTES));
+    match kept {
         Ok(()) => Ok(report),
         Err(sentence) => Err(format!("{sentence}\n{report}")),
     }
@@ -343,7 +351,7 @@ fn within_budget(sizes: &[Size], budget: usize) -> Result<(), String> {
         return Ok(());
     }
     Err(format!(
-        "the page weighs {total} bytes after brotli; its budget is {budget}"
+        "what is loaded weighs {total} bytes after brotli; its budget is {budget}"
     ))
 }
 
