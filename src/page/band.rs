@@ -205,9 +205,10 @@ fn numbers(scale: &Scale) -> Vec<Html> {
     (0..=count)
         .map(|place| {
             let height = step * place as f64;
-            let about = vec![("x", fixed(scale.x(height), 0)), ("y", fixed(TOP - 8.0, 0))];
-            let class = &[("class", "small"), ("text-anchor", "middle")];
-            el_with("text", class, about, vec![text(fixed(height, 0) + "°")])
+            // the last one ends where the drawing does
+            let anchor = if place == count { "end" } else { "middle" };
+            let x = scale.x(height) + if place == count { 6.0 } else { 0.0 };
+            label(x, TOP - 12.0, fixed(height, 0) + "°", "small", anchor)
         })
         .collect()
 }

@@ -52,7 +52,7 @@ pub fn how_long(state: &State, answer: &Answer, send: &Send) -> Html {
             star,
         ),
         card(format!("Trails over the frame, px, at {tried}"), frame),
-        card("The rules beside it, px left".to_owned(), rules),
+        card("The rules beside it, trails in px".to_owned(), rules),
         focus_card(outing, send),
         care(),
     ])

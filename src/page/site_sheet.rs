@@ -247,6 +247,9 @@ fn zone(state: &State, send: &Send) -> Html {
         Zone::Named(name) => clock::BrowserClocks.offset_min(name, state.now),
     };
     let line = match now {
+        Some(minutes) if matches!(site.zone, Zone::Fixed(_)) => {
+            format!("Clock: {}, summer and winter.", night::utc(minutes))
+        }
         Some(minutes) => format!(
             "Clock: {}, {} now.",
             site.zone.written(),

@@ -56,7 +56,7 @@ pub fn verdict(outing: &Outing, answer: &Answer) -> Html {
     ];
     let mut sentence = words::verdict(answer, &trial);
     if let Some(lasts) = lasts {
-        sentence += &format!(" ({lasts}.)");
+        sentence += &format!(" To be set: {lasts}.");
     }
     el(
         "section",

@@ -57,6 +57,22 @@ async fn axe_finds_nothing_in_any_look() {
                 assert_eq!(violations(&phone).await, json!([]), "{look}, {sheet}");
                 phone.tap_word("Done").await;
             }
+            phone.tap_word("When?").await;
+            assert_eq!(violations(&phone).await, json!([]), "{look}, When?");
+            for opens in [
+                "[aria-label^='night: '].step-value",
+                ".deck .pair button:last-child",
+            ] {
+                phone.tap(opens).await;
+                phone
+                    .until("the sheet", "document.querySelector('dialog[open]')")
+                    .await;
+                phone
+                    .until("rest", "document.getAnimations().length === 0")
+                    .await;
+                assert_eq!(violations(&phone).await, json!([]), "{look}, {opens}");
+                phone.tap_word("Done").await;
+            }
         }
         phone.put_away().await;
     }

@@ -14,8 +14,10 @@ mod layout;
 mod looks;
 mod offline;
 mod phone;
+mod place;
 mod red;
 mod site;
+mod when;
 
 /// The two screens the page is made for, CSS px.
 const SCREENS: [(u32, u32); 2] = [(360, 780), (320, 640)];

@@ -1,0 +1,302 @@
+//! The night: its window, its band, its clock, its season.
+
+use serde_json::json;
+
+use super::SCREENS;
+use super::phone::Phone;
+use super::site::Site;
+
+/// A high pass in the Alps in June: the core clears a ridge of 8° at 23:54.
+const ALPS: &str =
+    "v=1&lat=46.52&lon=9.91&high=2240&zone=Europe/Zurich&place=Pass&ridge=8&night=2027-06-04";
+
+async fn night(site: &Site, hash: &str) -> Phone {
+    let phone = Phone::new(360, 780).await;
+    phone.open(&site.address_with(hash)).await;
+    phone.tap_word("When?").await;
+    phone
+        .until("the night", "document.querySelector('.band')")
+        .await;
+    phone
+}
+
+#[tokio::test]
+async fn the_window_stands_first_and_reads_aloud() {
+    let site = Site::of_dist();
+    for (width, height) in SCREENS {
+        let phone = night(&site, ALPS).await;
+        phone.turn(width, height).await;
+        assert_eq!(phone.text(".answer .figure").await, "23:54–02:49");
+        assert_eq!(phone.text(".of-night").await, "4–5 June 2027");
+        let said = phone.text(".sentence").await;
+        for part in [
+            "From 23:54, when the core clears the ridge",
+            "to 02:49, when it gets light",
+            "highest at 02:15: 15° up, 180° S",
+        ] {
+            assert!(said.contains(part), "{part}: {said}");
+        }
+        assert!(phone.text(".clock").await.contains("UTC+2"));
+        let clear = phone
+            .see(
+                "document.querySelector('.answer').getBoundingClientRect().bottom
+                     < document.querySelector('.deck').getBoundingClientRect().top
+                 && document.documentElement.scrollWidth <= innerWidth",
+            )
+            .await;
+        assert_eq!(clear, json!(true), "at {width} px");
+        phone.put_away().await;
+    }
+}
+
+#[tokio::test]
+async fn a_thumb_steppers_and_keys_move_the_cursor() {
+    let site = Site::of_dist();
+    let phone = night(&site, ALPS).await;
+    let readout = || phone.text(".readout strong");
+    assert!(readout().await.starts_with("02:15"), "{}", readout().await);
+    phone.tap("[aria-label='one minute: more']").await;
+    assert!(readout().await.starts_with("02:16"));
+    phone.tap("[aria-label='ten minutes: less']").await;
+    assert!(readout().await.starts_with("02:06"));
+    phone.run("document.querySelector('.band').focus()").await;
+    phone.key(thirtyfour::Key::Down).await;
+    phone
+        .until(
+            "02:07",
+            "document.querySelector('.readout').innerText.startsWith('02:07')",
+        )
+        .await;
+    // a thumb in the middle of the band
+    phone.tap(".band").await;
+    let middle = readout().await;
+    assert!(
+        middle.starts_with("01:") && !middle.starts_with("02:07"),
+        "{middle}"
+    );
+    let spoken = phone
+        .see("document.querySelector('.band').getAttribute('aria-valuetext')")
+        .await;
+    assert!(
+        spoken
+            .as_str()
+            .is_some_and(|spoken| spoken.contains("core")),
+        "{spoken}"
+    );
+    // what is looked at is what How long? aims at, and both survive
+    phone.tap_word("How long?").await;
+    let aim = phone.text(".sentence ~ .line, .verdict + .line").await;
+    assert!(aim.contains("as looked at under When?"), "{aim}");
+    phone
+        .run("await new Promise(done => setTimeout(done, 400))")
+        .await;
+    phone.reload().await;
+    phone.tap_word("When?").await;
+    phone
+        .until("the night", "document.querySelector('.band')")
+        .await;
+    assert_eq!(readout().await, middle);
+    phone.tap_word("Now").await;
+    phone
+        .until(
+            "tonight",
+            "document.querySelector('.of-night').innerText.startsWith('Tonight')",
+        )
+        .await;
+    assert_eq!(phone.wrong().await, json!([]));
+    phone.put_away().await;
+}
+
+/// The browser stands in another zone than the site, and the clocks change inside the night.
+#[tokio::test]
+async fn times_are_the_sites_and_a_change_of_clocks_is_told() {
+    let site = Site::of_dist();
+    let phone = Phone::new(360, 780).await;
+    let zone = json!({"timezoneId": "Asia/Kathmandu"});
+    phone.cdp("Emulation.setTimezoneOverride", zone).await;
+    let hash = "v=1&lat=-31.5&lon=159.1&zone=Australia/Lord_Howe&night=2034-04-01";
+    phone.open(&site.address_with(hash)).await;
+    phone.tap_word("When?").await;
+    phone
+        .until("the night", "document.querySelector('.band')")
+        .await;
+    let clock = phone.text(".clock").await;
+    assert!(
+        clock.contains("The clocks change tonight: at 02:00 they go to 01:30"),
+        "{clock}"
+    );
+    assert!(clock.contains("UTC+11 to UTC+10:30"), "{clock}");
+    phone.put_away().await;
+}
+
+#[tokio::test]
+async fn where_there_is_no_window_the_page_says_which_way() {
+    let site = Site::of_dist();
+    let table = [
+        // 69° N in June and in December, 65° N, behind a ridge, by day
+        (
+            "v=1&lat=69&lon=19&night=2027-06-20",
+            "The core never rises here",
+        ),
+        (
+            "v=1&lat=69&lon=19&night=2027-12-20",
+            "The core never rises here",
+        ),
+        (
+            "v=1&lat=65&lon=25.9&night=2027-06-20",
+            "The core never rises here",
+        ),
+        ("v=1&lat=55&lon=14.8&night=2027-06-20", "No dark hours"),
+        (
+            "v=1&lat=46.5&lon=9.9&ridge=20&night=2027-06-04",
+            "behind the ridge all night",
+        ),
+        (
+            "v=1&lat=46.5&lon=9.9&night=2027-12-20",
+            "by day and twilight only",
+        ),
+        (
+            "v=1&lat=46.5&lon=9.9&night=2027-06-18",
+            "The Moon is too bright",
+        ),
+    ];
+    for (hash, want) in table {
+        let phone = night(&site, hash).await;
+        let said = phone.text(".sentence").await;
+        assert!(said.contains(want), "{hash}: {said}");
+        assert_eq!(phone.text(".answer .figure").await, "no window", "{hash}");
+        assert_eq!(phone.wrong().await, json!([]));
+        phone.put_away().await;
+    }
+}
+
+#[tokio::test]
+async fn a_night_of_the_season_is_two_taps_away() {
+    let site = Site::of_dist();
+    let phone = night(&site, ALPS).await;
+    phone.tap_word("Season").await;
+    phone
+        .until(
+            "the year",
+            "document.querySelectorAll('.month').length >= 12",
+        )
+        .await;
+    phone
+        .until("rest", "document.getAnimations().length === 0")
+        .await;
+    let fits = phone
+        .see(
+            "document.querySelectorAll('.month')[11].getBoundingClientRect().bottom
+                <= document.querySelector('.sheet-foot').getBoundingClientRect().top",
+        )
+        .await;
+    assert_eq!(fits, json!(true), "twelve months on one screen");
+    // the second tap may also be on a listed night
+    phone.tap_word("Jun").await;
+    phone
+        .until(
+            "its nights",
+            "document.querySelectorAll('.nights .option').length >= 28",
+        )
+        .await;
+    phone.tap_word("8–9 Jun").await;
+    phone
+        .until(
+            "the night",
+            "document.querySelector('.of-night')?.innerText.startsWith('8–9 June')",
+        )
+        .await;
+    phone.tap_word("Season").await;
+    phone.tap_word("no Moon").await;
+    phone
+        .until(
+            "it in force",
+            "document.querySelector('[aria-pressed=true]')?.innerText.startsWith('no Moon')",
+        )
+        .await;
+    phone.tap_word("Done").await;
+    phone.tap_word("Undo").await;
+    assert_eq!(phone.wrong().await, json!([]));
+    phone.put_away().await;
+}
+
+/// The window as a file: taken over the download where there is no share sheet.
+#[tokio::test]
+async fn the_window_goes_into_a_calendar() {
+    let site = Site::of_dist();
+    let phone = Phone::new(360, 780).await;
+    phone
+        .before_pages(
+            "const make = URL.createObjectURL;
+             URL.createObjectURL = blob => { window.handed = blob.text(); return make.call(URL, blob); };",
+        )
+        .await;
+    phone.open(&site.address_with(ALPS)).await;
+    phone.tap_word("When?").await;
+    phone
+        .until("the night", "document.querySelector('.band')")
+        .await;
+    phone.tap("[aria-label='night: 4–5 Jun']").await;
+    phone
+        .until("the sheet", "document.querySelector('dialog[open]')")
+        .await;
+    phone.tap_word("Put the window").await;
+    phone.until("the file", "window.handed").await;
+    let file = phone.run("return await window.handed").await;
+    let file = file.as_str().expect("a text").replace("\r\n ", "");
+    for line in [
+        "BEGIN:VCALENDAR\r\nVERSION:2.0",
+        "UID:20270604T215",
+        "DTSTART:20270604T215",
+        "DTEND:20270605T004",
+        "GEO:46.520000;9.910000",
+        "END:VEVENT\r\nEND:VCALENDAR\r\n",
+    ] {
+        assert!(file.contains(line), "{line}: {file}");
+    }
+    assert_eq!(phone.wrong().await, json!([]));
+    phone.put_away().await;
+}
+
+/// Printed, not asserted: the machine decides.
+#[tokio::test]
+async fn time_to_work_out_a_year_of_nights() {
+    let site = Site::of_dist();
+    let phone = night(&site, ALPS).await;
+    phone.tap_word("Season").await;
+    phone
+        .until(
+            "the year",
+            "document.querySelectorAll('.month').length >= 12",
+        )
+        .await;
+    let times = phone
+        .run(
+            "const sheet = document.querySelector('dialog');
+             const timed = async element => {
+                 const changed = new Promise(done => new MutationObserver((_, seen) => {
+                     seen.disconnect(); done(performance.now());
+                 }).observe(sheet, {subtree: true, childList: true, attributes: true, characterData: true}));
+                 const start = performance.now();
+                 element().click();
+                 const end = await Promise.race([changed, new Promise(done => setTimeout(done, 2000, NaN))]);
+                 await new Promise(done => setTimeout(done, 20));
+                 return end - start;
+             };
+             const limits = place => () => sheet.querySelectorAll('.choice .option')[place];
+             const month = () => sheet.querySelector('.month');
+             const worked = [], drawn = [];
+             for (let turn = 0; turn < 20; turn++) {
+                 worked.push(await timed(limits(turn % 2)));
+                 drawn.push(await timed(month));
+             }
+             const middle = list => list.sort((a, b) => a - b)[list.length / 2];
+             return [middle(worked), middle(drawn)]",
+        )
+        .await;
+    let [worked, drawn] = [0, 1].map(|place| times[place].as_f64().expect("a time"));
+    println!(
+        "a year of nights, worked out and drawn: median {worked:.1} ms of script; a month unfolded: {drawn:.1} ms"
+    );
+    phone.put_away().await;
+}
