@@ -156,20 +156,22 @@ impl<'a> Night<'a> {
     /// The night that begins at this noon. The almanac must hold it and an hour
     /// on either side.
     pub fn from(almanac: &'a Almanac, observer: Observer, start: Moment) -> Self {
-        let track = |body| {
-            let see = |days| observer.see(almanac, body, start.plus_days(days));
-            let seen = std::array::from_fn(|place| see(taken_at(place)));
+        let moment = |days| start.plus_days(days);
+        let seen: [[Seen; 3]; TAKEN] =
+            std::array::from_fn(|place| observer.see_all(almanac, moment(taken_at(place))));
+        let track = |body, which: usize| {
+            let seen = seen.map(|all| all[which]);
             let looks = Looks::new(seen.map(Seen::height));
-            let turns = looks.turns(|days| see(days).height());
+            let turns = looks.turns(|days| observer.see(almanac, body, moment(days)).height());
             Track { body, seen, turns }
         };
         Self {
             almanac,
             observer,
             start,
-            sun: track(Body::Sun),
-            moon: track(Body::Moon),
-            core: track(Body::Core),
+            core: track(Body::Core, 0),
+            sun: track(Body::Sun, 1),
+            moon: track(Body::Moon, 2),
         }
     }
 

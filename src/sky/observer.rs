@@ -120,25 +120,42 @@ impl Observer {
 
     /// The body as it is seen.
     pub fn see(&self, almanac: &Almanac, body: Body, moment: Moment) -> Seen {
-        let place = almanac.place(body, moment);
+        self.seen(almanac.place(body, moment), body, self.turned(moment))
+    }
+
+    /// Core, Sun and Moon as they are seen, for little more than one of them.
+    pub fn see_all(&self, almanac: &Almanac, moment: Moment) -> [Seen; 3] {
+        let turned = self.turned(moment);
+        [Body::Core, Body::Sun, Body::Moon]
+            .map(|body| self.seen(almanac.place(body, moment), body, turned))
+    }
+
+    /// Sine and cosine of how far the site has turned.
+    fn turned(&self, moment: Moment) -> (f64, f64) {
         let days = moment.days() + self.dut1_s / DAY_S;
         let turns = days.fract() + TURN_AT_J2000 + TURN_BEYOND_ONE * days + self.longitude_turns;
-        let (sin, cos) = (TAU * turns.fract()).sin_cos();
+        (TAU * turns.fract()).sin_cos()
+    }
+
+    fn seen(&self, place: Vector, body: Body, (sin, cos): (f64, f64)) -> Seen {
+        let (outward, north) = match body {
+            Body::Core => (0.0, 0.0),
+            Body::Sun | Body::Moon => self.outward_north_au,
+        };
         let mut seen = Vector::new(
-            cos * place.x + sin * place.y,
+            cos * place.x + sin * place.y - outward,
             cos * place.y - sin * place.x,
-            place.z,
+            place.z - north,
         );
-        let (outward, north) = self.outward_north_au;
-        if body != Body::Core {
-            seen.x -= outward;
-            seen.z -= north;
-        }
         // the site moves east with the Earth, and light seems to come from ahead
-        seen.y += EQUATOR_OVER_LIGHT * self.cos_sin.0 * seen.length();
+        let ahead = EQUATOR_OVER_LIGHT * self.cos_sin.0;
+        let distance = seen.length();
+        // to the first order, which leaves a trillionth
+        let longer = ahead * seen.y;
+        seen.y += ahead * distance;
         Seen {
             place: seen,
-            distance: seen.length(),
+            distance: distance + longer,
             cos_sin: self.cos_sin,
         }
     }
