@@ -3,6 +3,8 @@
 
 mod answer;
 
+use std::collections::BTreeSet;
+
 use proptest::prelude::*;
 use serde_json::{Value, json};
 
@@ -203,6 +205,53 @@ fn whole_questions_are_answered() {
         assert!(answer.get("error").is_none(), "{answer}");
         assert_eq!(fault(&line, &answer), None);
     }
+}
+
+/// The keys an answer has at any depth.
+fn keys(value: &Value, found: &mut BTreeSet<String>) {
+    match value {
+        Value::Object(object) => {
+            for (key, value) in object {
+                found.insert(key.clone());
+                keys(value, found);
+            }
+        }
+        Value::Array(list) => list.iter().for_each(|value| keys(value, found)),
+        _ => (),
+    }
+}
+
+/// The examples of DEVELOPERS.md are answered, and every field of the answers is described there.
+#[test]
+fn the_door_is_described_as_it_is() {
+    let page = include_str!("../DEVELOPERS.md");
+    let (_, section) = page
+        .split_once("## A door for referees")
+        .expect("a section");
+    let section = section.split("\n## ").next().unwrap_or_default();
+    let lines = section.lines().filter_map(|line| line.strip_prefix("    "));
+    let (errors, questions): (Vec<_>, Vec<_>) = lines.partition(|line| line.contains("error"));
+    assert_eq!(questions.len(), 2, "an example of each kind");
+    let mut told = BTreeSet::new();
+    for question in questions {
+        let answer = answer::reply(question);
+        assert!(answer.get("error").is_none(), "{question}: {answer}");
+        keys(&answer, &mut told);
+    }
+    told.insert("outside_projection".to_owned());
+    assert!(told.len() > 60, "{told:?}");
+    for key in told {
+        assert!(
+            section.contains(&format!("`{key}`")),
+            "{key} is not described"
+        );
+    }
+    let wrong = json!({"id": "b", "site": {"lat_deg": 91}, "night": {}});
+    let described: Vec<Value> = errors
+        .into_iter()
+        .map(|line| serde_json::from_str(line).expect("JSON"))
+        .collect();
+    assert_eq!(described, [answer::reply(&wrong.to_string())]);
 }
 
 proptest! {
