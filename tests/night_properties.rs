@@ -262,6 +262,36 @@ proptest! {
         prop_assert!((bearings - 360.0).abs() < 1e-3 * slow, "{}°", bearings);
     }
 
+    /// A ridge that the core only just looks over, and one it only just does not: a short appearance
+    /// between two looks is not missed.
+    #[test]
+    fn a_short_appearance_is_not_missed(
+        latitude in -75.0..60.0,
+        longitude in -180.0..180.0,
+        date in dates(),
+        by_deg in 0.0005..0.1,
+    ) {
+        const WELL_WITHIN_S: std::ops::Range<f64> = 7200.0..NIGHT_S - 7200.0;
+        let mut question = json!({
+            "site": {"lat_deg": latitude, "lon_deg": longitude},
+            "night": {"date_lmt": date},
+        });
+        let core = &ask(&question)["core"];
+        let highest = number(core, "max_alt_geom_deg");
+        prop_assume!(WELL_WITHIN_S.contains(&number(&core["upper_transit"][0], "t_s")));
+        question["ridge_alt_deg"] = json!([highest - by_deg, highest + by_deg]);
+        let answer = ask(&question);
+        let [lower, upper] = [0, 1].map(|place| &answer["core"]["ridge"][place]["geometric"]);
+        prop_assert_eq!(rows(lower, "events").len(), 2, "{}", lower);
+        prop_assert_eq!(&upper["state"], "always_below");
+        for block in [lower, upper] {
+            let margin = number(block, "closest_extremum_margin_deg");
+            let off: f64 = margin - by_deg;
+            prop_assert!(off.abs() < 1e-6, "{} of {}", margin, by_deg);
+            prop_assert_eq!(block["grazing"] == true, by_deg < 0.02);
+        }
+    }
+
     /// A midsummer night is as long in the north as in the south, but for what the Sun's day is
     /// longer in December: half a minute in a day, and as much again for the year's shift of dates.
     #[test]
