@@ -45,7 +45,7 @@ impl Places {
     /// The places at a moment.
     ///
     /// Measured against a numerical ephemeris (`tests/sky.rs`): the core to
-    /// 0.1″, the Sun to 6″, the Moon to 6″, from 2024 to 2040.
+    /// 0.1″, the Sun to 7″, the Moon to 6″, from 2024 to 2040.
     pub fn at(moment: Moment) -> Self {
         let axes = Axes::at(moment);
         let moon = moon_at(moment);

@@ -1,0 +1,270 @@
+//! Ten thousand spoilt questions: the door for referees answers each, or names what is wrong with it.
+#![cfg(not(target_arch = "wasm32"))]
+
+mod answer;
+
+use std::collections::BTreeSet;
+
+use proptest::prelude::*;
+use serde_json::{Value, json};
+
+const LINES: u32 = 10_000;
+
+/// What an error may be about: the first step of a field's path.
+const FIELDS: [&str; 11] = [
+    "site",
+    "night",
+    "time",
+    "ridge_alt_deg",
+    "core",
+    "instants",
+    "camera",
+    "pointing",
+    "exposure_s",
+    "points",
+    "site_lat_deg",
+];
+
+/// A question of each kind with every field it can have.
+fn whole(night: bool) -> Value {
+    if night {
+        return json!({
+            "id": 7,
+            "site": {"lat_deg": 46.52, "lon_deg": 8.4, "elev_m": 2000, "tz": "Europe/Zurich"},
+            "night": {"date_lmt": "2026-06-14"},
+            "time": {"dut1_s": -0.1},
+            "ridge_alt_deg": [4.5],
+            "core": {"ridge": [{"alt_deg": 9}]},
+            "instants": ["2026-06-14T23:10:00Z", {"utc": "2026-06-15T01:00:00+02:00"}],
+        });
+    }
+    json!({
+        "id": "corner",
+        "camera": {"sensor_w_mm": 36, "sensor_h_mm": 24, "pixel_pitch_um": 5.95,
+            "focal_mm": 20, "projection": "rectilinear"},
+        "pointing": {"az_deg": 170, "alt_deg": 25, "roll_deg": 3},
+        "site_lat_deg": 46.5,
+        "exposure_s": 20,
+        "points": [{"name": "centre", "x_mm": 0, "y_mm": 0}],
+    })
+}
+
+/// Values nobody should put there.
+fn odd() -> impl Strategy<Value = Value> {
+    let numbers = prop_oneof![
+        any::<f64>().prop_map(|number| json!(number)),
+        any::<i64>().prop_map(|number| json!(number)),
+        (-400.0..400.0).prop_map(|number| json!(number)),
+        prop::sample::select(vec![
+            0.0, -0.0, 1e-308, 1e308, -90.0, 90.0, 360.0, 1000.0, 86_400.0
+        ])
+        .prop_map(|number| json!(number)),
+    ];
+    let texts = prop::sample::select(vec![
+        "",
+        " ",
+        "equisolid",
+        "stereographic",
+        "equidistant",
+        "Europe/Nowhere",
+        "America/St_Johns",
+        "1950-01-01",
+        "2100-12-31",
+        "2101-01-01",
+        "2026-02-30",
+        "-0001-01-01",
+        "+262142-12-31",
+        "1950-01-01T00:00:00Z",
+        "2100-12-31T23:59:60Z",
+        "2026-06-14T23:10:00",
+        "999999999999999999999",
+        "NaN",
+        "\u{0}\u{202e}🌌",
+    ]);
+    let plain = prop_oneof![
+        4 => numbers,
+        3 => texts.prop_map(|text| json!(text)),
+        1 => any::<String>().prop_map(|text| json!(text)),
+        1 => any::<bool>().prop_map(|truth| json!(truth)),
+        1 => Just(Value::Null),
+    ];
+    plain.prop_recursive(3, 8, 3, |inner| {
+        prop_oneof![
+            prop::collection::vec(inner.clone(), 0..3).prop_map(Value::Array),
+            prop::collection::hash_map("[a-z_]{0,8}", inner, 0..3).prop_map(|fields| json!(fields)),
+        ]
+    })
+}
+
+/// Something done to a question before or after it is written down.
+#[derive(Debug, Clone)]
+enum Spoil {
+    Replace(usize, Value),
+    Remove(usize),
+    Cut(usize, usize),
+    Insert(usize, String),
+}
+
+fn spoils() -> impl Strategy<Value = Vec<Spoil>> {
+    let one = prop_oneof![
+        6 => (any::<usize>(), odd()).prop_map(|(at, odd)| Spoil::Replace(at, odd)),
+        1 => any::<usize>().prop_map(Spoil::Remove),
+        1 => (any::<usize>(), 1..6_usize).prop_map(|(at, length)| Spoil::Cut(at, length)),
+        1 => (any::<usize>(), "[-0-9eE.,:{}\\[\\]\"a-z]{1,4}")
+            .prop_map(|(at, text)| Spoil::Insert(at, text)),
+    ];
+    prop::collection::vec(one, 1..4)
+}
+
+/// Paths of all that is in a value, itself first.
+fn pointers(value: &Value, path: &str, found: &mut Vec<String>) {
+    found.push(path.to_owned());
+    match value {
+        Value::Object(object) => {
+            for (key, value) in object {
+                pointers(value, &format!("{path}/{key}"), found);
+            }
+        }
+        Value::Array(list) => {
+            for (place, value) in list.iter().enumerate() {
+                pointers(value, &format!("{path}/{place}"), found);
+            }
+        }
+        _ => (),
+    }
+}
+
+fn spoilt(mut question: Value, spoils: &[Spoil]) -> String {
+    let chosen = |question: &Value, at: usize| {
+        let mut found = Vec::new();
+        pointers(question, "", &mut found);
+        found.swap_remove(at % found.len())
+    };
+    for spoil in spoils {
+        match spoil {
+            Spoil::Replace(at, odd) => {
+                let path = chosen(&question, *at);
+                if let Some(place) = question.pointer_mut(&path) {
+                    *place = odd.clone();
+                }
+            }
+            Spoil::Remove(at) => {
+                let path = chosen(&question, *at);
+                let (parent, key) = path.rsplit_once('/').unwrap_or_default();
+                if let Some(Value::Object(object)) = question.pointer_mut(parent) {
+                    object.remove(key);
+                }
+            }
+            _ => (),
+        }
+    }
+    let mut letters: Vec<char> = question.to_string().chars().collect();
+    for spoil in spoils {
+        let length = letters.len();
+        match spoil {
+            Spoil::Cut(at, many) => {
+                let from = at % (length + 1);
+                letters.drain(from..(from + many).min(length));
+            }
+            Spoil::Insert(at, text) => {
+                let from = at % (length + 1);
+                letters.splice(from..from, text.chars());
+            }
+            _ => (),
+        }
+    }
+    letters.into_iter().collect()
+}
+
+/// What is wrong with an answer, if anything.
+fn fault(line: &str, answer: &Value) -> Option<String> {
+    let question: Option<Value> = serde_json::from_str(line).ok();
+    let id = question.as_ref().and_then(|question| question.get("id"));
+    if answer["id"] != *id.unwrap_or(&Value::Null) {
+        return Some(format!("the id is {}", answer["id"]));
+    }
+    let Some(error) = answer.get("error") else {
+        let told = ["points", "windows"]
+            .iter()
+            .any(|key| answer[*key].is_array() || answer[*key].is_object());
+        return (!told).then(|| "neither an answer nor an error".to_owned());
+    };
+    let (Some(error), Some(field)) = (error.as_str(), answer["field"].as_str()) else {
+        return Some("an error without words or field".to_owned());
+    };
+    let named = FIELDS.contains(&field.split('.').next().unwrap_or_default());
+    let of_the_whole = question.is_none_or(|question| !question.is_object());
+    (named == of_the_whole || error.len() < 5).then(|| format!("{field:?}: {error:?}"))
+}
+
+#[test]
+fn whole_questions_are_answered() {
+    for night in [true, false] {
+        let line = whole(night).to_string();
+        let answer = answer::reply(&line);
+        assert!(answer.get("error").is_none(), "{answer}");
+        assert_eq!(fault(&line, &answer), None);
+    }
+}
+
+/// The keys an answer has at any depth.
+fn keys(value: &Value, found: &mut BTreeSet<String>) {
+    match value {
+        Value::Object(object) => {
+            for (key, value) in object {
+                found.insert(key.clone());
+                keys(value, found);
+            }
+        }
+        Value::Array(list) => list.iter().for_each(|value| keys(value, found)),
+        _ => (),
+    }
+}
+
+/// The examples of DEVELOPERS.md are answered, and every field of the answers is described there.
+#[test]
+fn the_door_is_described_as_it_is() {
+    let page = include_str!("../DEVELOPERS.md");
+    let (_, section) = page
+        .split_once("## A door for referees")
+        .expect("a section");
+    let section = section.split("\n## ").next().unwrap_or_default();
+    let lines = section.lines().filter_map(|line| line.strip_prefix("    "));
+    let (errors, questions): (Vec<_>, Vec<_>) = lines.partition(|line| line.contains("error"));
+    assert_eq!(questions.len(), 2, "an example of each kind");
+    let mut told = BTreeSet::new();
+    for question in questions {
+        let answer = answer::reply(question);
+        assert!(answer.get("error").is_none(), "{question}: {answer}");
+        keys(&answer, &mut told);
+    }
+    told.insert("outside_projection".to_owned());
+    assert!(told.len() > 60, "{told:?}");
+    for key in told {
+        assert!(
+            section.contains(&format!("`{key}`")),
+            "{key} is not described"
+        );
+    }
+    let wrong = json!({"id": "b", "site": {"lat_deg": 91}, "night": {}});
+    let described: Vec<Value> = errors
+        .into_iter()
+        .map(|line| serde_json::from_str(line).expect("JSON"))
+        .collect();
+    assert_eq!(described, [answer::reply(&wrong.to_string())]);
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig {
+        cases: LINES,
+        failure_persistence: None,
+        ..ProptestConfig::default()
+    })]
+
+    #[test]
+    fn spoilt_questions_get_an_answer_or_an_error(night in any::<bool>(), spoils in spoils()) {
+        let line = spoilt(whole(night), &spoils);
+        let answer = answer::reply(&line);
+        prop_assert_eq!(fault(&line, &answer), None, "{}: {}", line, answer);
+    }
+}
