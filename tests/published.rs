@@ -362,7 +362,7 @@ fn a_night_of_the_core_to_the_minute() {
 fn what_the_trade_takes_for_granted() {
     let best = |latitude: f64, date: &str| {
         at_night((latitude, 10.0), date, |night| {
-            let top = night.core().extreme(true).expect("a highest place");
+            let top = night.extreme(Body::Core, true).expect("a highest place");
             let standing = night.see(Body::Core, top.at).standing();
             let dark = Spans::of(&night.sun_at(SunLine::Astronomical), false);
             let hours = dark.and(&Spans::of(&core_at(night, 0.0), true)).minutes() / 60.0;

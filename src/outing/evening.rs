@@ -83,10 +83,6 @@ pub struct Evening {
     pub moon: Course,
     /// The core and the ridge line.
     pub core: Course,
-    /// When the core stands highest, if it turns in this night.
-    pub core_top: Option<f64>,
-    /// When the Sun stands lowest, if it turns in this night.
-    pub sun_bottom: Option<f64>,
     /// When it is dark.
     pub dark: Spans,
     /// When the core is above the ridge line.
@@ -189,8 +185,6 @@ impl Watch {
             sun,
             moon,
             core,
-            core_top: night.core().extreme(true).map(|turn| turn.at),
-            sun_bottom: night.sun().extreme(false).map(|turn| turn.at),
             dark,
             core_up,
             moon_up,
@@ -376,15 +370,17 @@ impl Evening {
     /// The moment worth looking at first, days since noon: in the longest window
     /// where the core stands highest; without one, where it stands highest in
     /// the dark, or the middle of the night.
-    pub fn best_moment(&self, core_height: impl Fn(f64) -> f64) -> f64 {
+    pub fn best_moment(&self, night: &Night<'_>) -> f64 {
         let span = self.best().map(|window| window.span);
         let span = span.or_else(|| self.dark.longest());
         let Some(Span { start, end }) = span else {
-            return self.sun_bottom.unwrap_or(0.5);
+            let lowest = night.extreme(Body::Sun, false);
+            return lowest.map_or(0.5, |turn| turn.at);
         };
-        match self.core_top {
-            Some(top) if (start..=end).contains(&top) => top,
-            _ if core_height(start) >= core_height(end) => start,
+        let height = |at| night.see(Body::Core, at).height();
+        match night.extreme(Body::Core, true) {
+            Some(top) if (start..=end).contains(&top.at) => top.at,
+            _ if height(start) >= height(end) => start,
             _ => end,
         }
     }

@@ -277,7 +277,7 @@ fn hours(shown: &Shown, scale: &Scale) -> Vec<f64> {
     let mut found = Vec::new();
     for minute in first..=last {
         let local = shown.local(days_of(minute));
-        if local.minute == 0 && local.hour % every == 0 {
+        if local.minute == 0 && local.hour.is_multiple_of(every) {
             found.push(days_of(minute));
         }
     }

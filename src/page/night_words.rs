@@ -13,7 +13,6 @@ use crate::outing::evening::{Edge, HARMLESS_MAG, Reading, Window, Without};
 use crate::outing::plan::{MoonLimit, Outing};
 use crate::outing::season::Brief;
 use crate::outing::site::{Site, offset};
-use crate::sky::almanac::Body;
 
 const MONTHS: [&str; 12] = [
     "January",
@@ -154,9 +153,7 @@ pub fn sentence(shown: &Shown, outing: &Outing) -> String {
         return why.to_owned();
     };
     let night = shown.watch.night(shown.date);
-    let top = shown
-        .evening
-        .best_moment(|at| shown.watch.height_deg(&night, Body::Core, at));
+    let top = shown.evening.best_moment(&night);
     let core = shown.watch.reading(shown.date, top).core;
     let height = degrees_to(shown.watch.apparent(core).0, 0);
     let (start, end) = ends(shown, &window);

@@ -5,7 +5,6 @@ use chrono::{DateTime, NaiveDate, Utc};
 use crate::outing::clock::{Clocks, Local, NightClock};
 use crate::outing::evening::{Evening, Reading, Watch};
 use crate::outing::plan::{NIGHT_MIN, Outing};
-use crate::sky::almanac::Body;
 use crate::sky::night::date_of;
 
 /// Everything When? shows, worked out from the outing and the time of day.
@@ -37,7 +36,7 @@ impl Shown {
         let clock = NightClock::of(&outing.site.zone, evening.start, clocks);
         let night = watch.night(date);
         let minute = outing.minute.unwrap_or_else(|| {
-            let best = evening.best_moment(|at| watch.height_deg(&night, Body::Core, at));
+            let best = evening.best_moment(&night);
             minute_of(best)
         });
         let reading = watch.reading(date, days_of(minute));

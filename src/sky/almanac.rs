@@ -29,8 +29,9 @@ const PIECES: usize = 8;
 /// Length of a piece, days.
 const PIECE_DAYS: f64 = SLOW_DAYS / PIECES as f64;
 
-/// Terms of a piece.
-const TERMS: usize = 6;
+/// Terms of a piece for Sun and core, which hardly move in it, and the Moon.
+const TERMS: usize = 4;
+const MOON_TERMS: usize = 6;
 
 /// Longest almanac made, days: some eleven years.
 const LONGEST_DAYS: f64 = 4000.0;
@@ -55,7 +56,11 @@ pub struct Almanac {
 
 /// The three bodies over one piece.
 #[derive(Debug, Clone)]
-struct Piece([Series<TERMS>; 3]);
+struct Piece {
+    core: Series<TERMS>,
+    sun: Series<TERMS>,
+    moon: Series<MOON_TERMS>,
+}
 
 impl Almanac {
     /// An almanac from a moment on for so many days, at most eleven years.
@@ -85,13 +90,12 @@ impl Almanac {
         let last = self.pieces.len() - 1;
         // a negative or missing number becomes 0 here
         let place = (along as usize).min(last);
-        let Piece([core, sun, moon]) = &self.pieces[place];
-        let series = match body {
-            Body::Core => core,
-            Body::Sun => sun,
-            Body::Moon => moon,
-        };
-        series.at(along - place as f64)
+        let (piece, share) = (&self.pieces[place], along - place as f64);
+        match body {
+            Body::Core => piece.core.at(share),
+            Body::Sun => piece.sun.at(share),
+            Body::Moon => piece.moon.at(share),
+        }
     }
 
     /// The lit share of the Moon's disc, 0 to 1, seen from the Earth's middle.
@@ -115,6 +119,7 @@ struct Maker {
     slow: Weights<SLOW_NODES>,
     moon: Weights<MOON_NODES>,
     piece: Weights<TERMS>,
+    moon_piece: Weights<MOON_TERMS>,
 }
 
 impl Maker {
@@ -130,16 +135,19 @@ impl Maker {
         let slow: [Series<SLOW_NODES>; 5] =
             std::array::from_fn(|which| self.slow.fit(&slow.map(|at| at[which])));
         for piece in 0..PIECES {
-            let places: [[Vector; 3]; TERMS] = nodes().map(|share: f64| {
-                let share = (piece as f64 + share) / PIECES as f64;
-                let [sun, core, one, two, three] =
-                    [0, 1, 2, 3, 4].map(|which| slow[which].at(share));
-                let axes = Axes([one, two, three]);
-                [core, sun, moon.at(share)].map(|place| axes.turn(place))
+            let within = |share: f64| (piece as f64 + share) / PIECES as f64;
+            let axes = |share: f64| Axes([2, 3, 4].map(|which| slow[which].at(share)));
+            let part = |which: usize| {
+                let place = |share: f64| slow[which].at(share);
+                self.piece
+                    .fit(&nodes().map(|share| axes(within(share)).turn(place(within(share)))))
+            };
+            let moon_at = |share: f64| axes(within(share)).turn(moon.at(within(share)));
+            pieces.push(Piece {
+                sun: part(0),
+                core: part(1),
+                moon: self.moon_piece.fit(&nodes().map(moon_at)),
             });
-            pieces.push(Piece(std::array::from_fn(|body| {
-                self.piece.fit(&places.map(|at| at[body]))
-            })));
         }
     }
 }

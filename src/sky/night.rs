@@ -74,8 +74,6 @@ pub struct Course {
     pub starts_above: bool,
     /// Every crossing, in order; `at` counts days from that noon.
     pub crossings: Vec<Crossing>,
-    /// Smallest distance of a turning point from the height.
-    pub margin: Angle,
 }
 
 impl Course {
@@ -88,12 +86,6 @@ impl Course {
         }
     }
 
-    /// Whether it turns back so near the height that crossing it or not hangs
-    /// on the air.
-    pub fn grazes(&self) -> bool {
-        self.margin < GRAZING
-    }
-
     /// The first crossing upwards or downwards.
     pub fn first(&self, up: bool) -> Option<f64> {
         let found = self.crossings.iter().find(|crossing| crossing.up == up);
@@ -101,32 +93,14 @@ impl Course {
     }
 }
 
+/// Whether a body that turns back this near a height only grazes it, so that
+/// crossing it or not hangs on the air. Nothing turns: nothing grazes.
+pub fn grazes(margin: Option<Angle>) -> bool {
+    margin.is_some_and(|margin| margin < GRAZING)
+}
+
 /// A body over a night, looked at each hour.
-#[derive(Debug, Clone)]
-pub struct Track {
-    body: Body,
-    seen: [Seen; TAKEN],
-    turns: Vec<Turn>,
-}
-
-impl Track {
-    /// Turning points of the sine of the true altitude, in order.
-    pub fn turns(&self) -> &[Turn] {
-        &self.turns
-    }
-
-    /// The turning point with the greatest or least height, if one lies in the
-    /// night.
-    pub fn extreme(&self, highest: bool) -> Option<Turn> {
-        let sign = if highest { 1.0 } else { -1.0 };
-        let order = |a: &&Turn, b: &&Turn| (sign * a.value).total_cmp(&(sign * b.value));
-        self.turns.iter().max_by(order).copied()
-    }
-
-    fn looks(&self, height: impl Fn(Seen) -> f64) -> Looks {
-        Looks::new(self.seen.map(height))
-    }
-}
+type Track = [Seen; TAKEN];
 
 /// A night over a site, with what is needed to ask about it.
 #[derive(Debug, Clone)]
@@ -137,6 +111,11 @@ pub struct Night<'a> {
     sun: Track,
     moon: Track,
     core: Track,
+}
+
+/// How far below the horizon the Moon's middle is when its edge rises, radians.
+fn below_horizon(moon: Seen) -> f64 {
+    LIFT_BY_CONVENTION.radians() + moon.moon_radius().radians()
 }
 
 /// Mean solar noon of a date at an east longitude.
@@ -159,19 +138,14 @@ impl<'a> Night<'a> {
         let moment = |days| start.plus_days(days);
         let seen: [[Seen; 3]; TAKEN] =
             std::array::from_fn(|place| observer.see_all(almanac, moment(taken_at(place))));
-        let track = |body, which: usize| {
-            let seen = seen.map(|all| all[which]);
-            let looks = Looks::new(seen.map(Seen::height));
-            let turns = looks.turns(|days| observer.see(almanac, body, moment(days)).height());
-            Track { body, seen, turns }
-        };
+        let track = |which: usize| seen.map(|all| all[which]);
         Self {
             almanac,
             observer,
             start,
-            core: track(Body::Core, 0),
-            sun: track(Body::Sun, 1),
-            moon: track(Body::Moon, 2),
+            core: track(0),
+            sun: track(1),
+            moon: track(2),
         }
     }
 
@@ -190,26 +164,51 @@ impl<'a> Night<'a> {
         self.almanac
     }
 
-    /// The Sun's height.
-    pub const fn sun(&self) -> &Track {
-        &self.sun
+    const fn track(&self, body: Body) -> &Track {
+        match body {
+            Body::Core => &self.core,
+            Body::Sun => &self.sun,
+            Body::Moon => &self.moon,
+        }
     }
 
-    /// The Moon's height.
-    pub const fn moon(&self) -> &Track {
-        &self.moon
+    /// A body's turning points, by the sine of its true altitude, in order.
+    pub fn turns(&self, body: Body) -> Vec<Turn> {
+        let looks = Looks::new(self.track(body).map(Seen::height));
+        looks.turns(|days| self.see(body, days).height())
     }
 
-    /// The core's height.
-    pub const fn core(&self) -> &Track {
-        &self.core
+    /// The turning point with the greatest or least height, if one lies in the
+    /// night.
+    pub fn extreme(&self, body: Body, highest: bool) -> Option<Turn> {
+        let sign = if highest { 1.0 } else { -1.0 };
+        let order = |a: &Turn, b: &Turn| (sign * a.value).total_cmp(&(sign * b.value));
+        self.turns(body).into_iter().max_by(order)
+    }
+
+    /// Smallest distance of a turning point of a body from an altitude.
+    pub fn margin(&self, body: Body, altitude: TrueAltitude) -> Option<Angle> {
+        let off = self.turns(body).into_iter().map(|turn| {
+            let turn = turn.value.clamp(-1.0, 1.0).asin();
+            (turn - altitude.0.radians()).abs()
+        });
+        off.reduce(f64::min).map(Angle::from_radians)
+    }
+
+    /// Smallest distance of a turning point of the Moon from rising or setting.
+    pub fn moon_margin(&self) -> Option<Angle> {
+        let off = self.turns(Body::Moon).into_iter().map(|turn| {
+            let seen = self.see(Body::Moon, turn.at);
+            (seen.height().clamp(-1.0, 1.0).asin() + below_horizon(seen)).abs()
+        });
+        off.reduce(f64::min).map(Angle::from_radians)
     }
 
     /// The Sun and one of its lines.
     ///
     /// Within 2 s of a numerical ephemeris (`tests/sky.rs`).
     pub fn sun_at(&self, line: SunLine) -> Course {
-        self.course(&self.sun, line.altitude())
+        self.course(Body::Sun, line.altitude())
     }
 
     /// The core and a true altitude.
@@ -217,21 +216,16 @@ impl<'a> Night<'a> {
     /// Within 0.1 s of a numerical ephemeris once UT1 less UTC is allowed for
     /// (`tests/sky.rs`).
     pub fn core_at(&self, altitude: TrueAltitude) -> Course {
-        self.course(&self.core, altitude)
+        self.course(Body::Core, altitude)
     }
 
-    fn course(&self, track: &Track, altitude: TrueAltitude) -> Course {
+    fn course(&self, body: Body, altitude: TrueAltitude) -> Course {
         let line = altitude.0.sin();
-        let margin = track.turns.iter().map(|turn| {
-            let turn = turn.value.clamp(-1.0, 1.0).asin();
-            (turn - altitude.0.radians()).abs()
-        });
-        let looks = track.looks(|seen| seen.height() - line);
+        let looks = Looks::new(self.track(body).map(|seen| seen.height() - line));
         Course {
             starts_above: looks.starts_above(),
-            margin: Angle::from_radians(margin.fold(f64::INFINITY, f64::min)),
             crossings: looks.crossings(|days| {
-                let seen = self.see(track.body, days);
+                let seen = self.see(body, days);
                 (seen.height() - line, seen.height_a_day())
             }),
         }
@@ -241,16 +235,10 @@ impl<'a> Night<'a> {
     ///
     /// Within 1 s of a numerical ephemeris (`tests/sky.rs`).
     pub fn moon_at_horizon(&self) -> Course {
-        let below = |seen: Seen| LIFT_BY_CONVENTION.radians() + seen.moon_radius().radians();
-        let over = |seen: Seen| seen.height() + below(seen).sin();
-        let margin = self.moon.turns.iter().map(|turn| {
-            let seen = self.see(Body::Moon, turn.at);
-            (seen.height().clamp(-1.0, 1.0).asin() + below(seen)).abs()
-        });
-        let looks = self.moon.looks(over);
+        let over = |seen: Seen| seen.height() + below_horizon(seen).sin();
+        let looks = Looks::new(self.moon.map(over));
         Course {
             starts_above: looks.starts_above(),
-            margin: Angle::from_radians(margin.fold(f64::INFINITY, f64::min)),
             crossings: looks.crossings(|days| {
                 let seen = self.see(Body::Moon, days);
                 (over(seen), seen.height_a_day())
@@ -261,12 +249,8 @@ impl<'a> Night<'a> {
     /// When a body crosses the meridian, days from the start: the upper half
     /// (south at most northern places), or the lower.
     pub fn transits(&self, body: Body, upper: bool) -> Vec<f64> {
-        let track = match body {
-            Body::Core => &self.core,
-            Body::Sun => &self.sun,
-            Body::Moon => &self.moon,
-        };
-        let crossings = track.looks(Seen::east).crossings(|days| {
+        let looks = Looks::new(self.track(body).map(Seen::east));
+        let crossings = looks.crossings(|days| {
             let seen = self.see(body, days);
             (seen.east(), seen.east_a_day())
         });

@@ -87,7 +87,6 @@ impl Spans {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::angle::Angle;
     use crate::sky::crossings::Crossing;
 
     fn course(starts_above: bool, at: &[f64]) -> Course {
@@ -100,7 +99,6 @@ mod tests {
         Course {
             starts_above,
             crossings: crossings.collect(),
-            margin: Angle::ZERO,
         }
     }
 

@@ -8,9 +8,8 @@ use serde_json::{Value, json};
 use tarnlight::angle::Angle;
 use tarnlight::sky::almanac::{Almanac, Body};
 use tarnlight::sky::altitude::{Air, ApparentAltitude, TrueAltitude};
-use tarnlight::sky::crossings::Turn;
 use tarnlight::sky::moment::{Moment, YEARS};
-use tarnlight::sky::night::{Course, Night, Standing, SunLine, noon};
+use tarnlight::sky::night::{Course, Night, Standing, SunLine, grazes, noon};
 use tarnlight::sky::observer::{Observer, Site};
 use tarnlight::sky::places::AU_KM;
 use tarnlight::sky::sidereal;
@@ -154,7 +153,14 @@ impl Asked<'_> {
     fn events(&self, ridges: &[f64]) -> Value {
         let night = &self.night;
         let core = |altitude: TrueAltitude, kinds, always, never| {
-            self.block(Body::Core, &night.core_at(altitude), kinds, always, never)
+            let margin = night.margin(Body::Core, altitude);
+            self.block(
+                Body::Core,
+                (&night.core_at(altitude), margin),
+                kinds,
+                always,
+                never,
+            )
         };
         let pair = |height_deg: f64, kinds, always, never| {
             let height = Angle::from_degrees(height_deg);
@@ -181,7 +187,7 @@ impl Asked<'_> {
         });
         let ridge: Vec<_> = ridge.collect();
         let extreme = |highest| {
-            let turn = night.core().extreme(highest);
+            let turn = night.extreme(Body::Core, highest);
             turn.map(|turn| turn.value.clamp(-1.0, 1.0).asin().to_degrees())
         };
         let mut sun = json!({});
@@ -196,20 +202,11 @@ impl Asked<'_> {
                 SunLine::Horizon => ("always_down", "Sun down throughout (polar night)"),
                 _ => ("always_below", "Sun below throughout"),
             };
-            let course = night.sun_at(line);
-            sun[key] = self.block(Body::Sun, &course, kinds, (state, always), never);
+            let (course, margin) = (night.sun_at(line), night.margin(Body::Sun, line.altitude()));
+            let about = (&course, margin);
+            sun[key] = self.block(Body::Sun, about, kinds, (state, always), never);
         }
-        let lowest: Vec<&Turn> = night
-            .sun()
-            .turns()
-            .iter()
-            .filter(|turn| {
-                night
-                    .sun()
-                    .extreme(false)
-                    .is_some_and(|lowest| lowest == **turn)
-            })
-            .collect();
+        let lowest = night.extreme(Body::Sun, false);
         sun["min_alt"] = lowest
             .iter()
             .map(|turn| self.event(Body::Sun, turn.at, "min_altitude"))
@@ -223,7 +220,7 @@ impl Asked<'_> {
         };
         let moon = self.block(
             Body::Moon,
-            &night.moon_at_horizon(),
+            (&night.moon_at_horizon(), night.moon_margin()),
             ["moonrise", "moonset"],
             ("always_up", "Moon up throughout"),
             ("always_down", "Moon down throughout"),
@@ -249,7 +246,7 @@ impl Asked<'_> {
     fn block(
         &self,
         body: Body,
-        course: &Course,
+        (course, margin): (&Course, Option<Angle>),
         [up, down]: [&str; 2],
         always: (&str, &str),
         never: (&str, &str),
@@ -269,8 +266,8 @@ impl Asked<'_> {
             "label": label,
             "at_start": if course.starts_above { "above" } else { "below" },
             "events": events,
-            "closest_extremum_margin_deg": course.margin.degrees(),
-            "grazing": course.grazes(),
+            "closest_extremum_margin_deg": margin.map(Angle::degrees),
+            "grazing": grazes(margin),
         })
     }
 
