@@ -29,6 +29,10 @@ pub const HARMLESS_MAG: f64 = 0.2;
 /// Time between looks at the moon cost, days.
 const COST_STEP: f64 = 20.0 / 1440.0;
 
+/// The moment the cost turns is found to this, magnitudes: a hundredth of what
+/// the model is good to.
+const COST_CLOSE_MAG: f64 = 5e-4;
+
 /// Why a shot window begins or ends.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Edge {
@@ -211,35 +215,27 @@ impl Watch {
         let up = Spans::of(moon, true);
         let over = |at: f64| self.cost(night, at) - HARMLESS_MAG;
         for span in within.and(&up).0 {
-            // looked at at even steps, closed in on by halving
+            // looked at at even steps, closed in on where it changes sides
             let steps = ((span.end - span.start) / COST_STEP).ceil().max(1.0) as usize;
             let at =
                 |step: usize| span.start + (span.end - span.start) * step as f64 / steps as f64;
-            let mut open = (over(span.start) <= 0.0).then_some(span.start);
+            let mut last = over(span.start);
+            let mut open = (last <= 0.0).then_some(span.start);
             for step in 1..=steps {
-                let harmless = over(at(step)) <= 0.0;
-                if harmless == open.is_some() {
-                    continue;
-                }
-                let (mut low, mut high) = (at(step - 1), at(step));
-                for _ in 0..11 {
-                    let middle = (low + high) / 2.0;
-                    if (over(middle) <= 0.0) == harmless {
-                        high = middle;
-                    } else {
-                        low = middle;
+                let next = over(at(step));
+                if (next <= 0.0) != (last <= 0.0) {
+                    let ends = [(at(step - 1), last), (at(step), next)];
+                    let turn = changes_sides(&over, ends);
+                    match open.take() {
+                        Some(start) => allowed.push(Span { start, end: turn }),
+                        None => open = Some(turn),
                     }
                 }
-                match open.take() {
-                    Some(start) => allowed.push(Span { start, end: low }),
-                    None => open = Some(high),
-                }
+                last = next;
             }
             if let Some(start) = open {
-                allowed.push(Span {
-                    start,
-                    end: span.end,
-                });
+                let end = span.end;
+                allowed.push(Span { start, end });
             }
         }
         joined(down.0.into_iter().chain(allowed).collect())
@@ -256,13 +252,14 @@ impl Watch {
 
     fn moonlit(&self, core: Seen, moon: Seen, moment: Moment) -> Moonlit {
         let down = |seen: Seen| {
-            Angle::from_degrees(90.0 - self.air.seen(seen.standing().altitude).0.degrees())
+            let altitude = self.air.seen(seen.altitude());
+            Angle::from_degrees(90.0 - altitude.0.degrees())
         };
         Moonlit {
             phase_angle: self.almanac.phase_angle(moment),
             moon_zenith: down(moon),
             target_zenith: down(core),
-            separation: core.standing().angle_to(moon.standing()),
+            separation: core.angle_to(moon),
             extinction: self.extinction,
             distance_km: moon.distance_au() * AU_KM,
         }
@@ -309,6 +306,30 @@ impl Watch {
     pub fn apparent(&self, standing: Standing) -> ApparentAltitude {
         self.air.seen(standing.altitude)
     }
+}
+
+/// Where a smooth function changes sides between two places on either side of
+/// zero, to a few seconds: by false position, a few times.
+fn changes_sides(over: impl Fn(f64) -> f64, [mut from, mut to]: [(f64, f64); 2]) -> f64 {
+    const ROUNDS: usize = 4;
+    let share =
+        |from: (f64, f64), to: (f64, f64)| from.0 + (to.0 - from.0) * from.1 / (from.1 - to.1);
+    for _ in 0..ROUNDS {
+        let at = share(from, to);
+        let value = over(at);
+        if (value <= 0.0) == (from.1 <= 0.0) {
+            from = (at, value);
+            // the end that stays counts for less (the Illinois form)
+            to.1 /= 2.0;
+        } else {
+            to = (at, value);
+            from.1 /= 2.0;
+        }
+        if value.abs() < COST_CLOSE_MAG {
+            return at;
+        }
+    }
+    share(from, to)
 }
 
 /// Spans put in order, those that touch made one.

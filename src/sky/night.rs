@@ -219,6 +219,25 @@ impl<'a> Night<'a> {
         self.course(Body::Core, altitude)
     }
 
+    /// The core and a line whose true altitude hangs on the true bearing.
+    ///
+    /// Looked at each hour, in which the core turns by up to 15° and more near
+    /// the zenith: a notch narrower than that can be missed.
+    pub fn core_over(&self, line: impl Fn(Angle) -> TrueAltitude) -> Course {
+        let over = |seen: Seen| {
+            let standing = seen.standing();
+            standing.altitude.0.sin() - line(standing.bearing).0.sin()
+        };
+        let looks = Looks::new(self.core.map(over));
+        Course {
+            starts_above: looks.starts_above(),
+            crossings: looks.crossings(|days| {
+                let seen = self.see(Body::Core, days);
+                (over(seen), seen.height_a_day())
+            }),
+        }
+    }
+
     fn course(&self, body: Body, altitude: TrueAltitude) -> Course {
         let line = altitude.0.sin();
         let looks = Looks::new(self.track(body).map(|seen| seen.height() - line));
@@ -263,5 +282,46 @@ impl<'a> Night<'a> {
     pub fn see(&self, body: Body, days: f64) -> Seen {
         self.observer
             .see(self.almanac, body, self.start.plus_days(days))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::sky::observer::Site;
+
+    /// A line of one height all round is the height; one that climbs to the
+    /// west hides the core sooner and lets it rise as before.
+    #[test]
+    fn a_line_by_bearing_is_crossed_where_it_stands() {
+        let site = Site {
+            latitude: Angle::from_degrees(36.0),
+            longitude: Angle::ZERO,
+            height_m: 0.0,
+        };
+        let date = NaiveDate::from_ymd_opt(2027, 6, 20).expect("a date");
+        let start = noon(date, site.longitude);
+        let almanac = Almanac::over(start.plus_days(-1.0), 3.0);
+        let night = Night::from(&almanac, Observer::at(site), start);
+        let height = TrueAltitude(Angle::from_degrees(8.0));
+        let flat = night.core_at(height).crossings;
+        let level = night.core_over(|_| height).crossings;
+        assert_eq!(flat.len(), level.len());
+        for (flat, level) in flat.iter().zip(&level) {
+            assert!((flat.at - level.at).abs() < 2e-8, "{flat:?}, {level:?}");
+        }
+        let climbing = |bearing: Angle| {
+            let west_deg = (bearing.degrees() - 180.0).max(0.0);
+            TrueAltitude(Angle::from_degrees(8.0 + 0.2 * west_deg))
+        };
+        let sloped = night.core_over(climbing).crossings;
+        assert!(
+            (sloped[0].at - flat[0].at).abs() < 2e-8,
+            "rises over the level part"
+        );
+        assert!(sloped[1].at < flat[1].at, "hidden sooner");
+        let standing = night.see(Body::Core, sloped[1].at).standing();
+        let miss = standing.altitude.0.degrees() - climbing(standing.bearing).0.degrees();
+        assert!(miss.abs() < 1e-4, "{miss}°");
     }
 }

@@ -190,7 +190,17 @@ impl Seen {
         (cos * self.place.x + sin * self.place.z) / self.distance
     }
 
-    /// How fast that changes, a day, by the sky's turning alone: the Moon's own
+    /// True altitude.
+    pub fn altitude(self) -> TrueAltitude {
+        TrueAltitude(Angle::from_radians(self.height().clamp(-1.0, 1.0).asin()))
+    }
+
+    /// Angle to another body on the sky.
+    pub fn angle_to(self, other: Self) -> Angle {
+        self.place.angle_to(other.place)
+    }
+
+    /// How fast its sine changes, a day, by the sky's turning alone: the Moon's own
     /// motion takes a thirtieth from it.
     pub fn height_a_day(self) -> f64 {
         TURN_A_DAY * self.cos_sin.0 * self.place.y / self.distance
