@@ -317,17 +317,22 @@ pub fn allowed_short(outing: &Outing) -> String {
     }
 }
 
-/// A site in a line.
-pub fn site(site: &Site) -> String {
+/// A site's latitude and longitude.
+pub fn coordinates(site: &Site) -> String {
     let angle = |angle: Angle, sides: [&str; 2]| {
         let side = sides[usize::from(angle < Angle::ZERO)];
         format!("{}° {side}", fixed(angle.degrees().abs(), 2))
     };
-    let place = format!(
+    format!(
         "{} {}",
         angle(site.latitude, ["N", "S"]),
         angle(site.longitude, ["E", "W"])
-    );
+    )
+}
+
+/// A site in a line.
+pub fn site(site: &Site) -> String {
+    let place = coordinates(site);
     if site.name.is_empty() {
         place
     } else {

@@ -119,7 +119,7 @@ fn towns(state: &State, send: &Send) -> Html {
                     height_m: 0.0,
                     zone: Zone::read(place.zone).unwrap_or_else(|_| site.zone.clone()),
                 };
-                let line = format!("{} · {}", place.country, place.zone);
+                let line = format!("{} · {}", place.country, night::coordinates(&there));
                 let taken = tap(send, Action::TownTaken(Box::new(there)));
                 option(place.name, &line, false, taken)
             })
@@ -146,6 +146,8 @@ fn pasted(site: &Site, send: &Send) -> Html {
     let read: Read = Callback::from(move |typed: String| {
         let place = place_text::read(&typed).map_err(|why| why.to_string())?;
         Ok(with(&site, |site| {
+            // what was here before is another place, with another name
+            site.name.clear();
             (site.latitude, site.longitude) = (place.latitude, place.longitude);
             site.height_m = place.height_m.unwrap_or(site.height_m);
         }))

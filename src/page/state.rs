@@ -12,6 +12,7 @@ use crate::camera::focus::Focus;
 use crate::camera::photo::PhotoFacts;
 use crate::camera::rules::Rule;
 use crate::camera::sharpness::Sharpness;
+use crate::outing::bounds::SITE_HEIGHT_M;
 use crate::outing::form::Reading;
 use crate::outing::kit::{Kit, next_focal_mm};
 use crate::outing::place_text::Place;
@@ -367,7 +368,10 @@ impl State {
                 // into the site as it is now, under no name that was another place's
                 outing.site.name.clear();
                 (outing.site.latitude, outing.site.longitude) = (place.latitude, place.longitude);
-                outing.site.height_m = place.height_m.unwrap_or(0.0);
+                let height_m = place
+                    .height_m
+                    .and_then(|height_m| SITE_HEIGHT_M.check(height_m).ok());
+                outing.site.height_m = height_m.unwrap_or(0.0);
                 Change::Site
             }
             Action::SiteSaved => {
@@ -625,6 +629,48 @@ mod tests {
         let state = state.after(Action::KitSaved).after(Action::KitRemoved(1));
         let undone = state.after(Action::Undone);
         assert_eq!(undone.kept.kits.len(), 2, "the saved one stays");
+    }
+
+    #[test]
+    fn the_phones_place_takes_the_place_of_another_with_its_name() {
+        let named = Site {
+            name: "elsewhere".to_owned(),
+            ..Site::default()
+        };
+        let state = start().after(Action::SiteEdited(Box::new(named)));
+        let found = Place {
+            latitude: Angle::from_degrees(46.5),
+            longitude: Angle::from_degrees(9.9),
+            height_m: Some(1e6),
+        };
+        let state = state.after(Action::Located(Ok(found)));
+        let site = &state.kept.outing.site;
+        assert_eq!((site.name.as_str(), site.height_m), ("", 0.0));
+        assert_eq!(site.latitude.degrees(), 46.5);
+        assert_eq!(state.place_told, None, "its sheet is closed");
+        let refused = state.after(Action::Located(Err("no fix".to_owned())));
+        assert_eq!(refused.kept, state.kept, "nothing is lost");
+    }
+
+    #[test]
+    fn a_minute_looked_at_stays_with_its_night() {
+        let date = NaiveDate::from_ymd_opt(2027, 6, 4).expect("a date");
+        let looked = start().after(Action::LookedAt(date, 5000));
+        assert_eq!(
+            looked.kept.outing.minute,
+            Some(NIGHT_MIN - 1),
+            "held in the night"
+        );
+        let other = date.succ_opt().expect("a date");
+        let picked = looked.after(Action::NightPicked(other));
+        assert_eq!(picked.kept.outing.night, Some(other));
+        assert_eq!(picked.kept.outing.minute, None, "the best of the new night");
+        assert_eq!(picked.screen, Screen::When);
+        let undone = picked.after(Action::Undone);
+        assert_eq!(undone.kept.outing.night, Some(date));
+        let far = NaiveDate::from_ymd_opt(2101, 1, 1).expect("a date");
+        let kept = undone.after(Action::NightChosen(far)).kept.outing.night;
+        assert_eq!(kept, Some(date), "outside the years nothing changes");
     }
 
     #[test]
