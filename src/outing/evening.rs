@@ -225,7 +225,7 @@ impl Watch {
                 let next = over(at(step));
                 if (next <= 0.0) != (last <= 0.0) {
                     let ends = [(at(step - 1), last), (at(step), next)];
-                    let turn = changes_sides(&over, ends);
+                    let turn = changes_sides(over, ends);
                     match open.take() {
                         Some(start) => allowed.push(Span { start, end: turn }),
                         None => open = Some(turn),
