@@ -6,7 +6,7 @@
 
 use yew::prelude::*;
 
-use super::element::{Changing, Fixed, el_with, nothing, text};
+use super::element::{Changing, el_with, nothing, text};
 use super::grip::grip;
 use super::night_words as words;
 use super::path::Path;
@@ -27,6 +27,10 @@ const BOTTOM: f64 = 10.0;
 /// Where the bar of the shot window stands, and where the heights begin and end.
 const BAR: (f64, f64) = (58.0, 14.0);
 const HEIGHTS: (f64, f64) = (80.0, 320.0);
+
+/// Where the words on the right end, and the room they take.
+const WORDS: f64 = 318.0;
+const WORDS_WIDE: f64 = 120.0;
 
 /// Steps of a curve.
 const STEPS: usize = 72;
@@ -105,8 +109,9 @@ pub fn band(shown: &Shown, outing: &Outing, send: &Send) -> Html {
     drawn.push(line("moon", rising(&moon, &scale, 0.0)));
     drawn.push(line("core low", rising(&core, &scale, 0.0)));
     drawn.push(line("core", rising(&core, &scale, ridge_deg)));
-    drawn.push(name("core", &core, &scale, ridge_deg));
-    drawn.push(name("Moon", &moon, &scale, 0.0));
+    let events = events(shown, &scale);
+    drawn.push(name("core", &core, &scale, ridge_deg, &events));
+    drawn.push(name("Moon", &moon, &scale, 0.0, &events));
     for window in &shown.evening.windows {
         let (from, to) = (window.span.start, window.span.end);
         let place = vec![
@@ -118,6 +123,11 @@ pub fn band(shown: &Shown, outing: &Outing, send: &Send) -> Html {
         drawn.push(el_with("rect", &[("class", "open")], place, Vec::new()));
     }
     drawn.extend(labels(shown, &scale));
+    drawn.extend(
+        events
+            .into_iter()
+            .map(|(y, word)| label(WORDS, y, word, "sun", "end")),
+    );
     drawn.push(cursor(shown, &scale));
     grip(
         shown,
@@ -213,27 +223,54 @@ fn numbers(scale: &Scale) -> Vec<Html> {
         .collect()
 }
 
-/// The name of a curve where it stands highest.
-fn name(word: &'static str, curve: &[(f64, f64)], scale: &Scale, above_deg: f64) -> Html {
-    let top = curve.iter().max_by(|a, b| a.1.total_cmp(&b.1));
-    let Some((at, height)) = top.filter(|(_, height)| *height > above_deg.max(3.0)) else {
+/// The name of a curve where it stands highest, clear of what is written on the
+/// right.
+fn name(
+    word: &'static str,
+    curve: &[(f64, f64)],
+    scale: &Scale,
+    above_deg: f64,
+    events: &[(f64, String)],
+) -> Html {
+    let place = |(at, height): (f64, f64)| {
+        let x = scale.x(height.min(scale.most_deg)) - 10.0;
+        (x, scale.y(at).clamp(TOP + 18.0, SIZE.1 - BOTTOM - 8.0))
+    };
+    let free = |point: &&(f64, f64)| {
+        let (x, y) = place(**point);
+        let clear = events.iter().all(|(other, _)| (other - y).abs() > APART);
+        point.1 > above_deg.max(3.0) && (clear || x < WORDS - WORDS_WIDE)
+    };
+    let top = curve.iter().filter(free).max_by(|a, b| a.1.total_cmp(&b.1));
+    let Some((x, y)) = top.copied().map(place) else {
         return nothing();
     };
-    let x = scale.x(height.min(scale.most_deg)) - 10.0;
-    let y = scale.y(*at).clamp(TOP + 18.0, SIZE.1 - BOTTOM - 8.0);
-    let about = vec![("x", fixed(x, 0)), ("y", fixed(y, 0))];
-    let class: &[Fixed] = &[
-        ("class", "name"),
-        ("text-anchor", "end"),
-        ("dominant-baseline", "central"),
-    ];
-    el_with("text", class, about, vec![text(word)])
+    label(x, y, word.to_owned(), "name", "end")
 }
 
-/// Hours and the ends of the windows down the left side, and the Sun's events
-/// down the right.
-fn labels(shown: &Shown, scale: &Scale) -> Vec<Html> {
+/// Sunset, dark, light and sunrise, and the Moon's rising and setting: where
+/// they are written, those that would run into another left out.
+fn events(shown: &Shown, scale: &Scale) -> Vec<(f64, String)> {
     const SUN: [[&str; 2]; 4] = [["sunrise", "sunset"], ["", ""], ["", ""], ["light", "dark"]];
+    const MOON: [&str; 2] = ["moonrise", "moonset"];
+    let evening = &shown.evening;
+    let sun = evening.sun.iter().zip(SUN);
+    let mut written: Vec<(f64, String)> = Vec::new();
+    for (course, names) in sun.chain([(&evening.moon, MOON)]) {
+        for crossing in &course.crossings {
+            let (y, word) = (scale.y(crossing.at), names[usize::from(!crossing.up)]);
+            let free = written.iter().all(|(other, _)| (other - y).abs() > APART);
+            if !word.is_empty() && scale.inside(crossing.at) && free {
+                let time = words::time(shown.local(crossing.at));
+                written.push((y, format!("{word} {time}")));
+            }
+        }
+    }
+    written
+}
+
+/// Hours and the ends of the windows down the left side.
+fn labels(shown: &Shown, scale: &Scale) -> Vec<Html> {
     let mut drawn = Vec::new();
     let mut taken: Vec<f64> = vec![scale.y(days_of(shown.minute))];
     let mut put = |at: f64, word: String, class: &'static str, taken: &mut Vec<f64>| {
@@ -251,19 +288,6 @@ fn labels(shown: &Shown, scale: &Scale) -> Vec<Html> {
     for hour in hours(shown, scale) {
         let word = words::time(shown.local(hour));
         put(hour, word, "hour", &mut taken);
-    }
-    let mut right: Vec<f64> = Vec::new();
-    for (course, names) in shown.evening.sun.iter().zip(SUN) {
-        for crossing in &course.crossings {
-            let (y, word) = (scale.y(crossing.at), names[usize::from(!crossing.up)]);
-            let free = right.iter().all(|other| (other - y).abs() > APART);
-            if word.is_empty() || !scale.inside(crossing.at) || !free {
-                continue;
-            }
-            right.push(y);
-            let said = format!("{word} {}", words::time(shown.local(crossing.at)));
-            drawn.push(label(HEIGHTS.1 - 2.0, y, said, "sun", "end"));
-        }
     }
     drawn
 }
