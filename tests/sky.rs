@@ -39,9 +39,9 @@ const MOON: Bar = Bar {
 /// The Sun's height may be off by more than is asked of its events: 8″ is 0.6 s of its motion.
 const SUN_HEIGHT_ARCSEC: f64 = 8.0;
 
-/// For its margin the reference takes the Moon's radius in the middle of the night; by the turning
-/// point it has changed by up to this, for the site has come nearer by the Earth's own radius (16″)
-/// and the Moon by half a day of its path (14″).
+/// For its margin the reference takes the Moon's radius in the middle of the night. By the turning
+/// point it has changed by up to this at these sites: the turning Earth brings a site nearer by as much
+/// as the Earth's diameter (33″, from nadir to zenith), and half a day of the Moon's path is 7″.
 const RADIUS_CHANGE_ARCSEC: f64 = 30.0;
 
 /// Degrees the sky turns in a second.
