@@ -221,14 +221,73 @@ fn keys(value: &Value, found: &mut BTreeSet<String>) {
     }
 }
 
-/// The examples of DEVELOPERS.md are answered, and every field of the answers is described there.
-#[test]
-fn the_door_is_described_as_it_is() {
+/// What DEVELOPERS.md says of the door.
+fn described() -> &'static str {
     let page = include_str!("../DEVELOPERS.md");
     let (_, section) = page
         .split_once("## A door for referees")
         .expect("a section");
-    let section = section.split("\n## ").next().unwrap_or_default();
+    section.split("\n## ").next().unwrap_or_default()
+}
+
+/// The first number of a row's field as the question has it, or its list's only element.
+fn place<'a>(question: &'a mut Value, path: &str) -> Option<&'a mut Value> {
+    let place = question.pointer_mut(&format!("/{}", path.replace('.', "/")))?;
+    let place = if place.is_array() {
+        place.get_mut(0)?
+    } else {
+        place
+    };
+    place.is_number().then_some(place)
+}
+
+/// Every field with limits is answered at both of them, and refused by its name beyond.
+#[test]
+fn the_limits_are_as_described() {
+    let mut tried = 0;
+    for row in described().lines().filter(|line| line.starts_with("| `")) {
+        let columns: Vec<_> = row.trim_matches('|').split(" | ").collect();
+        let [fields, _, from, to] = columns[..] else {
+            continue;
+        };
+        let limit = |text: &str| text.trim().replace('−', "-").replace(' ', "").parse().ok();
+        let (Some(from), Some(to)) = (limit(from), limit(to)) else {
+            continue;
+        };
+        for field in fields.split('`').skip(1).step_by(2) {
+            for (value, within) in [
+                (from, true),
+                (to, true),
+                (from - 0.01 * f64::abs(to), false),
+                (to + 0.01 * f64::abs(to), false),
+            ] {
+                let mut questions = [true, false].map(whole);
+                let mut places = questions.iter_mut().map(|question| place(question, field));
+                // dates have limits too, but are no numbers
+                let Some(at) = places.find_map(|place| place) else {
+                    continue;
+                };
+                *at = json!(value);
+                let answers = questions.map(|question| answer::reply(&question.to_string()));
+                let mut errors = answers
+                    .iter()
+                    .filter(|answer| answer.get("error").is_some());
+                let error = errors.next().map(|answer| answer["field"].clone());
+                let named = error.as_ref().and_then(Value::as_str);
+                let named = named.is_some_and(|named| named.starts_with(field));
+                assert!(within == error.is_none(), "{field} at {value}: {error:?}");
+                assert!(within || named, "{field} at {value}: {error:?}");
+                tried += 1;
+            }
+        }
+    }
+    assert_eq!(tried, 4 * 14, "limits tried");
+}
+
+/// The examples of DEVELOPERS.md are answered, and every field of the answers is described there.
+#[test]
+fn the_door_is_described_as_it_is() {
+    let section = described();
     let lines = section.lines().filter_map(|line| line.strip_prefix("    "));
     let (errors, questions): (Vec<_>, Vec<_>) = lines.partition(|line| line.contains("error"));
     assert_eq!(questions.len(), 2, "an example of each kind");
@@ -239,12 +298,12 @@ fn the_door_is_described_as_it_is() {
         keys(&answer, &mut told);
     }
     told.insert("outside_projection".to_owned());
+    keys(&json!([whole(true), whole(false)]), &mut told);
     assert!(told.len() > 60, "{told:?}");
     for key in told {
-        assert!(
-            section.contains(&format!("`{key}`")),
-            "{key} is not described"
-        );
+        let written = [format!("`{key}`"), format!("`{key}."), format!(".{key}`")];
+        let named = written.iter().any(|written| section.contains(written));
+        assert!(named, "{key} is not described");
     }
     let wrong = json!({"id": "b", "site": {"lat_deg": 91}, "night": {}});
     let described: Vec<Value> = errors

@@ -5,6 +5,7 @@
 
 mod answer;
 
+use chrono::NaiveDate;
 use proptest::prelude::*;
 use serde_json::{Value, json};
 
@@ -33,6 +34,11 @@ fn latitudes() -> impl Strategy<Value = f64> {
     prop_oneof![3 => -90.0..=90.0, 1 => prop::sample::select(marked.to_vec())]
 }
 
+fn longitudes() -> impl Strategy<Value = f64> {
+    let marked = [-180.0, -179.999, 0.0, 179.999, 180.0];
+    prop_oneof![4 => -180.0..=180.0, 1 => prop::sample::select(marked.to_vec())]
+}
+
 fn dates() -> impl Strategy<Value = String> {
     let drawn = (1950..=2100, 1..=12, 1..=28);
     drawn.prop_map(|(year, month, day)| format!("{year}-{month:02}-{day:02}"))
@@ -42,7 +48,7 @@ prop_compose! {
     /// A night anywhere from 1950 to 2100, with ridges.
     fn nights()(
         latitude in latitudes(),
-        longitude in -180.0..=180.0,
+        longitude in longitudes(),
         height_m in -400.0..=8800.0,
         date in dates(),
         ridges in prop::collection::vec(-5.0..=90.0, 0..3),
@@ -69,6 +75,31 @@ fn number(value: &Value, key: &str) -> f64 {
 fn rows<'a>(value: &'a Value, key: &str) -> &'a [Value] {
     let rows = value[key].as_array();
     rows.unwrap_or_else(|| panic!("no list {key:?} in {value}"))
+}
+
+/// The core as it crosses a height.
+#[derive(Debug)]
+struct Met {
+    /// Seconds since 1970.
+    at_s: f64,
+    bearing_deg: f64,
+    deg_per_min: f64,
+}
+
+fn core_crossings(latitude: f64, longitude: f64, date: NaiveDate, height_deg: f64) -> Vec<Met> {
+    let site = json!({"lat_deg": latitude, "lon_deg": longitude});
+    let night = json!({"date_lmt": date.to_string()});
+    let answer = ask(&json!({"site": site, "night": night, "ridge_alt_deg": [height_deg]}));
+    // the noon it begins at, which is told to a tenth of a second alone
+    let days = date.signed_duration_since(NaiveDate::default()).num_days() as f64;
+    let start_s = NIGHT_S * (days + 0.5 - longitude / 360.0);
+    let events = rows(&answer["core"]["ridge"][0]["geometric"], "events").iter();
+    let met = events.map(|event| Met {
+        at_s: start_s + number(event, "t_s"),
+        bearing_deg: number(event, "az_deg"),
+        deg_per_min: number(event, "rate_deg_per_min"),
+    });
+    met.collect()
 }
 
 /// Every block of an answer: what crosses one line.
@@ -260,6 +291,45 @@ proptest! {
         prop_assert!((before - after).abs() < 0.1 * slow, "{} s, {} s", before, after);
         let bearings = number(rise, "az_deg") + number(set, "az_deg");
         prop_assert!((bearings - 360.0).abs() < 1e-3 * slow, "{}°", bearings);
+    }
+
+    /// On the other side of the Earth up is down: what comes up through a height here goes down there
+    /// through as much below the horizon, at the same moment and at the mirrored bearing. That is
+    /// exact, but for the turning Earth: it carries the two sites opposite ways, and light seems to
+    /// come from ahead, in the east, by 0.32″ at each. So near the horizon it shifts along it.
+    #[test]
+    fn the_other_side_of_the_earth_mirrors(
+        // the core crosses every such height there
+        latitude in -50.0..=50.0,
+        longitude in longitudes(),
+        date in dates(),
+        height_deg in -5.0..=5.0,
+    ) {
+        const ALONG_ARCSEC: f64 = 0.65;
+        const UP_ARCSEC: f64 = 0.06;
+        // twice what a crossing is closed in on
+        const CLOSE_S: f64 = 0.002;
+        let date: NaiveDate = date.parse().expect("a date");
+        let next = date.succ_opt().expect("a next day");
+        let here = core_crossings(latitude, longitude, date, height_deg);
+        // noon there is half a day earlier
+        let there: Vec<Met> = [date, next]
+            .into_iter()
+            .flat_map(|date| core_crossings(-latitude, longitude + 180.0, date, -height_deg))
+            .collect();
+        prop_assert!(!here.is_empty());
+        for one in here {
+            let allowed_s = UP_ARCSEC / (one.deg_per_min.abs() * 60.0) + CLOSE_S;
+            let other = there.iter().find(|other| (other.at_s - one.at_s).abs() < allowed_s);
+            let Some(other) = other else {
+                return Err(TestCaseError::fail(format!("{one:?} is not among {there:?}")));
+            };
+            let rates = one.deg_per_min + other.deg_per_min;
+            prop_assert!(rates.abs() < 1e-5, "{:?}, {:?}", one, other);
+            let bearings = (one.bearing_deg + other.bearing_deg + 180.0).rem_euclid(360.0) - 180.0;
+            let turned_deg = (TURN_ARCSEC * allowed_s + ALONG_ARCSEC) / 3600.0;
+            prop_assert!(bearings.abs() < turned_deg, "{:?}, {:?}", one, other);
+        }
     }
 
     /// A ridge that the core only just looks over, and one it only just does not: a short appearance

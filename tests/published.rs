@@ -5,12 +5,13 @@
 #![cfg(not(target_arch = "wasm32"))]
 
 use chrono::{DateTime, NaiveDate, Timelike, Utc};
+use sofars::erst::era00;
 use tarnlight::angle::Angle;
 use tarnlight::sky::almanac::{Almanac, Body};
 use tarnlight::sky::altitude::{Air, ApparentAltitude, TrueAltitude};
 use tarnlight::sky::core::CORE_DECLINATION;
 use tarnlight::sky::crossings::{Crossing, Looks, taken_at};
-use tarnlight::sky::moment::Moment;
+use tarnlight::sky::moment::{J2000_JD, Moment};
 use tarnlight::sky::night::{Night, Standing, SunLine, noon};
 use tarnlight::sky::observer::{Observer, Site};
 use tarnlight::sky::places::{AU_KM, Places};
@@ -37,6 +38,12 @@ fn terrestrial(text: &str) -> Moment {
 
 fn declination_deg(place: Vector) -> f64 {
     place.z.atan2(place.x.hypot(place.y)).to_degrees()
+}
+
+/// Right ascension by the hour angle at Greenwich: apparent sidereal time less the Earth's rotation.
+fn ascension_deg(place: Vector, moment: Moment) -> f64 {
+    let turned = place.y.atan2(place.x) - era00(J2000_JD, moment.days());
+    (turned.to_degrees() + sidereal::apparent(moment).degrees()).rem_euclid(360.0)
 }
 
 fn longitude_deg(place: Vector, moment: Moment) -> f64 {
@@ -70,6 +77,7 @@ fn the_moon_of_the_book() {
     let parallax = (6378.14 / distance_km).asin().to_degrees();
     near(parallax, 0.991_990, 3e-6, "parallax");
     near(longitude_deg(moon, moment), 133.167_265, 4e-4, "longitude");
+    near(ascension_deg(moon, moment), 134.688_470, 4e-4, "ascension");
     near(declination_deg(moon), 13.768_368, 3e-4, "declination");
 }
 
@@ -81,6 +89,8 @@ fn the_phase_of_the_book() {
     let phase = almanac.phase_angle(moment).degrees();
     near(phase, 69.0756, 0.01, "phase angle");
     near(almanac.lit_share(moment), 0.6786, 1e-4, "lit share");
+    let [moon, sun] = [Body::Moon, Body::Sun].map(|body| almanac.place(body, moment));
+    near(moon.angle_to(sun).degrees(), 110.7929, 2e-3, "elongation");
 }
 
 /// The book, ex. 25.a (a short series, good to 0.01°) and 25.b (the whole theory): the Sun on 1992
@@ -95,6 +105,8 @@ fn the_sun_of_the_book() {
     near(declination, -7.785_07, 0.01, "declination, 25.a");
     near(longitude, 199.905_989, SEVEN_ARCSEC, "longitude, 25.b");
     near(declination, -7.783_817, SEVEN_ARCSEC, "declination, 25.b");
+    let ascension = ascension_deg(sun, moment);
+    near(ascension, 198.378_121, SEVEN_ARCSEC, "ascension, 25.b");
     near(sun.length(), 0.997_608_53, 2e-5, "distance, au");
 }
 

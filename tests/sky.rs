@@ -9,9 +9,9 @@
 mod answer;
 mod worst;
 
-use chrono::{DateTime, FixedOffset};
 use serde_json::{Value, json};
 use worst::Worst;
+use worst::read::{apart_s, instant, number, pairs, rows, turned};
 
 const CASES: &str = include_str!("reference/ephemeris_cases.json");
 
@@ -38,6 +38,11 @@ const MOON: Bar = Bar {
 
 /// The Sun's height may be off by more than is asked of its events: 8″ is 0.6 s of its motion.
 const SUN_HEIGHT_ARCSEC: f64 = 8.0;
+
+/// For its margin the reference takes the Moon's radius in the middle of the night. By the turning
+/// point it has changed by up to this at these sites: the turning Earth brings a site nearer by as much
+/// as the Earth's diameter (33″, from nadir to zenith), and half a day of the Moon's path is 7″.
+const RADIUS_CHANGE_ARCSEC: f64 = 30.0;
 
 /// Degrees the sky turns in a second.
 const TURN_DEG: f64 = 15.041_07 / 3600.0;
@@ -66,32 +71,6 @@ fn cases() -> Vec<Value> {
     cases
 }
 
-fn number(value: &Value, key: &str) -> f64 {
-    let number = value[key].as_f64();
-    number.unwrap_or_else(|| panic!("no number {key:?} in {value}"))
-}
-
-fn rows<'a>(value: &'a Value, key: &str) -> &'a [Value] {
-    let rows = value[key].as_array();
-    rows.unwrap_or_else(|| panic!("no list {key:?} in {value}"))
-}
-
-fn instant(value: &Value, key: &str) -> DateTime<FixedOffset> {
-    let text = value[key].as_str().unwrap_or_default();
-    DateTime::parse_from_rfc3339(text).unwrap_or_else(|why| panic!("{key} {text:?}: {why}"))
-}
-
-/// Seconds from one instant to another, both under a key.
-fn apart_s(got: &Value, want: &Value, key: &str) -> f64 {
-    let apart = instant(got, key) - instant(want, key);
-    apart.num_milliseconds() as f64 / 1000.0
-}
-
-/// Degrees from one bearing to another, the shorter way.
-fn turned(from: f64, to: f64) -> f64 {
-    (to - from + 180.0).rem_euclid(360.0) - 180.0
-}
-
 /// Asks what a case asks, with the difference of UT1 and UTC or without.
 fn asked(case: &Value, with_dut1: bool) -> Value {
     let column = |rows: &[Value], key: &str| rows.iter().map(|row| row[key].clone()).collect();
@@ -111,13 +90,6 @@ fn asked(case: &Value, with_dut1: bool) -> Value {
     assert_eq!(answer["id"], case["id"], "{answer}");
     assert!(answer.get("error").is_none(), "{answer}");
     answer
-}
-
-/// Two lists that must be as long as one another, row by row.
-fn pairs<'a>(got: &'a Value, want: &'a Value, key: &str, id: &str) -> Vec<(&'a Value, &'a Value)> {
-    let (got, want) = (rows(got, key), rows(want, key));
-    assert_eq!(got.len(), want.len(), "{id}: {key}: {got:?}, want {want:?}");
-    got.iter().zip(want).collect()
 }
 
 #[test]
@@ -174,7 +146,7 @@ fn compare_core(worst: &mut Worst, got: &Value, want: &Value) {
 /// Whether both turning points lie well within the night; near its ends one may be listed by one
 /// side and not by the other.
 fn core_turns_within(core: &Value) -> bool {
-    const EDGE_S: f64 = 600.0;
+    const EDGE_S: f64 = 900.0;
     let turns = ["upper_transit", "lower_transit"].map(|key| rows(core, key));
     let all = turns.iter().all(|turns| turns.len() == 1);
     let within = |turn: &Value| (EDGE_S..86_400.0 - EDGE_S).contains(&number(turn, "t_s"));
@@ -202,6 +174,28 @@ fn compare_moon(worst: &mut Worst, got: &Value, want: &Value) {
     compare_block(worst, name, MOON, &got[block], &want[block]);
     let (key, name) = ("upper_transit", "Moon on the meridian, s");
     compare_events(worst, name, MOON, got, want, key);
+    if moon_turns_within(want) {
+        let margin = |value: &Value| number(&value[block], "closest_extremum_margin_deg");
+        let off = (margin(got) - margin(want)) * 3600.0;
+        let allowed = MOON.arcsec + RADIUS_CHANGE_ARCSEC;
+        worst.note("Moon's nearest to the line, ″", off, allowed);
+    }
+}
+
+/// Whether all of the Moon's turning points lie well within the night or well outside. They are
+/// reckoned from its upper transits and half a lunar day on either side; its motion in declination
+/// shifts them by up to a quarter of an hour at these latitudes.
+fn moon_turns_within(moon: &Value) -> bool {
+    const EDGE_S: f64 = 3600.0;
+    const HALF_LUNAR_DAY_S: f64 = 44_714.0;
+    let transits = rows(moon, "upper_transit");
+    let well_off = |transit: &Value| {
+        [-HALF_LUNAR_DAY_S, 0.0, HALF_LUNAR_DAY_S]
+            .map(|by_s| number(transit, "t_s") + by_s)
+            .into_iter()
+            .all(|at_s| at_s.abs().min((at_s - 86_400.0).abs()) > EDGE_S)
+    };
+    !transits.is_empty() && transits.iter().all(well_off)
 }
 
 fn compare_block(worst: &mut Worst, name: &'static str, bar: Bar, got: &Value, want: &Value) {
@@ -237,8 +231,9 @@ fn compare_events(
         let off = number(got, "rate_deg_per_min") - rate;
         worst.note("rate of an event, °/min", off, 1e-4);
 
-        let clocks = apart_s(got, want, "local");
-        worst.note_of("by the site's clock, s", clocks, allowed + TENTH_S);
+        for (key, name) in [("utc", "by UTC, s"), ("local", "by the site's clock, s")] {
+            worst.note_of(name, apart_s(got, want, key), allowed + TENTH_S);
+        }
         let offsets = [got, want].map(|event| *instant(event, "local").offset());
         assert_eq!(offsets[0], offsets[1], "{}: {name}: {got}", worst.id);
         assert_eq!(instant(got, "local"), instant(got, "utc"), "{}", worst.id);
@@ -250,6 +245,10 @@ fn compare_windows(worst: &mut Worst, got: &Value, want: &Value) {
         for (got, want) in pairs(got, want, key, &worst.id.clone()) {
             for end in ["start_s", "end_s"] {
                 worst.note(name, number(got, end) - number(want, end), bar.seconds);
+            }
+            for end in ["start_utc", "end_utc"] {
+                let off = apart_s(got, want, end);
+                worst.note_of("ends of windows by UTC, s", off, bar.seconds + TENTH_S);
             }
             let length = number(got, "end_s") - number(got, "start_s");
             let off = number(got, "minutes") * 60.0 - length;
@@ -271,7 +270,11 @@ fn compare_windows(worst: &mut Worst, got: &Value, want: &Value) {
 }
 
 fn compare_instant(worst: &mut Worst, got: &Value, want: &Value) {
-    assert_eq!(instant(got, "local"), instant(want, "local"));
+    for key in ["utc", "local"] {
+        assert_eq!(instant(got, key), instant(want, key), "{}", worst.id);
+    }
+    let off = number(got, "t_s") - number(want, "t_s");
+    worst.note("an instant asked for, s", off, TENTH_S);
     for (body, height, across, as_seen, arcsec) in [
         (
             "core",

@@ -1,5 +1,7 @@
 //! The worst differences of each quantity, and the checked-in table of them.
 
+pub mod read;
+
 use std::collections::BTreeMap;
 use std::fmt::Write;
 use std::path::PathBuf;
