@@ -9,7 +9,6 @@
 use super::plan::{NIGHT_MIN, Outing};
 use crate::angle::Angle;
 use crate::camera::frame::Frame;
-use crate::sky::almanac::{Almanac, Body};
 use crate::sky::core::{CORE_DECLINATION, Highest};
 use crate::sky::night::noon;
 use crate::sky::observer::Observer;
@@ -46,9 +45,7 @@ impl Aim {
         };
         let start = noon(date, outing.site.longitude);
         let moment = start.plus_days(f64::from(minute) / f64::from(NIGHT_MIN));
-        let almanac = Almanac::over(moment.plus_days(-1.0), 2.0);
-        let observer = Observer::at(outing.site.on_earth());
-        let core = observer.find(&almanac, Body::Core, moment);
+        let core = Observer::at(outing.site.on_earth()).find_core(moment);
         if core.altitude.0 <= Angle::ZERO {
             return highest;
         }
@@ -92,6 +89,26 @@ impl Aim {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// A night worked by the IAU's routines (ERFA), to the minute: from 36° N 112° W
+    /// on 2025-06-21 at 03:59 UT the core is 10° up at bearing 137.5°.
+    #[test]
+    fn points_where_the_core_is_at_the_minute() {
+        let mut outing = Outing::default();
+        outing.site.latitude = Angle::from_degrees(36.0);
+        outing.site.longitude = Angle::from_degrees(-112.0);
+        outing.night = chrono::NaiveDate::from_ymd_opt(2025, 6, 20);
+        // noon there is at 19:28 UT
+        outing.minute = Some(8 * 60 + 31);
+        let aim = Aim::of(&outing);
+        assert!(aim.at_minute);
+        let (tilt, bearing) = (aim.frame.tilt.degrees(), aim.frame.bearing.degrees());
+        assert!((tilt - 10.0).abs() < 0.1, "{tilt}");
+        assert!((bearing - 137.5).abs() < 0.1, "{bearing}");
+        // at noon it is down, and the highest place stands in
+        outing.minute = Some(0);
+        assert!(!Aim::of(&outing).at_minute);
+    }
 
     #[test]
     fn points_at_the_core_or_says_what_else() {

@@ -1,9 +1,10 @@
 //! What people see: screens, sheets, widgets and words.
 //!
 //! State and drawing only. Components get plain values and callbacks, report
-//! what happened as an [`state::Action`], and leave all physics to the modules
+//! what happened as an [`action::Action`], and leave all physics to the modules
 //! above.
 
+pub mod action;
 mod app;
 mod band;
 mod body_fields;

@@ -9,7 +9,7 @@ use std::f64::consts::TAU;
 use super::almanac::{Almanac, Body};
 use super::altitude::TrueAltitude;
 use super::moment::{DAY_S, Moment};
-use super::places::AU_KM;
+use super::places::{AU_KM, Places};
 use crate::angle::Angle;
 use crate::vector::Vector;
 
@@ -158,6 +158,12 @@ impl Observer {
             distance: distance + longer,
             cos_sin: self.cos_sin,
         }
+    }
+
+    /// Where the core stands, without an almanac: the way for a single moment.
+    pub fn find_core(&self, moment: Moment) -> Standing {
+        let core = Places::at(moment).core;
+        self.seen(core, Body::Core, self.turned(moment)).standing()
     }
 
     /// Where the body stands.

@@ -1,0 +1,152 @@
+//! What can happen to the page, and what kinds of change it makes.
+
+use chrono::{DateTime, NaiveDate, Utc};
+
+use super::state::{Look, Notice, Screen, Sheet};
+use crate::angle::Angle;
+use crate::camera::focus::Focus;
+use crate::camera::photo::PhotoFacts;
+use crate::camera::rules::Rule;
+use crate::camera::sharpness::Sharpness;
+use crate::outing::form::Reading;
+use crate::outing::kit::Kit;
+use crate::outing::place_text::Place;
+use crate::outing::plan::{Held, KeepSharp, MoonLimit};
+use crate::outing::site::Site;
+
+/// Kinds of change to what is kept. Several of the same kind in a row, as when
+/// a stepper is held, are undone together.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Change {
+    /// Focal length.
+    Focal,
+    /// f-number.
+    FNumber,
+    /// Trail allowed, or what the picture is for.
+    Sharpness,
+    /// Place that must stay sharp.
+    KeepSharp,
+    /// How the camera is held.
+    Held,
+    /// Where the lens is focused.
+    Focus,
+    /// The site, typed or found.
+    Site,
+    /// A saved site taken in place of the one in use.
+    SiteTaken,
+    /// A site added to the list.
+    SiteSaved,
+    /// A site removed from the list.
+    SiteRemoved,
+    /// Height of the ridge.
+    Ridge,
+    /// The Moon put up with.
+    MoonLimit,
+    /// The night.
+    Night,
+    /// The minute looked at.
+    Minute,
+    /// The kit in use.
+    Kit,
+    /// A saved kit taken in place of the one in use.
+    Taken,
+    /// A kit added to the list.
+    Saved,
+    /// A kit removed from the list.
+    Removed,
+    /// A whole outing from an address.
+    Arrival,
+    /// An undo; the next one brings back what this one took.
+    Undo,
+}
+
+/// What happened.
+#[derive(Debug, Clone)]
+pub enum Action {
+    /// The focal length was stepped up or down.
+    FocalStepped(bool),
+    /// The f-number was stepped up or down.
+    FNumberStepped(bool),
+    /// The trail allowed was stepped up or down.
+    TrailStepped(bool),
+    /// A focal length was typed, mm.
+    FocalTyped(f64),
+    /// An f-number was typed.
+    FNumberTyped(f64),
+    /// A purpose was chosen.
+    SharpnessChosen(Sharpness),
+    /// A place was chosen.
+    KeepSharpChosen(KeepSharp),
+    /// The camera was turned.
+    HeldChosen(Held),
+    /// A focus was chosen.
+    FocusChosen(Focus),
+    /// The site was changed.
+    SiteEdited(Box<Site>),
+    /// The phone was asked where it is.
+    Located(Result<Place, String>),
+    /// A town was typed.
+    TownSought(String),
+    /// A town was taken.
+    TownTaken(Box<Site>),
+    /// The list of towns was opened, or not.
+    TownsOpened(Result<(), String>),
+    /// The site was saved.
+    SiteSaved,
+    /// A saved site was taken.
+    SiteTaken(usize),
+    /// A saved site was removed.
+    SiteRemoved(usize),
+    /// The ridge's height was typed or stepped.
+    RidgeTyped(Angle),
+    /// A limit for the Moon was chosen.
+    MoonLimitChosen(MoonLimit),
+    /// A night was chosen, by the date of its noon.
+    NightChosen(NaiveDate),
+    /// A night was picked from the season.
+    NightPicked(NaiveDate),
+    /// A month of the season was tapped, by its first night.
+    MonthTapped(NaiveDate),
+    /// The coming night was chosen.
+    TonightChosen,
+    /// A minute of a night was looked at.
+    LookedAt(NaiveDate, u16),
+    /// The present moment is to be looked at.
+    NowTapped,
+    /// The phone's clock was read.
+    ClockRead(DateTime<Utc>),
+    /// A screen was chosen.
+    ScreenChosen(Screen),
+    /// The kit in use was changed.
+    KitEdited(Box<Kit>),
+    /// The kit in use was saved.
+    KitSaved,
+    /// A saved kit was taken.
+    KitTaken(usize),
+    /// A saved kit was removed.
+    KitRemoved(usize),
+    /// A photo was opened, and this is what it said.
+    PhotoRead(Result<PhotoFacts, String>),
+    /// Another shutter time was tried, thirds of a stop longer.
+    ShutterTried(i32),
+    /// A sheet was opened.
+    SheetOpened(Sheet),
+    /// The sheet was closed.
+    SheetClosed,
+    /// A look was chosen.
+    LookChosen(Look),
+    /// The screen was asked to stay on, or no longer.
+    AwakeChosen(bool),
+    /// A rule's row was tapped.
+    RuleTapped(Option<Rule>),
+    /// The last change was taken back.
+    Undone,
+    /// An outing came with the address.
+    Arrived(Box<Reading>),
+    /// Something to say.
+    Noticed(Notice),
+    /// The waiting version is to be used.
+    NewVersionTaken,
+    /// A sentence was dismissed.
+    NoticeDismissed(usize),
+}
