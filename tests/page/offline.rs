@@ -42,6 +42,18 @@ async fn all_of_it_works_with_the_network_off() {
                 .await;
             phone.tap_word("Done").await;
         }
+        phone.tap_word("When?").await;
+        phone
+            .until("the night", "document.querySelector('.band')")
+            .await;
+        phone.tap_word("Season").await;
+        phone
+            .until(
+                "the year",
+                "document.querySelectorAll('.month').length >= 12",
+            )
+            .await;
+        phone.tap_word("Done").await;
         phone.reload().await;
         assert!(phone.text("main .line").await.starts_with("21 mm"));
         assert_eq!(phone.wrong().await, json!([]));
