@@ -2,9 +2,12 @@
 //! its words reach the browser's storage and address and come back.
 #![cfg(target_arch = "wasm32")]
 
+use chrono::DateTime;
 use tarnlight::camera::clean::CleanTime;
+use tarnlight::device::clock::BrowserClocks;
 use tarnlight::device::{address, keeping, storage};
 use tarnlight::outing::answer::Answer;
+use tarnlight::outing::clock::Clocks;
 use tarnlight::outing::form;
 use tarnlight::outing::plan::Outing;
 use tarnlight::page::state::{Kept, Look};
@@ -98,6 +101,24 @@ fn the_storage_says_when_it_is_full() {
     );
 }
 
+/// Offsets that everybody's zone data agree on, with half an hour of summer time among them.
+#[wasm_bindgen_test]
+fn the_browser_knows_the_zones() {
+    let offset = |zone: &str, unix_s: i64| {
+        let instant = DateTime::from_timestamp(unix_s, 0).expect("an instant");
+        BrowserClocks.offset_min(zone, instant)
+    };
+    // 2026-01-15 and 2026-07-15, 12h UTC
+    let [january, july] = [1_768_478_400, 1_784_116_800];
+    assert_eq!(offset("Europe/Zurich", january), Some(60));
+    assert_eq!(offset("Europe/Zurich", july), Some(120));
+    assert_eq!(offset("Australia/Lord_Howe", january), Some(660));
+    assert_eq!(offset("Australia/Lord_Howe", july), Some(630));
+    assert_eq!(offset("America/St_Johns", january), Some(-210));
+    assert_eq!(offset("Asia/Kathmandu", july), Some(345));
+    assert_eq!(offset("Mars/Olympus", july), None);
+}
+
 #[wasm_bindgen_test]
 fn what_is_kept_is_restored_with_and_without_the_address() {
     let outing = read(DESKTOP[1].0);
@@ -106,6 +127,7 @@ fn what_is_kept_is_restored_with_and_without_the_address() {
     let kept = Kept {
         outing,
         kits: vec![kit],
+        sites: vec![read("v=1&lat=46.5&lon=9.25&high=2240&zone=Europe/Zurich&place=a+pass").site],
     };
     assert_eq!(keeping::keep(&kept), Ok(()));
     assert_eq!(keeping::keep_look(Look::Red), Ok(()));
