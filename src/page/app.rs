@@ -26,6 +26,7 @@ use super::when_deck::when_inputs;
 use crate::device::wake_lock::{self, WakeLock};
 use crate::device::{address, clock, gazetteer, keeping, offline};
 use crate::outing::answer::Answer;
+use crate::outing::plan::Outing;
 use crate::outing::season::Season;
 use crate::sky::night::date_of;
 
@@ -118,7 +119,16 @@ impl Component for App {
         let before = std::mem::replace(&mut self.state, next);
         let now = &self.state;
         if now.kept.outing != before.kept.outing {
-            self.answer = Answer::to(&now.kept.outing);
+            // the shutter asks neither the ridge nor the Moon
+            let Outing { ridge, moon, .. } = before.kept.outing;
+            let but_for_the_night = Outing {
+                ridge,
+                moon,
+                ..now.kept.outing.clone()
+            };
+            if but_for_the_night != before.kept.outing {
+                self.answer = Answer::to(&now.kept.outing);
+            }
             (self.shown, self.season) = (None, None);
         }
         if now.now != before.now {
