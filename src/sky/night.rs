@@ -99,7 +99,7 @@ pub fn grazes(margin: Option<Angle>) -> bool {
     margin.is_some_and(|margin| margin < GRAZING)
 }
 
-/// A body over a night, looked at each hour.
+/// A body over a night, as it is looked at.
 type Track = [Seen; TAKEN];
 
 /// A night over a site, with what is needed to ask about it.
@@ -132,7 +132,7 @@ pub fn date_of(instant: DateTime<Utc>, longitude: Angle) -> NaiveDate {
 }
 
 impl<'a> Night<'a> {
-    /// The night that begins at this noon. The almanac must hold it and an hour
+    /// The night that begins at this noon. The almanac must hold it and two hours
     /// on either side.
     pub fn from(almanac: &'a Almanac, observer: Observer, start: Moment) -> Self {
         let moment = |days| start.plus_days(days);
@@ -221,8 +221,8 @@ impl<'a> Night<'a> {
 
     /// The core and a line whose true altitude hangs on the true bearing.
     ///
-    /// Looked at each hour, in which the core turns by up to 15° and more near
-    /// the zenith: a notch narrower than that can be missed.
+    /// Looked at sixteen times a day, between which the core turns by up to 23° and
+    /// more near the zenith: a notch narrower than that can be missed.
     pub fn core_over(&self, line: impl Fn(Angle) -> TrueAltitude) -> Course {
         let over = |seen: Seen| {
             let standing = seen.standing();
