@@ -54,9 +54,8 @@ fn kept(notices: &mut Vec<Notice>) -> Kept {
         }
         outing = reading.outing;
     }
-    let lines = |key, most, what| listed(key, most, what);
-    let (kits, lost_kits) = lines(KITS, MOST_KITS, "kits");
-    let (sites, lost_sites) = lines(SITES, MOST_SITES, "sites");
+    let (kits, lost_kits) = listed(KITS, MOST_KITS, "kits");
+    let (sites, lost_sites) = listed(SITES, MOST_SITES, "sites");
     notices.extend(lost_kits.into_iter().chain(lost_sites));
     Kept {
         outing,

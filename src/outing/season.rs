@@ -70,14 +70,6 @@ impl Season {
         }
         best
     }
-
-    /// The next night of any use.
-    pub fn next(&self) -> Option<Brief> {
-        self.nights
-            .iter()
-            .find(|night| night.minutes > 0.0)
-            .copied()
-    }
 }
 
 impl Brief {

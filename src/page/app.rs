@@ -27,7 +27,7 @@ use crate::device::wake_lock::{self, WakeLock};
 use crate::device::{address, clock, gazetteer, keeping, offline};
 use crate::outing::answer::Answer;
 use crate::outing::plan::Outing;
-use crate::outing::season::Season;
+use crate::outing::season::{NIGHTS, Season};
 use crate::sky::night::date_of;
 
 /// How long a change rests before it is written, ms. The browsers limit how
@@ -193,9 +193,11 @@ impl App {
             && self.state.sheet == Some(Sheet::Season)
             && let Some(shown) = &self.shown
         {
-            let from = date_of(*now, kept.outing.site.longitude);
-            // the year around the night looked at
-            let from = from.min(shown.date);
+            let tonight = date_of(*now, kept.outing.site.longitude);
+            // the year to come, or the one that begins with a night outside it
+            let ahead = (shown.date - tonight).num_days();
+            let coming = (0..i64::from(NIGHTS)).contains(&ahead);
+            let from = if coming { tonight } else { shown.date };
             self.season = Some(Season::of(&kept.outing, from));
         }
     }

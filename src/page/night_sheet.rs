@@ -79,7 +79,7 @@ pub fn night_sheet(outing: &Outing, shown: &Shown, send: &Send) -> Html {
             "p",
             &[],
             "Moon cost: how many magnitudes it brightens the sky at the core (Krisciunas & \
-             Schaefer 1991, good to a quarter at best).",
+             Schaefer 1991, by their own account good to 8 to 23 %).",
         ),
         super::calendar_button::calendar_button(outing, shown, send),
     ];
