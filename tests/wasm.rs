@@ -2,7 +2,10 @@
 //! its words reach the browser's storage and address and come back.
 #![cfg(target_arch = "wasm32")]
 
-use chrono::DateTime;
+#[path = "benches/events.rs"]
+mod events;
+
+use chrono::{DateTime, NaiveDate};
 use tarnlight::camera::clean::CleanTime;
 use tarnlight::device::clock::BrowserClocks;
 use tarnlight::device::{address, keeping, storage};
@@ -141,4 +144,24 @@ fn what_is_kept_is_restored_with_and_without_the_address() {
         assert_eq!(state.notices, [], "{from}");
         address::write("");
     }
+}
+
+/// The same minutes as on the desktop; `make bench` prints how long they take.
+#[wasm_bindgen_test]
+fn a_year_of_events() {
+    const DESKTOP_MIN: f64 = 9837.243843410042;
+    let date = NaiveDate::from_ymd_opt(2026, 1, 1).expect("a date");
+    let clock = web_sys::window()
+        .and_then(|window| window.performance())
+        .expect("a clock");
+    let mut times = Vec::new();
+    for _ in 0..21 {
+        let start = clock.now();
+        let minutes = events::usable_minutes_of_a_year(date);
+        times.push(clock.now() - start);
+        let miss = (minutes / DESKTOP_MIN - 1.0).abs();
+        assert!(miss < RELATIVE, "{minutes} min, want {DESKTOP_MIN}");
+    }
+    times.sort_by(f64::total_cmp);
+    wasm_bindgen_test::console_log!("every event of a year: median {:.1} ms", times[10]);
 }

@@ -1,0 +1,50 @@
+//! Every event of a year, as the bench times it on the desktop and in the browser.
+
+use chrono::NaiveDate;
+use std::hint::black_box;
+use tarnlight::angle::Angle;
+use tarnlight::sky::almanac::{Almanac, Body};
+use tarnlight::sky::altitude::{Air, ApparentAltitude, TrueAltitude};
+use tarnlight::sky::night::{Night, SunLine, noon};
+use tarnlight::sky::observer::{Observer, Site};
+use tarnlight::sky::spans::Spans;
+
+/// A high pass in the Alps.
+pub const SITE: Site = Site {
+    latitude: Angle::from_degrees(46.5),
+    longitude: Angle::from_degrees(9.9),
+    height_m: 2240.0,
+};
+
+/// Minutes the nights of a year leave for the core over a ridge, in the dark and without the Moon.
+///
+/// On the way to them every event is found: the Sun at its four lines, the Moon, the core over the
+/// true and the apparent horizon and over the ridge, and the transits.
+pub fn usable_minutes_of_a_year(date: NaiveDate) -> f64 {
+    let start = noon(date, SITE.longitude);
+    let almanac = Almanac::over(start.plus_days(-1.0), 368.0);
+    let observer = Observer::at(SITE);
+    let ridge = Air::STANDARD.unseen(ApparentAltitude(Angle::from_degrees(8.0)));
+    let flat = Air::STANDARD.unseen(ApparentAltitude(Angle::ZERO));
+    let mut minutes = 0.0;
+    for day in 0..365 {
+        let night = Night::from(&almanac, observer, start.plus_days(f64::from(day)));
+        let [_, _, _, dark] = SunLine::ALL.map(|line| night.sun_at(line));
+        let _ = black_box([
+            night.core_at(TrueAltitude(Angle::ZERO)),
+            night.core_at(flat),
+        ]);
+        let core = night.core_at(ridge);
+        let moon = night.moon_at_horizon();
+        black_box([
+            night.transits(Body::Core, true),
+            night.transits(Body::Core, false),
+            night.transits(Body::Moon, true),
+        ]);
+        let usable = Spans::of(&dark, false)
+            .and(&Spans::of(&core, true))
+            .and(&Spans::of(&moon, false));
+        minutes += usable.minutes();
+    }
+    minutes
+}
