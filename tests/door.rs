@@ -11,11 +11,13 @@ use serde_json::{Value, json};
 const LINES: u32 = 10_000;
 
 /// What an error may be about: the first step of a field's path.
-const FIELDS: [&str; 11] = [
+const FIELDS: [&str; 13] = [
     "site",
     "night",
     "time",
     "ridge_alt_deg",
+    "ridge_line",
+    "ridge_level_deg",
     "core",
     "instants",
     "camera",
@@ -34,6 +36,8 @@ fn whole(night: bool) -> Value {
             "night": {"date_lmt": "2026-06-14"},
             "time": {"dut1_s": -0.1},
             "ridge_alt_deg": [4.5],
+            "ridge_line": [[150, 8.5], {"az_deg": 190, "alt_deg": 3}],
+            "ridge_level_deg": 2,
             "core": {"ridge": [{"alt_deg": 9}]},
             "instants": ["2026-06-14T23:10:00Z", {"utc": "2026-06-15T01:00:00+02:00"}],
         });
@@ -281,7 +285,7 @@ fn the_limits_are_as_described() {
             }
         }
     }
-    assert_eq!(tried, 4 * 14, "limits tried");
+    assert_eq!(tried, 4 * 15, "limits tried");
 }
 
 /// The examples of DEVELOPERS.md are answered, and every field of the answers is described there.

@@ -7,6 +7,7 @@
 use crate::angle::Angle;
 use crate::camera::sharpness::MOST_PIXELS;
 use crate::decimal;
+use crate::land::ridge::{LEAST_DEG, MOST_DEG};
 
 /// Limits of one number.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -49,6 +50,14 @@ pub const SITE_HEIGHT_M: Bounds = bounds("height", -500.0, 9000.0, "m");
 pub const NIGHT_MINUTE: Bounds = bounds("minute of the night", 0.0, 1439.0, "min");
 /// Apparent height of a ridge.
 pub const RIDGE: Bounds = bounds("ridge height", 0.0, 60.0, "°");
+/// Apparent height of a point of the skyline.
+pub const SIGHTED: Bounds = bounds("height", LEAST_DEG, MOST_DEG, "°");
+/// A bearing; negative ones count from north through west.
+pub const BEARING: Bounds = bounds("bearing", -180.0, 360.0, "°");
+/// Height of the optical axis.
+pub const TILT: Bounds = bounds("tilt", -90.0, 90.0, "°");
+/// Turn of the camera about it.
+pub const ROLL: Bounds = bounds("roll", -180.0, 180.0, "°");
 /// Declination that must stay sharp.
 pub const DECLINATION: Bounds = bounds("declination", -90.0, 90.0, "°");
 

@@ -7,14 +7,17 @@
 
 use chrono::NaiveDate;
 
+use super::over_ridge::over_ridge;
 use super::plan::{MoonLimit, Outing};
 use crate::angle::Angle;
+use crate::land::ridge::RidgeLine;
 use crate::light::air::extinction;
 use crate::light::brightness::{DARK_ZENITH_V, Surface};
 use crate::light::moonlight::Moonlit;
 use crate::light::twilight::night_sky;
 use crate::sky::almanac::{Almanac, Body};
 use crate::sky::altitude::ApparentAltitude;
+use crate::sky::crossings::zero_between;
 use crate::sky::moment::Moment;
 use crate::sky::night::{Course, Night, SunLine, noon};
 use crate::sky::observer::{Observer, Seen, Standing};
@@ -32,6 +35,9 @@ const COST_STEP: f64 = 20.0 / 1440.0;
 /// The moment the cost turns is found to this, magnitudes: a hundredth of what
 /// the model is good to.
 const COST_CLOSE_MAG: f64 = 5e-4;
+
+/// In so many rounds at most, which leaves a few seconds.
+const COST_ROUNDS: usize = 4;
 
 /// Why a shot window begins or ends.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -123,7 +129,7 @@ pub struct Reading {
 pub struct Watch {
     almanac: Almanac,
     observer: Observer,
-    ridge: ApparentAltitude,
+    ridge: RidgeLine,
     longitude: Angle,
     air: crate::sky::altitude::Air,
     extinction: f64,
@@ -138,7 +144,7 @@ impl Watch {
         Self {
             almanac: Almanac::over(start, f64::from(nights) + 0.5),
             observer: Observer::at(outing.site.on_earth()),
-            ridge: ApparentAltitude(outing.ridge),
+            ridge: outing.site.ridge.clone(),
             longitude,
             air: outing.site.air(),
             extinction: extinction(outing.site.height_m),
@@ -156,7 +162,7 @@ impl Watch {
         let night = self.night(date);
         let sun = SunLine::ALL.map(|line| night.sun_at(line));
         let moon = night.moon_at_horizon();
-        let core = night.core_at(self.air.unseen(self.ridge));
+        let core = self.over_ridge(&night, Body::Core);
         let dark = Spans::of(&sun[3], false);
         let core_up = Spans::of(&core, true);
         let moon_up = Spans::of(&moon, true);
@@ -197,6 +203,11 @@ impl Watch {
         }
     }
 
+    /// A body and the ridge line.
+    pub fn over_ridge(&self, night: &Night<'_>, body: Body) -> Course {
+        over_ridge(night, body, &self.ridge, self.air)
+    }
+
     /// When the Moon is as harmless as asked.
     fn moon_allows(
         &self,
@@ -225,7 +236,7 @@ impl Watch {
                 let next = over(at(step));
                 if (next <= 0.0) != (last <= 0.0) {
                     let ends = [(at(step - 1), last), (at(step), next)];
-                    let turn = changes_sides(over, ends);
+                    let turn = zero_between(&over, ends, COST_ROUNDS, COST_CLOSE_MAG);
                     match open.take() {
                         Some(start) => allowed.push(Span { start, end: turn }),
                         None => open = Some(turn),
@@ -302,34 +313,17 @@ impl Watch {
         self.air.seen(altitude).0.degrees()
     }
 
+    /// How high the ridge line stands under the core so many days into the
+    /// night, degrees.
+    pub fn ridge_under_core_deg(&self, night: &Night<'_>, at: f64) -> f64 {
+        let bearing = night.see(Body::Core, at).standing().bearing;
+        self.ridge.height(bearing).degrees()
+    }
+
     /// The core's height as it looks.
     pub fn apparent(&self, standing: Standing) -> ApparentAltitude {
         self.air.seen(standing.altitude)
     }
-}
-
-/// Where a smooth function changes sides between two places on either side of
-/// zero, to a few seconds: by false position, a few times.
-fn changes_sides(over: impl Fn(f64) -> f64, [mut from, mut to]: [(f64, f64); 2]) -> f64 {
-    const ROUNDS: usize = 4;
-    let share =
-        |from: (f64, f64), to: (f64, f64)| from.0 + (to.0 - from.0) * from.1 / (from.1 - to.1);
-    for _ in 0..ROUNDS {
-        let at = share(from, to);
-        let value = over(at);
-        if (value <= 0.0) == (from.1 <= 0.0) {
-            from = (at, value);
-            // the end that stays counts for less (the Illinois form)
-            to.1 /= 2.0;
-        } else {
-            to = (at, value);
-            from.1 /= 2.0;
-        }
-        if value.abs() < COST_CLOSE_MAG {
-            return at;
-        }
-    }
-    share(from, to)
 }
 
 /// Spans put in order, those that touch made one.

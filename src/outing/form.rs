@@ -8,22 +8,24 @@
 
 use std::fmt::Write;
 
-use super::bounds;
+use super::bounds::{self, Bounds};
 use super::clock::{read_date, written_date};
 use super::kit::Kit;
 use super::plan::{Held, KeepSharp, MoonLimit, Outing};
 use super::site::{Site, Zone};
 use crate::angle::Angle;
 use crate::camera::focus::Focus;
+use crate::camera::frame::Frame;
 use crate::camera::lens::Projection;
 use crate::camera::sharpness::{Seen, Sharpness};
-use crate::decimal::plain;
+use crate::decimal::{self, plain};
+use crate::land::ridge::{RidgeLine, Sighting};
 
 /// Version of the form written here. Older ones are read, newer ones refused.
 pub const VERSION: u32 = 1;
 
 /// A text longer than this is not ours.
-const LONGEST_TEXT: usize = 2000;
+const LONGEST_TEXT: usize = 60_000;
 
 /// A kit's name is cut to so many letters.
 pub const LONGEST_NAME: usize = 40;
@@ -64,6 +66,7 @@ pub fn write(outing: &Outing) -> String {
         longitude,
         height_m,
         zone,
+        ridge,
     } = &outing.site;
     put("lat", plain(latitude.degrees()));
     if *longitude != Angle::ZERO {
@@ -116,8 +119,15 @@ pub fn write(outing: &Outing) -> String {
     if !place.is_empty() {
         put("place", place.chars().take(LONGEST_NAME).collect());
     }
-    if outing.ridge != Angle::ZERO {
-        put("ridge", plain(outing.ridge.degrees()));
+    if ridge.all_round() != Angle::ZERO {
+        put("ridge", plain(ridge.all_round().degrees()));
+    }
+    if !ridge.sightings().is_empty() {
+        put("line", line_text(ridge));
+    }
+    if let Some(frame) = outing.frame {
+        let turns = [frame.bearing, frame.tilt, frame.roll];
+        put("aim", turns.map(|angle| plain(angle.degrees())).join("_"));
     }
     match outing.moon {
         MoonLimit::Harmless => {}
@@ -198,7 +208,16 @@ fn take(outing: &mut Outing, key: &str, value: &str) -> Result<(), String> {
         "high" => outing.site.height_m = bounds::SITE_HEIGHT_M.read(value)?,
         "zone" => outing.site.zone = Zone::read(value)?,
         "place" => outing.site.name = value.chars().take(LONGEST_NAME).collect(),
-        "ridge" => outing.ridge = bounds::RIDGE.read_angle(value)?,
+        "ridge" => {
+            let level = bounds::RIDGE.read_angle(value)?;
+            outing.site.ridge = outing.site.ridge.at_level(level);
+        }
+        "line" => {
+            for point in value.split('_') {
+                outing.site.ridge.take(sighting(point)?);
+            }
+        }
+        "aim" => outing.frame = Some(frame(value)?),
         "moon" => {
             outing.moon = match value {
                 "any" => MoonLimit::Any,
@@ -252,6 +271,41 @@ fn take(outing: &mut Outing, key: &str, value: &str) -> Result<(), String> {
         _ => return Err("means nothing here".to_owned()),
     }
     Ok(())
+}
+
+/// A ridge line's sightings: `150*8.5_165.5*3`, in degrees.
+fn line_text(ridge: &RidgeLine) -> String {
+    let mut text = String::new();
+    for held in ridge.sightings() {
+        if !text.is_empty() {
+            text.push('_');
+        }
+        decimal::put(&mut text, held.bearing.degrees(), 2);
+        text.push('*');
+        decimal::put(&mut text, held.height.degrees(), 2);
+    }
+    text
+}
+
+fn sighting(text: &str) -> Result<Sighting, String> {
+    let (bearing, height) = text
+        .split_once('*')
+        .ok_or("must be bearings and heights such as 150*8.5_165*3")?;
+    Ok(Sighting {
+        bearing: bounds::BEARING.read_angle(bearing)?,
+        height: bounds::SIGHTED.read_angle(height)?,
+    })
+}
+
+/// Bearing, tilt and roll.
+fn frame(value: &str) -> Result<Frame, String> {
+    let mut turns = value.split('_');
+    let mut next = |bounds: Bounds| bounds.read_angle(turns.next().unwrap_or_default());
+    Ok(Frame {
+        bearing: next(bounds::BEARING)?,
+        tilt: next(bounds::TILT)?,
+        roll: next(bounds::ROLL)?,
+    })
 }
 
 fn minute(value: &str) -> Result<u16, String> {
@@ -328,8 +382,19 @@ mod tests {
                 longitude: Angle::from_degrees(-70.25),
                 height_m: 2400.0,
                 zone: Zone::Named("America/Santiago".to_owned()),
+                ridge: RidgeLine::of(
+                    Angle::from_degrees(7.5),
+                    [(150.0, 8.25), (165.5, -1.0)].map(|(bearing, height)| Sighting {
+                        bearing: Angle::from_degrees(bearing),
+                        height: Angle::from_degrees(height),
+                    }),
+                ),
             },
-            ridge: Angle::from_degrees(7.5),
+            frame: Some(Frame {
+                bearing: Angle::from_degrees(171.5),
+                tilt: Angle::from_degrees(-12.25),
+                roll: Angle::from_degrees(2.0),
+            }),
             moon: MoonLimit::Any,
             night: NaiveDate::from_ymd_opt(2026, 6, 14),
             minute: Some(800),
@@ -396,7 +461,7 @@ mod tests {
             "<script>",
             "v=x",
             "v=0",
-            &"a=1&".repeat(1000),
+            &"a=1&".repeat(20_000),
         ] {
             let reading = read(text);
             assert_eq!(reading.complaints.len(), 1, "{text:?}");
@@ -421,7 +486,7 @@ mod tests {
         ] {
             for key in [
                 "lat", "lon", "high", "zone", "ridge", "moon", "night", "minute", "sensor", "px",
-                "mm", "f", "sharp", "keep", "held", "lens", "focus",
+                "mm", "f", "sharp", "keep", "held", "lens", "focus", "line", "aim",
             ] {
                 let reading = read(&format!("v=1&{key}={value}"));
                 let fine = reading.outing == Outing::default() && reading.complaints.len() == 1;

@@ -9,6 +9,7 @@ pub mod evening;
 pub mod fold;
 pub mod form;
 pub mod kit;
+pub mod over_ridge;
 pub mod place_text;
 pub mod places;
 pub mod plan;

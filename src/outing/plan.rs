@@ -7,6 +7,7 @@ use super::kit::Kit;
 use super::site::Site;
 use crate::angle::Angle;
 use crate::camera::focus::Focus;
+use crate::camera::frame::Frame;
 use crate::camera::lens::Lens;
 use crate::camera::sharpness::Sharpness;
 use crate::camera::view::View;
@@ -52,8 +53,6 @@ pub const NIGHT_MIN: u16 = 1440;
 pub struct Outing {
     /// Where it goes.
     pub site: Site,
-    /// Apparent height of the ridge the core must clear, all round.
-    pub ridge: Angle,
     /// How much Moon is put up with.
     pub moon: MoonLimit,
     /// The date on whose noon the night begins; nothing for the coming one.
@@ -71,6 +70,8 @@ pub struct Outing {
     pub keep_sharp: KeepSharp,
     /// How the camera is held.
     pub held: Held,
+    /// Where the camera points; nothing for the core in the middle.
+    pub frame: Option<Frame>,
     /// Where the lens is focused.
     pub focus: Focus,
 }
@@ -81,7 +82,6 @@ impl Default for Outing {
         let kit = Kit::default();
         Self {
             site: Site::default(),
-            ridge: Angle::ZERO,
             moon: MoonLimit::Harmless,
             night: None,
             minute: None,
@@ -90,6 +90,7 @@ impl Default for Outing {
             sharpness: Sharpness::CloseLook,
             keep_sharp: KeepSharp::Core,
             held: Held::Level,
+            frame: None,
             focus: Focus::Stars,
         }
     }

@@ -1,6 +1,7 @@
 //! The site: where on Earth the outing goes, and by which clock.
 
 use crate::angle::Angle;
+use crate::land::ridge::RidgeLine;
 use crate::sky::altitude::Air;
 use crate::sky::observer;
 
@@ -32,6 +33,8 @@ pub struct Site {
     pub height_m: f64,
     /// Its clock.
     pub zone: Zone,
+    /// The skyline seen from it.
+    pub ridge: RidgeLine,
 }
 
 impl Default for Site {
@@ -43,6 +46,7 @@ impl Default for Site {
             longitude: Angle::ZERO,
             height_m: 0.0,
             zone: Zone::Fixed(0),
+            ridge: RidgeLine::default(),
         }
     }
 }
@@ -55,6 +59,20 @@ impl Site {
             longitude: self.longitude,
             height_m: self.height_m,
         }
+    }
+
+    /// Moves the site. Far from where it was it has another name and another
+    /// skyline.
+    pub fn move_to(&mut self, latitude: Angle, longitude: Angle, height_m: f64) {
+        // three kilometres
+        const FAR_DEG: f64 = 0.027;
+        let north_deg = latitude.degrees() - self.latitude.degrees();
+        let east_deg = (longitude.degrees() - self.longitude.degrees()) * latitude.cos();
+        self.name.clear();
+        if north_deg.hypot(east_deg) > FAR_DEG {
+            self.ridge = RidgeLine::default();
+        }
+        (self.latitude, self.longitude, self.height_m) = (latitude, longitude, height_m);
     }
 
     /// Usual air over it.

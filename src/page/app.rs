@@ -26,7 +26,6 @@ use super::when_deck::when_inputs;
 use crate::device::wake_lock::{self, WakeLock};
 use crate::device::{address, clock, gazetteer, keeping, offline};
 use crate::outing::answer::Answer;
-use crate::outing::plan::Outing;
 use crate::outing::season::{NIGHTS, Season};
 use crate::sky::night::date_of;
 
@@ -120,12 +119,10 @@ impl Component for App {
         let now = &self.state;
         if now.kept.outing != before.kept.outing {
             // the shutter asks neither the ridge nor the Moon
-            let Outing { ridge, moon, .. } = before.kept.outing;
-            let but_for_the_night = Outing {
-                ridge,
-                moon,
-                ..now.kept.outing.clone()
-            };
+            let mut but_for_the_night = now.kept.outing.clone();
+            but_for_the_night.moon = before.kept.outing.moon;
+            let ridge = &before.kept.outing.site.ridge;
+            but_for_the_night.site.ridge.clone_from(ridge);
             if but_for_the_night != before.kept.outing {
                 self.answer = Answer::to(&now.kept.outing);
             }

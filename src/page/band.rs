@@ -13,6 +13,7 @@ use super::path::Path;
 use super::shown::{Shown, days_of};
 use super::tap::Send;
 use crate::decimal::fixed;
+use crate::land::ridge::RidgeLine;
 use crate::outing::plan::Outing;
 use crate::sky::almanac::Body;
 use crate::sky::spans::{Span, Spans};
@@ -89,29 +90,29 @@ pub fn band(shown: &Shown, outing: &Outing, send: &Send) -> Html {
             .collect()
     };
     let (core, moon) = (curve(Body::Core), curve(Body::Moon));
-    let ridge_deg = outing.ridge.degrees();
-    let highest = core
+    // the ridge that stands under the core, as the core moves along it
+    let ridge: Vec<(f64, f64)> = core
         .iter()
-        .map(|(_, height)| *height)
-        .fold(25.0_f64.max(ridge_deg), f64::max);
+        .map(|(at, _)| (*at, shown.watch.ridge_under_core_deg(&night, *at)))
+        .collect();
+    let flat: Vec<(f64, f64)> = core.iter().map(|(at, _)| (*at, 0.0)).collect();
+    let heights = core.iter().chain(&ridge).map(|(_, height)| *height);
+    let highest = heights.fold(25.0, f64::max);
     let scale = Scale {
         span,
         most_deg: (highest / 10.0).ceil() * 10.0,
     };
     let mut drawn = vec![line("hatch", hatching(shown, &scale))];
     drawn.extend(numbers(&scale));
-    if ridge_deg > 0.0 {
-        let x = scale.x(ridge_deg);
-        let mut path = Path::default();
-        path.from((x, TOP)).to((x, SIZE.1 - BOTTOM));
-        drawn.push(line("ridge", path.finish()));
+    if outing.site.ridge != RidgeLine::default() {
+        drawn.push(line("ridge", rising(&ridge, &scale, &flat)));
     }
-    drawn.push(line("moon", rising(&moon, &scale, 0.0)));
-    drawn.push(line("core low", rising(&core, &scale, 0.0)));
-    drawn.push(line("core", rising(&core, &scale, ridge_deg)));
+    drawn.push(line("moon", rising(&moon, &scale, &flat)));
+    drawn.push(line("core low", rising(&core, &scale, &flat)));
+    drawn.push(line("core", rising(&core, &scale, &ridge)));
     let events = events(shown, &scale);
-    drawn.push(name("core", &core, &scale, ridge_deg, &events));
-    drawn.push(name("Moon", &moon, &scale, 0.0, &events));
+    drawn.push(name("core", &core, &scale, &ridge, &events));
+    drawn.push(name("Moon", &moon, &scale, &flat, &events));
     for window in &shown.evening.windows {
         let (from, to) = (window.span.start, window.span.end);
         let place = vec![
@@ -144,19 +145,21 @@ fn line(class: &'static str, path: String) -> Html {
     el_with("path", &[], about, Vec::new())
 }
 
-/// The part of a curve above a height.
-fn rising(curve: &[(f64, f64)], scale: &Scale, above_deg: f64) -> String {
+/// The part of a curve above another, which has a point at each of its moments.
+fn rising(curve: &[(f64, f64)], scale: &Scale, line: &[(f64, f64)]) -> String {
     let mut path = Path::default();
-    let mut last: Option<(f64, f64)> = None;
+    let mut last: Option<((f64, f64), f64)> = None;
     let mut drawing = false;
     let place = |(at, height): (f64, f64)| (scale.x(height.min(scale.most_deg)), scale.y(at));
-    for point in curve {
-        let up = point.1 > above_deg;
-        if let Some(last) = last
-            && up != (last.1 > above_deg)
+    for (point, line) in curve.iter().zip(line) {
+        let over = point.1 - line.1;
+        let up = over >= 0.0;
+        if let Some((last, was_over)) = last
+            && up != (was_over >= 0.0)
         {
-            let share = (above_deg - last.1) / (point.1 - last.1);
-            let edge = (last.0 + share * (point.0 - last.0), above_deg);
+            let share = was_over / (was_over - over);
+            let along = |from: f64, to: f64| from + share * (to - from);
+            let edge = (along(last.0, point.0), along(last.1, point.1));
             if up {
                 path.from(place(edge));
                 drawing = true;
@@ -173,7 +176,7 @@ fn rising(curve: &[(f64, f64)], scale: &Scale, above_deg: f64) -> String {
                 drawing = true;
             }
         }
-        last = Some(*point);
+        last = Some((*point, over));
     }
     path.finish()
 }
@@ -229,20 +232,21 @@ fn name(
     word: &'static str,
     curve: &[(f64, f64)],
     scale: &Scale,
-    above_deg: f64,
+    line: &[(f64, f64)],
     events: &[(f64, String)],
 ) -> Html {
     let place = |(at, height): (f64, f64)| {
         let x = scale.x(height.min(scale.most_deg)) - 10.0;
         (x, scale.y(at).clamp(TOP + 18.0, SIZE.1 - BOTTOM - 8.0))
     };
-    let free = |point: &&(f64, f64)| {
+    let free = |(point, line): &(&(f64, f64), &(f64, f64))| {
         let (x, y) = place(**point);
         let clear = events.iter().all(|(other, _)| (other - y).abs() > APART);
-        point.1 > above_deg.max(3.0) && (clear || x < WORDS - WORDS_WIDE)
+        point.1 > line.1.max(3.0) && (clear || x < WORDS - WORDS_WIDE)
     };
-    let top = curve.iter().filter(free).max_by(|a, b| a.1.total_cmp(&b.1));
-    let Some((x, y)) = top.copied().map(place) else {
+    let free = curve.iter().zip(line).filter(free);
+    let top = free.max_by(|(a, _), (b, _)| a.1.total_cmp(&b.1));
+    let Some((x, y)) = top.map(|(point, _)| place(*point)) else {
         return nothing();
     };
     label(x, y, word.to_owned(), "name", "end")

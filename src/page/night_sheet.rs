@@ -34,7 +34,7 @@ pub fn night_sheet(outing: &Outing, shown: &Shown, send: &Send) -> Html {
         id: "ridge",
         label: "Height of the ridge the core must clear",
         unit: "°",
-        value: plain(outing.ridge.degrees()),
+        value: plain(outing.site.ridge.all_round().degrees()),
         digits: true,
         ready: false,
     };
@@ -44,9 +44,9 @@ pub fn night_sheet(outing: &Outing, shown: &Shown, send: &Send) -> Html {
     };
     let by_degree = Stepper {
         name: "ridge height, whole degrees",
-        value: degrees(outing.ridge),
-        less: to(outing.ridge.degrees().ceil() - 1.0),
-        more: to(outing.ridge.degrees().floor() + 1.0),
+        value: degrees(outing.site.ridge.all_round()),
+        less: to(outing.site.ridge.all_round().degrees().ceil() - 1.0),
+        more: to(outing.site.ridge.all_round().degrees().floor() + 1.0),
         value_tapped: None,
     };
     let limits = [MoonLimit::Any, MoonLimit::Harmless, MoonLimit::None];

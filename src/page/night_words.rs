@@ -295,11 +295,7 @@ pub fn sky_now(shown: &Shown) -> String {
 
 /// What the window asks for, in a line.
 pub fn allowed(outing: &Outing) -> String {
-    let ridge = if outing.ridge > Angle::ZERO {
-        format!("over a ridge {} high", words::degrees(outing.ridge))
-    } else {
-        "over the flat horizon".to_owned()
-    };
+    let ridge = over_what(outing, "over the flat horizon");
     let moon = match outing.moon {
         MoonLimit::Any => "whatever the Moon does",
         MoonLimit::Harmless => "Moon harmless",
@@ -310,10 +306,15 @@ pub fn allowed(outing: &Outing) -> String {
 
 /// What stands over what, for a title.
 pub fn allowed_short(outing: &Outing) -> String {
-    if outing.ridge > Angle::ZERO {
-        format!("over a ridge {} high", words::degrees(outing.ridge))
-    } else {
-        "over the horizon".to_owned()
+    over_what(outing, "over the horizon")
+}
+
+fn over_what(outing: &Outing, flat: &str) -> String {
+    let ridge = &outing.site.ridge;
+    match ridge.sightings().len() {
+        0 if ridge.all_round() == Angle::ZERO => flat.to_owned(),
+        0 => format!("over a ridge {} high", words::degrees(ridge.all_round())),
+        _ => "over the skyline".to_owned(),
     }
 }
 

@@ -14,6 +14,7 @@ use super::words;
 use crate::angle::Angle;
 use crate::decimal::{fixed, plain};
 use crate::device::{clock, gazetteer, location};
+use crate::land::ridge::RidgeLine;
 use crate::outing::bounds::{LATITUDE, LONGITUDE, SITE_HEIGHT_M};
 use crate::outing::clock::Clocks;
 use crate::outing::form::LONGEST_NAME;
@@ -118,6 +119,7 @@ fn towns(state: &State, send: &Send) -> Html {
                     longitude: place.longitude,
                     height_m: 0.0,
                     zone: Zone::read(place.zone).unwrap_or_else(|_| site.zone.clone()),
+                    ridge: RidgeLine::default(),
                 };
                 let line = format!("{} · {}", place.country, night::coordinates(&there));
                 let taken = tap(send, Action::TownTaken(Box::new(there)));
@@ -146,10 +148,8 @@ fn pasted(site: &Site, send: &Send) -> Html {
     let read: Read = Callback::from(move |typed: String| {
         let place = place_text::read(&typed).map_err(|why| why.to_string())?;
         Ok(with(&site, |site| {
-            // what was here before is another place, with another name
-            site.name.clear();
-            (site.latitude, site.longitude) = (place.latitude, place.longitude);
-            site.height_m = place.height_m.unwrap_or(site.height_m);
+            let height_m = place.height_m.unwrap_or(site.height_m);
+            site.move_to(place.latitude, place.longitude, height_m);
         }))
     });
     field(field_of, read, send)

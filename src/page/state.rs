@@ -224,13 +224,14 @@ impl State {
                 Change::Site
             }
             Action::Located(Ok(place)) => {
-                // into the site as it is now, under no name that was another place's
-                outing.site.name.clear();
-                (outing.site.latitude, outing.site.longitude) = (place.latitude, place.longitude);
+                // into the site as it is now
                 let height_m = place
                     .height_m
                     .and_then(|height_m| SITE_HEIGHT_M.check(height_m).ok());
-                outing.site.height_m = height_m.unwrap_or(0.0);
+                let height_m = height_m.unwrap_or(0.0);
+                outing
+                    .site
+                    .move_to(place.latitude, place.longitude, height_m);
                 Change::Site
             }
             Action::SiteSaved => {
@@ -251,7 +252,7 @@ impl State {
                 Change::SiteRemoved
             }
             Action::RidgeTyped(height) => {
-                outing.ridge = *height;
+                outing.site.ridge = outing.site.ridge.at_level(*height);
                 Change::Ridge
             }
             Action::MoonLimitChosen(limit) => {

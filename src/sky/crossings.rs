@@ -196,6 +196,36 @@ fn close_in(height: impl Fn(f64) -> (f64, f64), from: (f64, f64), to: (f64, f64)
     at.max(low).min(high)
 }
 
+/// Where a function changes sides between two moments on either side of zero, by
+/// false position (the Illinois form: an end that stays counts for less).
+///
+/// Stops after so many rounds, when the ends are a millisecond apart, or when
+/// the function is nearer to zero than `near`. Sound where it bends or jumps.
+pub fn zero_between(
+    over: &dyn Fn(f64) -> f64,
+    [mut from, mut to]: [(f64, f64); 2],
+    rounds: usize,
+    near: f64,
+) -> f64 {
+    let share =
+        |from: (f64, f64), to: (f64, f64)| from.0 + (to.0 - from.0) * from.1 / (from.1 - to.1);
+    for _ in 0..rounds {
+        let at = share(from, to);
+        let value = over(at);
+        if value.abs() < near || to.0 - from.0 < CLOSE {
+            return at;
+        }
+        if (value <= 0.0) == (from.1 <= 0.0) {
+            from = (at, value);
+            to.1 /= 2.0;
+        } else {
+            to = (at, value);
+            from.1 /= 2.0;
+        }
+    }
+    share(from, to)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -9,9 +9,9 @@ use chrono::{DateTime, NaiveDate, NaiveTime, Utc};
 
 use super::almanac::{Almanac, Body};
 use super::altitude::TrueAltitude;
-use super::crossings::{Crossing, Looks, TAKEN, Turn, taken_at};
+use super::crossings::{Crossing, Looks, TAKEN, Turn, taken_at, zero_between};
 use super::moment::Moment;
-use super::observer::{Observer, Seen};
+use super::observer::{Observer, Seen, Standing as Place};
 use crate::angle::Angle;
 
 /// The air's lift at the horizon by convention, 34′ (U.S. Naval Observatory,
@@ -219,26 +219,62 @@ impl<'a> Night<'a> {
         self.course(Body::Core, altitude)
     }
 
-    /// The core and a line whose true altitude hangs on the true bearing.
+    /// A body and a line whose height hangs on the bearing.
     ///
-    /// Looked at sixteen times a day, between which the core turns by up to 23° and
-    /// more near the zenith: a notch narrower than that can be missed.
-    pub fn core_over(&self, line: impl Fn(Angle) -> TrueAltitude) -> Course {
-        let over = |seen: Seen| {
-            let standing = seen.standing();
-            standing.altitude.0.sin() - line(standing.bearing).0.sin()
-        };
-        let looks = Looks::new(self.core.map(over));
+    /// `over` tells by how much the body is above the line, in radians; `band`
+    /// holds the true altitudes between which the line lies, and only there it is
+    /// followed closely: every two minutes, in which the sky turns by half a
+    /// degree. A notch or a tooth narrower than that can be missed. Where it is
+    /// found it is found to a millisecond.
+    pub fn over_line(
+        &self,
+        body: Body,
+        (least, most): (TrueAltitude, TrueAltitude),
+        over: &dyn Fn(Place) -> f64,
+    ) -> Course {
+        const STEP: f64 = 2.0 / 1440.0;
+        const ROUNDS: usize = 60;
+        // a millisecond of the sky's turning is 7e-8 radians
+        const NEAR: f64 = 1e-9;
+        let height = |at: f64| over(self.see(body, at).standing());
+        let mut ends = vec![1.0];
+        for altitude in [least, most] {
+            let crossings = self.course(body, altitude).crossings;
+            ends.extend(crossings.iter().map(|crossing| crossing.at));
+        }
+        let mut last = (0.0, height(0.0));
+        let starts_above = last.1 > 0.0;
+        let mut crossings = Vec::new();
+        while let Some(place) = (0..ends.len()).reduce(|a, b| if ends[b] < ends[a] { b } else { a })
+        {
+            let end = ends.swap_remove(place);
+            let start = last.0;
+            let middle = self.see(body, (start + end) / 2.0).height();
+            let near = (least.0.sin()..=most.0.sin()).contains(&middle);
+            let steps = if near {
+                ((end - start) / STEP).ceil().max(1.0)
+            } else {
+                1.0
+            };
+            for step in 1..=steps as usize {
+                let at = start + (end - start) * step as f64 / steps;
+                let next = (at, height(at));
+                if (next.1 > 0.0) != (last.1 > 0.0) {
+                    let at = zero_between(&height, [last, next], ROUNDS, NEAR);
+                    let up = next.1 > 0.0;
+                    crossings.push(Crossing { at, up });
+                }
+                last = next;
+            }
+        }
         Course {
-            starts_above: looks.starts_above(),
-            crossings: looks.crossings(|days| {
-                let seen = self.see(Body::Core, days);
-                (over(seen), seen.height_a_day())
-            }),
+            starts_above,
+            crossings,
         }
     }
 
-    fn course(&self, body: Body, altitude: TrueAltitude) -> Course {
+    /// A body's middle and a true altitude.
+    pub fn course(&self, body: Body, altitude: TrueAltitude) -> Course {
         let line = altitude.0.sin();
         let looks = Looks::new(self.track(body).map(|seen| seen.height() - line));
         Course {
@@ -305,23 +341,29 @@ mod tests {
         let night = Night::from(&almanac, Observer::at(site), start);
         let height = TrueAltitude(Angle::from_degrees(8.0));
         let flat = night.core_at(height).crossings;
-        let level = night.core_over(|_| height).crossings;
+        let band = (
+            TrueAltitude(Angle::from_degrees(7.9)),
+            TrueAltitude(Angle::from_degrees(60.0)),
+        );
+        let over = |line: &dyn Fn(Angle) -> f64, place: Place| {
+            place.altitude.0.radians() - line(place.bearing).to_radians()
+        };
+        let level = night.over_line(Body::Core, band, &|place| over(&|_| 8.0, place));
+        let level = level.crossings;
         assert_eq!(flat.len(), level.len());
         for (flat, level) in flat.iter().zip(&level) {
             assert!((flat.at - level.at).abs() < 2e-8, "{flat:?}, {level:?}");
         }
-        let climbing = |bearing: Angle| {
-            let west_deg = (bearing.degrees() - 180.0).max(0.0);
-            TrueAltitude(Angle::from_degrees(8.0 + 0.2 * west_deg))
-        };
-        let sloped = night.core_over(climbing).crossings;
+        let climbing = |bearing: Angle| 8.0 + 0.2 * (bearing.degrees() - 180.0).max(0.0);
+        let sloped = night.over_line(Body::Core, band, &|place| over(&climbing, place));
+        let sloped = sloped.crossings;
         assert!(
             (sloped[0].at - flat[0].at).abs() < 2e-8,
             "rises over the level part"
         );
         assert!(sloped[1].at < flat[1].at, "hidden sooner");
         let standing = night.see(Body::Core, sloped[1].at).standing();
-        let miss = standing.altitude.0.degrees() - climbing(standing.bearing).0.degrees();
+        let miss = standing.altitude.0.degrees() - climbing(standing.bearing);
         assert!(miss.abs() < 1e-4, "{miss}°");
     }
 }

@@ -6,6 +6,8 @@ use chrono::{DateTime, Datelike, Offset, SecondsFormat, TimeZone, Utc};
 use chrono_tz::Tz;
 use serde_json::{Value, json};
 use tarnlight::angle::Angle;
+use tarnlight::land::ridge::{LEAST_DEG, MOST_DEG, RidgeLine, Sighting};
+use tarnlight::outing::over_ridge::over_ridge;
 use tarnlight::sky::almanac::{Almanac, Body};
 use tarnlight::sky::altitude::{Air, ApparentAltitude, TrueAltitude};
 use tarnlight::sky::moment::{Moment, YEARS};
@@ -51,6 +53,7 @@ pub fn answer(question: &Value) -> Result<Value, Bad> {
         return Err(bad("night.date_lmt", said));
     }
     let ridges = ridges(question)?;
+    let line = ridge_line(question)?;
     let instants = instants(question)?;
 
     let start = noon(day, site.longitude);
@@ -69,6 +72,9 @@ pub fn answer(question: &Value) -> Result<Value, Bad> {
     }
     let mut said = asked.events(&ridges);
     said["windows"] = asked.windows(&ridges);
+    if let Some(line) = line {
+        said["ridge_line"] = asked.over_line(&line);
+    }
     said["instants"] = Value::Array(told);
     said["night"] = json!({
         "start_utc": written(start),
@@ -100,6 +106,34 @@ fn ridges(question: &Value) -> Result<Vec<f64>, Bad> {
         keep(&row["alt_deg"], format!("core.ridge.{place}.alt_deg"))?;
     }
     Ok(heights)
+}
+
+/// A ridge line: rows of bearing and apparent height, as pairs or as objects
+/// with `az_deg` and `alt_deg`; `ridge_level_deg` where nothing was sighted.
+fn ridge_line(question: &Value) -> Result<Option<RidgeLine>, Bad> {
+    let rows = list(question, "ridge_line")?;
+    if rows.is_empty() {
+        return Ok(None);
+    }
+    let level = number_or(question, "ridge_level_deg", (LEAST_DEG, MOST_DEG), 0.0)?;
+    let mut line = RidgeLine::level(Angle::from_degrees(level));
+    for (place, row) in rows.iter().enumerate() {
+        let part = |index: usize, name: &str, least: f64, most: f64| {
+            let field = format!("ridge_line.{place}.{name}");
+            let value = row.get(index).or_else(|| row.get(name));
+            let number = value.and_then(Value::as_f64);
+            let number = number.ok_or_else(|| bad(&field, "must be a number"))?;
+            if !(least..=most).contains(&number) {
+                return Err(bad(&field, format!("must be from {least} to {most}")));
+            }
+            Ok(Angle::from_degrees(number))
+        };
+        line.take(Sighting {
+            bearing: part(0, "az_deg", -180.0, 360.0)?,
+            height: part(1, "alt_deg", LEAST_DEG, MOST_DEG)?,
+        });
+    }
+    Ok(Some(line))
 }
 
 /// Instants: plain texts, or objects with `utc`.
@@ -240,6 +274,33 @@ impl Asked<'_> {
                 "rise_set": moon,
                 "upper_transit": transit(Body::Moon, true, "upper_transit"),
             },
+        })
+    }
+
+    /// Core, Sun and Moon over a ridge line, and the dark hours with the core
+    /// over it.
+    fn over_line(&self, line: &RidgeLine) -> Value {
+        let night = &self.night;
+        let course = |body| over_ridge(night, body, line, Air::STANDARD);
+        let block = |body| {
+            self.block(
+                body,
+                (&course(body), None),
+                ["clears", "drops_below"],
+                ("always_above", "always above the ridge line"),
+                ("always_below", "never clears the ridge line"),
+            )
+        };
+        let dark = Spans::of(&night.sun_at(SunLine::Astronomical), false);
+        let core = Spans::of(&course(Body::Core), true);
+        let no_moon = Spans::of(&night.moon_at_horizon(), false);
+        let dark_core = dark.and(&core);
+        json!({
+            "core": block(Body::Core),
+            "sun": block(Body::Sun),
+            "moon": block(Body::Moon),
+            "dark_core_up": self.intervals(&dark_core),
+            "dark_core_up_moon_down": self.intervals(&dark_core.and(&no_moon)),
         })
     }
 

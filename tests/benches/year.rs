@@ -5,6 +5,7 @@ mod events;
 use chrono::NaiveDate;
 use events::SITE;
 use tarnlight::angle::Angle;
+use tarnlight::land::ridge::RidgeLine;
 use tarnlight::outing::plan::Outing;
 use tarnlight::outing::season::Season;
 use tarnlight::sky::almanac::Almanac;
@@ -35,7 +36,7 @@ fn season() -> Season {
     outing.site.latitude = SITE.latitude;
     outing.site.longitude = SITE.longitude;
     outing.site.height_m = SITE.height_m;
-    outing.ridge = Angle::from_degrees(8.0);
+    outing.site.ridge = RidgeLine::level(Angle::from_degrees(8.0));
     Season::of(divan::black_box(&outing), date())
 }
 

@@ -1,0 +1,40 @@
+//! When a body clears the ridge line, and when it goes behind.
+
+use crate::angle::Angle;
+use crate::land::ridge::RidgeLine;
+use crate::sky::almanac::Body;
+use crate::sky::altitude::{Air, ApparentAltitude};
+use crate::sky::night::{Course, Night};
+
+/// Half the width of Sun and Moon on the sky, degrees; it varies by a fifteenth.
+const DISC_DEG: f64 = 0.26;
+
+/// How much wider than the ridge line the stretch of heights is in which it is
+/// followed closely, degrees, so that the line lies inside.
+const MARGIN_DEG: f64 = 0.05;
+
+/// A body over a night and the ridge line, by how both look through the air: the
+/// core itself, the upper edge of Sun and Moon.
+///
+/// Over a level line the moments are those of [`Night::core_at`]; over any other
+/// they are found to a millisecond of where the line stands
+/// (`tests/ridge_line.rs`), which is far better than it is known.
+pub fn over_ridge(night: &Night<'_>, body: Body, ridge: &RidgeLine, air: Air) -> Course {
+    let (least, most) = ridge.least_and_most();
+    let edge_deg = if body == Body::Core { 0.0 } else { DISC_DEG };
+    let unseen = |degrees: f64| {
+        let apparent = ApparentAltitude(Angle::from_degrees(degrees - edge_deg));
+        air.unseen(apparent)
+    };
+    if least == most {
+        return night.course(body, unseen(least.degrees()));
+    }
+    let band = (
+        unseen(least.degrees() - MARGIN_DEG),
+        unseen(most.degrees() + MARGIN_DEG),
+    );
+    night.over_line(body, band, &|standing| {
+        let looks_deg = air.seen(standing.altitude).0.degrees() + edge_deg;
+        (looks_deg - ridge.height(standing.bearing).degrees()).to_radians()
+    })
+}

@@ -1,0 +1,170 @@
+//! What must hold for every ridge line, and where a body stands when it crosses one.
+#![cfg(not(target_arch = "wasm32"))]
+
+use chrono::NaiveDate;
+use proptest::prelude::*;
+use tarnlight::angle::Angle;
+use tarnlight::land::ridge::{RidgeLine, Sighting};
+use tarnlight::outing::over_ridge::over_ridge;
+use tarnlight::sky::almanac::{Almanac, Body};
+use tarnlight::sky::altitude::{Air, ApparentAltitude};
+use tarnlight::sky::night::{Course, Night, noon};
+use tarnlight::sky::observer::{Observer, Site};
+use tarnlight::sky::spans::Spans;
+
+/// A millisecond, days.
+const MILLISECOND: f64 = 1.0 / 86_400_000.0;
+
+fn angle(degrees: f64) -> Angle {
+    Angle::from_degrees(degrees)
+}
+
+fn line(level_deg: f64, points: &[(f64, f64)]) -> RidgeLine {
+    let sightings = points.iter().map(|(bearing, height)| Sighting {
+        bearing: angle(*bearing),
+        height: angle(*height),
+    });
+    RidgeLine::of(angle(level_deg), sightings)
+}
+
+/// Asks something of a night.
+fn with_night<T>(latitude: f64, longitude: f64, day: u32, ask: impl FnOnce(&Night<'_>) -> T) -> T {
+    let site = Site {
+        latitude: angle(latitude),
+        longitude: angle(longitude),
+        height_m: 800.0,
+    };
+    let date = NaiveDate::from_yo_opt(2027, day).expect("a day of the year");
+    let start = noon(date, site.longitude);
+    let almanac = Almanac::over(start.plus_days(-1.0), 3.0);
+    ask(&Night::from(&almanac, Observer::at(site), start))
+}
+
+fn minutes(course: &Course) -> f64 {
+    Spans::of(course, true).minutes()
+}
+
+fn bodies() -> impl Strategy<Value = Body> {
+    prop::sample::select(vec![Body::Core, Body::Sun, Body::Moon])
+}
+
+fn points() -> impl Strategy<Value = Vec<(f64, f64)>> {
+    prop::collection::vec((0.0..360.0, -3.0..50.0), 0..12)
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig {
+        cases: 160,
+        failure_persistence: None,
+        ..ProptestConfig::default()
+    })]
+
+    /// A line of one height, sighted all round, is that height.
+    #[test]
+    fn a_flat_line_is_a_flat_height(
+        latitude in -75.0..75.0, longitude in -180.0..180.0, day in 1_u32..365,
+        height in 0.0..40.0, every in 20_usize..90,
+    ) {
+        let round: Vec<_> = (0..360).step_by(every).map(|at| (at as f64, height)).collect();
+        let (flat, sighted) = with_night(latitude, longitude, day, |night| {
+            let ridge = line(height, &round);
+            // a sighting a hair higher makes it a line to be followed, not a height
+            let mut bent = ridge.clone();
+            bent.take(Sighting { bearing: angle(0.0), height: angle(height + 1e-9) });
+            let flat = night.core_at(Air::STANDARD.unseen(ApparentAltitude(angle(height))));
+            (flat, [&ridge, &bent].map(|ridge| over_ridge(night, Body::Core, ridge, Air::STANDARD)))
+        });
+        for sighted in sighted {
+            prop_assert_eq!(flat.starts_above, sighted.starts_above);
+            // where the core's top grazes the line, either may find it
+            let brief = minutes(&flat) < 0.5 || minutes(&flat) > 1439.5;
+            if flat.crossings.len() != sighted.crossings.len() {
+                prop_assert!(brief, "{:?} {:?}", flat, sighted);
+                continue;
+            }
+            for (flat, sighted) in flat.crossings.iter().zip(&sighted.crossings) {
+                let miss = (flat.at - sighted.at).abs() / MILLISECOND;
+                prop_assert!(miss < 5.0 || brief, "{miss} ms");
+                prop_assert_eq!(flat.up, sighted.up);
+            }
+        }
+    }
+
+    /// Raising a ridge never lengthens the hours above it.
+    #[test]
+    fn a_higher_ridge_hides_more(
+        latitude in -75.0..75.0, longitude in -180.0..180.0, day in 1_u32..365,
+        points in points(), level in 0.0..20.0, lifted in 0.01..15.0, body in bodies(),
+    ) {
+        let higher: Vec<_> = points.iter().map(|(at, height)| (*at, height + lifted)).collect();
+        let (low, high) = with_night(latitude, longitude, day, |night| {
+            let over = |ridge: &RidgeLine| minutes(&over_ridge(night, body, ridge, Air::STANDARD));
+            (over(&line(level, &points)), over(&line(level + lifted, &higher)))
+        });
+        // two looks miss what passes between them
+        prop_assert!(high <= low + 4.0, "{low} min, {high} min over the higher");
+    }
+
+    /// Crossings take turns, and at each the body looks as high as the line there, or steps over
+    /// one of its ends.
+    #[test]
+    fn a_crossing_lies_on_the_line(
+        latitude in -75.0..75.0, longitude in -180.0..180.0, day in 1_u32..365,
+        points in points(), level in 0.0..20.0, body in bodies(),
+    ) {
+        let ridge = line(level, &points);
+        with_night(latitude, longitude, day, |night| {
+            let course = over_ridge(night, body, &ridge, Air::STANDARD);
+            let mut above = course.starts_above;
+            let edge = if body == Body::Core { 0.0 } else { 0.26 };
+            let over = |at: f64| {
+                let place = night.see(body, at).standing();
+                let looks = Air::STANDARD.seen(place.altitude).0.degrees() + edge;
+                looks - ridge.height(place.bearing).degrees()
+            };
+            for crossing in &course.crossings {
+                assert_ne!(crossing.up, above);
+                above = crossing.up;
+                let on = over(crossing.at).abs() < 1e-4;
+                let around = [-2.0, 2.0].map(|ms| over(crossing.at + ms * MILLISECOND) > 0.0);
+                assert!(on || around == [!crossing.up, crossing.up], "{}", over(crossing.at));
+            }
+        });
+    }
+}
+
+/// Over a wall with a gate the core is seen through the gate alone: the wall is 60° high but for
+/// bearings from 170° to 190°, where the core culminates 25° up (90° − |φ − δ|, J. Meeus,
+/// *Astronomical Algorithms*, 2nd ed. 1998, ch. 15).
+#[test]
+fn the_core_passes_a_gate() {
+    let gate = [
+        (80.0, 60.0),
+        (169.99, 60.0),
+        (170.0, 2.0),
+        (190.0, 2.0),
+        (190.01, 60.0),
+        (280.0, 60.0),
+    ];
+    with_night(36.0, -112.0, 171, |night| {
+        let ridge = line(0.0, &gate);
+        let course = over_ridge(night, Body::Core, &ridge, Air::STANDARD);
+        let bearings: Vec<f64> = course
+            .crossings
+            .iter()
+            .map(|crossing| {
+                night
+                    .see(Body::Core, crossing.at)
+                    .standing()
+                    .bearing
+                    .degrees()
+            })
+            .collect();
+        assert_eq!(bearings.len(), 2, "{bearings:?}");
+        assert!((bearings[0] - 170.0).abs() < 0.01 && (bearings[1] - 190.0).abs() < 0.01);
+        // the sky turns past a bearing on the meridian by sin φ + cos φ tan h cos A a degree
+        let middle = night.transits(Body::Core, true)[0];
+        let half = [0, 1].map(|end| (course.crossings[end].at - middle).abs() * 1440.0);
+        assert!((half[0] - half[1]).abs() < 0.1, "{half:?}");
+    });
+}
