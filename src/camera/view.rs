@@ -6,7 +6,7 @@
 //! by 0.8 % at 10° above the horizon and 0.1 % at 30°, and slows drift by no
 //! more.
 
-use super::frame::Frame;
+use super::frame::{Axes, Frame};
 use super::lens::{FIELD_LIMIT, Lens};
 use super::sensor::Sensor;
 use crate::angle::Angle;
@@ -44,6 +44,7 @@ pub struct View {
     pub sensor: Sensor,
     /// The lens.
     pub lens: Lens,
+    axes: Axes,
     pole: Vector,
     zenith: Vector,
 }
@@ -56,6 +57,7 @@ impl View {
         Self {
             sensor,
             lens,
+            axes,
             pole: axes.see(pole),
             zenith: axes.see(Vector::new(0.0, 0.0, 1.0)),
         }
@@ -64,6 +66,32 @@ impl View {
     /// The north celestial pole as the camera sees it.
     pub(super) fn pole(&self) -> Vector {
         self.pole
+    }
+
+    /// A direction given in east, north, up as the camera sees it: right, up,
+    /// forward.
+    pub fn see(&self, direction: Vector) -> Vector {
+        self.axes.see(direction)
+    }
+
+    /// A direction the camera sees, in east, north, up.
+    pub fn unsee(&self, seen: Vector) -> Vector {
+        let Axes { right, up, forward } = self.axes;
+        right
+            .times(seen.x)
+            .plus(up.times(seen.y))
+            .plus(forward.times(seen.z))
+    }
+
+    /// Where something at this true bearing and altitude falls, if its image lies
+    /// on the sensor.
+    pub fn place_of(&self, bearing: Angle, altitude: Angle) -> Option<SensorPoint> {
+        // bearings count from north, through east
+        let Vector { x, y, z } = Vector::towards(bearing, altitude);
+        let point = self.image_of(self.see(Vector::new(y, x, z)))?;
+        let inside = point.x_mm.abs() <= self.sensor.width_mm / 2.0
+            && point.y_mm.abs() <= self.sensor.height_mm / 2.0;
+        inside.then_some(point)
     }
 
     /// The direction whose image is at a point; `None` where the projection

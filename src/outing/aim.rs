@@ -1,6 +1,6 @@
-//! Where the camera is taken to point.
+//! Where the camera points.
 //!
-//! The camera is taken to point at the core, in the middle of the frame: where
+//! Where a frame was set it is that. Else the camera is taken to point at the core, in the middle of the frame: where
 //! it stands at the minute looked at, if one was chosen and the core is up
 //! then; else where it stands highest over the site. Where the core never rises
 //! it points at the celestial equator on the meridian: the part of the sky that
@@ -31,13 +31,30 @@ pub struct Aim {
     pub target: Target,
     /// Where the target stands at its highest.
     pub highest: Highest,
-    /// Whether the frame is for the minute looked at.
+    /// Whether the target's place is that of the minute looked at.
     pub at_minute: bool,
+    /// Whether somebody set the frame.
+    pub framed: bool,
+    /// Where the target stands: true bearing and altitude.
+    pub stands: (Angle, Angle),
 }
 
 impl Aim {
     /// The aim of an outing.
     pub fn of(outing: &Outing) -> Self {
+        let aim = Self::at_target(outing);
+        match outing.frame {
+            Some(frame) => Self {
+                frame,
+                framed: true,
+                ..aim
+            },
+            None => aim,
+        }
+    }
+
+    /// The aim with the target in the middle.
+    fn at_target(outing: &Outing) -> Self {
         let highest = Self::at(outing.site.latitude);
         let chosen = outing.night.zip(outing.minute);
         let Some((date, minute)) = chosen.filter(|_| highest.target == Target::Core) else {
@@ -56,6 +73,7 @@ impl Aim {
                 roll: Angle::ZERO,
             },
             at_minute: true,
+            stands: (core.bearing, core.altitude.0),
             ..highest
         }
     }
@@ -82,6 +100,8 @@ impl Aim {
             target,
             highest,
             at_minute: false,
+            framed: false,
+            stands: (highest.bearing, highest.altitude),
         }
     }
 }

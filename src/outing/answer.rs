@@ -5,11 +5,13 @@
 
 use super::aim::Target;
 use super::plan::{KeepSharp, Outing};
+use crate::angle::Angle;
 use crate::camera::clean::{CleanTime, centre_clean_time};
 use crate::camera::dial::{DialTime, Shutter};
 use crate::camera::rules::Rule;
 use crate::camera::view::{SensorPoint, View};
 use crate::camera::worst::Search;
+use crate::sky::core::CORE_DECLINATION;
 
 /// Two speeds closer than this, relative, are the same to a photographer.
 const SAME_SPEED: f64 = 1e-6;
@@ -61,8 +63,10 @@ pub struct RuleRow {
 pub struct Answer {
     /// The view it was worked out for.
     pub view: View,
-    /// What stands in the middle of the frame.
+    /// What the frame is for.
     pub target: Target,
+    /// Where the target falls; `None` outside the frame.
+    pub target_at: Option<SensorPoint>,
     /// The trail allowed, pixels.
     pub allowed_px: f64,
     /// Clean time at the place that must stay sharp.
@@ -95,10 +99,29 @@ impl Answer {
                 .unwrap_or(CleanTime::NoLimit)
         };
         let worst = worst_of(&view);
-        let clean_core = at(SensorPoint::CENTRE);
-        let clean_frame = worst.map_or(clean_core, |worst| at(worst.point));
+        let aim = outing.aim();
+        let (bearing, altitude) = aim.stands;
+        let target_at = if aim.framed {
+            view.place_of(bearing, altitude)
+        } else {
+            Some(SensorPoint::CENTRE)
+        };
+        let clean_centre = at(SensorPoint::CENTRE);
+        let clean_core = match target_at {
+            Some(point) => at(point),
+            // outside the frame it is told as if it stood in the middle
+            None => {
+                let declination = match aim.target {
+                    Target::Core => CORE_DECLINATION,
+                    Target::Equator => Angle::ZERO,
+                };
+                centre_clean_time(view.lens.focal_mm, declination, allowed_um)
+            }
+        };
+        let clean_frame = worst.map_or(clean_centre, |worst| at(worst.point));
         let clean = match outing.keep_sharp {
-            KeepSharp::Core | KeepSharp::Centre => clean_core,
+            KeepSharp::Core => clean_core,
+            KeepSharp::Centre => clean_centre,
             KeepSharp::WholeFrame => clean_frame,
             KeepSharp::Declination(declination) => {
                 centre_clean_time(view.lens.focal_mm, declination, allowed_um)
@@ -106,7 +129,8 @@ impl Answer {
         };
         let mut answer = Self {
             view,
-            target: outing.aim().target,
+            target: aim.target,
+            target_at,
             allowed_px,
             clean,
             clean_core,
@@ -166,7 +190,8 @@ impl Answer {
 pub struct Trial {
     /// The setting tried.
     pub shutter: Shutter,
-    /// Trail at the core, or at what stands in for it.
+    /// Trail at the core, or at what stands in for it; `None` where it is not in
+    /// the frame.
     pub core_px: Option<f64>,
     /// Trail in the middle of the frame.
     pub centre_px: Option<f64>,
@@ -178,14 +203,12 @@ impl Trial {
     /// What a shutter setting would leave, by its exact time.
     pub fn of(answer: &Answer, shutter: Shutter) -> Self {
         let seconds = shutter.exact_s();
-        let centre_px = answer.trail_px(SensorPoint::CENTRE, seconds);
+        let trail = |point| answer.trail_px(point, seconds);
         Self {
             shutter,
-            core_px: centre_px,
-            centre_px,
-            worst_px: answer
-                .worst
-                .and_then(|worst| answer.trail_px(worst.point, seconds)),
+            core_px: answer.target_at.and_then(trail),
+            centre_px: trail(SensorPoint::CENTRE),
+            worst_px: answer.worst.and_then(|worst| trail(worst.point)),
         }
     }
 }
@@ -226,7 +249,6 @@ fn worst_of(view: &View) -> Option<Worst> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::angle::Angle;
     use crate::camera::sharpness::Sharpness;
     use crate::outing::plan::Held;
 

@@ -42,7 +42,14 @@ pub fn loupes(outing: &Outing, answer: &Answer, trial: &Trial) -> Html {
     });
     let told = words::trail_or_dash(trial.core_px);
     let core = words::target_short(answer.target);
-    let core = loupe(core, &told, at(SensorPoint::CENTRE), answer.allowed_px);
+    let (core, told, point) = match answer.target_at {
+        Some(point) => (core, told, point),
+        None => {
+            let told = words::trail_or_dash(trial.centre_px);
+            ("centre", told, SensorPoint::CENTRE)
+        }
+    };
+    let core = loupe(core, &told, at(point), answer.allowed_px);
     el(
         "div",
         &[("class", "loupes")],

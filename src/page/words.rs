@@ -174,6 +174,12 @@ pub fn aim(outing: &Outing) -> String {
     let aim = outing.aim();
     let height = degrees_to(aim.frame.tilt, 0);
     let from = latitude(outing.site.latitude);
+    if aim.framed {
+        return format!(
+            "framed under Where?: {height} up, {}",
+            night_words::bearing(aim.frame.bearing)
+        );
+    }
     let side = side(aim.frame.bearing);
     match (aim.target, aim.at_minute) {
         (Target::Core, true) => format!(
@@ -201,6 +207,12 @@ pub fn aim_long(outing: &Outing) -> String {
     let aim = outing.aim();
     let side = side(aim.frame.bearing);
     let height = degrees(aim.frame.tilt);
+    if aim.framed {
+        return format!(
+            "what was framed under Where?: {height} up, {}",
+            night_words::bearing(aim.frame.bearing)
+        );
+    }
     match (aim.target, aim.at_minute) {
         (Target::Core, true) => format!(
             "the core at the minute looked at under When?: {height} up, {}",
