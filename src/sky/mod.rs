@@ -3,12 +3,15 @@
 //! [`places`] asks the IAU's routines where core, Sun and Moon are at a
 //! [`moment`]; an [`almanac`] remembers that for a stretch of time; an
 //! [`observer`] sees it from a site; [`crossings`] finds when a height is
-//! crossed, and a [`night`] holds all of it from one noon to the next.
+//! crossed, and a [`night`] holds all of it from one noon to the next. The
+//! [`stars`] and the glow of the [`galaxy`] stand still among themselves; a
+//! [`turning`] tells where a site sees them.
 
 pub mod almanac;
 pub mod altitude;
 pub mod core;
 pub mod crossings;
+pub mod galaxy;
 pub mod moment;
 pub mod night;
 pub mod observer;
@@ -16,3 +19,5 @@ pub mod places;
 pub mod series;
 pub mod sidereal;
 pub mod spans;
+pub mod stars;
+pub mod turning;

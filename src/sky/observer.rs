@@ -20,7 +20,7 @@ const EARTH_RADIUS_KM: f64 = 6378.137;
 const FLATTENING: f64 = 1.0 / 298.257_223_563;
 
 /// Speed of the equator over that of light (465.10 m/s over 299 792 458 m/s).
-const EQUATOR_OVER_LIGHT: f64 = 1.5514e-6;
+pub(super) const EQUATOR_OVER_LIGHT: f64 = 1.5514e-6;
 
 /// Radius of the Moon, km (IAU 2015 working group on cartographic coordinates).
 pub const MOON_RADIUS_KM: f64 = 1737.4;
@@ -82,7 +82,7 @@ impl Standing {
 #[derive(Debug, Clone, Copy)]
 pub struct Observer {
     /// Cosine and sine of the latitude.
-    cos_sin: (f64, f64),
+    pub(super) cos_sin: (f64, f64),
     /// East longitude, turns.
     longitude_turns: f64,
     /// The site from the Earth's middle, au: outward from the axis, and north.
@@ -131,7 +131,7 @@ impl Observer {
     }
 
     /// Sine and cosine of how far the site has turned.
-    fn turned(&self, moment: Moment) -> (f64, f64) {
+    pub(super) fn turned(&self, moment: Moment) -> (f64, f64) {
         let days = moment.days() + self.dut1_s / DAY_S;
         let turns = days.fract() + TURN_AT_J2000 + TURN_BEYOND_ONE * days + self.longitude_turns;
         (TAU * turns.fract()).sin_cos()

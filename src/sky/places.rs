@@ -70,11 +70,7 @@ pub(super) fn moon_at(moment: Moment) -> Vector {
 /// the direction in which the moving Earth sees the core. The Moon's place is
 /// wanted for the Earth's swing about their common middle.
 pub(super) fn sun_and_core_at(moment: Moment, moon: Vector) -> (Vector, Vector) {
-    let state = plan94(J2000_JD, moment.terrestrial_days(), EARTH_MOON_BARYCENTRE);
-    // it fails for a planet that is not in its list alone
-    let [middle, motion] = state
-        .map_or([[1.0, 0.0, 0.0], [0.0; 3]], |(state, _)| state)
-        .map(vector);
+    let [middle, motion] = earth_moon_middle(moment);
     let earth = middle.plus(moon.times(-1.0 / (1.0 + EARTH_OVER_MOON)));
     let distance = earth.length();
     let light_days = distance * LIGHT_DAYS_PER_AU;
@@ -87,6 +83,22 @@ pub(super) fn sun_and_core_at(moment: Moment, moon: Vector) -> (Vector, Vector) 
         sun,
         vector(ab(&array(core), &array(speed), distance, slowing)),
     )
+}
+
+/// The point that Earth and Moon swing about, au from the Sun, and its motion,
+/// au a day.
+fn earth_moon_middle(moment: Moment) -> [Vector; 2] {
+    let state = plan94(J2000_JD, moment.terrestrial_days(), EARTH_MOON_BARYCENTRE);
+    // it fails for a planet that is not in its list alone
+    let state = state.map_or([[1.0, 0.0, 0.0], [0.0; 3]], |(state, _)| state);
+    state.map(vector)
+}
+
+/// The Earth's speed among the fixed stars over that of light. The swing about
+/// the Moon and the Sun's own motion, left out, add 0.01″ each to aberration.
+pub(super) fn earth_speed(moment: Moment) -> Vector {
+    let [_, motion] = earth_moon_middle(moment);
+    motion.times(LIGHT_DAYS_PER_AU)
 }
 
 /// The Earth's axes at a moment, each by its components among the fixed stars.
