@@ -16,7 +16,7 @@ use crate::light::brightness::{DARK_ZENITH_V, Surface};
 use crate::light::moonlight::Moonlit;
 use crate::light::twilight::night_sky;
 use crate::sky::almanac::{Almanac, Body};
-use crate::sky::altitude::ApparentAltitude;
+use crate::sky::altitude::{Air, ApparentAltitude};
 use crate::sky::crossings::zero_between;
 use crate::sky::moment::Moment;
 use crate::sky::night::{Course, Night, SunLine, noon};
@@ -131,7 +131,7 @@ pub struct Watch {
     observer: Observer,
     ridge: RidgeLine,
     longitude: Angle,
-    air: crate::sky::altitude::Air,
+    air: Air,
     extinction: f64,
     dark: Surface,
 }
@@ -150,6 +150,11 @@ impl Watch {
             extinction: extinction(outing.site.height_m),
             dark: Surface::from_magnitude(DARK_ZENITH_V),
         }
+    }
+
+    /// The air over the site.
+    pub const fn air(&self) -> Air {
+        self.air
     }
 
     /// The night of a date.

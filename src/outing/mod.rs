@@ -13,5 +13,6 @@ pub mod over_ridge;
 pub mod place_text;
 pub mod places;
 pub mod plan;
+pub mod scene;
 pub mod season;
 pub mod site;
