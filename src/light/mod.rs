@@ -10,3 +10,4 @@ pub mod air;
 pub mod brightness;
 pub mod moonlight;
 pub mod twilight;
+pub mod veil;

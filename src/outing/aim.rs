@@ -9,9 +9,11 @@
 use super::plan::{NIGHT_MIN, Outing};
 use crate::angle::Angle;
 use crate::camera::frame::Frame;
+use crate::camera::view::SensorPoint;
 use crate::sky::core::{CORE_DECLINATION, Highest};
 use crate::sky::night::noon;
 use crate::sky::observer::Observer;
+use crate::sky::turning::standing;
 
 /// What stands in the middle of the frame.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -51,6 +53,42 @@ impl Aim {
             },
             None => aim,
         }
+    }
+
+    /// The frame that puts what stands at a true bearing and altitude at a point of
+    /// the sensor, the camera level.
+    ///
+    /// A point the lens has no picture at, and an altitude that cannot be put
+    /// there, give the nearest the search comes to.
+    pub fn frame_with(
+        outing: &Outing,
+        (bearing, altitude): (Angle, Angle),
+        point: SensorPoint,
+    ) -> Frame {
+        const ROUNDS: usize = 30;
+        let mut frame = Frame {
+            bearing,
+            tilt: altitude,
+            roll: Angle::ZERO,
+        };
+        for _ in 0..ROUNDS {
+            let view = outing.view_of(frame);
+            let Some(seen) = view.direction_at(point) else {
+                break;
+            };
+            let found = standing(view.unsee(seen));
+            let turn_deg = bearing.degrees() - found.bearing.degrees() + 540.0;
+            let turn_deg = turn_deg.rem_euclid(360.0) - 180.0;
+            let lift_deg = altitude.degrees() - found.altitude.0.degrees();
+            let tilt_deg = (frame.tilt.degrees() + lift_deg).clamp(-90.0, 90.0);
+            frame.bearing =
+                Angle::from_degrees((frame.bearing.degrees() + turn_deg).rem_euclid(360.0));
+            frame.tilt = Angle::from_degrees(tilt_deg);
+            if turn_deg.hypot(lift_deg) < 1e-7 {
+                break;
+            }
+        }
+        frame
     }
 
     /// The aim with the target in the middle.
@@ -128,6 +166,26 @@ mod tests {
         // at noon it is down, and the highest place stands in
         outing.minute = Some(0);
         assert!(!Aim::of(&outing).at_minute);
+    }
+
+    #[test]
+    fn the_core_can_be_put_on_a_third() {
+        let mut outing = Outing::default();
+        for projection in crate::camera::lens::Projection::ALL {
+            outing.kit.lens.projection = projection;
+            for (x, y) in [(-6.0, 4.0), (6.0, -4.0), (0.0, 0.0)] {
+                for altitude in [0.0, 25.0, 60.0] {
+                    let stands = (Angle::from_degrees(3.0), Angle::from_degrees(altitude));
+                    let point = SensorPoint { x_mm: x, y_mm: y };
+                    let frame = Aim::frame_with(&outing, stands, point);
+                    let place = outing.view_of(frame).place_of(stands.0, stands.1);
+                    let place = place.expect("in the frame");
+                    let miss = (place.x_mm - x).hypot(place.y_mm - y);
+                    assert!(miss < 1e-3, "{projection:?} {x} {altitude}: {miss} mm");
+                    assert_eq!(frame.roll, Angle::ZERO);
+                }
+            }
+        }
     }
 
     #[test]

@@ -112,11 +112,16 @@ impl Outing {
 
     /// The view through the lens.
     pub fn view(&self) -> View {
+        self.view_of(self.aim().frame)
+    }
+
+    /// The view with the camera pointed elsewhere.
+    pub fn view_of(&self, frame: Frame) -> View {
         let sensor = match self.held {
             Held::Level => self.kit.sensor,
             Held::Upright => self.kit.sensor.turned(),
         };
-        View::new(sensor, self.lens(), self.aim().frame, self.site.latitude)
+        View::new(sensor, self.lens(), frame, self.site.latitude)
     }
 
     /// The trail allowed, pixels.

@@ -5,9 +5,11 @@ use chrono::{DateTime, NaiveDate, Utc};
 use super::state::{Look, Notice, Screen, Sheet};
 use crate::angle::Angle;
 use crate::camera::focus::Focus;
+use crate::camera::frame::Frame;
 use crate::camera::photo::PhotoFacts;
 use crate::camera::rules::Rule;
 use crate::camera::sharpness::Sharpness;
+use crate::land::ridge::RidgeLine;
 use crate::outing::form::Reading;
 use crate::outing::kit::Kit;
 use crate::outing::place_text::Place;
@@ -38,8 +40,10 @@ pub enum Change {
     SiteSaved,
     /// A site removed from the list.
     SiteRemoved,
-    /// Height of the ridge.
+    /// The ridge line.
     Ridge,
+    /// Where the camera points.
+    Frame,
     /// The Moon put up with.
     MoonLimit,
     /// The night.
@@ -99,6 +103,14 @@ pub enum Action {
     SiteRemoved(usize),
     /// The ridge's height was typed or stepped.
     RidgeTyped(Angle),
+    /// The ridge line was changed.
+    RidgeDrawn(Box<RidgeLine>),
+    /// The camera was pointed, for a minute of a night.
+    Framed(NaiveDate, u16, Frame),
+    /// The camera follows the core again.
+    FrameFreed,
+    /// The drift map was laid over the view, or taken off.
+    DriftLaid(bool),
     /// A limit for the Moon was chosen.
     MoonLimitChosen(MoonLimit),
     /// A night was chosen, by the date of its noon.

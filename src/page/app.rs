@@ -23,6 +23,8 @@ use super::state::{Action, Kept, Notice, Screen, Sheet, State};
 use super::tap::Send;
 use super::when::when;
 use super::when_deck::when_inputs;
+use super::where_::where_;
+use super::where_deck::where_inputs;
 use crate::device::wake_lock::{self, WakeLock};
 use crate::device::{address, clock, gazetteer, keeping, offline};
 use crate::outing::answer::Answer;
@@ -159,6 +161,11 @@ impl Component for App {
             (Screen::When, Some(shown)) => {
                 ("When?", when(outing, shown, send), when_inputs(shown, send))
             }
+            (Screen::Where, Some(shown)) => (
+                "Where?",
+                where_(state, answer, shown, send),
+                where_inputs(outing, shown, send),
+            ),
             _ => (
                 "How long?",
                 how_long(state, answer, send),
@@ -182,8 +189,11 @@ impl App {
     /// Works out what the screen shows beyond the answer.
     fn work_out(&mut self) {
         let State { kept, now, .. } = &self.state;
-        let on_sheet = matches!(self.state.sheet, Some(Sheet::Night | Sheet::Season));
-        if self.shown.is_none() && (self.state.screen == Screen::When || on_sheet) {
+        let on_sheet = matches!(
+            self.state.sheet,
+            Some(Sheet::Night | Sheet::Season | Sheet::Skyline | Sheet::Panorama)
+        );
+        if self.shown.is_none() && (self.state.screen != Screen::HowLong || on_sheet) {
             self.shown = Some(Shown::of(&kept.outing, *now, &clock::BrowserClocks));
         }
         if self.season.is_none()
@@ -245,6 +255,7 @@ impl App {
             (Some(Sheet::Season), Some(shown), Some(season)) => {
                 season_sheet(outing, shown, (season, state.open_month), send)
             }
+            (Some(Sheet::Skyline | Sheet::Panorama), ..) => nothing(),
             (Some(Sheet::Night | Sheet::Season), ..) => nothing(),
         }
     }

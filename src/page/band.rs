@@ -289,7 +289,7 @@ fn labels(shown: &Shown, scale: &Scale) -> Vec<Html> {
         put(window.span.start, start, "edge", &mut taken);
         put(window.span.end, end, "edge", &mut taken);
     }
-    for hour in hours(shown, scale) {
+    for hour in hours(shown, scale.span) {
         let word = words::time(shown.local(hour));
         put(hour, word, "hour", &mut taken);
     }
@@ -297,10 +297,10 @@ fn labels(shown: &Shown, scale: &Scale) -> Vec<Html> {
 }
 
 /// Full hours of the site's clock, days since noon.
-fn hours(shown: &Shown, scale: &Scale) -> Vec<f64> {
-    let first = (scale.span.start * 1440.0).ceil() as u16;
-    let last = (scale.span.end * 1440.0) as u16;
-    let length = scale.span.minutes();
+pub fn hours(shown: &Shown, span: Span) -> Vec<f64> {
+    let first = (span.start * 1440.0).ceil() as u16;
+    let last = (span.end * 1440.0) as u16;
+    let length = span.minutes();
     let every = if length > 960.0 { 2 } else { 1 };
     let mut found = Vec::new();
     for minute in first..=last {

@@ -35,7 +35,11 @@ pub fn deck(inputs: Vec<Html>, screen: Screen, can_undo: bool, send: &Send) -> H
             vec![text(word)],
         )
     };
-    let questions = [("How long?", Screen::HowLong), ("When?", Screen::When)];
+    let questions = [
+        ("How long?", Screen::HowLong),
+        ("When?", Screen::When),
+        ("Where?", Screen::Where),
+    ];
     let mut rows = inputs;
     rows.push(el(
         "div",

@@ -22,6 +22,8 @@ mod how_long;
 mod kit_sheet;
 mod lamp_sheet;
 mod lens_fields;
+mod lens_grip;
+mod lens_view;
 mod loupe;
 mod night_sheet;
 pub mod night_words;
@@ -42,6 +44,9 @@ mod tap;
 mod verdict;
 mod when;
 mod when_deck;
+mod where_;
+mod where_deck;
+mod where_words;
 pub mod words;
 
 /// Starts the page in the document's body.

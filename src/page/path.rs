@@ -25,6 +25,12 @@ impl Path {
         self.word('L', place)
     }
 
+    /// A dot: a line of no length, which a round pen draws.
+    pub fn dot(&mut self, place: (f64, f64)) {
+        self.word('M', place);
+        self.text.push_str("h0");
+    }
+
     /// Draws a square from its upper left corner.
     pub fn square(&mut self, (x, y): (f64, f64), size: f64) {
         self.from((x, y)).to((x + size, y));

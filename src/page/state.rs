@@ -47,6 +47,8 @@ pub enum Screen {
     HowLong,
     /// The night.
     When,
+    /// The view through the lens.
+    Where,
 }
 
 /// A sheet that slides over the screen.
@@ -68,6 +70,10 @@ pub enum Sheet {
     Night,
     /// A year of nights.
     Season,
+    /// The skyline and what it was made from.
+    Skyline,
+    /// The arch of the Milky Way and the panorama that covers it.
+    Panorama,
 }
 
 /// What is worth keeping when the page closes, and what undo brings back.
@@ -110,6 +116,8 @@ pub struct State {
     pub towns: Towns,
     /// The month of the season that is unfolded, by its first night.
     pub open_month: Option<NaiveDate>,
+    /// Whether the drift map lies over the view through the lens.
+    pub drift_laid: bool,
     /// What the photo opened last said.
     pub photo_told: Option<String>,
     /// Sentences to show.
@@ -153,6 +161,7 @@ impl State {
             sought: String::new(),
             towns: Towns::Unopened,
             open_month: None,
+            drift_laid: false,
             photo_told: None,
             notices,
         }
@@ -254,6 +263,19 @@ impl State {
             Action::RidgeTyped(height) => {
                 outing.site.ridge = outing.site.ridge.at_level(*height);
                 Change::Ridge
+            }
+            Action::RidgeDrawn(ridge) => {
+                outing.site.ridge.clone_from(ridge);
+                Change::Ridge
+            }
+            Action::Framed(date, minute, frame) => {
+                (outing.night, outing.minute) = (Some(*date), Some(*minute));
+                outing.frame = Some(*frame);
+                Change::Frame
+            }
+            Action::FrameFreed => {
+                outing.frame = None;
+                Change::Frame
             }
             Action::MoonLimitChosen(limit) => {
                 outing.moon = *limit;
@@ -368,6 +390,7 @@ impl State {
                 (self.sheet, self.open_month) = (None, None);
                 self.screen = Screen::When;
             }
+            Action::DriftLaid(laid) => self.drift_laid = laid,
             Action::LookChosen(look) => self.look = look,
             Action::AwakeChosen(awake) => self.awake = awake,
             Action::MonthTapped(first) => {

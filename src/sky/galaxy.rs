@@ -213,24 +213,22 @@ const TRIES_A_DOT: usize = 40;
 /// bright ones thinner. The same on every machine, up to a dot on the edge
 /// of its chance. At most 50 000. It takes some milliseconds; ask once.
 ///
-/// Source: points in a cube by multiples of the powers of one irrational number
-/// (M. Roberts' sequence R3, from memory), kept where the third is under
-/// the glow.
+/// Source: points of a cube by a hash of their number (S. Vigna's finisher of
+/// SplitMix64, public domain, from memory), kept where the third is under the
+/// glow; evenly spread sequences show as rows of dots.
 pub fn stipple(count: usize) -> Vec<Dot> {
-    /// The root of x⁴ = x + 1.
-    const ROOT: f64 = 1.220_744_084_605_759_6;
     let count = count.min(MOST_DOTS);
     let mut dots = Vec::with_capacity(count);
     for step in 1..=count * TRIES_A_DOT {
         if dots.len() == count {
             break;
         }
-        let part = |power: f64| (0.5 + step as f64 / power).fract();
-        let longitude = Angle::from_degrees(360.0 * part(ROOT));
-        let height = 2.0 * part(ROOT * ROOT) - 1.0;
+        let part = |which: u64| share(3 * step as u64 + which);
+        let longitude = Angle::from_degrees(360.0 * part(0));
+        let height = 2.0 * part(1) - 1.0;
         let level = (1.0 - height * height).sqrt();
         let latitude = Angle::from_radians(height.atan2(level));
-        let chance = BARE + (1.0 - BARE) * part(ROOT * ROOT * ROOT);
+        let chance = BARE + (1.0 - BARE) * part(2);
         let shows_to = milky_way(longitude, latitude) - chance;
         if shows_to > 0.0 {
             dots.push(Dot {
@@ -240,6 +238,15 @@ pub fn stipple(count: usize) -> Vec<Dot> {
         }
     }
     dots
+}
+
+/// A number from 0 to 1 that looks drawn by lot, the same for the same `number`.
+fn share(number: u64) -> f64 {
+    let mut mixed = number.wrapping_mul(0x9e37_79b9_7f4a_7c15);
+    mixed = (mixed ^ (mixed >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
+    mixed = (mixed ^ (mixed >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
+    // 53 bits are all a double holds
+    ((mixed ^ (mixed >> 31)) >> 11) as f64 / (1_u64 << 53) as f64
 }
 
 #[cfg(test)]

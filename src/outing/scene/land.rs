@@ -269,7 +269,8 @@ mod tests {
         assert_eq!(bearings, [150.0, 180.0, 210.0]);
         assert!((land.bearings[1].0 - 0.5).abs() < 1e-9);
         let heights: Vec<f64> = land.heights.iter().map(|mark| mark.1).collect();
-        assert_eq!(heights, [15.0, 0.0, -15.0]);
+        // the left edge is 27 mm away: atan(12 / 27) is 24°
+        assert_eq!(heights, [20.0, 10.0, 0.0, -10.0, -20.0]);
     }
 
     #[test]

@@ -1,0 +1,136 @@
+//! The words of Where?: the core's place, the ridge it clears, the frame.
+
+use super::night_words::{self, bearing, time};
+use super::shown::{Shown, days_of};
+use super::words::{self, degrees_to};
+use crate::angle::Angle;
+use crate::outing::answer::Answer;
+use crate::outing::plan::Outing;
+use crate::outing::scene::Scene;
+use crate::sky::almanac::Body;
+use crate::sky::night::Course;
+
+/// The core's bearing, and its height at the minute looked at.
+pub fn core(shown: &Shown) -> (String, String) {
+    let core = shown.reading.core;
+    let looks = shown.watch.apparent(core).0;
+    let night = shown.watch.night(shown.date);
+    let ridge = shown
+        .watch
+        .ridge_under_core_deg(&night, days_of(shown.minute));
+    let under = if looks < Angle::ZERO {
+        "core below the horizon".to_owned()
+    } else if looks.degrees() < ridge {
+        format!("core {} up, behind the ridge", degrees_to(looks, 0))
+    } else {
+        format!("core {} up, clear", degrees_to(looks, 0))
+    };
+    (bearing(core.bearing), under)
+}
+
+/// The night and minute looked at.
+pub fn moment(shown: &Shown) -> String {
+    let at = time(shown.local(days_of(shown.minute)));
+    format!("{at} · {}", night_words::night(shown.date))
+}
+
+/// When and where the core clears the ridge and goes behind.
+pub fn sentence(shown: &Shown) -> String {
+    let core = &shown.evening.core;
+    match (core.crossings.is_empty(), core.starts_above) {
+        (true, true) => "The core stays clear of the ridge all night.".to_owned(),
+        (true, false) => "The core never clears the ridge this night.".to_owned(),
+        _ => {
+            let told = crossings(shown, Body::Core, core, ["clears the ridge", "goes behind"]);
+            format!("The core {told}.")
+        }
+    }
+}
+
+/// The same of the Moon and the Sun, where they cross it.
+pub fn others(shown: &Shown) -> String {
+    let night = shown.watch.night(shown.date);
+    let mut text = String::new();
+    for (body, name) in [(Body::Moon, "Moon"), (Body::Sun, "Sun")] {
+        let course = shown.watch.over_ridge(&night, body);
+        if !course.crossings.is_empty() {
+            let told = crossings(shown, body, &course, ["over the ridge", "behind it"]);
+            text += &format!("{name}: {told}. ");
+        }
+    }
+    text
+}
+
+fn crossings(shown: &Shown, body: Body, course: &Course, words: [&str; 2]) -> String {
+    let night = shown.watch.night(shown.date);
+    let mut said = String::new();
+    for crossing in &course.crossings {
+        let place = night.see(body, crossing.at).standing().bearing;
+        if !said.is_empty() {
+            said += ", ";
+        }
+        said += words[usize::from(!crossing.up)];
+        said += " at ";
+        said += &time(shown.local(crossing.at));
+        said += ", ";
+        said += &bearing(place);
+    }
+    said
+}
+
+/// What the lines of the view mean, and what this frame allows.
+pub fn legend(outing: &Outing, answer: &Answer, drift_laid: bool) -> String {
+    let mut said = format!(
+        "{}: {} for {}, {} for every corner.",
+        words::focal(outing.kit.lens.focal_mm),
+        words::clean(answer.clean_core),
+        words::target(answer.target),
+        words::clean(answer.clean_frame),
+    );
+    if answer.target_at.is_none() {
+        said += " The core is outside this frame.";
+    }
+    if drift_laid {
+        said += &format!(
+            " Heavy line: a trail of {} at the dial time.",
+            words::trail(answer.allowed_px)
+        );
+    }
+    said + " Drag the sky to turn the camera. Dashed skyline: nobody has looked there."
+}
+
+/// The skyline in a line.
+pub fn skyline(outing: &Outing) -> String {
+    let ridge = &outing.site.ridge;
+    let level = words::degrees(ridge.all_round());
+    match ridge.sightings().len() {
+        0 if ridge.all_round() == Angle::ZERO => "Skyline: flat, nobody has looked yet".to_owned(),
+        0 => format!("Skyline: {level} high all round"),
+        1 => format!("Skyline: one sighting, else {level}"),
+        count => format!("Skyline: {count} sightings, else {level}"),
+    }
+}
+
+/// What opens the panorama's sheet.
+pub fn panorama_door() -> String {
+    "The arch, and a panorama of it".to_owned()
+}
+
+/// The view for a screen reader.
+pub fn view(outing: &Outing, shown: &Shown, scene: &Scene<'_>, at: f64) -> String {
+    let frame = outing.aim().frame;
+    let inside = match scene.body(Body::Core, at) {
+        Some((x, y)) => {
+            let across = ["left", "middle", "right"][((x * 3.0) as usize).min(2)];
+            let down = ["upper", "middle", "lower"][((y * 3.0) as usize).min(2)];
+            format!("the core in the {down} row, {across}")
+        }
+        None => "the core is not in it".to_owned(),
+    };
+    format!(
+        "the frame at {}: facing {}, {} up; {inside}",
+        time(shown.local(at)),
+        bearing(frame.bearing),
+        degrees_to(frame.tilt, 0)
+    )
+}
