@@ -9,6 +9,7 @@
 //! - [`sky`]: where things stand in the sky;
 //! - [`light`]: how bright the sky is: air, Moon, twilight;
 //! - [`camera`]: sensor, lens, drift, clean time, rules, dial, focus;
+//! - [`land`]: how high a far ridge stands, and where a compass points;
 //! - [`outing`]: all inputs in one plain value, and what follows from it;
 //! - [`page`] and [`device`]: what people see, and the browser under it.
 //!
@@ -19,6 +20,7 @@ pub mod angle;
 pub mod camera;
 pub mod decimal;
 pub mod device;
+pub mod land;
 pub mod light;
 pub mod outing;
 pub mod page;
