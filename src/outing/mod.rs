@@ -2,6 +2,7 @@
 
 pub mod aim;
 pub mod answer;
+pub mod arch;
 pub mod bounds;
 pub mod calendar;
 pub mod clock;

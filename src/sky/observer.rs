@@ -168,8 +168,12 @@ impl Observer {
 
     /// Where the core stands, without an almanac: the way for a single moment.
     pub fn find_core(&self, moment: Moment) -> Standing {
-        let core = Places::at(moment).core;
-        self.seen(core, Body::Core, self.turned(moment)).standing()
+        self.see_place(Places::at(moment).core, moment).standing()
+    }
+
+    /// A far direction along the axes of [`Places`], a unit vector, as it is seen.
+    pub fn see_place(&self, place: Vector, moment: Moment) -> Seen {
+        self.seen(place, Body::Core, self.turned(moment))
     }
 
     /// Where the body stands.
