@@ -109,7 +109,7 @@ impl Arches {
 
     /// When the arch tops out no higher than this, within a day from the beginning,
     /// to a second. What one row of frames covers is told by
-    /// [`super::panorama::Camera::one_row`]; leave a margin below it.
+    /// [`super::panorama::Wanted::one_row`]; leave a margin below it.
     pub fn no_higher_than(&self, top: TrueAltitude) -> Spans {
         if top.0.degrees() >= 90.0 {
             return Spans(vec![Span::NIGHT]);

@@ -10,6 +10,7 @@ pub mod evening;
 pub mod fold;
 pub mod form;
 pub mod kit;
+pub mod panorama;
 pub mod place_text;
 pub mod places;
 pub mod plan;
