@@ -9,7 +9,7 @@
 //! - [`sky`]: where things stand in the sky;
 //! - [`light`]: how bright the sky is: air, Moon, twilight;
 //! - [`camera`]: sensor, lens, drift, clean time, rules, dial, focus;
-//! - [`land`]: the skyline, and what it is measured from;
+//! - [`land`]: the skyline, what it is measured from, where a compass points;
 //! - [`outing`]: all inputs in one plain value, and what follows from it;
 //! - [`page`] and [`device`]: what people see, and the browser under it.
 //!

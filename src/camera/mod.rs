@@ -6,6 +6,7 @@
 
 pub mod clean;
 pub mod contours;
+pub mod cover;
 pub mod dial;
 pub mod drift;
 pub mod drift_map;

@@ -2,6 +2,7 @@
 
 pub mod aim;
 pub mod answer;
+pub mod arch;
 pub mod bounds;
 pub mod calendar;
 pub mod clock;
@@ -10,6 +11,7 @@ pub mod fold;
 pub mod form;
 pub mod kit;
 pub mod over_ridge;
+pub mod panorama;
 pub mod place_text;
 pub mod places;
 pub mod plan;

@@ -78,6 +78,21 @@ impl Standing {
     }
 }
 
+/// A site from the Earth's middle, km: outward from the axis, and north.
+///
+/// Position by the ellipsoid (IAU's routine `gd2gce`; P. K. Seidelmann,
+/// *Explanatory Supplement*, 1992, eq. 4.22-7, from memory).
+pub(crate) fn outward_north_km(latitude: Angle, height_m: f64) -> (f64, f64) {
+    let (cos, sin) = (latitude.cos(), latitude.sin());
+    let shape = (1.0 - FLATTENING) * (1.0 - FLATTENING);
+    let radius_km = EARTH_RADIUS_KM / (cos * cos + shape * sin * sin).sqrt();
+    let height_km = height_m / 1000.0;
+    (
+        (radius_km + height_km) * cos,
+        (shape * radius_km + height_km) * sin,
+    )
+}
+
 /// Somebody at a site.
 #[derive(Debug, Clone, Copy)]
 pub struct Observer {
@@ -99,21 +114,12 @@ impl Observer {
     }
 
     /// The same with a known difference UT1 less UTC, s.
-    ///
-    /// Position by the ellipsoid (IAU's routine `gd2gce`; P. K. Seidelmann,
-    /// *Explanatory Supplement*, 1992, eq. 4.22-7, from memory).
     pub fn with_dut1(site: Site, dut1_s: f64) -> Self {
-        let (cos, sin) = (site.latitude.cos(), site.latitude.sin());
-        let shape = (1.0 - FLATTENING) * (1.0 - FLATTENING);
-        let radius_km = EARTH_RADIUS_KM / (cos * cos + shape * sin * sin).sqrt();
-        let height_km = site.height_m / 1000.0;
+        let (outward, north) = outward_north_km(site.latitude, site.height_m);
         Self {
-            cos_sin: (cos, sin),
+            cos_sin: (site.latitude.cos(), site.latitude.sin()),
             longitude_turns: site.longitude.radians() / TAU,
-            outward_north_au: (
-                (radius_km + height_km) * cos / AU_KM,
-                (shape * radius_km + height_km) * sin / AU_KM,
-            ),
+            outward_north_au: (outward / AU_KM, north / AU_KM),
             dut1_s,
         }
     }
@@ -162,8 +168,12 @@ impl Observer {
 
     /// Where the core stands, without an almanac: the way for a single moment.
     pub fn find_core(&self, moment: Moment) -> Standing {
-        let core = Places::at(moment).core;
-        self.seen(core, Body::Core, self.turned(moment)).standing()
+        self.see_place(Places::at(moment).core, moment).standing()
+    }
+
+    /// A far direction along the axes of [`Places`], a unit vector, as it is seen.
+    pub fn see_place(&self, place: Vector, moment: Moment) -> Seen {
+        self.seen(place, Body::Core, self.turned(moment))
     }
 
     /// Where the body stands.

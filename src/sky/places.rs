@@ -58,6 +58,12 @@ impl Places {
     }
 }
 
+/// A direction among the fixed stars (ICRS) along the axes of [`Places`], without the up to 21″ by
+/// which the Earth's motion displaces a star.
+pub fn of_date(direction: Vector, moment: Moment) -> Vector {
+    Axes::at(moment).turn(direction)
+}
+
 /// The Moon among the fixed stars, au, where it was when its light left.
 pub(super) fn moon_at(moment: Moment) -> Vector {
     let [place, motion] = moon98(J2000_JD, moment.terrestrial_days()).map(vector);

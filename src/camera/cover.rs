@@ -1,0 +1,251 @@
+//! What one frame covers, in bearing and altitude, as the camera is turned and
+//! tilted without roll.
+//!
+//! The higher a frame is tilted, the more bearings it takes in, because
+//! meridians draw together towards the zenith; and its upper corners take in
+//! more of them than its lower ones. The line at which it is
+//! widest, narrowest or highest depends on the projection, so whether a
+//! piece of the sky is covered is tried at places along its edges.
+
+use super::lens::{FIELD_LIMIT, Lens};
+use super::sensor::Sensor;
+use super::view::off_axis;
+use crate::angle::Angle;
+use crate::vector::Vector;
+
+/// Places tried along a line of equal altitude, from its middle to one end: odd, so that a full
+/// half turn has one square to the frame.
+const PLACES: usize = 9;
+
+/// Steps in which a frame's height is climbed.
+const STEPS: f64 = 16.0;
+
+/// Halvings after which an edge is found: to a millionth of a frame.
+const HALVINGS: usize = 16;
+
+/// What lies outside the edge by less than this share counts as on it.
+const ON_EDGE: f64 = 1e-9;
+
+/// A sensor, as it is held, behind a lens.
+#[derive(Debug, Clone, Copy)]
+pub struct Cover {
+    /// Half the sensor's sides, mm.
+    half_mm: (f64, f64),
+    lens: Lens,
+}
+
+impl Cover {
+    /// `None` unless focal length and sides are finite and more than nothing.
+    pub fn of(sensor: Sensor, lens: Lens) -> Option<Self> {
+        let sides = [sensor.width_mm, sensor.height_mm, lens.focal_mm];
+        let sound = sides.iter().all(|side| side.is_finite() && *side > 0.0);
+        sound.then_some(Self {
+            half_mm: (sensor.width_mm / 2.0, sensor.height_mm / 2.0),
+            lens,
+        })
+    }
+
+    /// Field from the middle of the lower edge to that of the upper one, to 180°.
+    pub fn height(&self) -> Angle {
+        Angle::from_radians(2.0 * self.reach(self.half_mm.1))
+    }
+
+    /// Bearings between the ends of the frame's middle line, to 180°, when it is
+    /// tilted so.
+    ///
+    /// ```text
+    /// 24 mm upright on 36 × 24 mm, tilted by 0, 20, 40, 60°  →  53.13, 56.03, 66.27, 90.00°
+    /// ```
+    pub fn width(&self, tilt: Angle) -> Angle {
+        let reach = self.reach(self.half_mm.0);
+        let half = reach.sin().atan2(reach.cos() * tilt.cos());
+        Angle::from_radians(2.0 * half)
+    }
+
+    /// At most this many square radians of the sky are in a frame; exact for
+    /// the projection that keeps areas.
+    pub fn most_area(&self) -> f64 {
+        4.0 * self.half_mm.0 * self.half_mm.1 / (self.lens.focal_mm * self.lens.focal_mm)
+    }
+
+    /// Angle from the axis at the end of a middle line, radians.
+    fn reach(&self, half_mm: f64) -> f64 {
+        let angle = self.lens.projection.off_axis(half_mm / self.lens.focal_mm);
+        let limit = FIELD_LIMIT.radians();
+        angle.map_or(limit, |angle| angle.min(limit))
+    }
+
+    /// Whether a frame tilted so has on it all that stands at an altitude,
+    /// `half` to either side of the frame's bearing.
+    pub fn holds(&self, tilt: Angle, half: Angle, altitude: Angle) -> bool {
+        let (sin_t, cos_t) = tilt.radians().sin_cos();
+        let (sin_a, cos_a) = altitude.radians().sin_cos();
+        (0..PLACES).all(|place| {
+            let share = place as f64 / (PLACES - 1) as f64;
+            let (sin, cos) = (half.radians() * share).sin_cos();
+            self.has(Vector::new(
+                cos_a * sin,
+                cos_t * sin_a - sin_t * cos_a * cos,
+                cos_t * cos_a * cos + sin_t * sin_a,
+            ))
+        })
+    }
+
+    /// Whether a direction to the right, up and forward is on the sensor.
+    fn has(&self, seen: Vector) -> bool {
+        let theta = off_axis(seen);
+        let imaged = theta <= FIELD_LIMIT.radians();
+        if !imaged || self.lens.projection.radius(theta).is_none() {
+            return false;
+        }
+        let scale = self.lens.focal_mm * self.lens.projection.across_scale(theta);
+        let on = |at: f64, half_mm: f64| at.abs() * scale <= half_mm * (1.0 + ON_EDGE);
+        on(seen.x, self.half_mm.0) && on(seen.y, self.half_mm.1)
+    }
+
+    /// The altitude up to which a frame tilted so holds everything from `low`
+    /// on, `half` to either side; `None` if it does not hold `low` itself.
+    pub fn top(&self, tilt: Angle, half: Angle, low: Angle) -> Option<Angle> {
+        let holds = |degrees: f64| self.holds(tilt, half, Angle::from_degrees(degrees));
+        let mut held = low.degrees();
+        if !holds(held) {
+            return None;
+        }
+        let step = self.height().degrees() / STEPS;
+        while held < 90.0 {
+            let next = (held + step).min(90.0);
+            if !holds(next) {
+                held = last_of(held, next, holds);
+                break;
+            }
+            held = next;
+        }
+        Some(Angle::from_degrees(held))
+    }
+
+    /// The highest tilt, up to a highest one, at which a frame holds an altitude to half
+    /// the bearings `half` gives for the tilt; `None` if there is none.
+    pub fn tilt_over(
+        &self,
+        low: Angle,
+        highest: Angle,
+        half: impl Fn(Angle) -> Angle,
+    ) -> Option<Angle> {
+        let holds = |degrees: f64| {
+            let tilt = Angle::from_degrees(degrees);
+            self.holds(tilt, half(tilt), low)
+        };
+        let highest = highest.degrees();
+        let least = low.degrees().min(highest);
+        let tilt = if holds(highest) {
+            highest
+        } else if holds(least) {
+            last_of(least, highest, holds)
+        } else {
+            return None;
+        };
+        Some(Angle::from_degrees(tilt))
+    }
+}
+
+/// Closes in on where something ceases to hold, from one side; what is returned
+/// holds.
+fn last_of(mut yes: f64, mut no: f64, holds: impl Fn(f64) -> bool) -> f64 {
+    for _ in 0..HALVINGS {
+        let middle = (yes + no) / 2.0;
+        if holds(middle) {
+            yes = middle;
+        } else {
+            no = middle;
+        }
+    }
+    yes
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::camera::lens::Projection;
+    use crate::camera::sensor::FORMATS;
+    use std::f64::consts::FRAC_PI_2;
+
+    fn cover(focal_mm: f64, projection: Projection, upright: bool) -> Cover {
+        let sensor = FORMATS[1].sensor(24.0);
+        let lens = Lens {
+            focal_mm,
+            f_number: 2.8,
+            projection,
+        };
+        let held = if upright { sensor.turned() } else { sensor };
+        Cover::of(held, lens).expect("a camera")
+    }
+
+    /// Fields of 36 × 24 mm by 2 atan(d/2f), and the bearings of a tilted frame by
+    /// 2 atan((d/2f)/cos tilt), worked independently.
+    #[test]
+    fn agrees_with_the_worked_fields() {
+        let level = Angle::ZERO;
+        for (focal, long, short) in [
+            (14.0, 104.250, 81.203),
+            (24.0, 73.740, 53.130),
+            (35.0, 54.432, 37.849),
+            (50.0, 39.598, 26.991),
+        ] {
+            let cover = cover(focal, Projection::Rectilinear, true);
+            assert!((cover.height().degrees() - long).abs() < 6e-4, "{focal}");
+            let width = cover.width(level).degrees();
+            assert!((width - short).abs() < 6e-4, "{focal}: {width}");
+        }
+        let upright = cover(24.0, Projection::Rectilinear, true);
+        for (tilt, want) in [(20.0, 56.03), (40.0, 66.27), (60.0, 90.0), (90.0, 180.0)] {
+            let got = upright.width(Angle::from_degrees(tilt)).degrees();
+            assert!((got - want).abs() < 5.1e-3, "{tilt}: {got}");
+        }
+    }
+
+    /// The upper edge of a level rectilinear frame is a great circle: it stands at tan a = h/2f
+    /// cos b at the bearing b from the middle.
+    #[test]
+    fn the_upper_edge_sinks_to_the_sides() {
+        let cover = cover(24.0, Projection::Rectilinear, true);
+        for half in [0.0, 10.0, 26.0_f64] {
+            let top = cover.top(Angle::ZERO, Angle::from_degrees(half), Angle::ZERO);
+            let want = (0.75 * half.to_radians().cos()).atan().to_degrees();
+            let got = top.map_or(f64::NAN, Angle::degrees);
+            assert!((got - want).abs() < 1e-3, "{half}: {got}, {want}");
+        }
+        let too_wide = Angle::from_degrees(27.0);
+        assert_eq!(cover.top(Angle::ZERO, too_wide, Angle::ZERO), None);
+    }
+
+    /// A frame that looks straight up holds all bearings down to half its short side's field; one
+    /// through a fisheye of 180° across the short side holds the horizon.
+    #[test]
+    fn a_frame_straight_up_holds_all_bearings() {
+        let [up, round] = [90.0, 180.0].map(Angle::from_degrees);
+        for (focal, projection, low) in [
+            (14.0, Projection::Rectilinear, 90.0 - 81.203 / 2.0),
+            (12.0 / FRAC_PI_2, Projection::Equidistant, 0.0),
+        ] {
+            for upright in [false, true] {
+                let cover = cover(focal, projection, upright);
+                let holds = |degrees| cover.holds(up, round, Angle::from_degrees(degrees));
+                assert!(holds(low + 1e-3), "{focal} mm");
+                assert!(!holds(low - 1e-3), "{focal} mm");
+            }
+        }
+    }
+
+    #[test]
+    fn no_camera_has_no_cover() {
+        for focal in [0.0, -1.0, f64::NAN, f64::INFINITY] {
+            let sensor = FORMATS[1].sensor(24.0);
+            let lens = Lens {
+                focal_mm: focal,
+                f_number: 2.8,
+                projection: Projection::Rectilinear,
+            };
+            assert!(Cover::of(sensor, lens).is_none());
+        }
+    }
+}

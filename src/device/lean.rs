@@ -1,0 +1,72 @@
+//! How the phone is held, by its orientation sensor.
+//!
+//! Asked for on a tap alone: some browsers want a leave that only a tap can get.
+//! The angles are those of the W3C's Device Orientation Event Specification: turns
+//! about the vertical, then the short edge, then the long edge.
+
+use gloo_events::EventListener;
+use js_sys::{Function, Reflect};
+use wasm_bindgen::{JsCast, JsValue};
+use wasm_bindgen_futures::{JsFuture, spawn_local};
+
+use crate::page::sighter::Lean;
+
+/// Listening for how the phone is held; dropped, it stops.
+pub struct Leaning {
+    _heard: [EventListener; 2],
+}
+
+/// Listens, and asks for leave where that is needed. What cannot be had is told in
+/// a sentence.
+pub fn listen(
+    told: impl Fn(Lean) + Clone + 'static,
+    failed: impl FnOnce(String) + 'static,
+) -> Option<Leaning> {
+    let window = web_sys::window()?;
+    let kind = Reflect::get(&window, &"DeviceOrientationEvent".into()).ok()?;
+    if kind.is_undefined() {
+        failed("this browser does not tell how the phone is held; type the sighting".to_owned());
+        return None;
+    }
+    let asking = Reflect::get(&kind, &"requestPermission".into()).ok();
+    if let Some(asking) = asking.and_then(|asking| asking.dyn_into::<Function>().ok()) {
+        let promise = asking.call0(&kind).ok().and_then(|it| it.dyn_into().ok());
+        spawn_local(async move {
+            let answer = match promise {
+                Some(promise) => JsFuture::from::<js_sys::Promise>(promise).await.ok(),
+                None => None,
+            };
+            if answer.and_then(|answer| answer.as_string()).as_deref() != Some("granted") {
+                let said = "the phone's sensor is not allowed for this page; type the sighting";
+                failed(said.to_owned());
+            }
+        });
+    }
+    // one says which way it points, the other, on some phones, only how it turned
+    let heard = ["deviceorientationabsolute", "deviceorientation"].map(|kind| {
+        let told = told.clone();
+        EventListener::new(&window, kind, move |event| {
+            if let Some(lean) = read(event, kind == "deviceorientationabsolute") {
+                told(lean);
+            }
+        })
+    });
+    Some(Leaning { _heard: heard })
+}
+
+fn read(event: &JsValue, absolute: bool) -> Option<Lean> {
+    let number = |key: &str| {
+        let value = Reflect::get(event, &key.into()).ok()?.as_f64();
+        value.filter(|value| value.is_finite())
+    };
+    let height_deg = number("beta")?.to_radians().sin().asin().to_degrees();
+    let truly = absolute || Reflect::get(event, &"absolute".into()).ok()? == JsValue::TRUE;
+    let by_turn = number("alpha").filter(|_| truly);
+    let compass_deg =
+        number("webkitCompassHeading").or_else(|| by_turn.map(|turn| (360.0 - turn) % 360.0));
+    // the plain event adds nothing where the other one comes too
+    (absolute || !truly).then_some(Lean {
+        height_deg,
+        compass_deg,
+    })
+}

@@ -1,0 +1,662 @@
+//! A panorama: the frames that cover a piece of the sky and the land below it.
+//!
+//! The camera is turned by even clicks along a row and tilted from row to row;
+//! neighbours share a part, so that a program can join them. A tilted row takes
+//! in more bearings and needs fewer frames. Meanwhile the sky turns: each frame
+//! shows it a little later than the one before, and what lies between the first
+//! and the last is how far land and sky have slipped. So rows with sky come
+//! first, the highest before the others, each from left to right; what is
+//! land alone can wait. Going back and forth instead would put up to twice as
+//! much time between two neighbours in height.
+
+use std::fmt;
+
+use crate::angle::Angle;
+use crate::camera::cover::Cover;
+use crate::camera::frame::Frame;
+use crate::camera::lens::Lens;
+use crate::camera::sensor::Sensor;
+
+use super::arch::Arch;
+
+/// The share of a frame that neighbours have in common, if nothing else is
+/// asked for (common practice: a quarter to a third for wide lenses).
+pub const OVERLAP: f64 = 0.3;
+
+/// Largest share that can be asked for.
+const MOST_OVERLAP: f64 = 0.9;
+
+/// More frames than this are no plan for a night.
+pub const MOST_FRAMES: u32 = 999;
+
+/// Nor are more rows.
+const MOST_ROWS: usize = 40;
+
+/// How fast the sky turns, degrees a second: a turn and 1/365.2422 a day.
+const SKY_DEG_PER_S: f64 = 360.0 * (1.0 + 1.0 / 365.2422) / 86_400.0;
+
+/// Stops of common panorama heads, degrees (common practice).
+pub const HEAD_STOPS_DEG: [f64; 10] = [15.0, 20.0, 24.0, 30.0, 36.0, 40.0, 45.0, 60.0, 72.0, 90.0];
+
+/// What of a frame is used.
+#[derive(Debug, Clone, Copy)]
+enum Used {
+    /// All bearings of its middle line: only a level frame is as wide above and
+    /// below it.
+    Level,
+    /// A share of its middle line's bearings; the smaller, the higher the piece
+    /// that is covered, since the upper edge sinks to the sides.
+    Share(f64),
+    /// All the area's bearings.
+    All,
+}
+
+/// What is tried.
+const USES: [Used; 11] = [
+    Used::Level,
+    Used::Share(0.95),
+    Used::Share(0.9),
+    Used::Share(0.8),
+    Used::Share(0.7),
+    Used::Share(0.6),
+    Used::Share(0.5),
+    Used::Share(0.4),
+    Used::Share(0.3),
+    Used::Share(0.2),
+    Used::All,
+];
+
+/// Degrees by which rows are made to reach into one another at the least, and
+/// that a row must add.
+const HAIR_DEG: f64 = 1e-6;
+
+/// What is to be covered.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Area {
+    /// True bearing of its left edge.
+    pub left: Angle,
+    /// How far it runs to the right, over 0 to 360°.
+    pub width: Angle,
+    /// Lowest altitude, −90 to 90°.
+    pub low: Angle,
+    /// Highest altitude, above the lowest one.
+    pub high: Angle,
+}
+
+impl Area {
+    /// The whole of an arch, from foot to foot, and a margin at the sides and
+    /// over the top; `low` is the lowest altitude wanted with it.
+    pub fn of_arch(arch: &Arch, margin: Angle, low: Angle) -> Self {
+        let margin = margin.degrees();
+        let high = (arch.top.0.degrees() + margin).min(90.0);
+        Self {
+            left: bearing(arch.feet[0].degrees() - margin),
+            width: Angle::from_degrees((180.0 + 2.0 * margin).min(360.0)),
+            low,
+            high: Angle::from_degrees(high),
+        }
+    }
+
+    fn is_sound(&self) -> bool {
+        let [left, width] = [self.left, self.width].map(Angle::degrees);
+        let [low, high] = [self.low, self.high].map(Angle::degrees);
+        left.is_finite()
+            && width > 0.0
+            && width <= 360.0
+            && -90.0 <= low
+            && low < high
+            && high <= 90.0
+    }
+
+    /// Square radians of sky and land.
+    fn size(&self) -> f64 {
+        self.width.radians() * (self.high.sin() - self.low.sin())
+    }
+
+    fn is_round(&self) -> bool {
+        self.width.degrees() >= 360.0 - HAIR_DEG
+    }
+}
+
+/// By how much the head can be turned.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Clicks {
+    /// By anything.
+    Free,
+    /// By whole degrees, read from a scale.
+    WholeDegrees,
+    /// By one of these, degrees, such as [`HEAD_STOPS_DEG`].
+    Stops(&'static [f64]),
+}
+
+impl Clicks {
+    /// The largest turn it allows that is no more than this, degrees.
+    fn at_most(self, most: f64) -> Option<f64> {
+        let turn = match self {
+            Self::Free => most,
+            Self::WholeDegrees => (most + HAIR_DEG).floor(),
+            Self::Stops(stops) => {
+                let fit = stops.iter().filter(|stop| **stop <= most + HAIR_DEG);
+                fit.fold(0.0, |best, stop| stop.max(best))
+            }
+        };
+        (turn > 0.0).then_some(turn)
+    }
+
+    /// The smallest turn it allows that is at least this, and no more than
+    /// `most`, which it allows.
+    fn at_least(self, least: f64, most: f64) -> f64 {
+        match self {
+            Self::Free => least,
+            Self::WholeDegrees => (least - HAIR_DEG).ceil().max(1.0).min(most),
+            Self::Stops(stops) => {
+                let fit = stops.iter().filter(|stop| **stop >= least - HAIR_DEG);
+                fit.fold(most, |best, stop| stop.min(best))
+            }
+        }
+    }
+}
+
+/// What a plan is made for.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Wanted {
+    /// The sensor, as it is held: [`Sensor::turned`] for upright.
+    pub sensor: Sensor,
+    /// The lens.
+    pub lens: Lens,
+    /// What is to be covered.
+    pub area: Area,
+    /// Share of a frame that neighbours have in common at the least, 0 to 0.9:
+    /// of its middle line's bearings along a row, of its height from row to row.
+    pub overlap: f64,
+    /// How the head turns.
+    pub clicks: Clicks,
+    /// How long each frame is exposed, s.
+    pub exposure_s: f64,
+    /// From the end of one exposure to the start of the next, s.
+    pub pause_s: f64,
+}
+
+/// Why there is no plan; prints as a plain sentence.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum NoPlan {
+    /// Sensor, lens, overlap or times are not what they can be.
+    OddInput,
+    /// The area is empty or larger than all there is.
+    OddArea,
+    /// More than [`MOST_FRAMES`], or more rows than anybody takes.
+    TooMany,
+    /// The head has no stop as small as this lens needs.
+    NoStop,
+}
+
+impl fmt::Display for NoPlan {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        out.write_str(match self {
+            Self::OddInput => "no panorama can be planned with these numbers",
+            Self::OddArea => "the area to cover is empty or too large",
+            Self::TooMany => "too many frames; take a wider lens or a smaller area",
+            Self::NoStop => "the head's stops are too far apart for this lens",
+        })
+    }
+}
+
+/// Frames side by side at one tilt.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Row {
+    /// Height of the optical axis.
+    pub tilt: Angle,
+    /// True bearing of the first frame, the one farthest left.
+    pub first: Angle,
+    /// Turn from each frame to the next, to the right; zero for a single one.
+    pub turn: Angle,
+    /// How many frames.
+    pub columns: u32,
+    /// Bearings between the ends of a frame's middle line.
+    pub frame_width: Angle,
+    /// What it covers over the area's whole width: from this altitude
+    pub low: Angle,
+    /// to this one.
+    pub high: Angle,
+}
+
+/// How far the sky turns at most (on the celestial equator) while frames are
+/// taken.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Slip {
+    /// Between the first frame's start and the last one's.
+    pub starts: Angle,
+    /// From the first frame's start to the last one's end.
+    pub whole: Angle,
+}
+
+/// The frames to take.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Plan {
+    /// Rows in the order in which they are to be taken.
+    pub rows: Vec<Row>,
+    exposure_s: f64,
+    pause_s: f64,
+}
+
+impl Plan {
+    /// How many frames.
+    pub fn count(&self) -> u32 {
+        self.rows.iter().map(|row| row.columns).sum()
+    }
+
+    /// How many of them, the first ones, hold sky.
+    pub fn count_with_sky(&self) -> u32 {
+        let with_sky = self.rows.iter().filter(|row| row.high > Angle::ZERO);
+        with_sky.map(|row| row.columns).sum()
+    }
+
+    /// The frames in the order in which they are to be taken.
+    pub fn frames(&self) -> impl Iterator<Item = Frame> + '_ {
+        self.rows.iter().flat_map(|row| {
+            (0..row.columns).map(|column| Frame {
+                bearing: bearing(row.first.degrees() + f64::from(column) * row.turn.degrees()),
+                tilt: row.tilt,
+                roll: Angle::ZERO,
+            })
+        })
+    }
+
+    /// Time for so many frames, s: each exposed, with a pause between two.
+    pub fn time_s(&self, frames: u32) -> f64 {
+        let pauses = f64::from(frames.saturating_sub(1));
+        f64::from(frames) * self.exposure_s + pauses * self.pause_s
+    }
+
+    /// The sky's slip over so many frames.
+    ///
+    /// ```text
+    /// 5 frames of 25 s  →  0.42° between starts, 0.52° over the whole
+    /// ```
+    pub fn slip(&self, frames: u32) -> Slip {
+        let whole_s = self.time_s(frames);
+        let last_s = if frames > 0 { self.exposure_s } else { 0.0 };
+        let turned = |seconds: f64| Angle::from_degrees(seconds * SKY_DEG_PER_S);
+        Slip {
+            starts: turned(whole_s - last_s),
+            whole: turned(whole_s),
+        }
+    }
+}
+
+impl Wanted {
+    /// The plan.
+    ///
+    /// Every point of the area is in some frame, by the lens's projection; from a row to
+    /// the next and from a column to the next at least the asked share is common. It is
+    /// near the fewest frames, not proven to be: rows are laid from the lowest up, each
+    /// where it adds most height for its frames. What is over is shared between the
+    /// lower and the upper edge.
+    ///
+    /// ```text
+    /// 24 mm upright on 36 × 24 mm, overlap 0.3, 200° wide, −30° to 30° high  →  one row of 5
+    /// ```
+    pub fn plan(&self) -> Result<Plan, NoPlan> {
+        let cover = self.checked()?;
+        if self.area.size() > cover.most_area() * f64::from(MOST_FRAMES) {
+            return Err(NoPlan::TooMany);
+        }
+        let first_try = self.rows_from(&cover, self.area.low)?;
+        let over = |rows: &[Row]| {
+            let high = rows.last().map_or(self.area.high, |row| row.high);
+            high.degrees() - self.area.high.degrees()
+        };
+        let frames = |rows: &[Row]| rows.iter().map(|row| row.columns).sum::<u32>();
+        let lower = self.area.low.degrees() - over(&first_try) / 2.0;
+        let second_try = self.rows_from(&cover, Angle::from_degrees(lower.max(-90.0)));
+        let mut rows = match second_try {
+            Ok(rows) if frames(&rows) <= frames(&first_try) => rows,
+            _ => first_try,
+        };
+        rows.reverse();
+        Ok(Plan {
+            rows,
+            exposure_s: self.exposure_s,
+            pause_s: self.pause_s,
+        })
+    }
+
+    /// The altitude up to which one row of frames covers the area's width from
+    /// its lowest altitude on, however many columns that takes. An arch that
+    /// tops out below it by a margin needs one row.
+    pub fn one_row(&self) -> Option<Angle> {
+        let cover = self.checked().ok()?;
+        let highest = Angle::from_degrees(90.0);
+        let tried = USES
+            .iter()
+            .filter_map(|used| self.row(&cover, *used, self.area.low, highest).ok());
+        tried
+            .map(|row| row.high)
+            .reduce(|best, high| if high > best { high } else { best })
+    }
+
+    fn checked(&self) -> Result<Cover, NoPlan> {
+        let cover = Cover::of(self.sensor, self.lens).ok_or(NoPlan::OddInput)?;
+        let times = [self.exposure_s, self.pause_s];
+        let timed = times.iter().all(|time| time.is_finite() && *time >= 0.0);
+        if !timed || !(0.0..=MOST_OVERLAP).contains(&self.overlap) {
+            return Err(NoPlan::OddInput);
+        }
+        if self.area.is_sound() {
+            Ok(cover)
+        } else {
+            Err(NoPlan::OddArea)
+        }
+    }
+
+    /// Rows from an altitude up to the area's highest one.
+    fn rows_from(&self, cover: &Cover, low: Angle) -> Result<Vec<Row>, NoPlan> {
+        let between_rows = cover.height().degrees() * (1.0 - self.overlap);
+        let mut rows: Vec<Row> = Vec::new();
+        let mut frames = 0;
+        let mut low = low.degrees();
+        let mut highest = 90.0_f64;
+        while low < self.area.high.degrees() {
+            let row = self.best_row(
+                cover,
+                Angle::from_degrees(low),
+                Angle::from_degrees(highest),
+            )?;
+            frames += row.columns;
+            if frames > MOST_FRAMES || rows.len() == MOST_ROWS {
+                return Err(NoPlan::TooMany);
+            }
+            if row.high >= self.area.high {
+                rows.push(row);
+                break;
+            }
+            low = row.high.degrees() - HAIR_DEG;
+            highest = (row.tilt.degrees() + between_rows).min(90.0);
+            rows.push(row);
+        }
+        Ok(rows)
+    }
+
+    /// The row from an altitude on that adds most height for its frames.
+    fn best_row(&self, cover: &Cover, low: Angle, highest: Angle) -> Result<Row, NoPlan> {
+        let mut best: Result<Row, NoPlan> = Err(NoPlan::TooMany);
+        let mut most = 0.0;
+        for used in USES {
+            match self.row(cover, used, low, highest) {
+                Ok(row) => {
+                    let high = row.high.degrees().min(self.area.high.degrees());
+                    let gain = (high - low.degrees()) / f64::from(row.columns);
+                    if gain > most && high - low.degrees() > 2.0 * HAIR_DEG {
+                        most = gain;
+                        best = Ok(row);
+                    }
+                }
+                Err(NoPlan::NoStop) if best.is_err() => best = Err(NoPlan::NoStop),
+                Err(_) => {}
+            }
+        }
+        best
+    }
+
+    /// A row from an altitude on, tilted as high as it can be.
+    fn row(&self, cover: &Cover, used: Used, low: Angle, highest: Angle) -> Result<Row, NoPlan> {
+        let all = self.area.width.degrees() / 2.0;
+        let half = |tilt: Angle| {
+            let middle = cover.width(tilt).degrees() / 2.0;
+            let half = match used {
+                Used::Level => middle,
+                Used::Share(share) => middle * share,
+                Used::All => all,
+            };
+            Angle::from_degrees(half.min(all))
+        };
+        // no frame holds what is farther below its middle than this
+        let reach = low.degrees() + cover.height().degrees() / 2.0;
+        let highest = reach.min(highest.degrees());
+        let tilt = match used {
+            Used::Level => Some(Angle::ZERO).filter(|_| highest >= 0.0),
+            _ => cover.tilt_over(low, Angle::from_degrees(highest), half),
+        };
+        let tilt = tilt.ok_or(NoPlan::TooMany)?;
+        let used = half(tilt);
+        let high = cover.top(tilt, used, low).ok_or(NoPlan::TooMany)?;
+        let frame_width = cover.width(tilt);
+        let (columns, turn) = self.columns(frame_width, used)?;
+        let first = if self.area.is_round() {
+            self.area.left.degrees()
+        } else {
+            let middle = self.area.left.degrees() + all;
+            middle - turn * f64::from(columns - 1) / 2.0
+        };
+        Ok(Row {
+            tilt,
+            first: bearing(first),
+            turn: Angle::from_degrees(turn),
+            columns,
+            frame_width,
+            low,
+            high,
+        })
+    }
+
+    /// How many frames of a width stand side by side, each used for `half` to
+    /// either side of its bearing, and the turn between them, degrees.
+    fn columns(&self, frame_width: Angle, half: Angle) -> Result<(u32, f64), NoPlan> {
+        let (width, used) = (self.area.width.degrees(), 2.0 * half.degrees());
+        if used >= width - HAIR_DEG {
+            return Ok((1, 0.0));
+        }
+        let wanted = frame_width.degrees() * (1.0 - self.overlap);
+        let most = self
+            .clicks
+            .at_most(wanted.min(used))
+            .ok_or(NoPlan::NoStop)?;
+        let (span, ends) = if self.area.is_round() {
+            (width, 0.0)
+        } else {
+            (width - used, 1.0)
+        };
+        let turns = (span / most - HAIR_DEG).ceil().max(1.0);
+        if turns + ends > f64::from(MOST_FRAMES) {
+            return Err(NoPlan::TooMany);
+        }
+        let turn = self.clicks.at_least(span / turns, most);
+        Ok(((turns + ends) as u32, turn))
+    }
+}
+
+/// A bearing of 0 to under 360°.
+fn bearing(degrees: f64) -> Angle {
+    let turned = degrees.rem_euclid(360.0);
+    Angle::from_degrees(if turned < 360.0 { turned } else { 0.0 })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::camera::lens::Projection;
+    use crate::camera::sensor::FORMATS;
+    use crate::sky::moment::Moment;
+    use crate::sky::observer::Site;
+
+    /// 36 × 24 mm upright behind a rectilinear lens, for an area; 25 s and no pause.
+    fn upright(focal_mm: f64, width: f64, low: f64, high: f64) -> Wanted {
+        let [width, low, high] = [width, low, high].map(Angle::from_degrees);
+        Wanted {
+            sensor: FORMATS[1].sensor(24.0).turned(),
+            lens: Lens {
+                focal_mm,
+                f_number: 2.8,
+                projection: Projection::Rectilinear,
+            },
+            area: Area {
+                left: Angle::from_degrees(350.0),
+                width,
+                low,
+                high,
+            },
+            overlap: OVERLAP,
+            clicks: Clicks::Free,
+            exposure_s: 25.0,
+            pause_s: 0.0,
+        }
+    }
+
+    /// Level rows by n = ⌈(W − F)/(F (1 − o))⌉ + 1, full turns by ⌈360/(F (1 − o))⌉, worked
+    /// independently for F = 2 atan(12/f). The area is as high as the frame's corners.
+    #[test]
+    fn agrees_with_the_worked_rows() {
+        for (focal, part, round) in [(24.0, 5, 10), (14.0, 4, 7), (35.0, 8, 14), (50.0, 11, 20)] {
+            for (width, want) in [(200.0, part), (360.0, round)] {
+                let corner = 18.0 / f64::hypot(focal, 12.0);
+                let high = corner.atan().to_degrees() - 0.01;
+                let plan = upright(focal, width, -high, high).plan().expect("a plan");
+                // a round row ends no frame at its corner, so it may stand a little higher
+                assert!(plan.rows[0].tilt.degrees().abs() < 0.1, "{plan:?}");
+                assert_eq!(
+                    (plan.rows.len(), plan.count()),
+                    (1, want),
+                    "{focal} mm, {width}° {plan:?}"
+                );
+            }
+        }
+    }
+
+    /// 5 frames of 25 s, worked independently from 0.2507° a minute: 0.42° and 0.52°.
+    #[test]
+    fn the_sky_slips_as_worked() {
+        let wanted = upright(24.0, 200.0, -30.0, 30.0);
+        let plan = wanted.plan().expect("a plan");
+        assert_eq!(plan.time_s(plan.count()), 125.0);
+        let slip = plan.slip(plan.count());
+        assert!((slip.starts.degrees() - 0.4178).abs() < 1e-4, "{slip:?}");
+        assert!((slip.whole.degrees() - 0.5223).abs() < 1e-4, "{slip:?}");
+        let paused = Wanted {
+            pause_s: 5.0,
+            ..wanted
+        };
+        let plan = paused.plan().expect("a plan");
+        assert_eq!(plan.time_s(5), 145.0);
+        assert!((plan.slip(5).starts.degrees() - 120.0 * 0.2507 / 60.0).abs() < 1e-4);
+        assert_eq!(plan.slip(1).starts.degrees(), 0.0);
+        assert_eq!(plan.slip(0).whole.degrees(), 0.0);
+    }
+
+    #[test]
+    fn upper_rows_need_fewer_frames_and_come_first() {
+        let plan = upright(24.0, 200.0, -20.0, 85.0).plan().expect("a plan");
+        assert!(plan.rows.len() > 1, "{plan:?}");
+        for two in plan.rows.windows(2) {
+            assert!(two[0].tilt > two[1].tilt, "{plan:?}");
+            assert!(two[0].columns <= two[1].columns, "{plan:?}");
+            assert!(two[0].frame_width > two[1].frame_width, "{plan:?}");
+        }
+        let land = upright(24.0, 90.0, -80.0, 40.0).plan().expect("a plan");
+        assert!(land.count_with_sky() < land.count(), "{land:?}");
+    }
+
+    #[test]
+    fn turns_by_what_the_head_allows() {
+        let free = upright(24.0, 200.0, -10.0, 20.0);
+        let turn = |clicks| {
+            let plan = Wanted { clicks, ..free }.plan().expect("a plan");
+            let [row] = plan.rows[..] else {
+                panic!("{plan:?}");
+            };
+            // both ends stand out alike
+            let middle =
+                row.first.degrees() + row.turn.degrees() * f64::from(row.columns - 1) / 2.0;
+            assert!((middle - 90.0).abs() < 1e-9, "{plan:?}");
+            row.turn.degrees()
+        };
+        let whole = turn(Clicks::WholeDegrees);
+        assert!(whole.fract().min(1.0 - whole.fract()) < 1e-9, "{whole}");
+        let stop = turn(Clicks::Stops(&HEAD_STOPS_DEG));
+        let known = HEAD_STOPS_DEG
+            .iter()
+            .any(|known| (known - stop).abs() < 1e-9);
+        assert!(known, "{stop}");
+        let long = Wanted {
+            clicks: Clicks::Stops(&HEAD_STOPS_DEG),
+            ..upright(200.0, 60.0, 0.0, 5.0)
+        };
+        assert_eq!(long.plan(), Err(NoPlan::NoStop));
+    }
+
+    #[test]
+    fn absurd_input_is_told_so() {
+        let cases = [
+            (upright(600.0, 360.0, -30.0, 90.0), NoPlan::TooMany),
+            (upright(1e9, 200.0, 0.0, 30.0), NoPlan::TooMany),
+            (upright(3000.0, 0.01, -90.0, 90.0), NoPlan::TooMany),
+            (upright(5000.0, 300.0, 0.0, 0.1), NoPlan::TooMany),
+            (upright(f64::NAN, 200.0, 0.0, 30.0), NoPlan::OddInput),
+            (upright(0.0, 200.0, 0.0, 30.0), NoPlan::OddInput),
+            (upright(24.0, 0.0, 0.0, 30.0), NoPlan::OddArea),
+            (upright(24.0, 361.0, 0.0, 30.0), NoPlan::OddArea),
+            (upright(24.0, 200.0, 30.0, 30.0), NoPlan::OddArea),
+            (upright(24.0, 200.0, f64::NAN, 30.0), NoPlan::OddArea),
+            (upright(24.0, f64::NAN, 0.0, 30.0), NoPlan::OddArea),
+        ];
+        for (wanted, want) in cases {
+            assert_eq!(wanted.plan(), Err(want), "{wanted:?}");
+        }
+        let sound = upright(24.0, 200.0, 0.0, 30.0);
+        for odd in [
+            Wanted {
+                overlap: 0.95,
+                ..sound
+            },
+            Wanted {
+                overlap: f64::NAN,
+                ..sound
+            },
+            Wanted {
+                pause_s: -1.0,
+                ..sound
+            },
+        ] {
+            assert_eq!(odd.plan(), Err(NoPlan::OddInput));
+            assert_eq!(odd.one_row(), None);
+        }
+    }
+
+    #[test]
+    fn one_row_covers_a_low_arch() {
+        let wanted = upright(14.0, 190.0, -5.0, 30.0);
+        let reach = wanted.one_row().expect("a row");
+        let high = Angle::from_degrees(reach.degrees() - 0.01);
+        let area = Area {
+            high,
+            ..wanted.area
+        };
+        // with a little less than its reach a row is enough; whether two rows of fewer frames
+        // would do is the plan's to say
+        let one = Wanted { area, ..wanted };
+        let cover = one.checked().expect("a camera");
+        let enough = USES.iter().any(|used| {
+            let row = one.row(&cover, *used, area.low, Angle::from_degrees(90.0));
+            row.is_ok_and(|row| row.high >= high)
+        });
+        assert!(enough && reach.degrees() > 80.0, "{reach:?}");
+    }
+
+    #[test]
+    fn an_arch_becomes_an_area() {
+        let site = Site {
+            latitude: Angle::from_degrees(36.0),
+            longitude: Angle::from_degrees(-112.0),
+            height_m: 0.0,
+        };
+        let arches = super::super::arch::Arches::over(site, Moment::from_days(9302.5));
+        let arch = arches.at(4.0 / 24.0);
+        let area = Area::of_arch(&arch, Angle::from_degrees(10.0), Angle::ZERO);
+        let left = (area.left.degrees() - arch.feet[0].degrees() + 370.0) % 360.0;
+        assert!(
+            left.abs() < 1e-9 && area.width.degrees() == 200.0,
+            "{area:?}"
+        );
+        let above = area.high.degrees() - arch.top.0.degrees();
+        assert!((above - 10.0).abs() < 1e-9, "{area:?}");
+    }
+}
