@@ -4,12 +4,17 @@
 //! The angles are those of the W3C's Device Orientation Event Specification: turns
 //! about the vertical, then the short edge, then the long edge.
 
+use std::cell::Cell;
+
 use gloo_events::EventListener;
-use js_sys::{Function, Reflect};
+use js_sys::{Function, Promise, Reflect};
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::{JsFuture, spawn_local};
 
 use crate::page::sighter::Lean;
+
+/// Time between two readings, ms: sensors tell sixty a second.
+const REST_MS: f64 = 150.0;
 
 /// Listening for how the phone is held; dropped, it stops.
 pub struct Leaning {
@@ -30,10 +35,11 @@ pub fn listen(
     }
     let asking = Reflect::get(&kind, &"requestPermission".into()).ok();
     if let Some(asking) = asking.and_then(|asking| asking.dyn_into::<Function>().ok()) {
-        let promise = asking.call0(&kind).ok().and_then(|it| it.dyn_into().ok());
+        let promise = asking.call0(&kind).ok();
+        let promise = promise.and_then(|it| it.dyn_into::<Promise>().ok());
         spawn_local(async move {
             let answer = match promise {
-                Some(promise) => JsFuture::from::<js_sys::Promise>(promise).await.ok(),
+                Some(promise) => JsFuture::from(promise).await.ok(),
                 None => None,
             };
             if answer.and_then(|answer| answer.as_string()).as_deref() != Some("granted") {
@@ -45,7 +51,12 @@ pub fn listen(
     // one says which way it points, the other, on some phones, only how it turned
     let heard = ["deviceorientationabsolute", "deviceorientation"].map(|kind| {
         let told = told.clone();
+        let last_ms = Cell::new(f64::NEG_INFINITY);
         EventListener::new(&window, kind, move |event| {
+            if event.time_stamp() - last_ms.get() < REST_MS {
+                return;
+            }
+            last_ms.set(event.time_stamp());
             if let Some(lean) = read(event, kind == "deviceorientationabsolute") {
                 told(lean);
             }
@@ -64,8 +75,7 @@ fn read(event: &JsValue, absolute: bool) -> Option<Lean> {
     let by_turn = number("alpha").filter(|_| truly);
     let compass_deg =
         number("webkitCompassHeading").or_else(|| by_turn.map(|turn| (360.0 - turn) % 360.0));
-    // the plain event adds nothing where the other one comes too
-    (absolute || !truly).then_some(Lean {
+    Some(Lean {
         height_deg,
         compass_deg,
     })

@@ -10,6 +10,7 @@ pub mod file;
 pub mod gazetteer;
 pub mod hand_over;
 pub mod keeping;
+pub mod lean;
 pub mod location;
 pub mod offline;
 pub mod storage;

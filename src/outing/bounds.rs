@@ -50,6 +50,12 @@ pub const SITE_HEIGHT_M: Bounds = bounds("height", -500.0, 9000.0, "m");
 pub const NIGHT_MINUTE: Bounds = bounds("minute of the night", 0.0, 1439.0, "min");
 /// Apparent height of a ridge.
 pub const RIDGE: Bounds = bounds("ridge height", 0.0, 60.0, "°");
+/// Distance of a ridge.
+pub const DISTANCE_M: Bounds = bounds("distance", 1.0, 400_000.0, "m");
+/// How much higher than the site it is.
+pub const RISE_M: Bounds = bounds("difference", -9000.0, 9000.0, "m");
+/// Bend of light along the ground.
+pub const BEND: Bounds = bounds("bend", -1.0, 0.9, "");
 /// Apparent height of a point of the skyline.
 pub const SIGHTED: Bounds = bounds("height", LEAST_DEG, MOST_DEG, "°");
 /// A bearing; negative ones count from north through west.

@@ -2,19 +2,20 @@
 
 use chrono::{DateTime, NaiveDate, Utc};
 
+use super::sighter::{Lean, Sighter};
 use super::state::{Look, Notice, Screen, Sheet};
-use crate::angle::Angle;
 use crate::camera::focus::Focus;
 use crate::camera::frame::Frame;
 use crate::camera::photo::PhotoFacts;
 use crate::camera::rules::Rule;
 use crate::camera::sharpness::Sharpness;
-use crate::land::ridge::RidgeLine;
+use crate::land::ridge::{RidgeLine, Sighting};
 use crate::outing::form::Reading;
 use crate::outing::kit::Kit;
 use crate::outing::place_text::Place;
 use crate::outing::plan::{Held, KeepSharp, MoonLimit};
 use crate::outing::site::Site;
+use crate::sky::almanac::Body;
 
 /// Kinds of change to what is kept. Several of the same kind in a row, as when
 /// a stepper is held, are undone together.
@@ -101,8 +102,16 @@ pub enum Action {
     SiteTaken(usize),
     /// A saved site was removed.
     SiteRemoved(usize),
-    /// The ridge's height was typed or stepped.
-    RidgeTyped(Angle),
+    /// The sighting in the making was changed.
+    Sighted(Box<Sighter>),
+    /// The phone's sensors told how it is held.
+    Leaned(Lean),
+    /// The phone's sensors tell nothing, and why.
+    LeaningFailed(String),
+    /// The phone was said to point at a body now.
+    BodyPointed(Body),
+    /// A skyline was read, and takes the place of the sightings.
+    SkylineRead(Result<Vec<Sighting>, String>),
     /// The ridge line was changed.
     RidgeDrawn(Box<RidgeLine>),
     /// The camera was pointed, for a minute of a night.

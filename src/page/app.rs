@@ -19,12 +19,14 @@ use super::season_sheet::season_sheet;
 use super::sharp_sheet::sharp_sheet;
 use super::shown::Shown;
 use super::site_sheet::site_sheet;
+use super::skyline_sheet::skyline_sheet;
 use super::state::{Action, Kept, Notice, Screen, Sheet, State};
 use super::tap::Send;
 use super::when::when;
 use super::when_deck::when_inputs;
 use super::where_::where_;
 use super::where_deck::where_inputs;
+use crate::device::lean::{self, Leaning};
 use crate::device::wake_lock::{self, WakeLock};
 use crate::device::{address, clock, gazetteer, keeping, offline};
 use crate::outing::answer::Answer;
@@ -52,6 +54,8 @@ pub struct App {
     resting: Option<Timeout>,
     /// The screen's lock while it is asked for.
     awake: Option<WakeLock>,
+    /// The phone's orientation while it is asked.
+    leaning: Option<Leaning>,
     /// Heard as long as the page lives.
     _heard: [Option<EventListener>; 2],
 }
@@ -90,6 +94,7 @@ impl Component for App {
             unwritten,
             resting: None,
             awake: None,
+            leaning: None,
             _heard: [leaving, arriving],
         };
         app.light();
@@ -104,7 +109,10 @@ impl Component for App {
         // the phone's clock is read when somebody asks for the present
         let reads_clock = matches!(
             action,
-            Action::NowTapped | Action::ScreenChosen(_) | Action::TonightChosen
+            Action::NowTapped
+                | Action::ScreenChosen(_)
+                | Action::TonightChosen
+                | Action::BodyPointed(_)
         );
         if reads_clock {
             self.state = self.state.after(Action::ClockRead(clock::now()));
@@ -137,6 +145,7 @@ impl Component for App {
         let now = &self.state;
         let (kept, look) = (now.kept != before.kept, now.look != before.look);
         let awake = now.awake != before.awake;
+        let leaning = now.sighter.leaning != before.sighter.leaning;
         if kept {
             self.rest();
         }
@@ -145,6 +154,9 @@ impl Component for App {
         }
         if awake {
             self.hold();
+        }
+        if leaning {
+            self.lean();
         }
         true
     }
@@ -228,6 +240,18 @@ impl App {
         }
     }
 
+    /// Asks the phone how it is held, or no longer.
+    fn lean(&mut self) {
+        self.leaning = None;
+        if self.state.sighter.leaning {
+            let (told, failed) = (self.send.clone(), self.send.clone());
+            self.leaning = lean::listen(
+                move |lean| told.emit(Action::Leaned(lean)),
+                move |why| failed.emit(Action::LeaningFailed(why)),
+            );
+        }
+    }
+
     /// Asks for the screen's lock, or gives it back.
     fn hold(&mut self) {
         let send = self.send.clone();
@@ -255,7 +279,8 @@ impl App {
             (Some(Sheet::Season), Some(shown), Some(season)) => {
                 season_sheet(outing, shown, (season, state.open_month), send)
             }
-            (Some(Sheet::Skyline | Sheet::Panorama), ..) => nothing(),
+            (Some(Sheet::Skyline), ..) => skyline_sheet(state, send),
+            (Some(Sheet::Panorama), ..) => nothing(),
             (Some(Sheet::Night | Sheet::Season), ..) => nothing(),
         }
     }

@@ -9,13 +9,9 @@ use super::field::{Field, field};
 use super::night_words as words;
 use super::sheet::sheet;
 use super::shown::Shown;
-use super::state::Action;
-use super::stepper::{Stepper, stepper};
+use super::state::{Action, Sheet};
 use super::tap::{Send, tap};
-use super::words::degrees;
-use crate::angle::Angle;
-use crate::decimal::plain;
-use crate::outing::bounds::RIDGE;
+use super::where_words;
 use crate::outing::clock::{read_date, written_date};
 use crate::outing::plan::{MoonLimit, Outing};
 
@@ -30,25 +26,12 @@ pub fn night_sheet(outing: &Outing, shown: &Shown, send: &Send) -> Html {
         ready: false,
     };
     let dated = Callback::from(|text: String| read_date(&text).map(Action::NightChosen));
-    let ridge = Field {
-        id: "ridge",
-        label: "Height of the ridge the core must clear",
-        unit: "°",
-        value: plain(outing.site.ridge.all_round().degrees()),
-        digits: true,
-        ready: false,
-    };
-    let ridged = Callback::from(|text: String| RIDGE.read_angle(&text).map(Action::RidgeTyped));
-    let to = |degrees: f64| {
-        Action::RidgeTyped(Angle::from_degrees(degrees.clamp(RIDGE.least, RIDGE.most)))
-    };
-    let by_degree = Stepper {
-        name: "ridge height, whole degrees",
-        value: degrees(outing.site.ridge.all_round()),
-        less: to(outing.site.ridge.all_round().degrees().ceil() - 1.0),
-        more: to(outing.site.ridge.all_round().degrees().floor() + 1.0),
-        value_tapped: None,
-    };
+    let skyline = button(
+        &[("class", "wide")],
+        Vec::new(),
+        tap(send, Action::SheetOpened(Sheet::Skyline)),
+        vec![text(where_words::skyline(outing))],
+    );
     let limits = [MoonLimit::Any, MoonLimit::Harmless, MoonLimit::None];
     let told = limits.map(words::moon_limit);
     let option = |place: usize| {
@@ -71,8 +54,7 @@ pub fn night_sheet(outing: &Outing, shown: &Shown, send: &Send) -> Html {
         field(date, dated, send),
         tonight,
         say("h3", &[], "Ridge"),
-        field(ridge, ridged, send),
-        stepper(by_degree, send),
+        skyline,
         say("h3", &[], "Moon"),
         choice(&moons, send),
         say(

@@ -4,6 +4,7 @@ use chrono::{DateTime, Utc};
 
 use crate::angle::Angle;
 use crate::land::ridge::{LEAST_DEG, MOST_DEG, Sighting};
+use crate::land::sighting::BEND;
 use crate::outing::site::Site;
 use crate::sky::almanac::{Almanac, Body};
 use crate::sky::moment::Moment;
@@ -33,6 +34,8 @@ pub struct Sighter {
     pub distance_m: f64,
     /// How much higher than the site it is there, m.
     pub rise_m: f64,
+    /// Bend of light along the ground: the share of the Earth's curve it follows.
+    pub bend: f64,
     /// Whether the sensors are asked.
     pub leaning: bool,
     /// What they said last.
@@ -54,6 +57,7 @@ impl Default for Sighter {
             declination: None,
             distance_m: 3000.0,
             rise_m: 300.0,
+            bend: BEND,
             leaning: false,
             lean: None,
             level_deg: 0.0,
@@ -126,7 +130,7 @@ mod tests {
         let east = Angle::from_degrees(3.5);
         assert_eq!(sighter.typed(east).bearing.degrees(), 358.0);
         sighter.magnetic = true;
-        assert_eq!(sighter.typed(east).bearing.degrees(), 1.5);
+        assert!((sighter.typed(east).bearing.degrees() - 1.5).abs() < 1e-9);
     }
 
     #[test]
@@ -140,7 +144,10 @@ mod tests {
         });
         sighter.set_level();
         let taken = sighter.along_phone(east).expect("a compass");
-        assert_eq!((taken.bearing.degrees(), taken.height.degrees()), (103.5, 0.0));
+        assert_eq!(
+            (taken.bearing.degrees(), taken.height.degrees()),
+            (103.5, 0.0)
+        );
         // the core from 36° N 112° W at 2025-06-21 07:16 UT: due south (worked with
         // the IAU's routines, ERFA)
         let site = Site {

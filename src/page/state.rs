@@ -6,10 +6,14 @@
 use chrono::{DateTime, Datelike, NaiveDate, Utc};
 
 pub use super::action::{Action, Change};
+use super::sighter::Sighter;
 use super::words;
+use crate::angle::Angle;
 use crate::camera::dial::next_f_number;
 use crate::camera::rules::Rule;
 use crate::camera::sharpness::Sharpness;
+use crate::land::declination::declination;
+use crate::land::ridge::RidgeLine;
 use crate::outing::bounds::SITE_HEIGHT_M;
 use crate::outing::kit::{Kit, next_focal_mm};
 use crate::outing::plan::{NIGHT_MIN, Outing};
@@ -19,6 +23,9 @@ use crate::sky::night::{date_of, noon};
 
 /// Trails the stepper goes through, pixels.
 const USUAL_TRAILS_PX: [f64; 12] = [0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 15.0];
+
+/// A skyline that was read is drawn to this.
+const THINNED: Angle = Angle::from_degrees(0.05);
 
 /// Most kits kept.
 pub const MOST_KITS: usize = 30;
@@ -116,6 +123,8 @@ pub struct State {
     pub towns: Towns,
     /// The month of the season that is unfolded, by its first night.
     pub open_month: Option<NaiveDate>,
+    /// The sighting in the making.
+    pub sighter: Sighter,
     /// Whether the drift map lies over the view through the lens.
     pub drift_laid: bool,
     /// What the photo opened last said.
@@ -161,6 +170,7 @@ impl State {
             sought: String::new(),
             towns: Towns::Unopened,
             open_month: None,
+            sighter: Sighter::default(),
             drift_laid: false,
             photo_told: None,
             notices,
@@ -182,6 +192,20 @@ impl State {
         }
         next.change_rest(action);
         next
+    }
+
+    /// The declination at the site: typed, or by the model; none where the model
+    /// has none.
+    pub fn declination(&self) -> Angle {
+        let site = &self.kept.outing.site;
+        let date = self
+            .kept
+            .outing
+            .night
+            .unwrap_or_else(|| self.now.date_naive());
+        let modelled = || declination(site.latitude, site.longitude, site.height_m, date);
+        let typed = self.sighter.declination;
+        typed.or_else(modelled).unwrap_or(Angle::ZERO)
     }
 
     /// Applies what changes the kept part; says which kind of change it was.
@@ -260,8 +284,9 @@ impl State {
                 }
                 Change::SiteRemoved
             }
-            Action::RidgeTyped(height) => {
-                outing.site.ridge = outing.site.ridge.at_level(*height);
+            Action::SkylineRead(Ok(sightings)) => {
+                let line = RidgeLine::of(outing.site.ridge.all_round(), sightings.iter().copied());
+                outing.site.ridge = line.thinned(THINNED);
                 Change::Ridge
             }
             Action::RidgeDrawn(ridge) => {
@@ -360,6 +385,9 @@ impl State {
             Action::SheetClosed => {
                 self.sheet = None;
                 (self.photo_told, self.place_told) = (None, None);
+                self.sighter.told = None;
+                self.sighter.leaning = false;
+                self.sighter.lean = None;
                 self.sought.clear();
             }
             // told only while the sheet that asked is open
@@ -389,6 +417,37 @@ impl State {
             Action::NightPicked(_) => {
                 (self.sheet, self.open_month) = (None, None);
                 self.screen = Screen::When;
+            }
+            Action::Sighted(sighter) => {
+                self.sighter = *sighter;
+                if !self.sighter.leaning {
+                    self.sighter.lean = None;
+                }
+            }
+            Action::Leaned(mut lean) if self.sighter.leaning => {
+                // one of the phone's two events may not tell the bearing
+                let last = self.sighter.lean.and_then(|lean| lean.compass_deg);
+                lean.compass_deg = lean.compass_deg.or(last);
+                self.sighter.lean = Some(lean);
+            }
+            Action::LeaningFailed(why) => {
+                self.sighter.leaning = false;
+                self.sighter.told = Some(why);
+            }
+            Action::BodyPointed(body) => {
+                let site = &self.kept.outing.site;
+                self.sighter.set_against(body, site, self.now);
+            }
+            Action::RidgeDrawn(_) => self.sighter.told = None,
+            Action::SkylineRead(read) => {
+                let kept = self.kept.outing.site.ridge.sightings().len();
+                self.sighter.told = Some(match read {
+                    Ok(rows) => format!(
+                        "{} bearings read; {kept} of them draw the same skyline to 0.05°.",
+                        rows.len()
+                    ),
+                    Err(why) => why,
+                });
             }
             Action::DriftLaid(laid) => self.drift_laid = laid,
             Action::LookChosen(look) => self.look = look,

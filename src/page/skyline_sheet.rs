@@ -1,0 +1,287 @@
+//! The skyline: its sightings, and every way to make them.
+
+use yew::prelude::*;
+
+use super::choice::{Choice, choice};
+use super::element::{all, button, el, el_with, nothing, say, text};
+use super::field::{Field, Read, field};
+use super::night_words::bearing;
+use super::path::Path;
+use super::sheet::sheet;
+use super::sighter::Sighter;
+use super::skyline_sources::{along_phone, from_map, from_table};
+use super::state::{Action, State};
+use super::stepper::{Stepper, stepper};
+use super::tap::{Send, tap};
+use super::words::{degrees, degrees_to};
+use crate::angle::Angle;
+use crate::decimal::{fixed, plain};
+use crate::land::ridge::{RidgeLine, Sighting};
+use crate::outing::bounds::{BEARING, Bounds, DECLINATION, RIDGE, SIGHTED};
+
+/// More sightings than this are told, not listed.
+const LISTED: usize = 40;
+
+/// The sheet.
+pub fn skyline_sheet(state: &State, send: &Send) -> Html {
+    let ridge = &state.kept.outing.site.ridge;
+    let sighter = &state.sighter;
+    let told = sighter.told.clone().unwrap_or_default();
+    let parts = vec![
+        profile(ridge),
+        say("p", &[("role", "status"), ("class", "after")], told),
+        sightings(ridge, send),
+        typed(state, send),
+        all_round(ridge, send),
+        from_map(state, send),
+        along_phone(state, send),
+        from_table(send),
+    ];
+    sheet("Skyline", parts, send)
+}
+
+/// The whole circle, north at both ends: sighted firm, the rest dashed.
+fn profile(ridge: &RidgeLine) -> Html {
+    const SIZE: (f64, f64) = (360.0, 90.0);
+    let (_, most) = ridge.least_and_most();
+    let most = most.degrees().max(15.0);
+    let y = |height: Angle| SIZE.1 - 14.0 - height.degrees().max(0.0) / most * (SIZE.1 - 20.0);
+    let [mut firm, mut dashed] = [Path::default(), Path::default()];
+    for bearing in 0..360 {
+        let ends = [bearing, bearing + 1].map(|at| {
+            let at = f64::from(at);
+            (at, y(ridge.height(Angle::from_degrees(at % 360.0))))
+        });
+        let sighted = ridge.sighted(Angle::from_degrees(f64::from(bearing) + 0.5));
+        let path = if sighted { &mut firm } else { &mut dashed };
+        path.from(ends[0]).to(ends[1]);
+    }
+    let line = |class, path: Path| {
+        let about = vec![("d", path.finish())];
+        el_with("path", class, about, Vec::new())
+    };
+    let names = ["N", "E", "S", "W", "N"].into_iter().enumerate();
+    let mut drawn: Vec<Html> = names
+        .map(|(place, name)| {
+            let x = (place as f64 * 90.0).max(7.0).min(SIZE.0 - 7.0);
+            let about = vec![("x", fixed(x, 0)), ("y", fixed(SIZE.1 - 1.0, 0))];
+            el_with(
+                "text",
+                &[("text-anchor", "middle")],
+                about,
+                vec![text(name)],
+            )
+        })
+        .collect();
+    drawn.push(line(&[("class", "unsighted")], dashed));
+    drawn.push(line(&[("class", "sighted")], firm));
+    let label = match ridge.sightings().len() {
+        0 => "the skyline: nobody has looked yet".to_owned(),
+        count => format!("the skyline: {count} sightings, dashed where nobody has looked"),
+    };
+    el_with(
+        "svg",
+        &[
+            ("class", "lens round"),
+            ("role", "img"),
+            ("viewBox", "0 0 360 90"),
+        ],
+        vec![("aria-label", label)],
+        drawn,
+    )
+}
+
+fn drawn(ridge: RidgeLine) -> Action {
+    Action::RidgeDrawn(Box::new(ridge))
+}
+
+fn sightings(ridge: &RidgeLine, send: &Send) -> Html {
+    let held = ridge.sightings();
+    let clear = || {
+        button(
+            &[("class", "wide")],
+            Vec::new(),
+            tap(send, drawn(RidgeLine::level(ridge.all_round()))),
+            vec![text("Remove all sightings")],
+        )
+    };
+    if held.is_empty() {
+        return say(
+            "p",
+            &[],
+            "No sighting yet. Where nobody has looked the skyline is taken to be flat.",
+        );
+    }
+    if held.len() > LISTED {
+        let said = format!("{} sightings are in use.", held.len());
+        return all(vec![say("p", &[], said), clear()]);
+    }
+    let row = |(place, sighting): (usize, &Sighting)| {
+        let said = format!(
+            "{} · {} high",
+            bearing(sighting.bearing),
+            degrees(sighting.height)
+        );
+        let remove = button(
+            &[],
+            vec![("aria-label", format!("remove {said}"))],
+            tap(send, drawn(ridge.without(place))),
+            vec![text("Remove")],
+        );
+        el(
+            "li",
+            &[],
+            vec![say("span", &[("class", "held")], said), remove],
+        )
+    };
+    let rows = held.iter().enumerate().map(row).collect();
+    all(vec![el("ul", &[("class", "kits")], rows), clear()])
+}
+
+/// The sighter with something changed.
+pub(super) fn with(sighter: &Sighter, change: impl FnOnce(&mut Sighter)) -> Action {
+    let mut sighter = sighter.clone();
+    change(&mut sighter);
+    Action::Sighted(Box::new(sighter))
+}
+
+/// A box for one number of the sighting in the making.
+pub(super) fn number(
+    (id, label, unit): (&'static str, &'static str, &'static str),
+    value: f64,
+    bounds: Bounds,
+    take: fn(&mut Sighter, f64),
+    state: &State,
+    send: &Send,
+) -> Html {
+    let about = Field {
+        id,
+        label,
+        unit,
+        value: plain(value),
+        digits: false,
+        ready: false,
+    };
+    let sighter = state.sighter.clone();
+    let read: Read = Callback::from(move |typed: String| {
+        let value = if unit == "°" {
+            bounds.read_angle(&typed)?.degrees()
+        } else {
+            bounds.read(&typed)?
+        };
+        Ok(with(&sighter, |sighter| take(sighter, value)))
+    });
+    field(about, read, send)
+}
+
+pub(super) fn add(sighting: Sighting, ridge: &RidgeLine, word: &'static str, send: &Send) -> Html {
+    let mut ridge = ridge.clone();
+    ridge.take(sighting);
+    let said = format!(
+        "{word}: {}, {} high",
+        bearing(sighting.bearing),
+        degrees_to(sighting.height, 1)
+    );
+    button(
+        &[("class", "wide")],
+        Vec::new(),
+        tap(send, drawn(ridge)),
+        vec![text(said)],
+    )
+}
+
+fn typed(state: &State, send: &Send) -> Html {
+    let sighter = &state.sighter;
+    let north = Choice {
+        name: "bearings from",
+        options: &[
+            (
+                "true north",
+                "",
+                with(sighter, |sighter| sighter.magnetic = false),
+            ),
+            (
+                "compass north",
+                "",
+                with(sighter, |sighter| sighter.magnetic = true),
+            ),
+        ],
+        chosen: Some(usize::from(sighter.magnetic)),
+        tall: false,
+    };
+    let declination = state.declination();
+    let compass = if sighter.magnetic {
+        number(
+            (
+                "declination",
+                "Declination, east positive (World Magnetic Model 2025, or typed)",
+                "°",
+            ),
+            (declination.degrees() * 10.0).round() / 10.0,
+            DECLINATION,
+            |sighter, value| sighter.declination = Some(Angle::from_degrees(value)),
+            state,
+            send,
+        )
+    } else {
+        nothing()
+    };
+    all(vec![
+        say("h3", &[], "Add a sighting"),
+        number(
+            ("bearing", "Bearing", "°"),
+            sighter.bearing.degrees(),
+            BEARING,
+            |sighter, value| sighter.bearing = Angle::from_degrees(value),
+            state,
+            send,
+        ),
+        choice(&north, send),
+        compass,
+        number(
+            ("sighted", "Height of the skyline there", "°"),
+            sighter.height.degrees(),
+            SIGHTED,
+            |sighter, value| sighter.height = Angle::from_degrees(value),
+            state,
+            send,
+        ),
+        add(
+            sighter.typed(declination),
+            &state.kept.outing.site.ridge,
+            "Add",
+            send,
+        ),
+    ])
+}
+
+fn all_round(ridge: &RidgeLine, send: &Send) -> Html {
+    let level = ridge.all_round();
+    let about = Field {
+        id: "ridge",
+        label: "Height where nobody has looked",
+        unit: "°",
+        value: plain(level.degrees()),
+        digits: true,
+        ready: false,
+    };
+    let held = ridge.clone();
+    let read: Read =
+        Callback::from(move |typed: String| Ok(drawn(held.at_level(RIDGE.read_angle(&typed)?))));
+    let to = |degrees: f64| {
+        let held = degrees.max(RIDGE.least).min(RIDGE.most);
+        drawn(ridge.at_level(Angle::from_degrees(held)))
+    };
+    let by_degree = Stepper {
+        name: "ridge height, whole degrees",
+        value: degrees(level),
+        less: to(level.degrees().ceil() - 1.0),
+        more: to(level.degrees().floor() + 1.0),
+        value_tapped: None,
+    };
+    all(vec![
+        say("h3", &[], "All round"),
+        field(about, read, send),
+        stepper(by_degree, send),
+    ])
+}

@@ -1,0 +1,179 @@
+//! Sightings from elsewhere: the map, the phone's sensors, a table.
+
+use web_sys::{HtmlInputElement, HtmlTextAreaElement};
+use yew::prelude::*;
+
+use super::choice::option;
+use super::element::{all, button, el, say, text};
+use super::skyline_sheet::{add, number, with};
+use super::state::{Action, State};
+use super::tap::{Send, tap};
+use super::words::{degrees, degrees_to};
+use crate::angle::Angle;
+use crate::device::file;
+use crate::land::sighting::height_of_ridge;
+use crate::land::table;
+use crate::outing::bounds::{BEND, DISTANCE_M, RISE_M};
+use crate::sky::almanac::Body;
+
+/// The height of a ridge by its distance and how much higher it is.
+pub(super) fn from_map(state: &State, send: &Send) -> Html {
+    let sighter = &state.sighter;
+    let height = height_of_ridge(sighter.rise_m, sighter.distance_m, sighter.bend);
+    let use_it = with(sighter, |sighter| sighter.height = height);
+    all(vec![
+        say("h3", &[], "Its height from a map"),
+        number(
+            ("distance", "Distance of the ridge", "m"),
+            sighter.distance_m,
+            DISTANCE_M,
+            |sighter, value| sighter.distance_m = value,
+            state,
+            send,
+        ),
+        number(
+            ("rise", "Higher than the site by", "m"),
+            sighter.rise_m,
+            RISE_M,
+            |sighter, value| sighter.rise_m = value,
+            state,
+            send,
+        ),
+        number(
+            ("bend", "Bend of light along the ground, usually 0.13", ""),
+            sighter.bend,
+            BEND,
+            |sighter, value| sighter.bend = value,
+            state,
+            send,
+        ),
+        button(
+            &[("class", "wide")],
+            Vec::new(),
+            tap(send, use_it),
+            vec![text(format!(
+                "Use {} as the height above",
+                degrees_to(height, 2)
+            ))],
+        ),
+    ])
+}
+
+/// A sighting along the phone's long edge.
+pub(super) fn along_phone(state: &State, send: &Send) -> Html {
+    let sighter = &state.sighter;
+    let start = with(sighter, |sighter| sighter.leaning = !sighter.leaning);
+    let word = if sighter.leaning {
+        "Stop"
+    } else {
+        "Sight along the phone"
+    };
+    let mut parts = vec![
+        say("h3", &[], "With the phone"),
+        say(
+            "p",
+            &[],
+            "Look along the phone's long edge at the skyline, as along a ruler, and tap. Lay it \
+             on something level first and say so. A phone's compass errs by 10° and more near \
+             metal and magnets: point it at the core or the Moon and say so, never at the Sun.",
+        ),
+        button(
+            &[("class", "wide")],
+            Vec::new(),
+            tap(send, start),
+            vec![text(word)],
+        ),
+    ];
+    if !sighter.leaning {
+        return all(parts);
+    }
+    let Some(lean) = sighter.lean else {
+        parts.push(say("p", &[], "Waiting for the phone's sensor."));
+        return all(parts);
+    };
+    let height = Angle::from_degrees(lean.height_deg + sighter.level_deg);
+    let compass = match lean.compass_deg {
+        Some(bearing) => format!("compass {}", degrees_to(Angle::from_degrees(bearing), 0)),
+        None => "no compass: type the bearing above".to_owned(),
+    };
+    parts.push(say(
+        "p",
+        &[("class", "in-use")],
+        format!("{} up · {compass}", degrees(height)),
+    ));
+    let level = tap(send, with(sighter, |sighter| sighter.set_level()));
+    let mut ways = vec![option("It lies level now", "", false, level)];
+    if lean.compass_deg.is_some() {
+        for (body, word) in [
+            (Body::Core, "It points at the core now"),
+            (Body::Moon, "It points at the Moon now"),
+            (Body::Sun, "Its shadow points away from the Sun now"),
+        ] {
+            ways.push(option(
+                word,
+                "",
+                false,
+                tap(send, Action::BodyPointed(body)),
+            ));
+        }
+    }
+    parts.push(el("div", &[("class", "choice tall")], ways));
+    parts.push(match sighter.along_phone(state.declination()) {
+        Some(sighting) => add(sighting, &state.kept.outing.site.ridge, "Take", send),
+        None => {
+            let use_it = with(sighter, |sighter| sighter.height = height);
+            button(
+                &[("class", "wide")],
+                Vec::new(),
+                tap(send, use_it),
+                vec![text(format!("Use {} as the height above", degrees(height)))],
+            )
+        }
+    });
+    all(parts)
+}
+
+/// A table opened or pasted.
+pub(super) fn from_table(send: &Send) -> Html {
+    let read = |text: &str| Action::SkylineRead(table::read(text).map_err(|why| why.to_string()));
+    let pasted = {
+        let send = send.clone();
+        Callback::from(move |event: Event| {
+            let area = event.target_dyn_into::<HtmlTextAreaElement>();
+            let text = area.map(|area| area.value()).unwrap_or_default();
+            if !text.trim().is_empty() {
+                send.emit(read(&text));
+            }
+        })
+    };
+    let opened = {
+        let send = send.clone();
+        Callback::from(move |event: Event| {
+            let input = event.target_dyn_into::<HtmlInputElement>();
+            let Some(table) = input.and_then(|input| input.files()?.get(0)) else {
+                return;
+            };
+            let send = send.clone();
+            file::read(table, move |bytes| {
+                let text = bytes.map(|bytes| String::from_utf8_lossy(&bytes).into_owned());
+                send.emit(match text {
+                    Ok(text) => read(&text),
+                    Err(why) => Action::SkylineRead(Err(why)),
+                });
+            });
+        })
+    };
+    html! {
+        <>
+            { say("h3", &[], "From a table") }
+            <div class="field">
+                <label for="table">{ "Rows of bearing and height, pasted" }</label>
+                <textarea id="table" rows="4" onchange={pasted} />
+            </div>
+            <div class="photo">
+                <label class="wide" for="table-file">{ "Open a table" }</label>
+                <input id="table-file" type="file" accept=".txt,.csv,.tsv,text/*" onchange={opened} />
+            </div>
+        </>
+    }
+}
