@@ -11,7 +11,7 @@ use js_sys::{Function, Promise, Reflect};
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::{JsFuture, spawn_local};
 
-use crate::page::sighter::Lean;
+use crate::page::draft::Lean;
 
 /// Time between two readings, ms: sensors tell sixty a second.
 const REST_MS: f64 = 150.0;

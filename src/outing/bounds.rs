@@ -50,6 +50,10 @@ pub const SITE_HEIGHT_M: Bounds = bounds("height", -500.0, 9000.0, "m");
 pub const NIGHT_MINUTE: Bounds = bounds("minute of the night", 0.0, 1439.0, "min");
 /// Apparent height of a ridge.
 pub const RIDGE: Bounds = bounds("ridge height", 0.0, 60.0, "°");
+/// Overlap of a panorama's frames.
+pub const OVERLAP: Bounds = bounds("overlap", 0.0, 80.0, "%");
+/// Pause between two of them.
+pub const PAUSE_S: Bounds = bounds("pause", 0.0, 600.0, "s");
 /// Distance of a ridge.
 pub const DISTANCE_M: Bounds = bounds("distance", 1.0, 400_000.0, "m");
 /// How much higher than the site it is.

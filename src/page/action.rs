@@ -2,7 +2,7 @@
 
 use chrono::{DateTime, NaiveDate, Utc};
 
-use super::sighter::{Lean, Sighter};
+use super::draft::{Draft, Lean};
 use super::state::{Look, Notice, Screen, Sheet};
 use crate::camera::focus::Focus;
 use crate::camera::frame::Frame;
@@ -103,7 +103,7 @@ pub enum Action {
     /// A saved site was removed.
     SiteRemoved(usize),
     /// The sighting in the making was changed.
-    Sighted(Box<Sighter>),
+    Drafted(Box<Draft>),
     /// The phone's sensors told how it is held.
     Leaned(Lean),
     /// The phone's sensors tell nothing, and why.

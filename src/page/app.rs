@@ -15,6 +15,7 @@ use super::kit_sheet::kit_sheet;
 use super::lamp_sheet::lamp_sheet;
 use super::night_sheet::night_sheet;
 use super::notices::notices;
+use super::panorama_sheet::panorama_sheet;
 use super::season_sheet::season_sheet;
 use super::sharp_sheet::sharp_sheet;
 use super::shown::Shown;
@@ -145,7 +146,7 @@ impl Component for App {
         let now = &self.state;
         let (kept, look) = (now.kept != before.kept, now.look != before.look);
         let awake = now.awake != before.awake;
-        let leaning = now.sighter.leaning != before.sighter.leaning;
+        let leaning = now.draft.leaning != before.draft.leaning;
         if kept {
             self.rest();
         }
@@ -243,7 +244,7 @@ impl App {
     /// Asks the phone how it is held, or no longer.
     fn lean(&mut self) {
         self.leaning = None;
-        if self.state.sighter.leaning {
+        if self.state.draft.leaning {
             let (told, failed) = (self.send.clone(), self.send.clone());
             self.leaning = lean::listen(
                 move |lean| told.emit(Action::Leaned(lean)),
@@ -280,8 +281,10 @@ impl App {
                 season_sheet(outing, shown, (season, state.open_month), send)
             }
             (Some(Sheet::Skyline), ..) => skyline_sheet(state, send),
-            (Some(Sheet::Panorama), ..) => nothing(),
-            (Some(Sheet::Night | Sheet::Season), ..) => nothing(),
+            (Some(Sheet::Panorama), Some(shown), _) => {
+                panorama_sheet(state, &self.answer, shown, send)
+            }
+            (Some(Sheet::Night | Sheet::Season | Sheet::Panorama), ..) => nothing(),
         }
     }
 }

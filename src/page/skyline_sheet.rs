@@ -3,12 +3,12 @@
 use yew::prelude::*;
 
 use super::choice::{Choice, choice};
+use super::draft::Draft;
 use super::element::{all, button, el, el_with, nothing, say, text};
 use super::field::{Field, Read, field};
 use super::night_words::bearing;
 use super::path::Path;
 use super::sheet::sheet;
-use super::sighter::Sighter;
 use super::skyline_sources::{along_phone, from_map, from_table};
 use super::state::{Action, State};
 use super::stepper::{Stepper, stepper};
@@ -25,8 +25,8 @@ const LISTED: usize = 40;
 /// The sheet.
 pub fn skyline_sheet(state: &State, send: &Send) -> Html {
     let ridge = &state.kept.outing.site.ridge;
-    let sighter = &state.sighter;
-    let told = sighter.told.clone().unwrap_or_default();
+    let draft = &state.draft;
+    let told = draft.told.clone().unwrap_or_default();
     let parts = vec![
         profile(ridge),
         say("p", &[("role", "status"), ("class", "after")], told),
@@ -47,6 +47,7 @@ fn profile(ridge: &RidgeLine) -> Html {
     let most = most.degrees().max(15.0);
     let y = |height: Angle| SIZE.1 - 14.0 - height.degrees().max(0.0) / most * (SIZE.1 - 20.0);
     let [mut firm, mut dashed] = [Path::default(), Path::default()];
+    let mut before = None;
     for bearing in 0..360 {
         let ends = [bearing, bearing + 1].map(|at| {
             let at = f64::from(at);
@@ -54,7 +55,11 @@ fn profile(ridge: &RidgeLine) -> Html {
         });
         let sighted = ridge.sighted(Angle::from_degrees(f64::from(bearing) + 0.5));
         let path = if sighted { &mut firm } else { &mut dashed };
-        path.from(ends[0]).to(ends[1]);
+        if before != Some(sighted) {
+            path.from(ends[0]);
+        }
+        path.to(ends[1]);
+        before = Some(sighted);
     }
     let line = |class, path: Path| {
         let about = vec![("d", path.finish())];
@@ -138,11 +143,11 @@ fn sightings(ridge: &RidgeLine, send: &Send) -> Html {
     all(vec![el("ul", &[("class", "kits")], rows), clear()])
 }
 
-/// The sighter with something changed.
-pub(super) fn with(sighter: &Sighter, change: impl FnOnce(&mut Sighter)) -> Action {
-    let mut sighter = sighter.clone();
-    change(&mut sighter);
-    Action::Sighted(Box::new(sighter))
+/// The draft with something changed.
+pub(super) fn with(draft: &Draft, change: impl FnOnce(&mut Draft)) -> Action {
+    let mut draft = draft.clone();
+    change(&mut draft);
+    Action::Drafted(Box::new(draft))
 }
 
 /// A box for one number of the sighting in the making.
@@ -150,7 +155,7 @@ pub(super) fn number(
     (id, label, unit): (&'static str, &'static str, &'static str),
     value: f64,
     bounds: Bounds,
-    take: fn(&mut Sighter, f64),
+    take: fn(&mut Draft, f64),
     state: &State,
     send: &Send,
 ) -> Html {
@@ -162,14 +167,14 @@ pub(super) fn number(
         digits: false,
         ready: false,
     };
-    let sighter = state.sighter.clone();
+    let draft = state.draft.clone();
     let read: Read = Callback::from(move |typed: String| {
         let value = if unit == "°" {
             bounds.read_angle(&typed)?.degrees()
         } else {
             bounds.read(&typed)?
         };
-        Ok(with(&sighter, |sighter| take(sighter, value)))
+        Ok(with(&draft, |draft| take(draft, value)))
     });
     field(about, read, send)
 }
@@ -191,26 +196,26 @@ pub(super) fn add(sighting: Sighting, ridge: &RidgeLine, word: &'static str, sen
 }
 
 fn typed(state: &State, send: &Send) -> Html {
-    let sighter = &state.sighter;
+    let draft = &state.draft;
     let north = Choice {
         name: "bearings from",
         options: &[
             (
                 "true north",
                 "",
-                with(sighter, |sighter| sighter.magnetic = false),
+                with(draft, |draft| draft.magnetic = false),
             ),
             (
                 "compass north",
                 "",
-                with(sighter, |sighter| sighter.magnetic = true),
+                with(draft, |draft| draft.magnetic = true),
             ),
         ],
-        chosen: Some(usize::from(sighter.magnetic)),
+        chosen: Some(usize::from(draft.magnetic)),
         tall: false,
     };
     let declination = state.declination();
-    let compass = if sighter.magnetic {
+    let compass = if draft.magnetic {
         number(
             (
                 "declination",
@@ -219,7 +224,7 @@ fn typed(state: &State, send: &Send) -> Html {
             ),
             (declination.degrees() * 10.0).round() / 10.0,
             DECLINATION,
-            |sighter, value| sighter.declination = Some(Angle::from_degrees(value)),
+            |draft, value| draft.declination = Some(Angle::from_degrees(value)),
             state,
             send,
         )
@@ -230,9 +235,9 @@ fn typed(state: &State, send: &Send) -> Html {
         say("h3", &[], "Add a sighting"),
         number(
             ("bearing", "Bearing", "°"),
-            sighter.bearing.degrees(),
+            draft.bearing.degrees(),
             BEARING,
-            |sighter, value| sighter.bearing = Angle::from_degrees(value),
+            |draft, value| draft.bearing = Angle::from_degrees(value),
             state,
             send,
         ),
@@ -240,14 +245,14 @@ fn typed(state: &State, send: &Send) -> Html {
         compass,
         number(
             ("sighted", "Height of the skyline there", "°"),
-            sighter.height.degrees(),
+            draft.height.degrees(),
             SIGHTED,
-            |sighter, value| sighter.height = Angle::from_degrees(value),
+            |draft, value| draft.height = Angle::from_degrees(value),
             state,
             send,
         ),
         add(
-            sighter.typed(declination),
+            draft.typed(declination),
             &state.kept.outing.site.ridge,
             "Add",
             send,

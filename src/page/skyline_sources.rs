@@ -18,32 +18,32 @@ use crate::sky::almanac::Body;
 
 /// The height of a ridge by its distance and how much higher it is.
 pub(super) fn from_map(state: &State, send: &Send) -> Html {
-    let sighter = &state.sighter;
-    let height = height_of_ridge(sighter.rise_m, sighter.distance_m, sighter.bend);
-    let use_it = with(sighter, |sighter| sighter.height = height);
+    let draft = &state.draft;
+    let height = height_of_ridge(draft.rise_m, draft.distance_m, draft.bend);
+    let use_it = with(draft, |draft| draft.height = height);
     all(vec![
         say("h3", &[], "Its height from a map"),
         number(
             ("distance", "Distance of the ridge", "m"),
-            sighter.distance_m,
+            draft.distance_m,
             DISTANCE_M,
-            |sighter, value| sighter.distance_m = value,
+            |draft, value| draft.distance_m = value,
             state,
             send,
         ),
         number(
             ("rise", "Higher than the site by", "m"),
-            sighter.rise_m,
+            draft.rise_m,
             RISE_M,
-            |sighter, value| sighter.rise_m = value,
+            |draft, value| draft.rise_m = value,
             state,
             send,
         ),
         number(
             ("bend", "Bend of light along the ground, usually 0.13", ""),
-            sighter.bend,
+            draft.bend,
             BEND,
-            |sighter, value| sighter.bend = value,
+            |draft, value| draft.bend = value,
             state,
             send,
         ),
@@ -61,9 +61,9 @@ pub(super) fn from_map(state: &State, send: &Send) -> Html {
 
 /// A sighting along the phone's long edge.
 pub(super) fn along_phone(state: &State, send: &Send) -> Html {
-    let sighter = &state.sighter;
-    let start = with(sighter, |sighter| sighter.leaning = !sighter.leaning);
-    let word = if sighter.leaning {
+    let draft = &state.draft;
+    let start = with(draft, |draft| draft.leaning = !draft.leaning);
+    let word = if draft.leaning {
         "Stop"
     } else {
         "Sight along the phone"
@@ -84,14 +84,14 @@ pub(super) fn along_phone(state: &State, send: &Send) -> Html {
             vec![text(word)],
         ),
     ];
-    if !sighter.leaning {
+    if !draft.leaning {
         return all(parts);
     }
-    let Some(lean) = sighter.lean else {
+    let Some(lean) = draft.lean else {
         parts.push(say("p", &[], "Waiting for the phone's sensor."));
         return all(parts);
     };
-    let height = Angle::from_degrees(lean.height_deg + sighter.level_deg);
+    let height = Angle::from_degrees(lean.height_deg + draft.level_deg);
     let compass = match lean.compass_deg {
         Some(bearing) => format!("compass {}", degrees_to(Angle::from_degrees(bearing), 0)),
         None => "no compass: type the bearing above".to_owned(),
@@ -101,7 +101,7 @@ pub(super) fn along_phone(state: &State, send: &Send) -> Html {
         &[("class", "in-use")],
         format!("{} up · {compass}", degrees(height)),
     ));
-    let level = tap(send, with(sighter, |sighter| sighter.set_level()));
+    let level = tap(send, with(draft, |draft| draft.set_level()));
     let mut ways = vec![option("It lies level now", "", false, level)];
     if lean.compass_deg.is_some() {
         for (body, word) in [
@@ -118,10 +118,10 @@ pub(super) fn along_phone(state: &State, send: &Send) -> Html {
         }
     }
     parts.push(el("div", &[("class", "choice tall")], ways));
-    parts.push(match sighter.along_phone(state.declination()) {
+    parts.push(match draft.along_phone(state.declination()) {
         Some(sighting) => add(sighting, &state.kept.outing.site.ridge, "Take", send),
         None => {
-            let use_it = with(sighter, |sighter| sighter.height = height);
+            let use_it = with(draft, |draft| draft.height = height);
             button(
                 &[("class", "wide")],
                 Vec::new(),

@@ -6,7 +6,7 @@
 use chrono::{DateTime, Datelike, NaiveDate, Utc};
 
 pub use super::action::{Action, Change};
-use super::sighter::Sighter;
+use super::draft::Draft;
 use super::words;
 use crate::angle::Angle;
 use crate::camera::dial::next_f_number;
@@ -124,7 +124,7 @@ pub struct State {
     /// The month of the season that is unfolded, by its first night.
     pub open_month: Option<NaiveDate>,
     /// The sighting in the making.
-    pub sighter: Sighter,
+    pub draft: Draft,
     /// Whether the drift map lies over the view through the lens.
     pub drift_laid: bool,
     /// What the photo opened last said.
@@ -170,7 +170,7 @@ impl State {
             sought: String::new(),
             towns: Towns::Unopened,
             open_month: None,
-            sighter: Sighter::default(),
+            draft: Draft::default(),
             drift_laid: false,
             photo_told: None,
             notices,
@@ -204,7 +204,7 @@ impl State {
             .night
             .unwrap_or_else(|| self.now.date_naive());
         let modelled = || declination(site.latitude, site.longitude, site.height_m, date);
-        let typed = self.sighter.declination;
+        let typed = self.draft.declination;
         typed.or_else(modelled).unwrap_or(Angle::ZERO)
     }
 
@@ -385,9 +385,9 @@ impl State {
             Action::SheetClosed => {
                 self.sheet = None;
                 (self.photo_told, self.place_told) = (None, None);
-                self.sighter.told = None;
-                self.sighter.leaning = false;
-                self.sighter.lean = None;
+                self.draft.told = None;
+                self.draft.leaning = false;
+                self.draft.lean = None;
                 self.sought.clear();
             }
             // told only while the sheet that asked is open
@@ -418,30 +418,30 @@ impl State {
                 (self.sheet, self.open_month) = (None, None);
                 self.screen = Screen::When;
             }
-            Action::Sighted(sighter) => {
-                self.sighter = *sighter;
-                if !self.sighter.leaning {
-                    self.sighter.lean = None;
+            Action::Drafted(draft) => {
+                self.draft = *draft;
+                if !self.draft.leaning {
+                    self.draft.lean = None;
                 }
             }
-            Action::Leaned(mut lean) if self.sighter.leaning => {
+            Action::Leaned(mut lean) if self.draft.leaning => {
                 // one of the phone's two events may not tell the bearing
-                let last = self.sighter.lean.and_then(|lean| lean.compass_deg);
+                let last = self.draft.lean.and_then(|lean| lean.compass_deg);
                 lean.compass_deg = lean.compass_deg.or(last);
-                self.sighter.lean = Some(lean);
+                self.draft.lean = Some(lean);
             }
             Action::LeaningFailed(why) => {
-                self.sighter.leaning = false;
-                self.sighter.told = Some(why);
+                self.draft.leaning = false;
+                self.draft.told = Some(why);
             }
             Action::BodyPointed(body) => {
                 let site = &self.kept.outing.site;
-                self.sighter.set_against(body, site, self.now);
+                self.draft.set_against(body, site, self.now);
             }
-            Action::RidgeDrawn(_) => self.sighter.told = None,
+            Action::RidgeDrawn(_) => self.draft.told = None,
             Action::SkylineRead(read) => {
                 let kept = self.kept.outing.site.ridge.sightings().len();
-                self.sighter.told = Some(match read {
+                self.draft.told = Some(match read {
                     Ok(rows) => format!(
                         "{} bearings read; {kept} of them draw the same skyline to 0.05°.",
                         rows.len()

@@ -1,10 +1,12 @@
-//! A sighting in the making: what is typed, and what the phone's sensors say.
+//! What is in the making: a sighting, by typing or by the phone's sensors, and a
+//! panorama.
 
 use chrono::{DateTime, Utc};
 
 use crate::angle::Angle;
 use crate::land::ridge::{LEAST_DEG, MOST_DEG, Sighting};
 use crate::land::sighting::BEND;
+use crate::outing::panorama::OVERLAP;
 use crate::outing::site::Site;
 use crate::sky::almanac::{Almanac, Body};
 use crate::sky::moment::Moment;
@@ -19,9 +21,9 @@ pub struct Lean {
     pub compass_deg: Option<f64>,
 }
 
-/// What is on the way to become a sighting.
+/// What is in the making.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Sighter {
+pub struct Draft {
     /// The bearing typed.
     pub bearing: Angle,
     /// The height typed.
@@ -44,11 +46,21 @@ pub struct Sighter {
     pub level_deg: f64,
     /// What is added to the compass, degrees: set against Sun, Moon or core.
     pub turn_deg: Option<f64>,
+    /// Share of a panorama's frame that neighbours have in common.
+    pub overlap_share: f64,
+    /// Time between two of its frames, s.
+    pub pause_s: f64,
+    /// How its head turns, by place in a list.
+    pub clicks: usize,
+    /// Its lowest height.
+    pub low: Angle,
+    /// Whether it is of the sky about the core alone.
+    pub about_core: bool,
     /// What is to be said of the last try.
     pub told: Option<String>,
 }
 
-impl Default for Sighter {
+impl Default for Draft {
     fn default() -> Self {
         Self {
             bearing: Angle::from_degrees(180.0),
@@ -62,12 +74,17 @@ impl Default for Sighter {
             lean: None,
             level_deg: 0.0,
             turn_deg: None,
+            overlap_share: OVERLAP,
+            pause_s: 2.0,
+            clicks: 0,
+            low: Angle::from_degrees(-5.0),
+            about_core: false,
             told: None,
         }
     }
 }
 
-impl Sighter {
+impl Draft {
     /// The sighting as typed, its bearing true.
     pub fn typed(&self, declination: Angle) -> Sighting {
         let turn_deg = if self.magnetic {
@@ -123,27 +140,27 @@ mod tests {
 
     #[test]
     fn bearings_are_made_true() {
-        let mut sighter = Sighter {
+        let mut draft = Draft {
             bearing: Angle::from_degrees(358.0),
-            ..Sighter::default()
+            ..Draft::default()
         };
         let east = Angle::from_degrees(3.5);
-        assert_eq!(sighter.typed(east).bearing.degrees(), 358.0);
-        sighter.magnetic = true;
-        assert!((sighter.typed(east).bearing.degrees() - 1.5).abs() < 1e-9);
+        assert_eq!(draft.typed(east).bearing.degrees(), 358.0);
+        draft.magnetic = true;
+        assert!((draft.typed(east).bearing.degrees() - 1.5).abs() < 1e-9);
     }
 
     #[test]
     fn the_phone_is_set_against_a_level_and_the_sky() {
-        let mut sighter = Sighter::default();
+        let mut draft = Draft::default();
         let east = Angle::from_degrees(3.5);
-        assert_eq!(sighter.along_phone(east), None);
-        sighter.lean = Some(Lean {
+        assert_eq!(draft.along_phone(east), None);
+        draft.lean = Some(Lean {
             height_deg: -1.5,
             compass_deg: Some(100.0),
         });
-        sighter.set_level();
-        let taken = sighter.along_phone(east).expect("a compass");
+        draft.set_level();
+        let taken = draft.along_phone(east).expect("a compass");
         assert_eq!(
             (taken.bearing.degrees(), taken.height.degrees()),
             (103.5, 0.0)
@@ -156,8 +173,8 @@ mod tests {
             ..Site::default()
         };
         let now = DateTime::parse_from_rfc3339("2025-06-21T07:16:00Z").expect("an instant");
-        sighter.set_against(Body::Core, &site, now.to_utc());
-        let taken = sighter.along_phone(east).expect("a compass");
+        draft.set_against(Body::Core, &site, now.to_utc());
+        let taken = draft.along_phone(east).expect("a compass");
         assert!((taken.bearing.degrees() - 180.0).abs() < 0.3, "{taken:?}");
     }
 }

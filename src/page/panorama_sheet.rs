@@ -1,0 +1,195 @@
+//! The arch of the Milky Way, and the panorama that covers it.
+
+use yew::prelude::*;
+
+use super::choice::{Choice, choice};
+use super::element::{all, say};
+use super::night_words::{bearing, time};
+use super::sheet::sheet;
+use super::shown::{Shown, days_of};
+use super::skyline_sheet::{number, with};
+use super::state::State;
+use super::tap::Send;
+use super::words::{degrees_to, focal, shutter};
+use crate::angle::Angle;
+use crate::decimal::fixed;
+use crate::outing::answer::Answer;
+use crate::outing::arch::{Arch, Arches};
+use crate::outing::bounds::{OVERLAP, PAUSE_S, SIGHTED};
+use crate::outing::panorama::{Area, Clicks, HEAD_STOPS_DEG, Row, Wanted};
+use crate::sky::altitude::TrueAltitude;
+use crate::sky::spans::Spans;
+
+/// Room left about the arch.
+const MARGIN: Angle = Angle::from_degrees(10.0);
+
+/// Width of a panorama about the core alone, degrees.
+const ABOUT_CORE_DEG: f64 = 120.0;
+
+/// Ways a head turns, as chosen in the draft.
+const CLICKS: [Clicks; 3] = [
+    Clicks::Free,
+    Clicks::WholeDegrees,
+    Clicks::Stops(&HEAD_STOPS_DEG),
+];
+
+/// The sheet.
+pub fn panorama_sheet(state: &State, answer: &Answer, shown: &Shown, send: &Send) -> Html {
+    let draft = &state.draft;
+    let arches = Arches::over(state.kept.outing.site.on_earth(), shown.evening.start);
+    let arch = arches.at(days_of(shown.minute));
+    let view = answer.view;
+    let mut area = Area::of_arch(&arch, MARGIN, draft.low);
+    if draft.about_core {
+        let core = shown.reading.core.bearing.degrees();
+        area.left = Angle::from_degrees((core - ABOUT_CORE_DEG / 2.0).rem_euclid(360.0));
+        area.width = Angle::from_degrees(ABOUT_CORE_DEG);
+    }
+    let wanted = Wanted {
+        sensor: view.sensor,
+        lens: view.lens,
+        area,
+        overlap: draft.overlap_share,
+        clicks: CLICKS[draft.clicks % CLICKS.len()],
+        exposure_s: answer.shutter().exact_s(),
+        pause_s: draft.pause_s,
+    };
+    let ways = Choice {
+        name: "the head turns",
+        options: &[
+            ("freely", "", with(draft, |draft| draft.clicks = 0)),
+            ("by degrees", "", with(draft, |draft| draft.clicks = 1)),
+            ("by stops", "", with(draft, |draft| draft.clicks = 2)),
+        ],
+        chosen: Some(draft.clicks),
+        tall: false,
+    };
+    let areas = Choice {
+        name: "what is covered",
+        options: &[
+            (
+                "the whole arch",
+                "",
+                with(draft, |draft| draft.about_core = false),
+            ),
+            (
+                "120° about the core",
+                "",
+                with(draft, |draft| draft.about_core = true),
+            ),
+        ],
+        chosen: Some(usize::from(draft.about_core)),
+        tall: false,
+    };
+    let parts = vec![
+        say("p", &[("class", "in-use")], told(&arch, shown)),
+        say("p", &[], low_enough(&arches, &wanted, shown)),
+        say("h3", &[], "The panorama"),
+        plan(&wanted, answer, state),
+        choice(&areas, send),
+        choice(&ways, send),
+        number(
+            ("overlap", "Overlap of neighbours", "%"),
+            draft.overlap_share * 100.0,
+            OVERLAP,
+            |draft, value| draft.overlap_share = value / 100.0,
+            state,
+            send,
+        ),
+        number(
+            ("pause", "Pause between frames", "s"),
+            draft.pause_s,
+            PAUSE_S,
+            |draft, value| draft.pause_s = value,
+            state,
+            send,
+        ),
+        number(
+            ("lowest", "Lowest height in the picture", "°"),
+            draft.low.degrees(),
+            SIGHTED,
+            |draft, value| draft.low = Angle::from_degrees(value),
+            state,
+            send,
+        ),
+    ];
+    sheet("Arch and panorama", parts, send)
+}
+
+/// Where the arch stands.
+fn told(arch: &Arch, shown: &Shown) -> String {
+    format!(
+        "At {} the arch tops out {} up, {}; its feet stand at {} and {}.",
+        time(shown.local(days_of(shown.minute))),
+        degrees_to(arch.top.0, 0),
+        bearing(arch.top_bearing),
+        bearing(arch.feet[0]),
+        bearing(arch.feet[1]),
+    )
+}
+
+/// When one row of this kit covers it in the dark.
+fn low_enough(arches: &Arches, wanted: &Wanted, shown: &Shown) -> String {
+    let Some(most) = wanted.one_row() else {
+        return "One row of this lens never covers it.".to_owned();
+    };
+    let top = TrueAltitude(Angle::from_degrees(most.degrees() - MARGIN.degrees()));
+    let Spans(spans) = arches.no_higher_than(top).and(&shown.evening.dark);
+    if spans.is_empty() {
+        return "In the dark hours it is never low enough for one row.".to_owned();
+    }
+    let mut said = "Low enough for one row, in the dark: ".to_owned();
+    for (place, span) in spans.iter().enumerate() {
+        if place > 0 {
+            said += ", ";
+        }
+        said += &time(shown.local(span.start));
+        said += "–";
+        said += &time(shown.local(span.end));
+    }
+    said + "."
+}
+
+fn plan(wanted: &Wanted, answer: &Answer, state: &State) -> Html {
+    let plan = match wanted.plan() {
+        Ok(plan) => plan,
+        Err(why) => return say("p", &[("role", "status")], format!("{why}.")),
+    };
+    let count = plan.count();
+    let slip = plan.slip(plan.count_with_sky());
+    let minutes = plan.time_s(count) / 60.0;
+    let all_told = format!(
+        "{count} frames of {}, {}, in {} min; the sky slips {} while its rows are taken.",
+        shutter(answer.shutter()),
+        focal(state.kept.outing.kit.lens.focal_mm),
+        fixed(minutes, 1),
+        degrees_to(slip.whole, 1),
+    );
+    let mut lines = vec![say(
+        "p",
+        &[("class", "in-use"), ("role", "status")],
+        all_told,
+    )];
+    for row in &plan.rows {
+        lines.push(say("p", &[], row_told(row)));
+    }
+    lines.push(say(
+        "p",
+        &[("class", "legend")],
+        "Take the rows in this order, each from left to right: the sky first, without a pause to \
+         look; the ground can wait.",
+    ));
+    all(lines)
+}
+
+fn row_told(row: &Row) -> String {
+    let first = bearing(row.first);
+    let tilt = degrees_to(row.tilt, 0);
+    match row.columns {
+        1 => format!("Tilted {tilt} up: one frame at {first}."),
+        count => format!(
+            "Tilted {tilt} up: {count} frames, the first at {first}, each {} to the right of the last.",
+            degrees_to(row.turn, 1)
+        ),
+    }
+}
