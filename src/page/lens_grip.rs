@@ -67,20 +67,17 @@ fn drag(pointed: Pointed, event: &PointerEvent, down: bool, send: &Send) {
     let here = (f64::from(event.client_x()), f64::from(event.client_y()));
     let held = event.buttons() != 0;
     let last = LAST.replace(held.then_some(here));
+    let target = event
+        .target()
+        .and_then(|target| target.dyn_into::<Element>().ok());
+    let drawing = target.and_then(|target| target.closest(".lens").ok()?);
+    if down && let Some(drawing) = &drawing {
+        // a mouse that slides off keeps hold, as a finger does by itself
+        let _ = drawing.set_pointer_capture(event.pointer_id());
+    }
     if down || !held {
-        if let Some(target) = event.target()
-            && let Ok(element) = target.dyn_into::<Element>()
-        {
-            // a mouse that slides off keeps hold, as a finger does by itself
-            let _ = element.set_pointer_capture(event.pointer_id());
-        }
         return;
     }
-    let drawing = event
-        .current_target()
-        .or_else(|| event.target())
-        .and_then(|target| target.dyn_into::<Element>().ok())
-        .and_then(|element| element.closest(".lens").ok()?);
     let (Some(last), Some(drawing)) = (last, drawing) else {
         return;
     };

@@ -40,10 +40,10 @@ const PATH_STEP: f64 = 8.0 / 1440.0;
 const MOON_LEAST: f64 = 7.0;
 
 /// Words nearer than this across and in height run into one another.
-const APART: (f64, f64) = (56.0, 22.0);
+const APART: (f64, f64) = (52.0, 22.0);
 
-/// Where the heights are written along the left edge.
-const HEIGHTS: f64 = 46.0;
+/// Middle of the heights written along the left edge.
+const HEIGHTS: f64 = 28.0;
 
 /// The drawing.
 pub fn lens_view(
@@ -71,7 +71,7 @@ pub fn lens_view(
         drawn.push(line("drift", pieces(&map.lines, size)));
         drawn.push(line("allowed", pieces(&map.allowed, size)));
     }
-    drawn.extend(core(&scene, shown, at, size));
+    drawn.extend(core(&scene, shown, at, &land, size));
     drawn.extend(scales(&land, size));
     let mut tag = VTag::new("svg");
     let class = if shape < 1.0 { "lens tall" } else { "lens" };
@@ -218,7 +218,7 @@ fn ground(land: &Land, size: (f64, f64)) -> Vec<Html> {
 
 /// The core, its way through the night with the hours, and where it clears the
 /// ridge and goes behind.
-fn core(scene: &Scene<'_>, shown: &Shown, at: f64, size: (f64, f64)) -> Vec<Html> {
+fn core(scene: &Scene<'_>, shown: &Shown, at: f64, land: &Land, size: (f64, f64)) -> Vec<Html> {
     let span = super::band::seen(shown);
     let mut path = Path::default();
     let mut hidden = Path::default();
@@ -246,7 +246,12 @@ fn core(scene: &Scene<'_>, shown: &Shown, at: f64, size: (f64, f64)) -> Vec<Html
         line("way", path.finish()),
     ];
     let here = scene.body(Body::Core, at).map(|place| scaled(place, size));
-    let mut taken: Vec<(f64, f64)> = here.into_iter().collect();
+    let heights = land
+        .heights
+        .iter()
+        .map(|(down, _)| (HEIGHTS, down * size.1));
+    // words stand above their place
+    let mut taken: Vec<(f64, f64)> = heights.map(|(x, y)| (x, y + 14.0)).chain(here).collect();
     let crossings = shown.evening.core.crossings.iter();
     let marks = crossings.map(|crossing| (crossing.at, "edge"));
     let hours = super::band::hours(shown, span).into_iter();
@@ -258,7 +263,7 @@ fn core(scene: &Scene<'_>, shown: &Shown, at: f64, size: (f64, f64)) -> Vec<Html
         let (x, y) = scaled(place, size);
         let clear =
             |other: &(f64, f64)| (other.0 - x).abs() > APART.0 || (other.1 - y).abs() > APART.1;
-        let free = x > HEIGHTS + APART.0 / 2.0 && taken.iter().all(clear);
+        let free = taken.iter().all(clear);
         let behind = kind == "hour" && !scene.core_is_clear(moment);
         if free && !behind && span.holds(moment) {
             taken.push((x, y));

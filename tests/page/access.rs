@@ -73,6 +73,23 @@ async fn axe_finds_nothing_in_any_look() {
                 assert_eq!(violations(&phone).await, json!([]), "{look}, {opens}");
                 phone.tap_word("Done").await;
             }
+            phone.tap_word("Where?").await;
+            assert_eq!(violations(&phone).await, json!([]), "{look}, Where?");
+            for sheet in ["Skyline", "The arch"] {
+                phone.tap_word(sheet).await;
+                phone
+                    .until("the sheet", "document.querySelector('dialog[open]')")
+                    .await;
+                if sheet == "Skyline" {
+                    phone.tap_word("compass north").await;
+                    phone.fill("#sighted", "95").await;
+                }
+                phone
+                    .until("rest", "document.getAnimations().length === 0")
+                    .await;
+                assert_eq!(violations(&phone).await, json!([]), "{look}, {sheet}");
+                phone.tap_word("Done").await;
+            }
         }
         phone.put_away().await;
     }

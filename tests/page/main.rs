@@ -11,6 +11,7 @@ mod figures;
 mod keeping;
 mod keys;
 mod layout;
+mod lens;
 mod looks;
 mod offline;
 mod phone;

@@ -54,6 +54,17 @@ async fn all_of_it_works_with_the_network_off() {
             )
             .await;
         phone.tap_word("Done").await;
+        phone.tap_word("Where?").await;
+        phone
+            .until("the view", "document.querySelector('.lens .star')")
+            .await;
+        for sheet in ["Skyline", "The arch"] {
+            phone.tap_word(sheet).await;
+            phone
+                .until("the sheet", "document.querySelector('dialog[open]')")
+                .await;
+            phone.tap_word("Done").await;
+        }
         phone.reload().await;
         assert!(phone.text("main .line").await.starts_with("21 mm"));
         assert_eq!(phone.wrong().await, json!([]));
