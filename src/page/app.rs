@@ -18,7 +18,7 @@ use super::notices::notices;
 use super::panorama_sheet::panorama_sheet;
 use super::season_sheet::season_sheet;
 use super::sharp_sheet::sharp_sheet;
-use super::shown::Shown;
+use super::shown::{Others, Shown};
 use super::site_sheet::site_sheet;
 use super::skyline_sheet::skyline_sheet;
 use super::state::{Action, Kept, Notice, Screen, Sheet, State};
@@ -46,6 +46,8 @@ pub struct App {
     answer: Answer,
     /// The night shown; worked out while When? is looked at.
     shown: Option<Shown>,
+    /// Moon and Sun over the ridge line; worked out while Where? is looked at.
+    others: Option<Others>,
     /// The year; worked out while its sheet is open.
     season: Option<Season>,
     /// What changed and is not written yet, for the moment the page is left. A
@@ -90,6 +92,7 @@ impl Component for App {
             answer: Answer::to(&state.kept.outing),
             shown: None,
             season: None,
+            others: None,
             state,
             send,
             unwritten,
@@ -137,10 +140,15 @@ impl Component for App {
             if but_for_the_night != before.kept.outing {
                 self.answer = Answer::to(&now.kept.outing);
             }
-            (self.shown, self.season) = (None, None);
+            // nor does the night ask where the camera points
+            let mut but_for_the_frame = now.kept.outing.clone();
+            but_for_the_frame.frame = before.kept.outing.frame;
+            if but_for_the_frame != before.kept.outing {
+                (self.shown, self.season, self.others) = (None, None, None);
+            }
         }
         if now.now != before.now {
-            self.shown = None;
+            (self.shown, self.others) = (None, None);
         }
         self.work_out();
         let now = &self.state;
@@ -167,6 +175,7 @@ impl Component for App {
             state,
             send,
             answer,
+            others,
             ..
         } = self;
         let outing = &state.kept.outing;
@@ -176,7 +185,7 @@ impl Component for App {
             }
             (Screen::Where, Some(shown)) => (
                 "Where?",
-                where_(state, answer, shown, send),
+                where_(state, answer, (shown, others.as_ref()), send),
                 where_inputs(outing, shown, send),
             ),
             _ => (
@@ -208,6 +217,12 @@ impl App {
         );
         if self.shown.is_none() && (self.state.screen != Screen::HowLong || on_sheet) {
             self.shown = Some(Shown::of(&kept.outing, *now, &clock::BrowserClocks));
+        }
+        if self.others.is_none()
+            && self.state.screen == Screen::Where
+            && let Some(shown) = &self.shown
+        {
+            self.others = Some(Others::of(shown));
         }
         if self.season.is_none()
             && self.state.sheet == Some(Sheet::Season)

@@ -5,7 +5,8 @@ use chrono::{DateTime, NaiveDate, Utc};
 use crate::outing::clock::{Clocks, Local, NightClock};
 use crate::outing::evening::{Evening, Reading, Watch};
 use crate::outing::plan::{NIGHT_MIN, Outing};
-use crate::sky::night::date_of;
+use crate::sky::almanac::Body;
+use crate::sky::night::{Course, date_of};
 
 /// Everything When? shows, worked out from the outing and the time of day.
 #[derive(Debug, Clone)]
@@ -54,6 +55,24 @@ impl Shown {
     /// The site's clock so many days into the night.
     pub fn local(&self, at: f64) -> Local {
         self.clock.local(self.evening.start.plus_days(at))
+    }
+}
+
+/// Moon and Sun over the ridge line, which take longer than all the rest.
+#[derive(Debug, Clone)]
+pub struct Others {
+    /// The Moon's upper edge.
+    pub moon: Course,
+    /// The Sun's.
+    pub sun: Course,
+}
+
+impl Others {
+    /// Over the night shown.
+    pub fn of(shown: &Shown) -> Self {
+        let night = shown.watch.night(shown.date);
+        let [moon, sun] = [Body::Moon, Body::Sun].map(|body| shown.watch.over_ridge(&night, body));
+        Self { moon, sun }
     }
 }
 

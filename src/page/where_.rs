@@ -4,10 +4,10 @@ use yew::prelude::*;
 
 use super::care::care;
 use super::choice::{Choice, choice};
-use super::element::{all, button, el, say, text};
+use super::element::{all, button, el, nothing, say, text};
 use super::lens_view::lens_view;
 use super::night_words;
-use super::shown::Shown;
+use super::shown::{Others, Shown};
 use super::state::{Action, Sheet, State};
 use super::tap::{Send, tap};
 use super::where_words as words;
@@ -18,7 +18,12 @@ use crate::outing::answer::Answer;
 use crate::outing::plan::{Held, Outing};
 
 /// The screen.
-pub fn where_(state: &State, answer: &Answer, shown: &Shown, send: &Send) -> Html {
+pub fn where_(
+    state: &State,
+    answer: &Answer,
+    (shown, others): (&Shown, Option<&Others>),
+    send: &Send,
+) -> Html {
     let outing = &state.kept.outing;
     let line = |said: String, sheet: Sheet| {
         let opened = tap(send, Action::SheetOpened(sheet));
@@ -34,7 +39,18 @@ pub fn where_(state: &State, answer: &Answer, shown: &Shown, send: &Send) -> Htm
         chosen: Some(usize::from(laid)),
         tall: false,
     };
-    let mut view = vec![
+    // a drawing that is held must stay in its place while all about it is drawn anew
+    let freed = if outing.frame.is_some() {
+        button(
+            &[("class", "wide")],
+            Vec::new(),
+            tap(send, Action::FrameFreed),
+            vec![text("Follow the core again")],
+        )
+    } else {
+        nothing()
+    };
+    let view = vec![
         lens_view(outing, answer, shown, laid, send),
         say(
             "p",
@@ -44,15 +60,8 @@ pub fn where_(state: &State, answer: &Answer, shown: &Shown, send: &Send) -> Htm
         core_here(outing, shown, send),
         held(outing, send),
         choice(&drift, send),
+        freed,
     ];
-    if outing.frame.is_some() {
-        view.push(button(
-            &[("class", "wide")],
-            Vec::new(),
-            tap(send, Action::FrameFreed),
-            vec![text("Follow the core again")],
-        ));
-    }
     all(vec![
         line(night_words::site(&outing.site), Sheet::Site),
         verdict(answer, shown),
@@ -64,7 +73,7 @@ pub fn where_(state: &State, answer: &Answer, shown: &Shown, send: &Send) -> Htm
             ],
             view,
         ),
-        say("p", &[("class", "others")], words::others(shown)),
+        say("p", &[("class", "others")], words::others(shown, others)),
         line(words::skyline(outing), Sheet::Skyline),
         line(words::panorama_door(), Sheet::Panorama),
         care(),

@@ -1,7 +1,7 @@
 //! The words of Where?: the core's place, the ridge it clears, the frame.
 
 use super::night_words::{self, bearing, time};
-use super::shown::{Shown, days_of};
+use super::shown::{Others, Shown, days_of};
 use super::words::{self, degrees_to};
 use crate::angle::Angle;
 use crate::outing::answer::Answer;
@@ -48,13 +48,14 @@ pub fn sentence(shown: &Shown) -> String {
 }
 
 /// The same of the Moon and the Sun, where they cross it.
-pub fn others(shown: &Shown) -> String {
-    let night = shown.watch.night(shown.date);
+pub fn others(shown: &Shown, others: Option<&Others>) -> String {
     let mut text = String::new();
-    for (body, name) in [(Body::Moon, "Moon"), (Body::Sun, "Sun")] {
-        let course = shown.watch.over_ridge(&night, body);
+    let Some(Others { moon, sun }) = others else {
+        return text;
+    };
+    for (body, name, course) in [(Body::Moon, "Moon", moon), (Body::Sun, "Sun", sun)] {
         if !course.crossings.is_empty() {
-            let told = crossings(shown, body, &course, ["over the ridge", "behind it"]);
+            let told = crossings(shown, body, course, ["over the ridge", "behind it"]);
             text += &format!("{name}: {told}. ");
         }
     }
