@@ -5,13 +5,14 @@
 //! the page as it is.
 
 pub mod address;
+pub mod asking;
 pub mod clock;
-pub mod file;
 pub mod gazetteer;
 pub mod hand_over;
 pub mod keeping;
 pub mod lean;
 pub mod location;
 pub mod offline;
+pub mod reader;
 pub mod storage;
 pub mod wake_lock;

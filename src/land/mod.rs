@@ -2,7 +2,15 @@
 //! a compass points.
 
 pub mod declination;
+pub mod geotiff;
+pub mod hgt;
+pub mod place;
 pub mod ridge;
 pub mod sighting;
+pub mod skyline;
 pub mod table;
+pub mod terrain;
+pub mod tile;
+pub mod trouble;
+mod walk;
 mod wmm2025;

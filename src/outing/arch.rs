@@ -116,14 +116,12 @@ impl Arches {
         }
         // one pole or the other is so high; with none, it is never so
         let [north, south] = [1.0, -1.0].map(|side| self.pole_above(side, top.0.cos()));
-        let mut spans = north.0;
-        if top.0 >= Angle::ZERO {
-            spans.extend(south.0);
-            spans.sort_unstable_by(|a, b| a.start.total_cmp(&b.start));
-        } else {
-            spans.clear();
+        if top.0 < Angle::ZERO {
+            return Spans::default();
         }
-        Spans(spans)
+        let mut spans = north.0;
+        spans.extend(south.0);
+        Spans::joined(spans)
     }
 
     /// When the sine of a pole's altitude is above a line; `side` is 1 for the

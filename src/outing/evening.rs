@@ -254,7 +254,7 @@ impl Watch {
                 allowed.push(Span { start, end });
             }
         }
-        joined(down.0.into_iter().chain(allowed).collect())
+        Spans::joined(down.0.into_iter().chain(allowed).collect())
     }
 
     /// The moon cost at the core so many days into the night; 0 while the Moon
@@ -329,27 +329,6 @@ impl Watch {
     pub fn apparent(&self, standing: Standing) -> ApparentAltitude {
         self.air.seen(standing.altitude)
     }
-}
-
-/// Spans put in order, those that touch made one.
-fn joined(mut spans: Vec<Span>) -> Spans {
-    const TOUCH: f64 = 1e-6;
-    let mut whole: Vec<Span> = Vec::with_capacity(spans.len());
-    // a handful: the earliest is taken out again and again
-    while let Some((place, _)) = spans.iter().enumerate().reduce(|first, next| {
-        if next.1.start < first.1.start {
-            next
-        } else {
-            first
-        }
-    }) {
-        let span = spans.swap_remove(place);
-        match whole.last_mut() {
-            Some(last) if span.start <= last.end + TOUCH => last.end = last.end.max(span.end),
-            _ => whole.push(span),
-        }
-    }
-    Spans(whole)
 }
 
 /// What happens at the end of a window.

@@ -4,6 +4,7 @@ use chrono::{DateTime, NaiveDate, Utc};
 
 use super::draft::{Draft, Lean};
 use super::state::{Look, Notice, Screen, Sheet};
+use crate::angle::Angle;
 use crate::camera::focus::Focus;
 use crate::camera::frame::Frame;
 use crate::camera::photo::PhotoFacts;
@@ -108,8 +109,12 @@ pub enum Action {
     Leaned(Lean),
     /// The phone's sensors tell nothing, and why.
     LeaningFailed(String),
+    /// The magnetic model told the declination at the site.
+    DeclinationTold(Option<Angle>),
     /// The phone was said to point at a body now.
     BodyPointed(Body),
+    /// A table or tiles of heights were opened, and are being read.
+    SkylineOpened,
     /// A skyline was read, and takes the place of the sightings.
     SkylineRead(Result<Vec<Sighting>, String>),
     /// The ridge line was changed.

@@ -29,7 +29,7 @@ use super::where_::where_;
 use super::where_deck::where_inputs;
 use crate::device::lean::{self, Leaning};
 use crate::device::wake_lock::{self, WakeLock};
-use crate::device::{address, clock, gazetteer, keeping, offline};
+use crate::device::{address, asking, clock, gazetteer, keeping, offline};
 use crate::outing::answer::Answer;
 use crate::outing::season::{NIGHTS, Season};
 use crate::sky::night::date_of;
@@ -124,6 +124,13 @@ impl Component for App {
         if matches!(action, Action::SheetOpened(Sheet::Site)) {
             let send = self.send.clone();
             gazetteer::open(move |opened| send.emit(Action::TownsOpened(opened)));
+        }
+        if matches!(action, Action::SheetOpened(Sheet::Skyline)) {
+            let (send, outing) = (self.send.clone(), &self.state.kept.outing);
+            let date = outing.night.unwrap_or_else(|| clock::now().date_naive());
+            asking::declination(&outing.site, date, move |told| {
+                send.emit(Action::DeclinationTold(told));
+            });
         }
         let next = self.state.after(action);
         if next == self.state {

@@ -32,6 +32,8 @@ pub struct Draft {
     pub magnetic: bool,
     /// The declination typed; nothing for the model's.
     pub declination: Option<Angle>,
+    /// The model's, for the site and the night.
+    pub modelled: Option<Angle>,
     /// Distance of a ridge on the map, m.
     pub distance_m: f64,
     /// How much higher than the site it is there, m.
@@ -67,6 +69,7 @@ impl Default for Draft {
             height: Angle::from_degrees(10.0),
             magnetic: false,
             declination: None,
+            modelled: None,
             distance_m: 3000.0,
             rise_m: 300.0,
             bend: BEND,

@@ -5,8 +5,7 @@ use yew::prelude::*;
 
 use super::state::Action;
 use super::tap::Send;
-use crate::camera::photo::PhotoFacts;
-use crate::device::file;
+use crate::device::asking;
 
 /// What the phone's file picker offers: pictures, and raw files by their usual
 /// endings.
@@ -24,11 +23,7 @@ pub fn photo_button(told: Option<&str>, send: &Send) -> Html {
             return;
         };
         let send = send.clone();
-        file::read(photo, move |bytes| {
-            let facts =
-                bytes.and_then(|bytes| PhotoFacts::read(&bytes).map_err(|why| why.to_string()));
-            send.emit(Action::PhotoRead(facts));
-        });
+        asking::photo(photo, move |facts| send.emit(Action::PhotoRead(facts)));
     });
     html! {
         <div class="photo">

@@ -9,7 +9,7 @@ use super::field::{Field, Read, field};
 use super::night_words::bearing;
 use super::path::Path;
 use super::sheet::sheet;
-use super::skyline_sources::{along_phone, from_map, from_table};
+use super::skyline_sources::{along_phone, from_files, from_map};
 use super::state::{Action, State};
 use super::stepper::{Stepper, stepper};
 use super::tap::{Send, tap};
@@ -35,7 +35,7 @@ pub fn skyline_sheet(state: &State, send: &Send) -> Html {
         all_round(ridge, send),
         from_map(state, send),
         along_phone(state, send),
-        from_table(send),
+        from_files(state, send),
     ];
     sheet("Skyline", parts, send)
 }

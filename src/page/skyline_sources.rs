@@ -1,4 +1,5 @@
-//! Sightings from elsewhere: the map, the phone's sensors, a table.
+//! Sightings from elsewhere: the map, the phone's sensors, a table, tiles of
+//! heights.
 
 use web_sys::{HtmlInputElement, HtmlTextAreaElement};
 use yew::prelude::*;
@@ -10,9 +11,8 @@ use super::state::{Action, State};
 use super::tap::{Send, tap};
 use super::words::{degrees, degrees_to};
 use crate::angle::Angle;
-use crate::device::file;
+use crate::device::asking;
 use crate::land::sighting::height_of_ridge;
-use crate::land::table;
 use crate::outing::bounds::{BEND, DISTANCE_M, RISE_M};
 use crate::sky::almanac::Body;
 
@@ -133,47 +133,52 @@ pub(super) fn along_phone(state: &State, send: &Send) -> Html {
     all(parts)
 }
 
-/// A table opened or pasted.
-pub(super) fn from_table(send: &Send) -> Html {
-    let read = |text: &str| Action::SkylineRead(table::read(text).map_err(|why| why.to_string()));
+/// A table pasted, or a table or tiles of heights opened.
+pub(super) fn from_files(state: &State, send: &Send) -> Html {
     let pasted = {
         let send = send.clone();
         Callback::from(move |event: Event| {
             let area = event.target_dyn_into::<HtmlTextAreaElement>();
             let text = area.map(|area| area.value()).unwrap_or_default();
             if !text.trim().is_empty() {
-                send.emit(read(&text));
+                let read = send.clone();
+                asking::table(&text, move |told| read.emit(Action::SkylineRead(told)));
             }
         })
     };
     let opened = {
         let send = send.clone();
+        let (site, bend) = (state.kept.outing.site.clone(), state.draft.bend);
         Callback::from(move |event: Event| {
             let input = event.target_dyn_into::<HtmlInputElement>();
-            let Some(table) = input.and_then(|input| input.files()?.get(0)) else {
+            let Some(files) = input.and_then(|input| input.files()) else {
                 return;
             };
-            let send = send.clone();
-            file::read(table, move |bytes| {
-                let text = bytes.map(|bytes| String::from_utf8_lossy(&bytes).into_owned());
-                send.emit(match text {
-                    Ok(text) => read(&text),
-                    Err(why) => Action::SkylineRead(Err(why)),
-                });
+            let read = send.clone();
+            send.emit(Action::SkylineOpened);
+            asking::skyline(&files, &site, bend, move |told| {
+                read.emit(Action::SkylineRead(told));
             });
         })
     };
     html! {
         <>
-            { say("h3", &[], "From a table") }
+            { say("h3", &[], "From a table or an elevation model") }
             <div class="field">
                 <label for="table">{ "Rows of bearing and height, pasted" }</label>
                 <textarea id="table" rows="4" onchange={pasted} />
             </div>
+            { say("p", &[], FILES) }
             <div class="photo">
-                <label class="wide" for="table-file">{ "Open a table" }</label>
-                <input id="table-file" type="file" accept=".txt,.csv,.tsv,text/*" onchange={opened} />
+                <label class="wide" for="tiles">{ "Open a table or tiles" }</label>
+                <input id="tiles" type="file" multiple=true accept=".hgt,.tif,.tiff,.txt,.csv,.tsv,text/*"
+                    onchange={opened} />
             </div>
         </>
     }
 }
+
+const FILES: &str = "Or open such a table, or SRTM .hgt tiles or a GeoTIFF in latitude and longitude \
+                     that lie on this phone: the skyline out to 60 km is worked out here. It takes \
+                     the place of the sightings; files are not kept. Trees and houses are not in \
+                     elevation models.";

@@ -12,7 +12,6 @@ use crate::angle::Angle;
 use crate::camera::dial::next_f_number;
 use crate::camera::rules::Rule;
 use crate::camera::sharpness::Sharpness;
-use crate::land::declination::declination;
 use crate::land::ridge::RidgeLine;
 use crate::outing::bounds::SITE_HEIGHT_M;
 use crate::outing::kit::{Kit, next_focal_mm};
@@ -197,15 +196,12 @@ impl State {
     /// The declination at the site: typed, or by the model; none where the model
     /// has none.
     pub fn declination(&self) -> Angle {
-        let site = &self.kept.outing.site;
-        let date = self
-            .kept
-            .outing
-            .night
-            .unwrap_or_else(|| self.now.date_naive());
-        let modelled = || declination(site.latitude, site.longitude, site.height_m, date);
-        let typed = self.draft.declination;
-        typed.or_else(modelled).unwrap_or(Angle::ZERO)
+        let Draft {
+            declination,
+            modelled,
+            ..
+        } = &self.draft;
+        declination.or(*modelled).unwrap_or(Angle::ZERO)
     }
 
     /// Applies what changes the kept part; says which kind of change it was.
@@ -430,6 +426,7 @@ impl State {
                 lean.compass_deg = lean.compass_deg.or(last);
                 self.draft.lean = Some(lean);
             }
+            Action::DeclinationTold(modelled) => self.draft.modelled = modelled,
             Action::LeaningFailed(why) => {
                 self.draft.leaning = false;
                 self.draft.told = Some(why);
@@ -438,6 +435,7 @@ impl State {
                 let site = &self.kept.outing.site;
                 self.draft.set_against(body, site, self.now);
             }
+            Action::SkylineOpened => self.draft.told = Some("Reading …".to_owned()),
             Action::RidgeDrawn(_) => self.draft.told = None,
             Action::SkylineRead(read) => {
                 let kept = self.kept.outing.site.ridge.sightings().len();

@@ -55,6 +55,27 @@ impl Spans {
         Self(spans)
     }
 
+    /// Spans put in order, those that touch made one.
+    pub fn joined(mut spans: Vec<Span>) -> Self {
+        const TOUCH: f64 = 1e-6;
+        let mut whole: Vec<Span> = Vec::with_capacity(spans.len());
+        // a handful: the earliest is taken out again and again
+        while let Some((place, _)) = spans.iter().enumerate().reduce(|first, next| {
+            if next.1.start < first.1.start {
+                next
+            } else {
+                first
+            }
+        }) {
+            let span = spans.swap_remove(place);
+            match whole.last_mut() {
+                Some(last) if span.start <= last.end + TOUCH => last.end = last.end.max(span.end),
+                _ => whole.push(span),
+            }
+        }
+        Self(whole)
+    }
+
     /// When both hold.
     pub fn and(&self, other: &Self) -> Self {
         let mut both = Vec::new();

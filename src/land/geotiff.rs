@@ -1,0 +1,245 @@
+//! GeoTIFF in degrees: heights in a TIFF that says where on the Earth it lies.
+//!
+//! Source: Open Geospatial Consortium, "GeoTIFF Standard" 1.1 (OGC 19-008r4,
+//! 2019), annexes B and D for tags and keys; from memory. The library `tiff`
+//! reads the pixels, part by part; only parts near the site are unpacked.
+
+use std::io::{Read, Seek};
+
+use tiff::decoder::ifd::Value;
+use tiff::decoder::{ChunkType, Decoder, DecodingResult, Limits};
+use tiff::tags::Tag;
+use tiff::{ColorType, TiffError};
+
+use super::tile::{LONGEST_SIDE, Layout, Part, Take};
+use super::trouble::Fault;
+use crate::decimal;
+
+/// Most bytes of one strip or tile when unpacked: a tile of 3601² points of 32
+/// bits may be one strip.
+const LARGEST_PART: usize = 56 << 20;
+
+/// Heights beyond these are taken for unknown, metres: deeper than any sea, or
+/// higher than any mountain.
+const BOUNDS_M: [f32; 2] = [-12_000.0, 9_000.0];
+
+/// Key of the kind of coordinates, and its values for a projection and for
+/// degrees.
+const MODEL: u16 = 1024;
+const PROJECTED: u16 = 1;
+const GEOGRAPHIC: u16 = 2;
+
+/// Key of what a tiepoint means, and its value for the pixel's middle.
+const RASTER: u16 = 1025;
+const POINT: u16 = 2;
+
+/// Key of the datum, and those within two metres of WGS84: WGS84 itself in two
+/// and three dimensions, ETRS89, NAD83, and one that is described elsewhere.
+const DATUM: u16 = 2048;
+const DATUMS: [u16; 5] = [4326, 4979, 4258, 4269, 32_767];
+
+/// Key of the unit of angles, and its value for degrees.
+const ANGLES: u16 = 2054;
+const DEGREES: u16 = 9102;
+
+/// Key of the unit of heights, and its values for the international foot and
+/// the foot of the United States.
+const HEIGHTS: u16 = 4099;
+const FEET: [u16; 2] = [9002, 9003];
+
+/// A GeoTIFF of heights.
+pub(super) struct GeoTiff<R: Read + Seek> {
+    decoder: Decoder<R>,
+    layout: Layout,
+    /// What stands where no height is known, if the file says so.
+    nothing: f32,
+}
+
+impl<R: Read + Seek> GeoTiff<R> {
+    /// Reads the head of the first image.
+    pub fn open(bytes: R) -> Result<Self, Fault> {
+        let mut limits = Limits::default();
+        limits.decoding_buffer_size = LARGEST_PART;
+        limits.intermediate_buffer_size = LARGEST_PART;
+        let mut decoder = Decoder::new(bytes).map_err(fault)?.with_limits(limits);
+        let fractions = fractions(&mut decoder)?;
+        let (columns, rows) = decoder.dimensions().map_err(fault)?;
+        let [columns, rows] = [columns as usize, rows as usize];
+        let (wide, high) = decoder.chunk_dimensions();
+        if [columns, rows, wide as usize]
+            .iter()
+            .any(|&side| side > LONGEST_SIDE)
+            || high as usize > LONGEST_SIDE && decoder.get_chunk_type() == ChunkType::Tile
+        {
+            return Err(Fault::TooLarge);
+        }
+        let middle = keys(&mut decoder)?;
+        let [west, across, north, down] = grid(&mut decoder)?;
+        // the middle of the first pixel
+        let inside = if middle { 0.0 } else { 0.5 };
+        let layout = Layout {
+            rows,
+            columns,
+            north: north - inside * down,
+            west: west + inside * across,
+            down,
+            across,
+            fractions,
+        };
+        let nothing = nothing(&mut decoder)?;
+        Ok(Self {
+            decoder,
+            layout: layout.checked()?,
+            nothing,
+        })
+    }
+
+    pub fn layout(&self) -> Layout {
+        self.layout
+    }
+
+    pub fn read(&mut self, part: Part, take: &mut Take<'_>) -> Result<(), Fault> {
+        let (wide, high) = self.decoder.chunk_dimensions();
+        let [wide, high] = [wide as usize, high as usize];
+        if wide == 0 || high == 0 {
+            return Err(Fault::Broken);
+        }
+        let across = self.layout.columns.div_ceil(wide);
+        let mut heights = Vec::new();
+        for down in part.rows[0] / high..part.rows[1].div_ceil(high) {
+            for right in part.columns[0] / wide..part.columns[1].div_ceil(wide) {
+                let index = u32::try_from(down * across + right).map_err(|_| Fault::TooLarge)?;
+                let chunk = self.decoder.read_chunk(index).map_err(fault)?;
+                self.in_metres(&chunk, &mut heights)?;
+                let columns = wide.min(self.layout.columns - right * wide);
+                let first = part.columns[0].max(right * wide);
+                let end = part.columns[1].min(right * wide + columns);
+                for (line, row) in heights.chunks_exact(columns).zip(down * high..) {
+                    if (part.rows[0]..part.rows[1]).contains(&row) {
+                        take(row, first, &line[first - right * wide..end - right * wide]);
+                    }
+                }
+            }
+        }
+        Ok(())
+    }
+
+    /// A part's heights, NaN where there are none.
+    fn in_metres(&self, chunk: &DecodingResult, heights: &mut Vec<f32>) -> Result<(), Fault> {
+        heights.clear();
+        match chunk {
+            DecodingResult::I16(all) => heights.extend(all.iter().map(|&it| f32::from(it))),
+            DecodingResult::U16(all) => heights.extend(all.iter().map(|&it| f32::from(it))),
+            DecodingResult::I32(all) => heights.extend(all.iter().map(|&it| it as f32)),
+            DecodingResult::U32(all) => heights.extend(all.iter().map(|&it| it as f32)),
+            DecodingResult::F32(all) => heights.extend_from_slice(all),
+            _ => return Err(Fault::Samples),
+        }
+        for height in heights {
+            let known = (BOUNDS_M[0]..=BOUNDS_M[1]).contains(height) && *height != self.nothing;
+            if !known {
+                *height = f32::NAN;
+            }
+        }
+        Ok(())
+    }
+}
+
+/// The library's errors in our words.
+fn fault(error: TiffError) -> Fault {
+    match error {
+        TiffError::IoError(_) => Fault::CutShort,
+        TiffError::UnsupportedError(_) => Fault::Samples,
+        TiffError::LimitsExceeded | TiffError::IntSizeError => Fault::TooLarge,
+        _ => Fault::Broken,
+    }
+}
+
+/// Whether the one value of each point has a fraction.
+fn fractions<R: Read + Seek>(decoder: &mut Decoder<R>) -> Result<bool, Fault> {
+    let ColorType::Gray(bits) = decoder.colortype().map_err(fault)? else {
+        return Err(Fault::Bands);
+    };
+    // of one value a point, where it is not said
+    let format = decoder
+        .find_tag_unsigned_vec::<u16>(Tag::SampleFormat)
+        .map_err(fault)?
+        .and_then(|formats| formats.first().copied())
+        .unwrap_or(1);
+    match (format, bits) {
+        (1 | 2, 16 | 32) => Ok(false),
+        (3, 32) => Ok(true),
+        _ => Err(Fault::Samples),
+    }
+}
+
+/// Checks the keys, and tells whether a place is that of a pixel's middle, not
+/// of its corner. A file without keys is taken to be in degrees.
+fn keys<R: Read + Seek>(decoder: &mut Decoder<R>) -> Result<bool, Fault> {
+    let directory = decoder
+        .find_tag_unsigned_vec::<u16>(Tag::GeoKeyDirectoryTag)
+        .map_err(fault)?
+        .unwrap_or_default();
+    let mut middle = false;
+    for entry in directory.chunks_exact(4).skip(1) {
+        let &[key, 0, _, value] = entry else {
+            continue;
+        };
+        match key {
+            MODEL if value == PROJECTED => return Err(Fault::Projected),
+            MODEL if value != GEOGRAPHIC => return Err(Fault::Datum),
+            DATUM if !DATUMS.contains(&value) => return Err(Fault::Datum),
+            ANGLES if value != DEGREES => return Err(Fault::Datum),
+            HEIGHTS if FEET.contains(&value) => return Err(Fault::Feet),
+            RASTER => middle = value == POINT,
+            _ => (),
+        }
+    }
+    Ok(middle)
+}
+
+/// Longitude and latitude at the picture's corner, and steps east and south:
+/// west, across, north, down, degrees.
+fn grid<R: Read + Seek>(decoder: &mut Decoder<R>) -> Result<[f64; 4], Fault> {
+    if let Some(matrix) = numbers(decoder, Tag::ModelTransformationTag)? {
+        let [across, 0.0, _, west, 0.0, up, _, north, ..] = matrix[..] else {
+            return Err(Fault::Turned);
+        };
+        return Ok([west, across, north, -up]);
+    }
+    let scale = numbers(decoder, Tag::ModelPixelScaleTag)?.ok_or(Fault::Nowhere)?;
+    let tie = numbers(decoder, Tag::ModelTiepointTag)?.ok_or(Fault::Nowhere)?;
+    match (&scale[..], &tie[..]) {
+        (&[across, down, ..], &[column, row, _, longitude, latitude, _]) => Ok([
+            longitude - column * across,
+            across,
+            latitude + row * down,
+            down,
+        ]),
+        _ => Err(Fault::Nowhere),
+    }
+}
+
+/// The numbers of a tag, if it is there.
+fn numbers<R: Read + Seek>(decoder: &mut Decoder<R>, tag: Tag) -> Result<Option<Vec<f64>>, Fault> {
+    let found = decoder.find_tag(tag).map_err(fault)?;
+    found
+        .map(|value| value.into_f64_vec().map_err(fault))
+        .transpose()
+}
+
+/// The value that stands for no height; NaN where the file names none, or one
+/// out of bounds anyway.
+fn nothing<R: Read + Seek>(decoder: &mut Decoder<R>) -> Result<f32, Fault> {
+    let found = decoder.find_tag(Tag::GdalNodata).map_err(fault)?;
+    let Some(Value::Ascii(text)) = found else {
+        return Ok(f32::NAN);
+    };
+    let text = text.trim_matches(['\0', ' ']);
+    let (negative, digits) = match text.strip_prefix('-') {
+        Some(digits) => (true, digits),
+        None => (false, text),
+    };
+    let size = decimal::read(digits).map_or(f32::NAN, |size| size as f32);
+    Ok(if negative { -size } else { size })
+}
