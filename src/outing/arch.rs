@@ -101,7 +101,7 @@ impl Arches {
     /// The arch at both ends of a stretch and at even steps between them, at most a day's
     /// minutes: days since the beginning, and the arch.
     pub fn list(&self, span: Span, steps: u32) -> Vec<(f64, Arch)> {
-        let steps = steps.max(1).min(MOST_STEPS);
+        let steps = steps.clamp(1, MOST_STEPS);
         let step = (span.end - span.start) / f64::from(steps);
         let days = (0..=steps).map(|place| span.start + f64::from(place) * step);
         days.map(|days| (days, self.at(days))).collect()
