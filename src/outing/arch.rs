@@ -8,7 +8,7 @@
 //!
 //! Altitudes are true ones. The air lifts the top by 0.1° at 10° and by less
 //! above, and moves each foot outwards by about 0.6° over the tangent of the
-//! top's altitude: 0.6° where the arch tops out at 45°, 3.3° where at 10°. So
+//! top's altitude: 0.6° where the arch tops out at 45°, 3.2° where at 10°. So
 //! does a horizon that is not flat, the other way. A margin of a few degrees
 //! takes care of both, and of the band's own width, which is some 10° to
 //! either side.

@@ -3,6 +3,7 @@
 pub mod aim;
 pub mod answer;
 pub mod arch;
+pub mod area;
 pub mod bounds;
 pub mod calendar;
 pub mod clicks;

@@ -7,7 +7,8 @@
 //! below, and the one is taken that adds most height for its frames; at each step it is
 //! looked whether a last row would finish with fewer frames than any way so far.
 
-use super::panorama::{MOST_FRAMES, NoPlan, Row, Wanted, bearing};
+use super::area::bearing;
+use super::panorama::{MOST_FRAMES, NoPlan, Row, Wanted};
 use crate::angle::Angle;
 use crate::camera::cover::Cover;
 
