@@ -10,7 +10,9 @@ use tarnlight::camera::frame::Frame;
 use tarnlight::camera::lens::{Lens, Projection};
 use tarnlight::camera::sensor::{FORMATS, Sensor};
 use tarnlight::camera::view::{SensorPoint, View};
-use tarnlight::outing::panorama::{Area, Clicks, HEAD_STOPS_DEG, MOST_FRAMES, NoPlan, Wanted};
+use tarnlight::outing::area::Area;
+use tarnlight::outing::clicks::{Clicks, HEAD_STOPS_DEG};
+use tarnlight::outing::panorama::{MOST_FRAMES, NoPlan, Wanted};
 use tarnlight::vector::Vector;
 
 /// Points tried in each plan, besides the corners and edges.

@@ -3,25 +3,34 @@
 //!
 //! The higher a frame is tilted, the more bearings it takes in, because
 //! meridians draw together towards the zenith; and its upper corners take in
-//! more of them than its lower ones. The line at which it is
-//! widest, narrowest or highest depends on the projection, so whether a
-//! piece of the sky is covered is tried at places along its edges.
+//! more of them than its lower ones.
+//!
+//! Behind a rectilinear lens meridians are straight lines, and a line of equal
+//! altitude is farthest out at one of three places, so what is told here is
+//! exact. Behind a fisheye it is tried at many places, on a frame that is a
+//! little smaller.
 
-use super::lens::{FIELD_LIMIT, Lens};
+use std::f64::consts::FRAC_PI_2;
+
+use super::lens::{FIELD_LIMIT, Lens, Projection};
 use super::sensor::Sensor;
 use super::view::off_axis;
 use crate::angle::Angle;
 use crate::vector::Vector;
 
-/// Places tried along a line of equal altitude, from its middle to one end: odd, so that a full
-/// half turn has one square to the frame.
-const PLACES: usize = 9;
+/// Places tried along a line of equal altitude behind a fisheye, from its middle
+/// to one end.
+const PLACES: u32 = 9;
 
-/// Steps in which a frame's height is climbed.
-const STEPS: f64 = 16.0;
+/// Steps in which a fisheye's height is climbed.
+const STEPS: f64 = 32.0;
 
-/// Halvings after which an edge is found: to a millionth of a frame.
-const HALVINGS: usize = 16;
+/// Share of its sides by which a fisheye's frame is taken to be smaller: between
+/// two of those places a line bows by less.
+const BOW: f64 = 0.003;
+
+/// Halvings after which an edge is found: from 90° to a ten-thousandth.
+const HALVINGS: usize = 20;
 
 /// What lies outside the edge by less than this share counts as on it.
 const ON_EDGE: f64 = 1e-9;
@@ -80,26 +89,42 @@ impl Cover {
     pub fn holds(&self, tilt: Angle, half: Angle, altitude: Angle) -> bool {
         let (sin_t, cos_t) = tilt.radians().sin_cos();
         let (sin_a, cos_a) = altitude.radians().sin_cos();
-        (0..PLACES).all(|place| {
-            let share = place as f64 / (PLACES - 1) as f64;
-            let (sin, cos) = (half.radians() * share).sin_cos();
+        let half = half.radians();
+        let at = |turn: f64| {
+            let (sin, cos) = turn.sin_cos();
             self.has(Vector::new(
                 cos_a * sin,
                 cos_t * sin_a - sin_t * cos_a * cos,
                 cos_t * cos_a * cos + sin_t * sin_a,
             ))
-        })
+        };
+        if !self.is_rectilinear() {
+            let share = half / f64::from(PLACES - 1);
+            // a line about the zenith is widest a quarter turn from its middle
+            return at(half.min(FRAC_PI_2))
+                && (0..PLACES).all(|place| at(f64::from(place) * share));
+        }
+        // the height in the picture runs one way from the middle to the end; the width turns back
+        // where its slope, of cos turn · cos tilt · cos altitude + sin tilt · sin altitude below
+        // sin turn, is nothing
+        let turn = (-cos_t * cos_a / (sin_t * sin_a)).acos();
+        at(0.0) && at(half) && at(if turn < half { turn } else { half })
+    }
+
+    fn is_rectilinear(&self) -> bool {
+        self.lens.projection == Projection::Rectilinear
     }
 
     /// Whether a direction to the right, up and forward is on the sensor.
     fn has(&self, seen: Vector) -> bool {
         let theta = off_axis(seen);
-        let imaged = theta <= FIELD_LIMIT.radians();
+        let imaged = theta <= FIELD_LIMIT.radians() * (1.0 + ON_EDGE);
         if !imaged || self.lens.projection.radius(theta).is_none() {
             return false;
         }
         let scale = self.lens.focal_mm * self.lens.projection.across_scale(theta);
-        let on = |at: f64, half_mm: f64| at.abs() * scale <= half_mm * (1.0 + ON_EDGE);
+        let edge = 1.0 + if self.is_rectilinear() { ON_EDGE } else { -BOW };
+        let on = |at: f64, half_mm: f64| at.abs() * scale <= half_mm * edge;
         on(seen.x, self.half_mm.0) && on(seen.y, self.half_mm.1)
     }
 
@@ -111,7 +136,12 @@ impl Cover {
         if !holds(held) {
             return None;
         }
-        let step = self.height().degrees() / STEPS;
+        // what a straight meridian has in a frame is all in one piece
+        let step = if self.is_rectilinear() {
+            180.0
+        } else {
+            self.height().degrees() / STEPS
+        };
         while held < 90.0 {
             let next = (held + step).min(90.0);
             if !holds(next) {
@@ -165,9 +195,7 @@ fn last_of(mut yes: f64, mut no: f64, holds: impl Fn(f64) -> bool) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::camera::lens::Projection;
     use crate::camera::sensor::FORMATS;
-    use std::f64::consts::FRAC_PI_2;
 
     fn cover(focal_mm: f64, projection: Projection, upright: bool) -> Cover {
         let sensor = FORMATS[1].sensor(24.0);
@@ -219,13 +247,14 @@ mod tests {
     }
 
     /// A frame that looks straight up holds all bearings down to half its short side's field; one
-    /// through a fisheye of 180° across the short side holds the horizon.
+    /// through a fisheye of 180° across the short side holds the horizon, but for what it
+    /// is taken to be smaller.
     #[test]
     fn a_frame_straight_up_holds_all_bearings() {
         let [up, round] = [90.0, 180.0].map(Angle::from_degrees);
         for (focal, projection, low) in [
             (14.0, Projection::Rectilinear, 90.0 - 81.203 / 2.0),
-            (12.0 / FRAC_PI_2, Projection::Equidistant, 0.0),
+            (12.0 / FRAC_PI_2, Projection::Equidistant, 90.0 * BOW),
         ] {
             for upright in [false, true] {
                 let cover = cover(focal, projection, upright);

@@ -8,7 +8,7 @@
 //!
 //! Altitudes are true ones. The air lifts the top by 0.1° at 10° and by less
 //! above, and moves each foot outwards by about 0.6° over the tangent of the
-//! top's altitude: 0.6° where the arch tops out at 45°, 3.3° where at 10°. So
+//! top's altitude: 0.6° where the arch tops out at 45°, 3.2° where at 10°. So
 //! does a horizon that is not flat, the other way. A margin of a few degrees
 //! takes care of both, and of the band's own width, which is some 10° to
 //! either side.
@@ -101,7 +101,7 @@ impl Arches {
     /// The arch at both ends of a stretch and at even steps between them, at most a day's
     /// minutes: days since the beginning, and the arch.
     pub fn list(&self, span: Span, steps: u32) -> Vec<(f64, Arch)> {
-        let steps = steps.max(1).min(MOST_STEPS);
+        let steps = steps.clamp(1, MOST_STEPS);
         let step = (span.end - span.start) / f64::from(steps);
         let days = (0..=steps).map(|place| span.start + f64::from(place) * step);
         days.map(|days| (days, self.at(days))).collect()

@@ -3,8 +3,10 @@
 pub mod aim;
 pub mod answer;
 pub mod arch;
+pub mod area;
 pub mod bounds;
 pub mod calendar;
+pub mod clicks;
 pub mod clock;
 pub mod evening;
 pub mod fold;
@@ -12,6 +14,7 @@ pub mod form;
 pub mod kit;
 pub mod over_ridge;
 pub mod panorama;
+mod panorama_rows;
 pub mod place_text;
 pub mod places;
 pub mod plan;

@@ -12,150 +12,23 @@
 use std::fmt;
 
 use crate::angle::Angle;
-use crate::camera::cover::Cover;
 use crate::camera::frame::Frame;
 use crate::camera::lens::Lens;
 use crate::camera::sensor::Sensor;
 
-use super::arch::Arch;
+use super::area::{Area, bearing};
+use super::clicks::Clicks;
+use super::panorama_rows::Laying;
 
 /// The share of a frame that neighbours have in common, if nothing else is
 /// asked for (common practice: a quarter to a third for wide lenses).
 pub const OVERLAP: f64 = 0.3;
 
-/// Largest share that can be asked for.
-const MOST_OVERLAP: f64 = 0.9;
-
 /// More frames than this are no plan for a night.
 pub const MOST_FRAMES: u32 = 999;
 
-/// Nor are more rows.
-const MOST_ROWS: usize = 40;
-
 /// How fast the sky turns, degrees a second: a turn and 1/365.2422 a day.
 const SKY_DEG_PER_S: f64 = 360.0 * (1.0 + 1.0 / 365.2422) / 86_400.0;
-
-/// Stops of common panorama heads, degrees (common practice).
-pub const HEAD_STOPS_DEG: [f64; 10] = [15.0, 20.0, 24.0, 30.0, 36.0, 40.0, 45.0, 60.0, 72.0, 90.0];
-
-/// What of a frame is used.
-#[derive(Debug, Clone, Copy)]
-enum Used {
-    /// All bearings of its middle line: only a level frame is as wide above and
-    /// below it.
-    Level,
-    /// A share of its middle line's bearings; the smaller, the higher the piece
-    /// that is covered, since the upper edge sinks to the sides.
-    Share(f64),
-    /// All the area's bearings.
-    All,
-}
-
-/// What is tried.
-const USES: [Used; 11] = [
-    Used::Level,
-    Used::Share(0.95),
-    Used::Share(0.9),
-    Used::Share(0.8),
-    Used::Share(0.7),
-    Used::Share(0.6),
-    Used::Share(0.5),
-    Used::Share(0.4),
-    Used::Share(0.3),
-    Used::Share(0.2),
-    Used::All,
-];
-
-/// Degrees by which rows are made to reach into one another at the least, and
-/// that a row must add.
-const HAIR_DEG: f64 = 1e-6;
-
-/// What is to be covered.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Area {
-    /// True bearing of its left edge.
-    pub left: Angle,
-    /// How far it runs to the right, over 0 to 360°.
-    pub width: Angle,
-    /// Lowest altitude, −90 to 90°.
-    pub low: Angle,
-    /// Highest altitude, above the lowest one.
-    pub high: Angle,
-}
-
-impl Area {
-    /// The whole of an arch, from foot to foot, and a margin at the sides and
-    /// over the top; `low` is the lowest altitude wanted with it.
-    pub fn of_arch(arch: &Arch, margin: Angle, low: Angle) -> Self {
-        let margin = margin.degrees();
-        let high = (arch.top.0.degrees() + margin).min(90.0);
-        Self {
-            left: bearing(arch.feet[0].degrees() - margin),
-            width: Angle::from_degrees((180.0 + 2.0 * margin).min(360.0)),
-            low,
-            high: Angle::from_degrees(high),
-        }
-    }
-
-    fn is_sound(&self) -> bool {
-        let [left, width] = [self.left, self.width].map(Angle::degrees);
-        let [low, high] = [self.low, self.high].map(Angle::degrees);
-        left.is_finite()
-            && width > 0.0
-            && width <= 360.0
-            && -90.0 <= low
-            && low < high
-            && high <= 90.0
-    }
-
-    /// Square radians of sky and land.
-    fn size(&self) -> f64 {
-        self.width.radians() * (self.high.sin() - self.low.sin())
-    }
-
-    fn is_round(&self) -> bool {
-        self.width.degrees() >= 360.0 - HAIR_DEG
-    }
-}
-
-/// By how much the head can be turned.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Clicks {
-    /// By anything.
-    Free,
-    /// By whole degrees, read from a scale.
-    WholeDegrees,
-    /// By one of these, degrees, such as [`HEAD_STOPS_DEG`].
-    Stops(&'static [f64]),
-}
-
-impl Clicks {
-    /// The largest turn it allows that is no more than this, degrees.
-    fn at_most(self, most: f64) -> Option<f64> {
-        let turn = match self {
-            Self::Free => most,
-            Self::WholeDegrees => (most + HAIR_DEG).floor(),
-            Self::Stops(stops) => {
-                let fit = stops.iter().filter(|stop| **stop <= most + HAIR_DEG);
-                fit.fold(0.0, |best, stop| stop.max(best))
-            }
-        };
-        (turn > 0.0).then_some(turn)
-    }
-
-    /// The smallest turn it allows that is at least this, and no more than
-    /// `most`, which it allows.
-    fn at_least(self, least: f64, most: f64) -> f64 {
-        match self {
-            Self::Free => least,
-            Self::WholeDegrees => (least - HAIR_DEG).ceil().max(1.0).min(most),
-            Self::Stops(stops) => {
-                let fit = stops.iter().filter(|stop| **stop >= least - HAIR_DEG);
-                fit.fold(most, |best, stop| stop.min(best))
-            }
-        }
-    }
-}
 
 /// What a plan is made for.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -297,22 +170,7 @@ impl Wanted {
     /// 24 mm upright on 36 × 24 mm, overlap 0.3, 200° wide, −30° to 30° high  →  one row of 5
     /// ```
     pub fn plan(&self) -> Result<Plan, NoPlan> {
-        let cover = self.checked()?;
-        if self.area.size() > cover.most_area() * f64::from(MOST_FRAMES) {
-            return Err(NoPlan::TooMany);
-        }
-        let first_try = self.rows_from(&cover, self.area.low)?;
-        let over = |rows: &[Row]| {
-            let high = rows.last().map_or(self.area.high, |row| row.high);
-            high.degrees() - self.area.high.degrees()
-        };
-        let frames = |rows: &[Row]| rows.iter().map(|row| row.columns).sum::<u32>();
-        let lower = self.area.low.degrees() - over(&first_try) / 2.0;
-        let second_try = self.rows_from(&cover, Angle::from_degrees(lower.max(-90.0)));
-        let mut rows = match second_try {
-            Ok(rows) if frames(&rows) <= frames(&first_try) => rows,
-            _ => first_try,
-        };
+        let mut rows = Laying::of(self)?.rows()?;
         rows.reverse();
         Ok(Plan {
             rows,
@@ -321,154 +179,12 @@ impl Wanted {
         })
     }
 
-    /// The altitude up to which one row of frames covers the area's width from
-    /// its lowest altitude on, however many columns that takes. An arch that
-    /// tops out below it by a margin needs one row.
+    /// The altitude up to which one row covers the area's width from its lowest altitude
+    /// on, with no more columns than the overlap asks for. An arch that tops out below it by
+    /// a margin fits one row. `None` if there is no such row.
     pub fn one_row(&self) -> Option<Angle> {
-        let cover = self.checked().ok()?;
-        let highest = Angle::from_degrees(90.0);
-        let tried = USES
-            .iter()
-            .filter_map(|used| self.row(&cover, *used, self.area.low, highest).ok());
-        tried
-            .map(|row| row.high)
-            .reduce(|best, high| if high > best { high } else { best })
+        Laying::of(self).ok()?.highest_of_one()
     }
-
-    fn checked(&self) -> Result<Cover, NoPlan> {
-        let cover = Cover::of(self.sensor, self.lens).ok_or(NoPlan::OddInput)?;
-        let times = [self.exposure_s, self.pause_s];
-        let timed = times.iter().all(|time| time.is_finite() && *time >= 0.0);
-        if !timed || !(0.0..=MOST_OVERLAP).contains(&self.overlap) {
-            return Err(NoPlan::OddInput);
-        }
-        if self.area.is_sound() {
-            Ok(cover)
-        } else {
-            Err(NoPlan::OddArea)
-        }
-    }
-
-    /// Rows from an altitude up to the area's highest one.
-    fn rows_from(&self, cover: &Cover, low: Angle) -> Result<Vec<Row>, NoPlan> {
-        let between_rows = cover.height().degrees() * (1.0 - self.overlap);
-        let mut rows: Vec<Row> = Vec::new();
-        let mut frames = 0;
-        let mut low = low.degrees();
-        let mut highest = 90.0_f64;
-        while low < self.area.high.degrees() {
-            let row = self.best_row(
-                cover,
-                Angle::from_degrees(low),
-                Angle::from_degrees(highest),
-            )?;
-            frames += row.columns;
-            if frames > MOST_FRAMES || rows.len() == MOST_ROWS {
-                return Err(NoPlan::TooMany);
-            }
-            if row.high >= self.area.high {
-                rows.push(row);
-                break;
-            }
-            low = row.high.degrees() - HAIR_DEG;
-            highest = (row.tilt.degrees() + between_rows).min(90.0);
-            rows.push(row);
-        }
-        Ok(rows)
-    }
-
-    /// The row from an altitude on that adds most height for its frames.
-    fn best_row(&self, cover: &Cover, low: Angle, highest: Angle) -> Result<Row, NoPlan> {
-        let mut best: Result<Row, NoPlan> = Err(NoPlan::TooMany);
-        let mut most = 0.0;
-        for used in USES {
-            match self.row(cover, used, low, highest) {
-                Ok(row) => {
-                    let high = row.high.degrees().min(self.area.high.degrees());
-                    let gain = (high - low.degrees()) / f64::from(row.columns);
-                    if gain > most && high - low.degrees() > 2.0 * HAIR_DEG {
-                        most = gain;
-                        best = Ok(row);
-                    }
-                }
-                Err(NoPlan::NoStop) if best.is_err() => best = Err(NoPlan::NoStop),
-                Err(_) => {}
-            }
-        }
-        best
-    }
-
-    /// A row from an altitude on, tilted as high as it can be.
-    fn row(&self, cover: &Cover, used: Used, low: Angle, highest: Angle) -> Result<Row, NoPlan> {
-        let all = self.area.width.degrees() / 2.0;
-        let half = |tilt: Angle| {
-            let middle = cover.width(tilt).degrees() / 2.0;
-            let half = match used {
-                Used::Level => middle,
-                Used::Share(share) => middle * share,
-                Used::All => all,
-            };
-            Angle::from_degrees(half.min(all))
-        };
-        // no frame holds what is farther below its middle than this
-        let reach = low.degrees() + cover.height().degrees() / 2.0;
-        let highest = reach.min(highest.degrees());
-        let tilt = match used {
-            Used::Level => Some(Angle::ZERO).filter(|_| highest >= 0.0),
-            _ => cover.tilt_over(low, Angle::from_degrees(highest), half),
-        };
-        let tilt = tilt.ok_or(NoPlan::TooMany)?;
-        let used = half(tilt);
-        let high = cover.top(tilt, used, low).ok_or(NoPlan::TooMany)?;
-        let frame_width = cover.width(tilt);
-        let (columns, turn) = self.columns(frame_width, used)?;
-        let first = if self.area.is_round() {
-            self.area.left.degrees()
-        } else {
-            let middle = self.area.left.degrees() + all;
-            middle - turn * f64::from(columns - 1) / 2.0
-        };
-        Ok(Row {
-            tilt,
-            first: bearing(first),
-            turn: Angle::from_degrees(turn),
-            columns,
-            frame_width,
-            low,
-            high,
-        })
-    }
-
-    /// How many frames of a width stand side by side, each used for `half` to
-    /// either side of its bearing, and the turn between them, degrees.
-    fn columns(&self, frame_width: Angle, half: Angle) -> Result<(u32, f64), NoPlan> {
-        let (width, used) = (self.area.width.degrees(), 2.0 * half.degrees());
-        if used >= width - HAIR_DEG {
-            return Ok((1, 0.0));
-        }
-        let wanted = frame_width.degrees() * (1.0 - self.overlap);
-        let most = self
-            .clicks
-            .at_most(wanted.min(used))
-            .ok_or(NoPlan::NoStop)?;
-        let (span, ends) = if self.area.is_round() {
-            (width, 0.0)
-        } else {
-            (width - used, 1.0)
-        };
-        let turns = (span / most - HAIR_DEG).ceil().max(1.0);
-        if turns + ends > f64::from(MOST_FRAMES) {
-            return Err(NoPlan::TooMany);
-        }
-        let turn = self.clicks.at_least(span / turns, most);
-        Ok(((turns + ends) as u32, turn))
-    }
-}
-
-/// A bearing of 0 to under 360°.
-fn bearing(degrees: f64) -> Angle {
-    let turned = degrees.rem_euclid(360.0);
-    Angle::from_degrees(if turned < 360.0 { turned } else { 0.0 })
 }
 
 #[cfg(test)]
@@ -476,8 +192,7 @@ mod tests {
     use super::*;
     use crate::camera::lens::Projection;
     use crate::camera::sensor::FORMATS;
-    use crate::sky::moment::Moment;
-    use crate::sky::observer::Site;
+    use crate::outing::clicks::HEAD_STOPS_DEG;
 
     /// 36 × 24 mm upright behind a rectilinear lens, for an area; 25 s and no pause.
     fn upright(focal_mm: f64, width: f64, low: f64, high: f64) -> Wanted {
@@ -621,42 +336,29 @@ mod tests {
         }
     }
 
+    /// The edges of a rectilinear frame are great circles: at the bearing b from its middle the
+    /// lower one stands at tan a = tan(tilt − v) cos b and the upper one at tan(tilt + v) cos b,
+    /// with tan v = 18/24. With an overlap of 0.3 a frame is used for 0.7 of its width.
     #[test]
     fn one_row_covers_a_low_arch() {
-        let wanted = upright(14.0, 190.0, -5.0, 30.0);
-        let reach = wanted.one_row().expect("a row");
-        let high = Angle::from_degrees(reach.degrees() - 0.01);
+        let wanted = upright(24.0, 190.0, -5.0, 30.0);
+        let got = wanted.one_row().map_or(f64::NAN, Angle::degrees);
+        let v = 0.75_f64.atan();
+        let cos = |tilt: f64| (0.7 * (0.5 / tilt.cos()).atan()).cos();
+        let lower = |tilt: f64| ((tilt - v).tan() * cos(tilt)).atan().to_degrees();
+        let tilt = (0..=90_000).map(|step| f64::from(step) * 1e-3_f64.to_radians());
+        let tilt = tilt
+            .take_while(|tilt| lower(*tilt) <= -5.0)
+            .last()
+            .expect("a tilt");
+        let want = ((tilt + v).tan() * cos(tilt)).atan().to_degrees();
+        assert!((got - want).abs() < 5e-3, "{got}, {want}");
+
         let area = Area {
-            high,
+            high: Angle::from_degrees(got),
             ..wanted.area
         };
-        // with a little less than its reach a row is enough; whether two rows of fewer frames
-        // would do is the plan's to say
-        let one = Wanted { area, ..wanted };
-        let cover = one.checked().expect("a camera");
-        let enough = USES.iter().any(|used| {
-            let row = one.row(&cover, *used, area.low, Angle::from_degrees(90.0));
-            row.is_ok_and(|row| row.high >= high)
-        });
-        assert!(enough && reach.degrees() > 80.0, "{reach:?}");
-    }
-
-    #[test]
-    fn an_arch_becomes_an_area() {
-        let site = Site {
-            latitude: Angle::from_degrees(36.0),
-            longitude: Angle::from_degrees(-112.0),
-            height_m: 0.0,
-        };
-        let arches = super::super::arch::Arches::over(site, Moment::from_days(9302.5));
-        let arch = arches.at(4.0 / 24.0);
-        let area = Area::of_arch(&arch, Angle::from_degrees(10.0), Angle::ZERO);
-        let left = (area.left.degrees() - arch.feet[0].degrees() + 370.0) % 360.0;
-        assert!(
-            left.abs() < 1e-9 && area.width.degrees() == 200.0,
-            "{area:?}"
-        );
-        let above = area.high.degrees() - arch.top.0.degrees();
-        assert!((above - 10.0).abs() < 1e-9, "{area:?}");
+        let plan = Wanted { area, ..wanted }.plan().expect("a plan");
+        assert_eq!(plan.rows.len(), 1, "{plan:?}");
     }
 }
