@@ -154,7 +154,8 @@ fn places_along_bearings_are_those_of_proj() {
     println!("worst of {} places: {worst} m", rows.len());
 }
 
-/// Real ground: brute force over PROJ's geodesics and SciPy's interpolation, every two metres.
+/// Real ground: brute force over PROJ's geodesics and SciPy's interpolation, every decimetre to 2 km,
+/// every two metres beyond.
 #[test]
 fn real_ground_has_the_skyline_of_brute_force() {
     let cases = reference_cases();
@@ -178,10 +179,11 @@ fn real_ground_has_the_skyline_of_brute_force() {
             let bearing = place as f64 / 2.0;
             let got = towards(&skyline, bearing).height.degrees();
             let off = got - number(want);
-            // asked for: 0.05°. The walk in steps of two metres passes the crest by up to a metre.
+            // asked for: 0.05°. A walk in steps passes a crest by up to half of one.
             assert!(off.abs() < 0.05, "{name}, {bearing}°: {got}°, want {want}°");
-            // a step can miss a crest, a walk through cells must not
-            assert!(off > -0.001, "{name}, {bearing}°: {got}°, want {want}°");
+            // a step can miss a crest, a walk through cells must not, but for what the two ways
+            // of finding places leave
+            assert!(off > -0.002, "{name}, {bearing}°: {got}°, want {want}°");
             let distance = towards(&skyline, bearing).distance_m;
             let wanted_m = number(&case["distance_m"][place]);
             let other = (distance - wanted_m).abs() > 5.0;

@@ -80,7 +80,7 @@ pub struct Top {
 /// or the ground at the site is needed and not known.
 ///
 /// Source: geometry on a sphere of R = 6 371 000 m for heights, on WGS84 for
-/// places. Accuracy for the ground of the tiles: 0.001° and better against a
+/// places. Accuracy for the ground of the tiles: 0.01° against a
 /// brute-force walk over PROJ's geodesics, see `tests/terrain.rs`; tiles
 /// themselves miss summits by metres. Light that is bent otherwise, k ± 0.1,
 /// moves a skyline 20 km away by 0.01°.

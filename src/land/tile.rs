@@ -142,10 +142,14 @@ enum Kind {
 /// The kind of a file, by its first bytes or its name.
 fn kind(name: &str, bytes: &mut (impl Read + Seek)) -> Result<Kind, Fault> {
     let mut head = [0; 4];
-    let start = bytes.seek(SeekFrom::Start(0));
-    if start.is_err() || bytes.read_exact(&mut head).is_err() {
-        return Err(Fault::CutShort);
-    }
+    bytes
+        .seek(SeekFrom::Start(0))
+        .map_err(|_| Fault::CutShort)?;
+    bytes.read_exact(&mut head).map_err(|_| Fault::CutShort)?;
+    // the library reads on from where it finds a file
+    bytes
+        .seek(SeekFrom::Start(0))
+        .map_err(|_| Fault::CutShort)?;
     let named = |end: &str| {
         let from = name.len().checked_sub(end.len());
         let last = from.and_then(|from| name.get(from..));

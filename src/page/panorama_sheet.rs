@@ -15,8 +15,10 @@ use crate::angle::Angle;
 use crate::decimal::fixed;
 use crate::outing::answer::Answer;
 use crate::outing::arch::{Arch, Arches};
+use crate::outing::area::Area;
 use crate::outing::bounds::{OVERLAP, PAUSE_S, SIGHTED};
-use crate::outing::panorama::{Area, Clicks, HEAD_STOPS_DEG, Row, Wanted};
+use crate::outing::clicks::{Clicks, HEAD_STOPS_DEG};
+use crate::outing::panorama::{Row, Wanted};
 use crate::sky::altitude::TrueAltitude;
 use crate::sky::spans::Spans;
 

@@ -369,6 +369,9 @@ async fn a_tile_becomes_a_skyline() {
              })",
         )
         .await;
+    // files are added to those named before
+    let emptied = "document.querySelector('#tiles').value = ''";
+    phone.run(emptied).await;
     phone.choose_file("#tiles", &tile).await;
     let took = phone.run("return await window.took").await;
     println!(
@@ -391,6 +394,7 @@ async fn a_tile_becomes_a_skyline() {
     }
     // a table through the same door
     sheet(&phone, "Skyline").await;
+    phone.run(emptied).await;
     phone.choose_file("#tiles", &rows).await;
     phone
         .until(

@@ -18,7 +18,8 @@ from scipy.interpolate import RegularGridInterpolator
 HERE = Path(__file__).parent
 STEP_DEG = 3 / 3600
 RADIUS_M = 6_371_000.0
-WALK_M = 2.0
+# fine near the eye, where a step past a crest is seen
+WALK_M = np.concatenate([np.arange(1.0, 2000.0, 0.1), np.arange(2000.0, 30_000.0, 2.0)])
 # rows and columns of the cut, and the sites: row, column (not whole), height of the eye or None
 CUT = (slice(60, 260), slice(100, 340))
 SITES = [
@@ -42,7 +43,7 @@ def skyline(ground, lats, lons, lat, lon, eye_m, bend):
                                      bounds_error=False, fill_value=np.nan)
     if eye_m is None:
         eye_m = float(inside((lat, lon))) + 1.7
-    ways = np.arange(1.0, 30_000.0, WALK_M)
+    ways = WALK_M
     bent = RADIUS_M / (1 - bend)
     theta = ways / bent
     heights, distances = [], []
