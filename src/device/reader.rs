@@ -23,8 +23,9 @@ use crate::land::table;
 use crate::land::terrain::Terrain;
 use crate::land::tile::Tile;
 
-/// Bytes read from a file at once.
-const PIECE: u64 = 1 << 18;
+/// Bytes read from a file at once: each reading waits for the browser, for some
+/// milliseconds.
+const PIECE: u64 = 1 << 23;
 
 /// A larger photo is refused: it would fill a phone's memory, bytes.
 const LARGEST_PHOTO: u64 = 300_000_000;
