@@ -11,7 +11,7 @@ use serde_json::{Value, json};
 const LINES: u32 = 10_000;
 
 /// What an error may be about: the first step of a field's path.
-const FIELDS: [&str; 13] = [
+const FIELDS: [&str; 16] = [
     "site",
     "night",
     "time",
@@ -25,14 +25,31 @@ const FIELDS: [&str; 13] = [
     "exposure_s",
     "points",
     "site_lat_deg",
+    "stars",
+    "utc",
+    "refraction",
 ];
 
+/// What a question can be about.
+#[derive(Debug, Clone, Copy)]
+enum Kind {
+    Night,
+    Drift,
+    Stars,
+}
+
+const KINDS: [Kind; 3] = [Kind::Night, Kind::Drift, Kind::Stars];
+
 /// A question of each kind with every field it can have.
-fn whole(night: bool) -> Value {
-    if night {
-        return json!({
+fn whole(kind: Kind) -> Value {
+    let camera = json!({"sensor_w_mm": 36, "sensor_h_mm": 24, "pixel_pitch_um": 5.95,
+        "focal_mm": 20, "projection": "rectilinear"});
+    let pointing = json!({"az_deg": 170, "alt_deg": 25, "roll_deg": 3});
+    let site = json!({"lat_deg": 46.52, "lon_deg": 8.4, "elev_m": 2000, "tz": "Europe/Zurich"});
+    match kind {
+        Kind::Night => json!({
             "id": 7,
-            "site": {"lat_deg": 46.52, "lon_deg": 8.4, "elev_m": 2000, "tz": "Europe/Zurich"},
+            "site": site,
             "night": {"date_lmt": "2026-06-14"},
             "time": {"dut1_s": -0.1},
             "ridge_alt_deg": [4.5],
@@ -40,17 +57,26 @@ fn whole(night: bool) -> Value {
             "ridge_level_deg": 2,
             "core": {"ridge": [{"alt_deg": 9}]},
             "instants": ["2026-06-14T23:10:00Z", {"utc": "2026-06-15T01:00:00+02:00"}],
-        });
+        }),
+        Kind::Drift => json!({
+            "id": "corner",
+            "camera": camera,
+            "pointing": pointing,
+            "site_lat_deg": 46.5,
+            "exposure_s": 20,
+            "points": [{"name": "centre", "x_mm": 0, "y_mm": 0}],
+        }),
+        Kind::Stars => json!({
+            "id": null,
+            "site": site,
+            "utc": "2026-06-14T23:10:00Z",
+            "time": {"dut1_s": -0.1},
+            "camera": camera,
+            "pointing": pointing,
+            "refraction": true,
+            "stars": [{"name": "core", "ra_deg": 266.4168, "dec_deg": -29.0078}],
+        }),
     }
-    json!({
-        "id": "corner",
-        "camera": {"sensor_w_mm": 36, "sensor_h_mm": 24, "pixel_pitch_um": 5.95,
-            "focal_mm": 20, "projection": "rectilinear"},
-        "pointing": {"az_deg": 170, "alt_deg": 25, "roll_deg": 3},
-        "site_lat_deg": 46.5,
-        "exposure_s": 20,
-        "points": [{"name": "centre", "x_mm": 0, "y_mm": 0}],
-    })
 }
 
 /// Values nobody should put there.
@@ -188,7 +214,7 @@ fn fault(line: &str, answer: &Value) -> Option<String> {
         return Some(format!("the id is {}", answer["id"]));
     }
     let Some(error) = answer.get("error") else {
-        let told = ["points", "windows"]
+        let told = ["points", "windows", "stars"]
             .iter()
             .any(|key| answer[*key].is_array() || answer[*key].is_object());
         return (!told).then(|| "neither an answer nor an error".to_owned());
@@ -203,11 +229,34 @@ fn fault(line: &str, answer: &Value) -> Option<String> {
 
 #[test]
 fn whole_questions_are_answered() {
-    for night in [true, false] {
-        let line = whole(night).to_string();
+    for kind in KINDS {
+        let line = whole(kind).to_string();
         let answer = answer::reply(&line);
         assert!(answer.get("error").is_none(), "{answer}");
         assert_eq!(fault(&line, &answer), None);
+    }
+}
+
+/// Behind the camera, and more than a right angle from the axis, no lens has an image; off the sensor
+/// a place is told.
+#[test]
+fn stars_beyond_the_lens_have_no_place() {
+    for projection in ["rectilinear", "stereographic", "equidistant", "equisolid"] {
+        let mut question = whole(Kind::Stars);
+        question["camera"]["projection"] = json!(projection);
+        let star = question["stars"][0].clone();
+        let there = answer::reply(&question.to_string())["stars"][0].clone();
+        assert!(there["x_mm"].is_number(), "{there}");
+        // the same star from the other side
+        question["pointing"] = json!({"az_deg": 350, "alt_deg": -25});
+        question["stars"] = json!([star, {"ra_deg": 86.4, "dec_deg": 29.0}]);
+        let answer = answer::reply(&question.to_string());
+        let [behind, before] = [0, 1].map(|place| answer["stars"][place].clone());
+        for key in ["x_mm", "y_mm", "x_px", "y_px"] {
+            assert!(behind[key].is_null(), "{projection}: {behind}");
+            assert!(before[key].is_number(), "{projection}: {before}");
+        }
+        assert_eq!(behind["az_deg"], there["az_deg"]);
     }
 }
 
@@ -265,7 +314,7 @@ fn the_limits_are_as_described() {
                 (from - 0.01 * f64::abs(to), false),
                 (to + 0.01 * f64::abs(to), false),
             ] {
-                let mut questions = [true, false].map(whole);
+                let mut questions = KINDS.map(whole);
                 let mut places = questions.iter_mut().map(|question| place(question, field));
                 // dates have limits too, but are no numbers
                 let Some(at) = places.find_map(|place| place) else {
@@ -285,7 +334,7 @@ fn the_limits_are_as_described() {
             }
         }
     }
-    assert_eq!(tried, 4 * 15, "limits tried");
+    assert_eq!(tried, 4 * 17, "limits tried");
 }
 
 /// The examples of DEVELOPERS.md are answered, and every field of the answers is described there.
@@ -294,7 +343,7 @@ fn the_door_is_described_as_it_is() {
     let section = described();
     let lines = section.lines().filter_map(|line| line.strip_prefix("    "));
     let (errors, questions): (Vec<_>, Vec<_>) = lines.partition(|line| line.contains("error"));
-    assert_eq!(questions.len(), 2, "an example of each kind");
+    assert_eq!(questions.len(), 3, "an example of each kind");
     let mut told = BTreeSet::new();
     for question in questions {
         let answer = answer::reply(question);
@@ -302,7 +351,7 @@ fn the_door_is_described_as_it_is() {
         keys(&answer, &mut told);
     }
     told.insert("outside_projection".to_owned());
-    keys(&json!([whole(true), whole(false)]), &mut told);
+    keys(&json!(KINDS.map(whole)), &mut told);
     assert!(told.len() > 60, "{told:?}");
     for key in told {
         let written = [format!("`{key}`"), format!("`{key}."), format!(".{key}`")];
@@ -325,8 +374,8 @@ proptest! {
     })]
 
     #[test]
-    fn spoilt_questions_get_an_answer_or_an_error(night in any::<bool>(), spoils in spoils()) {
-        let line = spoilt(whole(night), &spoils);
+    fn spoilt_questions_get_an_answer_or_an_error(kind in prop::sample::select(&KINDS[..]), spoils in spoils()) {
+        let line = spoilt(whole(kind), &spoils);
         let answer = answer::reply(&line);
         prop_assert_eq!(fault(&line, &answer), None, "{}: {}", line, answer);
     }

