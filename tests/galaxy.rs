@@ -6,6 +6,7 @@
 //! those shine the glow may outdo the counts.
 #![cfg(not(target_arch = "wasm32"))]
 
+#[allow(dead_code, reason = "other tests read the rest")]
 mod reference;
 
 use reference::{number, parse, rows};

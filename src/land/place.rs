@@ -71,7 +71,7 @@ impl Start {
         let turn = (self.a * sin_way * east).atan2(self.b * cos * cos_way - sin_way * sin * north);
         let half = turn / 2.0;
         let lean = sin_way * (north - sin * east * half.sin() / (half.cos() * self.a));
-        let d = lean.max(-1.0).min(1.0).asin() / 2.0;
+        let d = lean.clamp(-1.0, 1.0).asin() / 2.0;
         let middle = 2.0 * self.latitude.radians() + 4.0 / 3.0 * self.b * d;
         let latitude = self.latitude.radians()
             + 2.0 * d * (self.b - 1.5 * SECOND_ECCENTRICITY * d * middle.sin());

@@ -357,7 +357,7 @@ mod tests {
             assert!(miss < 0.05 + 1e-9, "{bearing}°: {miss}");
         }
         // half a circle stays half a circle, a level one too
-        let half = line(&(0..720).map(|step| point(step)).collect::<Vec<_>>());
+        let half = line(&(0..720).map(point).collect::<Vec<_>>());
         let thin = half.thinned(Angle::from_degrees(0.05));
         assert_eq!(thin.stretches(), half.stretches());
         let flat = line(

@@ -100,7 +100,7 @@ fn columns(line: &str) -> Option<(String, String)> {
     let parts: Vec<&str> = line.split_whitespace().collect();
     match parts[..] {
         // degrees, minutes and seconds, each a column
-        [a, b, c, d, e, f] if [b, c, e, f].iter().all(|part| is_number(part)) => {
+        [a, b, c, d, e, f] if [b, c, e, f].iter().all(is_number) => {
             Some((format!("{a} {b} {c}"), format!("{d} {e} {f}")))
         }
         [bearing, height, ..] => Some((bearing.to_owned(), height.to_owned())),

@@ -109,7 +109,7 @@ impl Draft {
         let height_deg = lean.height_deg + self.level_deg;
         Some(Sighting {
             bearing: Angle::from_degrees((lean.compass_deg? + turn_deg).rem_euclid(360.0)),
-            height: Angle::from_degrees(height_deg.max(LEAST_DEG).min(MOST_DEG)),
+            height: Angle::from_degrees(height_deg.clamp(LEAST_DEG, MOST_DEG)),
         })
     }
 

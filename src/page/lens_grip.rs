@@ -55,7 +55,7 @@ impl Pointed {
             bearing: Angle::from_degrees(
                 (self.frame.bearing.degrees() + right_deg).rem_euclid(360.0),
             ),
-            tilt: Angle::from_degrees((self.frame.tilt.degrees() + up_deg).max(-90.0).min(90.0)),
+            tilt: Angle::from_degrees((self.frame.tilt.degrees() + up_deg).clamp(-90.0, 90.0)),
             ..self.frame
         };
         Action::Framed(self.at.0, self.at.1, frame)

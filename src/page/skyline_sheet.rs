@@ -274,7 +274,7 @@ fn all_round(ridge: &RidgeLine, send: &Send) -> Html {
     let read: Read =
         Callback::from(move |typed: String| Ok(drawn(held.at_level(RIDGE.read_angle(&typed)?))));
     let to = |degrees: f64| {
-        let held = degrees.max(RIDGE.least).min(RIDGE.most);
+        let held = degrees.clamp(RIDGE.least, RIDGE.most);
         drawn(ridge.at_level(Angle::from_degrees(held)))
     };
     let by_degree = Stepper {

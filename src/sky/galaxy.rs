@@ -26,7 +26,7 @@ pub const GALACTIC_AXES: [Vector; 3] = [
     Vector::new(
         0.494_109_427_875_583_65,
         -0.444_829_629_960_011_2,
-        0.746_982_244_497_218_9,
+        0.746_982_244_497_219,
     ),
     Vector::new(
         -0.867_666_149_019_004_7,
@@ -282,7 +282,7 @@ mod tests {
         }
         let published = sofars::coords::icrs2g(5.933_807_430_222_719, -1.178_487_061_357_994_5);
         assert!((published.0 - 5.585_053_606_381_855).abs() < 1e-14);
-        assert!((published.1 + 0.785_398_163_397_448_3).abs() < 1e-14);
+        assert!((published.1 + std::f64::consts::FRAC_PI_4).abs() < 1e-14);
     }
 
     /// Sagittarius A* stands at longitude 359.944°, latitude −0.046° (M. J. Reid &

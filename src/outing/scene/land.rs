@@ -153,18 +153,21 @@ fn areas(columns: &[Vec<Stretch>]) -> Vec<Vec<Place>> {
         let count = columns[start].len();
         let alike = columns[start..].iter().take_while(|c| c.len() == count);
         let end = start + alike.count();
-        // to the neighbour's edge, so that no gap shows
         let x = |column: usize| column.min(COLUMNS) as f64 / COLUMNS as f64;
+        let alike = &columns[start..end];
         for which in 0..count {
-            let mut area: Vec<Place> = Vec::with_capacity(2 * (end - start) + 2);
-            for column in start..end {
-                area.push((x(column), columns[column][which].top.0));
-            }
-            area.push((x(end), columns[end - 1][which].top.0));
-            area.push((x(end), columns[end - 1][which].foot.0));
-            for column in (start..end).rev() {
-                area.push((x(column), columns[column][which].foot.0));
-            }
+            let edge = |foot: bool| {
+                let edge = alike.iter().enumerate().map(move |(column, stretches)| {
+                    let Stretch { top, foot: low } = stretches[which];
+                    (x(start + column), if foot { low.0 } else { top.0 })
+                });
+                // to the neighbour's edge, so that no gap shows
+                let last = alike[alike.len() - 1][which];
+                let y = if foot { last.foot.0 } else { last.top.0 };
+                edge.chain([(x(end), y)])
+            };
+            let mut area: Vec<Place> = edge(false).collect();
+            area.extend(edge(true).collect::<Vec<_>>().into_iter().rev());
             found.push(area);
         }
         start = end;
