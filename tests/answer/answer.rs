@@ -7,6 +7,7 @@ mod drift;
 mod night;
 mod question;
 mod reply;
+mod skyline;
 mod stars;
 
 fn main() -> std::io::Result<()> {

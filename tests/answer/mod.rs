@@ -5,6 +5,7 @@ mod drift;
 mod night;
 mod question;
 mod reply;
+mod skyline;
 mod stars;
 
 pub use reply::reply;

@@ -3,10 +3,11 @@
 use serde_json::{Value, json};
 
 use super::question::{Bad, bad};
-use super::{drift, night, stars};
+use super::{drift, night, skyline, stars};
 
 /// Answers one line. A question with `night` is about a night; one with `camera`
-/// about stars in a picture if it has `stars`, about drift if not. An error
+/// about stars in a picture if it has `stars`, about drift if not; one with
+/// `tiles` about a skyline. An error
 /// names the field it is about.
 pub fn reply(line: &str) -> Value {
     let question: Value = match serde_json::from_str(line) {
@@ -26,6 +27,9 @@ pub fn reply(line: &str) -> Value {
 fn answered(question: &Value) -> Result<Value, Bad> {
     if !question.is_object() {
         return Err(bad("", "a question must be an object"));
+    }
+    if question.get("tiles").is_some() {
+        return skyline::answer(question);
     }
     match (question.get("camera"), question.get("night")) {
         (Some(_), None) if question.get("stars").is_some() => stars::answer(question),
