@@ -95,7 +95,7 @@ async fn kits_are_saved_taken_and_removed() {
 async fn hostile_addresses_get_a_sentence_and_an_answer() {
     let site = Site::of_dist();
     let phone = Phone::new(360, 780).await;
-    let junk = "a".repeat(5000);
+    let junk = "a".repeat(70_000);
     let hostile = [
         (
             "v=1&mm=-4&lat=999&x=<script>alert(1)</script>",
