@@ -315,18 +315,21 @@ async fn time_to_draw_the_view_while_dragging() {
     phone.put_away().await;
 }
 
-/// Two bytes a point, rows from north to south: ground of 2000 m, and 13.3 km south of the site a
-/// wall 3000 m high.
+/// Two bytes a point, rows from north to south: rough ground up to 2000 m, and 13.3 km south of the
+/// site a wall 3000 m high.
 fn tile_with_a_wall(side: usize) -> Vec<u8> {
     let mut bytes = Vec::with_capacity(2 * side * side);
     for row in 0..side {
         let latitude = 47.0 - row as f64 / (side - 1) as f64;
-        let height: i16 = if (46.39..46.40).contains(&latitude) {
-            3000
-        } else {
-            2000
-        };
-        for _ in 0..side {
+        let wall = (46.39..46.40).contains(&latitude);
+        let y = row as f64;
+        let (wide_y, narrow_y) = ((y * 0.005).cos() * 300.0, (y * 0.041).cos() * 150.0);
+        for column in 0..side {
+            let x = column as f64;
+            let wide = (x * 0.004).sin() * wide_y;
+            let narrow = (x * 0.031 + y * 0.017).sin() * narrow_y;
+            let rough = 1500.0 + wide + narrow + (x * 0.7).sin() * 25.0;
+            let height = if wall { 3000 } else { rough as i16 };
             bytes.extend(height.to_be_bytes());
         }
     }
