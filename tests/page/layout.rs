@@ -234,3 +234,37 @@ async fn the_measure_sees_what_does_not_fit() {
     }
     phone.put_away().await;
 }
+
+/// Where? and its sheets, the camera level and upright.
+#[tokio::test]
+async fn the_view_and_its_sheets_fit() {
+    const SKYLINE: &str = "lat=46.52&lon=9.91&zone=Europe/Zurich&place=Pass&night=2027-06-04\
+                           &line=130*6_150*9_170*12_180*8_195*14_215*10_230*5";
+    let site = Site::of_dist();
+    let mut found = Vec::new();
+    for (width, height) in SCREENS {
+        let phone = Phone::new(width, height).await;
+        for held in ["level", "upright"] {
+            phone.leave().await;
+            let hash = format!("v=1&{SKYLINE}&held={held}");
+            phone.open(&site.address_with(&hash)).await;
+            phone.tap_word("Where?").await;
+            phone
+                .until("the view", "document.querySelector('.lens .star')")
+                .await;
+            let place = format!("Where? {held} at {width} px");
+            found.extend(first(faults(&phone, FAULTS, &place).await));
+            for sheet in ["Skyline", "The arch"] {
+                phone.tap_word(sheet).await;
+                let rest =
+                    "document.querySelector('dialog[open]') && !document.getAnimations().length";
+                phone.until("the sheet at rest", rest).await;
+                let place = format!("{place}, {sheet}");
+                found.extend(first(faults(&phone, FAULTS, &place).await));
+                phone.tap_word("Done").await;
+            }
+        }
+        phone.put_away().await;
+    }
+    assert!(found.is_empty(), "{}", found.join("\n"));
+}

@@ -287,6 +287,41 @@ mod tests {
         assert_eq!((land.sighted.len(), land.unsighted.len()), (1, 2));
     }
 
+    /// Turning camera and land together changes nothing in the picture.
+    #[test]
+    fn turned_together_nothing_changes() {
+        let angle = Angle::from_degrees;
+        let points = [(150.0, 8.0), (185.0, 12.0), (200.0, 3.0)];
+        let seen = |turn: f64| {
+            let sightings = points.map(|(bearing, height)| Sighting {
+                bearing: angle(bearing + turn),
+                height: angle(height),
+            });
+            let mut outing = Outing::default();
+            outing.frame = Some(Frame {
+                bearing: angle(175.0 + turn),
+                tilt: angle(8.0),
+                roll: angle(5.0),
+            });
+            let date = chrono::NaiveDate::from_ymd_opt(2027, 6, 4).expect("a date");
+            let watch = Watch::over(&outing, date, 1);
+            let scene = Scene::of(&outing, &watch, watch.night(date));
+            scene.land(&RidgeLine::of(angle(1.0), sightings))
+        };
+        let want = seen(0.0);
+        for turn in [37.0, 111.5, 240.0, 359.0] {
+            let got = seen(turn);
+            let pairs = [(&got.ridge, &want.ridge), (&got.sighted, &want.sighted)];
+            for (got, want) in pairs {
+                assert_eq!(got.len(), want.len(), "{turn}°");
+                for (got, want) in got.iter().flatten().zip(want.iter().flatten()) {
+                    let miss = (got.0 - want.0).hypot(got.1 - want.1);
+                    assert!(miss < 1e-3, "{turn}°: {got:?}, want {want:?}");
+                }
+            }
+        }
+    }
+
     /// A fisheye straight up has land all round: in every column at the top and
     /// at the foot.
     #[test]
