@@ -12,11 +12,6 @@ use crate::angle::Angle;
 /// Bearings of a skyline: one every quarter of a degree.
 pub const BEARINGS: usize = 1440;
 
-/// The usual bend of light, k: C. F. Gauss's mean for geodesy, by W. Torge and
-/// J. Müller, Geodesy, 4th ed. 2012 (page not checked). At night over cold
-/// ground it may well be 0.1 more or less.
-pub const USUAL_BEND: f64 = 0.13;
-
 /// Least and greatest bend of light.
 const BENDS: [f64; 2] = [-1.0, 0.9];
 
@@ -72,7 +67,7 @@ pub struct Top {
 
 /// The skyline around an eye, as far as the tiles go or [`REACH_M`].
 ///
-/// `bend` is k, from −1 to 0.9, usually [`USUAL_BEND`]. The eye stands
+/// `bend` is k, from −1 to 0.9, usually [`BEND`](super::sighting::BEND). The eye stands
 /// [`EYE_M`] above the ground where its height is not given, and on the ground
 /// where it is given lower. Ground of unknown height is passed over.
 ///

@@ -81,7 +81,8 @@ fn try_stepper(trial: &Trial, thirds: i32, send: &Send) -> Html {
     el("div", &[("class", "try")], vec![stepper(tried, send)])
 }
 
-fn held_choice(outing: &Outing, send: &Send) -> Html {
+/// Level or upright.
+pub fn held_choice(outing: &Outing, send: &Send) -> Html {
     let ways = Choice {
         name: "camera held",
         options: &[

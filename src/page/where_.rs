@@ -5,6 +5,7 @@ use yew::prelude::*;
 use super::care::care;
 use super::choice::{Choice, choice};
 use super::element::{all, button, el, nothing, say, text};
+use super::how_long::held_choice;
 use super::lens_view::lens_view;
 use super::night_words;
 use super::shown::{Others, Shown};
@@ -15,7 +16,7 @@ use super::words as shutter_words;
 use crate::camera::view::SensorPoint;
 use crate::outing::aim::Aim;
 use crate::outing::answer::Answer;
-use crate::outing::plan::{Held, Outing};
+use crate::outing::plan::Outing;
 
 /// The screen.
 pub fn where_(
@@ -58,7 +59,7 @@ pub fn where_(
             words::legend(outing, answer, laid),
         ),
         core_here(outing, shown, send),
-        held(outing, send),
+        held_choice(outing, send),
         choice(&drift, send),
         freed,
     ];
@@ -146,17 +147,4 @@ fn core_here(outing: &Outing, shown: &Shown, send: &Send) -> Html {
         tall: false,
     };
     choice(&thirds, send)
-}
-
-fn held(outing: &Outing, send: &Send) -> Html {
-    let ways = Choice {
-        name: "camera held",
-        options: &[
-            ("level", "", Action::HeldChosen(Held::Level)),
-            ("upright", "", Action::HeldChosen(Held::Upright)),
-        ],
-        chosen: Some(usize::from(outing.held == Held::Upright)),
-        tall: false,
-    };
-    choice(&ways, send)
 }

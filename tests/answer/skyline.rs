@@ -5,7 +5,8 @@ use std::io::BufReader;
 use std::path::Path;
 
 use serde_json::{Value, json};
-use tarnlight::land::skyline::{Eye, USUAL_BEND, skyline};
+use tarnlight::land::sighting::BEND;
+use tarnlight::land::skyline::{Eye, skyline};
 use tarnlight::land::terrain::Terrain;
 use tarnlight::land::tile::Tile;
 
@@ -21,7 +22,7 @@ pub fn answer(question: &Value) -> Result<Value, Bad> {
             Some(_) => Some(number(question, "eye_m", -500.0, 9000.0)?),
         },
     };
-    let bend = number_or(question, "k", (-1.0, 0.9), USUAL_BEND)?;
+    let bend = number_or(question, "k", (-1.0, 0.9), BEND)?;
     let mut tiles = Vec::new();
     for (place, path) in list(question, "tiles")?.iter().enumerate() {
         let field = format!("tiles.{place}");

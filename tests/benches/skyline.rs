@@ -3,7 +3,8 @@
 use std::io::Cursor;
 
 use tarnlight::angle::Angle;
-use tarnlight::land::skyline::{Eye, Skyline, USUAL_BEND, skyline};
+use tarnlight::land::sighting::BEND;
+use tarnlight::land::skyline::{Eye, Skyline, skyline};
 use tarnlight::land::terrain::Terrain;
 use tarnlight::land::tile::Tile;
 
@@ -48,5 +49,5 @@ fn seen(bytes: &[u8]) -> Option<Skyline> {
         bytes: Cursor::new(bytes),
     };
     let terrain = Terrain::read(vec![tile], eye.latitude, eye.longitude).ok()?;
-    skyline(&terrain, eye, USUAL_BEND).ok()
+    skyline(&terrain, eye, BEND).ok()
 }

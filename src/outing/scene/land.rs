@@ -297,12 +297,14 @@ mod tests {
                 bearing: angle(bearing + turn),
                 height: angle(height),
             });
-            let mut outing = Outing::default();
-            outing.frame = Some(Frame {
-                bearing: angle(175.0 + turn),
-                tilt: angle(8.0),
-                roll: angle(5.0),
-            });
+            let outing = Outing {
+                frame: Some(Frame {
+                    bearing: angle(175.0 + turn),
+                    tilt: angle(8.0),
+                    roll: angle(5.0),
+                }),
+                ..Outing::default()
+            };
             let date = chrono::NaiveDate::from_ymd_opt(2027, 6, 4).expect("a date");
             let watch = Watch::over(&outing, date, 1);
             let scene = Scene::of(&outing, &watch, watch.night(date));
