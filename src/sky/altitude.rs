@@ -61,8 +61,8 @@ impl Air {
     /// How far the air lifts what stands at this true altitude.
     ///
     /// Source: Þ. Sæmundsson, *Sky & Telescope* 72 (1986) 70; J. Meeus,
-    /// *Astronomical Algorithms*, 2nd ed. 1998, eq. 16.4. Good to 0.1′ above
-    /// the horizon in ordinary air; never negative, and held at its value for
+    /// *Astronomical Algorithms*, 2nd ed. 1998, eq. 16.4. Within 0.16′ of
+    /// ERFA above 10° (`tests/frame_stars.rs`); never negative, and held at its value for
     /// −1° below that.
     ///
     /// ```text
