@@ -7,8 +7,9 @@
 //! - [`angle`], [`vector`] and [`decimal`]: angles and directions as types, and
 //!   numbers as people type them;
 //! - [`sky`]: where things stand in the sky;
-//! - [`light`]: how bright the sky is: air, Moon, twilight;
 //! - [`camera`]: sensor, lens, drift, clean time, rules, dial, focus;
+//! - [`light`]: how bright the sky is, what a sensor makes of it, and what a
+//!   tracker buys;
 //! - [`land`]: the skyline, what it is measured from, where a compass points;
 //! - [`outing`]: all inputs in one plain value, and what follows from it;
 //! - [`page`] and [`device`]: what people see, and the browser under it.

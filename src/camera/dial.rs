@@ -188,7 +188,7 @@ pub fn iso_scale() -> impl Iterator<Item = (u32, f64)> {
     ISO_MARKS
         .iter()
         .zip(0..)
-        .map(|(&mark, third)| (mark, 100.0 * (f64::from(third) / 3.0).exp2()))
+        .map(|(&mark, third)| (mark, 100.0 * third_stops(third)))
 }
 
 #[cfg(test)]

@@ -71,6 +71,35 @@ pub const ROLL: Bounds = bounds("roll", -180.0, 180.0, "°");
 /// Declination that must stay sharp.
 pub const DECLINATION: Bounds = bounds("declination", -90.0, 90.0, "°");
 
+/// Brightness of the dark sky overhead.
+pub const DARK_V: Bounds = bounds("darkness", 14.0, 23.0, "mag");
+/// Brightness of what is photographed, by itself.
+pub const GLOW_V: Bounds = bounds("brightness", 14.0, 30.0, "mag");
+/// ISO.
+pub const ISO: Bounds = bounds("ISO", 50.0, 409_600.0, "");
+/// Time a stack takes.
+pub const STACK_MIN: Bounds = bounds("time", 1.0, 600.0, "min");
+/// Temperature of the air.
+pub const CELSIUS: Bounds = bounds("temperature", -50.0, 50.0, "°C");
+/// Relative humidity of the air.
+pub const HUMIDITY: Bounds = bounds("humidity", 1.0, 100.0, "%");
+/// Electrons for each photon.
+pub const QUANTUM: Bounds = bounds("quantum efficiency", 1.0, 100.0, "%");
+/// Light that comes through a lens.
+pub const TRANSMITTED: Bounds = bounds("light let through", 10.0, 100.0, "%");
+/// Electrons gathered in the dark.
+pub const DARK_E_S: Bounds = bounds("dark current", 0.0, 100.0, "e⁻/s");
+/// Electrons that fill a pixel.
+pub const FULL_WELL_E: Bounds = bounds("full well", 500.0, 1e6, "e⁻");
+/// Noise of reading a pixel.
+pub const READ_NOISE_E: Bounds = bounds("read noise", 0.1, 100.0, "e⁻");
+/// Size of a file.
+pub const FILE_MB: Bounds = bounds("file size", 0.1, 1000.0, "MB");
+/// Time between exposures.
+pub const WRITE_S: Bounds = bounds("gap", 0.0, 120.0, "s");
+/// Minutes of exposures on a charge.
+pub const CHARGE_MIN: Bounds = bounds("charge", 1.0, 10_000.0, "min");
+
 const fn bounds(name: &'static str, least: f64, most: f64, unit: &'static str) -> Bounds {
     Bounds {
         name,

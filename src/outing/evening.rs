@@ -12,7 +12,7 @@ use super::plan::{MoonLimit, Outing};
 use crate::angle::Angle;
 use crate::land::ridge::RidgeLine;
 use crate::light::air::extinction;
-use crate::light::brightness::{DARK_ZENITH_V, Surface};
+use crate::light::brightness::Surface;
 use crate::light::moonlight::Moonlit;
 use crate::light::twilight::night_sky;
 use crate::sky::almanac::{Almanac, Body};
@@ -148,7 +148,7 @@ impl Watch {
             longitude,
             air: outing.site.air(),
             extinction: extinction(outing.site.height_m),
-            dark: Surface::from_magnitude(DARK_ZENITH_V),
+            dark: Surface::from_magnitude(outing.site.dark_v),
         }
     }
 

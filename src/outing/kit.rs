@@ -1,5 +1,6 @@
 //! A kit: a body and a lens under a name.
 
+use super::body::Body;
 use crate::camera::lens::{Lens, Projection};
 use crate::camera::sensor::{FORMATS, Sensor};
 
@@ -12,6 +13,8 @@ pub struct Kit {
     pub sensor: Sensor,
     /// The lens, at its widest aperture.
     pub lens: Lens,
+    /// What is known of the body beyond its sensor's size.
+    pub body: Body,
 }
 
 impl Default for Kit {
@@ -26,6 +29,7 @@ impl Default for Kit {
                 f_number: 1.8,
                 projection: Projection::Rectilinear,
             },
+            body: Body::default(),
         }
     }
 }

@@ -4,6 +4,7 @@ pub mod aim;
 pub mod answer;
 pub mod arch;
 pub mod area;
+pub mod body;
 pub mod bounds;
 pub mod calendar;
 pub mod clicks;

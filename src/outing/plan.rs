@@ -11,6 +11,7 @@ use crate::camera::frame::Frame;
 use crate::camera::lens::Lens;
 use crate::camera::sharpness::Sharpness;
 use crate::camera::view::View;
+use crate::light::veil::BRIGHTEST_CLOUDS_V;
 
 /// The place in the frame that must stay sharp.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -45,6 +46,27 @@ pub enum MoonLimit {
     None,
 }
 
+/// What the camera stands on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Support {
+    /// A tripod that stands still.
+    Tripod,
+    /// A tracker that turns with the sky.
+    Tracker,
+}
+
+/// The air at the site, as somebody read it off.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Weather {
+    /// Temperature, °C.
+    pub celsius: f64,
+    /// Relative humidity, %.
+    pub humidity_percent: f64,
+}
+
+/// Time that ways to photograph are compared over, minutes.
+pub const STACK_MIN: f64 = 10.0;
+
 /// Minutes of a night, noon to noon.
 pub const NIGHT_MIN: u16 = 1440;
 
@@ -74,6 +96,17 @@ pub struct Outing {
     pub frame: Option<Frame>,
     /// Where the lens is focused.
     pub focus: Focus,
+    /// What the camera stands on.
+    pub support: Support,
+    /// ISO chosen; nothing for the one suggested.
+    pub iso: Option<f64>,
+    /// Time spent on the sky in all, minutes.
+    pub stack_min: f64,
+    /// Surface brightness of what is photographed, V magnitudes per square
+    /// arcsecond, as it is above the air.
+    pub glow_v: f64,
+    /// The air, where somebody read it off.
+    pub weather: Option<Weather>,
 }
 
 impl Default for Outing {
@@ -92,6 +125,11 @@ impl Default for Outing {
             held: Held::Level,
             frame: None,
             focus: Focus::Stars,
+            support: Support::Tripod,
+            iso: None,
+            stack_min: STACK_MIN,
+            glow_v: BRIGHTEST_CLOUDS_V,
+            weather: None,
         }
     }
 }

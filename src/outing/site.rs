@@ -2,6 +2,7 @@
 
 use crate::angle::Angle;
 use crate::land::ridge::RidgeLine;
+use crate::light::brightness::DARK_ZENITH_V;
 use crate::sky::altitude::Air;
 use crate::sky::observer;
 
@@ -35,6 +36,9 @@ pub struct Site {
     pub zone: Zone,
     /// The skyline seen from it.
     pub ridge: RidgeLine,
+    /// How dark its sky is overhead, without Moon and twilight, V magnitudes per
+    /// square arcsecond.
+    pub dark_v: f64,
 }
 
 impl Default for Site {
@@ -47,6 +51,7 @@ impl Default for Site {
             height_m: 0.0,
             zone: Zone::Fixed(0),
             ridge: RidgeLine::default(),
+            dark_v: DARK_ZENITH_V,
         }
     }
 }
@@ -61,8 +66,8 @@ impl Site {
         }
     }
 
-    /// Moves the site. Far from where it was it has another name and another
-    /// skyline.
+    /// Moves the site. Far from where it was it has another name, another skyline and
+    /// another sky.
     pub fn move_to(&mut self, latitude: Angle, longitude: Angle, height_m: f64) {
         // three kilometres
         const FAR_DEG: f64 = 0.027;
@@ -71,6 +76,7 @@ impl Site {
         self.name.clear();
         if north_deg.hypot(east_deg) > FAR_DEG {
             self.ridge = RidgeLine::default();
+            self.dark_v = DARK_ZENITH_V;
         }
         (self.latitude, self.longitude, self.height_m) = (latitude, longitude, height_m);
     }

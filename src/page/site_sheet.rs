@@ -14,7 +14,6 @@ use super::words;
 use crate::angle::Angle;
 use crate::decimal::{fixed, plain};
 use crate::device::{clock, gazetteer, location};
-use crate::land::ridge::RidgeLine;
 use crate::outing::bounds::{LATITUDE, LONGITUDE, SITE_HEIGHT_M};
 use crate::outing::clock::Clocks;
 use crate::outing::form::LONGEST_NAME;
@@ -119,7 +118,7 @@ fn towns(state: &State, send: &Send) -> Html {
                     longitude: place.longitude,
                     height_m: 0.0,
                     zone: Zone::read(place.zone).unwrap_or_else(|_| site.zone.clone()),
-                    ridge: RidgeLine::default(),
+                    ..Site::default()
                 };
                 let line = format!("{} · {}", place.country, night::coordinates(&there));
                 let taken = tap(send, Action::TownTaken(Box::new(there)));

@@ -1,0 +1,280 @@
+//! The outing as text: the one form in which it is kept, linked and carried.
+//!
+//! The form is a query string, such as
+//! `v=1&lat=36&sensor=36x24&px=6000x4000&mm=20&f=1.8&sharp=2&keep=core`. It is
+//! short enough for an address, and a person can read and change it. Each key
+//! is read by itself: what is wrong is named in a sentence, and the rest
+//! stands. Keys at their usual value may be left out.
+
+mod put;
+mod take;
+
+use std::fmt::Write;
+
+use super::bounds;
+use super::plan::Outing;
+use crate::camera::lens::Projection;
+
+/// Version of the form written here. Older ones are read, newer ones refused.
+pub const VERSION: u32 = 1;
+
+/// A text longer than this is not ours.
+const LONGEST_TEXT: usize = 60_000;
+
+/// A kit's name is cut to so many letters.
+pub const LONGEST_NAME: usize = 40;
+
+/// At most so many complaints are made about one text.
+const MOST_COMPLAINTS: usize = 3;
+
+/// An outing read from text, and what could not be read of it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Reading {
+    /// The outing; what could not be read is at its usual value.
+    pub outing: Outing,
+    /// A plain sentence for each thing that could not be read.
+    pub complaints: Vec<String>,
+    /// Whether nothing of the text was used.
+    pub refused: bool,
+}
+
+/// Writes an outing.
+///
+/// ```
+/// use tarnlight::outing::{form, plan::Outing};
+/// assert_eq!(
+///     form::write(&Outing::default()),
+///     "v=1&lat=36&sensor=36x24&px=6000x4000&mm=20&f=1.8&sharp=2&keep=core"
+/// );
+/// ```
+pub fn write(outing: &Outing) -> String {
+    let mut text = format!("v={VERSION}");
+    put::all(outing, &mut |key, value| {
+        let value: String = form_urlencoded::byte_serialize(value.as_bytes()).collect();
+        // writing to a String cannot fail
+        let _ = write!(text, "&{key}={value}");
+    });
+    text
+}
+
+/// Reads an outing from any text at all.
+///
+/// Every key that cannot be read, and every unknown one, gives a sentence; a
+/// text of a newer version is refused whole.
+pub fn read(text: &str) -> Reading {
+    let text = text.trim().trim_start_matches('#');
+    let usual = Outing::default();
+    let mut reading = Reading {
+        outing: usual.clone(),
+        complaints: Vec::new(),
+        refused: true,
+    };
+    if text.len() > LONGEST_TEXT {
+        reading
+            .complaints
+            .push("this address is too long to be one of ours".to_owned());
+        return reading;
+    }
+    let pairs: Vec<_> = form_urlencoded::parse(text.as_bytes()).collect();
+    let version = pairs.iter().find(|(key, _)| key == "v");
+    match version.map(|(_, value)| value.parse::<u32>()) {
+        Some(Ok(version)) if version > VERSION => {
+            let said = "this was made by a newer Tarnlight; update the page to read it";
+            reading.complaints.push(said.to_owned());
+            return reading;
+        }
+        Some(Ok(1..)) => {}
+        _ => {
+            let said = "this address does not say which form it has (v=1)";
+            reading.complaints.push(said.to_owned());
+            return reading;
+        }
+    }
+    reading.refused = false;
+    let mut widest = None;
+    for (key, value) in pairs.iter().filter(|(key, _)| key != "v") {
+        if key == "widest" {
+            match bounds::F_NUMBER.read(value) {
+                Ok(f_number) => widest = Some(f_number),
+                Err(why) => reading.complaints.push(format!("widest: {why}")),
+            }
+            continue;
+        }
+        if let Err(why) = take::one(&mut reading.outing, key, value) {
+            let key: String = key.chars().take(20).collect();
+            reading.complaints.push(format!("{key}: {why}"));
+        }
+    }
+    let outing = &mut reading.outing;
+    outing.kit.lens.f_number = widest.unwrap_or(outing.f_number);
+    reading.complaints.truncate(MOST_COMPLAINTS);
+    reading
+}
+
+/// A projection's word in the form and on the page.
+pub const fn projection_word(projection: Projection) -> &'static str {
+    match projection {
+        Projection::Rectilinear => "rectilinear",
+        Projection::Stereographic => "stereographic",
+        Projection::Equidistant => "equidistant",
+        Projection::Equisolid => "equisolid",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::angle::Angle;
+    use crate::camera::focus::Focus;
+    use crate::camera::frame::Frame;
+    use crate::camera::sharpness::{Seen, Sharpness};
+    use crate::land::ridge::{RidgeLine, Sighting};
+    use crate::outing::body::Body;
+    use crate::outing::plan::{Held, KeepSharp, MoonLimit, Support, Weather};
+    use crate::outing::site::{Site, Zone};
+    use chrono::NaiveDate;
+
+    fn elaborate() -> Outing {
+        let mut outing = Outing {
+            site: Site {
+                name: "tarn & ridge".to_owned(),
+                latitude: Angle::from_degrees(-33.8694),
+                longitude: Angle::from_degrees(-70.25),
+                height_m: 2400.0,
+                zone: Zone::Named("America/Santiago".to_owned()),
+                dark_v: 21.25,
+                ridge: RidgeLine::of(
+                    Angle::from_degrees(7.5),
+                    [(150.0, 8.25), (165.5, -1.0)].map(|(bearing, height)| Sighting {
+                        bearing: Angle::from_degrees(bearing),
+                        height: Angle::from_degrees(height),
+                    }),
+                ),
+            },
+            frame: Some(Frame {
+                bearing: Angle::from_degrees(171.5),
+                tilt: Angle::from_degrees(-12.25),
+                roll: Angle::from_degrees(2.0),
+            }),
+            moon: MoonLimit::Any,
+            night: NaiveDate::from_ymd_opt(2026, 6, 14),
+            minute: Some(800),
+            f_number: 2.8,
+            sharpness: Sharpness::Print(Seen::USUAL_PRINT),
+            keep_sharp: KeepSharp::Declination(Angle::from_degrees(-29.5)),
+            held: Held::Upright,
+            focus: Focus::At(12.5),
+            glow_v: 22.5,
+            iso: Some(3200.0),
+            stack_min: 30.0,
+            support: Support::Tracker,
+            weather: Some(Weather {
+                celsius: -3.5,
+                humidity_percent: 85.0,
+            }),
+            ..Outing::default()
+        };
+        outing.kit.body = Body {
+            quantum: Some(0.625),
+            transmitted: Some(0.875),
+            read_noise: vec![(400.0, 3.5), (3200.0, 1.75)],
+            dark_e_s: Some(0.25),
+            full_well_e: Some(40_000.0),
+            file_mb: Some(32.5),
+            write_s: Some(2.0),
+            charge_min: Some(200.0),
+        };
+        outing.kit.name = "old & odd, 100 % “fish” #1".to_owned();
+        outing.kit.lens.projection = Projection::Equisolid;
+        outing
+    }
+
+    fn assert_returns(outing: &Outing) {
+        let text = write(outing);
+        let reading = read(&text);
+        assert_eq!(reading.complaints, Vec::<String>::new(), "{text}");
+        // angles pass through decimal degrees, so compare what is written
+        assert_eq!(write(&reading.outing), text);
+        assert_eq!(reading.outing.kit, outing.kit, "{text}");
+    }
+
+    #[test]
+    fn what_is_written_is_read() {
+        assert_returns(&Outing::default());
+        assert_returns(&elaborate());
+        for sharpness in [
+            Sharpness::EveryPixel,
+            Sharpness::CloseLook,
+            Sharpness::Pixels(2.0),
+            Sharpness::Screen(Seen::USUAL_SCREEN),
+        ] {
+            let outing = Outing {
+                sharpness,
+                ..Outing::default()
+            };
+            assert_returns(&outing);
+            assert_eq!(read(&write(&outing)).outing.sharpness, sharpness);
+        }
+    }
+
+    #[test]
+    fn a_wrong_key_is_named_and_the_rest_stands() {
+        let reading = read("#v=1&lat=95&mm=35&f=2&colour=blue");
+        assert_eq!(
+            reading.complaints,
+            [
+                "lat: latitude must be from -90 to 90°",
+                "colour: means nothing here"
+            ]
+        );
+        assert_eq!(reading.outing.kit.lens.focal_mm, 35.0);
+        assert_eq!(reading.outing.site.latitude.degrees(), 36.0);
+    }
+
+    #[test]
+    fn newer_and_foreign_texts_are_refused_in_words() {
+        for text in [
+            "v=2&mm=35",
+            "mm=35",
+            "",
+            "<script>",
+            "v=x",
+            "v=0",
+            &"a=1&".repeat(20_000),
+        ] {
+            let reading = read(text);
+            assert_eq!(reading.complaints.len(), 1, "{text:?}");
+            assert_eq!(reading.outing, Outing::default(), "{text:?}");
+        }
+    }
+
+    #[test]
+    fn hostile_values_never_get_through() {
+        for value in [
+            "NaN",
+            "inf",
+            "-1",
+            "1e999",
+            "0x",
+            "30x-1",
+            "3000x",
+            "x",
+            "☃",
+            "%00",
+            "999999999999",
+        ] {
+            for key in [
+                "lat", "lon", "high", "zone", "ridge", "moon", "night", "minute", "sensor", "px",
+                "mm", "f", "sharp", "keep", "held", "lens", "focus", "line", "aim", "dark", "glow",
+                "iso", "mins", "on", "air", "qe", "glass", "warm", "well", "mb", "write", "charge",
+                "noise",
+            ] {
+                let reading = read(&format!("v=1&{key}={value}"));
+                let fine = reading.outing == Outing::default() && reading.complaints.len() == 1;
+                // which these can be
+                let minus_one = value == "-1" && ["lat", "lon", "high", "zone"].contains(&key);
+                assert!(fine || minus_one, "{key}={value}: {reading:?}");
+            }
+        }
+    }
+}

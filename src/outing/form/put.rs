@@ -1,0 +1,186 @@
+//! Writes each part of an outing under its key.
+
+use super::super::body::Body;
+use super::super::clock::written_date;
+use super::super::kit::Kit;
+use super::super::plan::{Held, KeepSharp, MoonLimit, Outing, STACK_MIN, Support};
+use super::super::site::{Site, Zone};
+use super::{LONGEST_NAME, projection_word};
+use crate::angle::Angle;
+use crate::camera::focus::Focus;
+use crate::camera::lens::Projection;
+use crate::camera::sharpness::{Seen, Sharpness};
+use crate::decimal::{self, plain};
+use crate::land::ridge::RidgeLine;
+use crate::light::brightness::DARK_ZENITH_V;
+use crate::light::veil::BRIGHTEST_CLOUDS_V;
+
+/// What is written for one key.
+type Put<'a> = &'a mut dyn FnMut(&str, String);
+
+/// Writes all of it.
+pub fn all(outing: &Outing, put: Put) {
+    let Site {
+        name: place,
+        latitude,
+        longitude,
+        height_m,
+        zone,
+        ridge,
+        dark_v,
+    } = &outing.site;
+    put("lat", plain(latitude.degrees()));
+    if *longitude != Angle::ZERO {
+        put("lon", plain(longitude.degrees()));
+    }
+    let Kit {
+        name,
+        sensor,
+        lens,
+        body,
+    } = &outing.kit;
+    put(
+        "sensor",
+        format!("{}x{}", plain(sensor.width_mm), plain(sensor.height_mm)),
+    );
+    put(
+        "px",
+        format!("{}x{}", sensor.pixels_across, sensor.pixels_down),
+    );
+    put("mm", plain(lens.focal_mm));
+    put("f", plain(outing.f_number));
+    match outing.sharpness {
+        Sharpness::CloseLook => put("sharp", "2".to_owned()),
+        Sharpness::EveryPixel => put("sharp", "pixel".to_owned()),
+        Sharpness::Pixels(pixels) => put("sharp", format!("{}px", plain(pixels))),
+        Sharpness::Print(seen) => put("sharp", seen_text("print", seen)),
+        Sharpness::Screen(seen) => put("sharp", seen_text("screen", seen)),
+    }
+    match outing.keep_sharp {
+        KeepSharp::Core => put("keep", "core".to_owned()),
+        KeepSharp::WholeFrame => put("keep", "frame".to_owned()),
+        KeepSharp::Centre => put("keep", "centre".to_owned()),
+        KeepSharp::Declination(angle) => put("keep", format!("dec{}", plain(angle.degrees()))),
+    }
+    if outing.held == Held::Upright {
+        put("held", "upright".to_owned());
+    }
+    if lens.projection != Projection::Rectilinear {
+        put("lens", projection_word(lens.projection).to_owned());
+    }
+    if plain(lens.f_number) != plain(outing.f_number) {
+        put("widest", plain(lens.f_number));
+    }
+    match outing.focus {
+        Focus::Stars => {}
+        Focus::Hyperfocal => put("focus", "hyperfocal".to_owned()),
+        Focus::At(metres) => put("focus", format!("{}m", plain(metres))),
+    }
+    if *height_m != 0.0 {
+        put("high", plain(*height_m));
+    }
+    if *zone != Zone::Fixed(0) {
+        put("zone", zone.written());
+    }
+    if !place.is_empty() {
+        put("place", place.chars().take(LONGEST_NAME).collect());
+    }
+    if ridge.all_round() != Angle::ZERO {
+        put("ridge", plain(ridge.all_round().degrees()));
+    }
+    if !ridge.sightings().is_empty() {
+        put("line", line_text(ridge));
+    }
+    if let Some(frame) = outing.frame {
+        let turns = [frame.bearing, frame.tilt, frame.roll];
+        put("aim", turns.map(|angle| plain(angle.degrees())).join("_"));
+    }
+    match outing.moon {
+        MoonLimit::Harmless => {}
+        MoonLimit::Any => put("moon", "any".to_owned()),
+        MoonLimit::None => put("moon", "none".to_owned()),
+    }
+    if let Some(date) = outing.night {
+        put("night", written_date(date));
+    }
+    if let Some(minute) = outing.minute {
+        put("minute", minute.to_string());
+    }
+    if !name.is_empty() {
+        put("kit", name.chars().take(LONGEST_NAME).collect());
+    }
+    if plain(*dark_v) != plain(DARK_ZENITH_V) {
+        put("dark", plain(*dark_v));
+    }
+    light(outing, put);
+    known_of_body(body, put);
+}
+
+/// Light, frames and weather.
+fn light(outing: &Outing, put: Put) {
+    if plain(outing.glow_v) != plain(BRIGHTEST_CLOUDS_V) {
+        put("glow", plain(outing.glow_v));
+    }
+    if let Some(iso) = outing.iso {
+        put("iso", plain(iso));
+    }
+    if plain(outing.stack_min) != plain(STACK_MIN) {
+        put("mins", plain(outing.stack_min));
+    }
+    if outing.support == Support::Tracker {
+        put("on", "tracker".to_owned());
+    }
+    if let Some(weather) = outing.weather {
+        let (degrees, humid) = (plain(weather.celsius), plain(weather.humidity_percent));
+        put("air", format!("{degrees}_{humid}"));
+    }
+}
+
+/// What its owner knows of a body.
+fn known_of_body(body: &Body, put: Put) {
+    let percent = |share: f64| 100.0 * share;
+    let known = [
+        ("qe", body.quantum.map(percent)),
+        ("glass", body.transmitted.map(percent)),
+        ("warm", body.dark_e_s),
+        ("well", body.full_well_e),
+        ("mb", body.file_mb),
+        ("write", body.write_s),
+        ("charge", body.charge_min),
+    ];
+    for (key, value) in known {
+        if let Some(value) = value {
+            put(key, plain(value));
+        }
+    }
+    if !body.read_noise.is_empty() {
+        let mut text = String::new();
+        for (iso, noise_e) in &body.read_noise {
+            if !text.is_empty() {
+                text.push('_');
+            }
+            text += &plain(*iso);
+            text.push('*');
+            text += &plain(*noise_e);
+        }
+        put("noise", text);
+    }
+}
+
+/// A ridge line's sightings: `150*8.5_165.5*3`, in degrees.
+fn line_text(ridge: &RidgeLine) -> String {
+    let mut text = String::new();
+    for held in ridge.sightings() {
+        if !text.is_empty() {
+            text.push('_');
+        }
+        decimal::put(&mut text, held.bearing.degrees(), 2);
+        text.push('*');
+        decimal::put(&mut text, held.height.degrees(), 2);
+    }
+    text
+}
+
+fn seen_text(word: &str, seen: Seen) -> String {
+    format!("{word}{}x{}", plain(seen.width_cm), plain(seen.from_cm))
+}

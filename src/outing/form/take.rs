@@ -1,0 +1,200 @@
+//! Reads each key of an outing, or says what is wrong with it.
+
+use super::super::body::Body;
+use super::super::bounds::{self, Bounds};
+use super::super::clock::read_date;
+use super::super::plan::{Held, KeepSharp, MoonLimit, Outing, Support, Weather};
+use super::super::site::Zone;
+use super::{LONGEST_NAME, projection_word};
+use crate::camera::focus::Focus;
+use crate::camera::frame::Frame;
+use crate::camera::lens::Projection;
+use crate::camera::sharpness::{Seen, Sharpness};
+use crate::land::ridge::Sighting;
+
+/// Reads one key into the outing, or says what is wrong with it.
+pub fn one(outing: &mut Outing, key: &str, value: &str) -> Result<(), String> {
+    match key {
+        "lat" => outing.site.latitude = bounds::LATITUDE.read_angle(value)?,
+        "lon" => outing.site.longitude = bounds::LONGITUDE.read_longitude(value)?,
+        "high" => outing.site.height_m = bounds::SITE_HEIGHT_M.read(value)?,
+        "zone" => outing.site.zone = Zone::read(value)?,
+        "place" => outing.site.name = value.chars().take(LONGEST_NAME).collect(),
+        "ridge" => {
+            let level = bounds::RIDGE.read_angle(value)?;
+            outing.site.ridge = outing.site.ridge.at_level(level);
+        }
+        "line" => {
+            for point in value.split('_') {
+                outing.site.ridge.take(sighting(point)?);
+            }
+        }
+        "aim" => outing.frame = Some(frame(value)?),
+        "moon" => {
+            outing.moon = match value {
+                "any" => MoonLimit::Any,
+                "harmless" => MoonLimit::Harmless,
+                "none" => MoonLimit::None,
+                _ => return Err("must be any, harmless or none".to_owned()),
+            }
+        }
+        "night" => outing.night = Some(read_date(value)?),
+        "minute" => outing.minute = Some(minute(value)?),
+        "sensor" => {
+            let (width, height) = two(value)?;
+            let size = bounds::SENSOR_MM;
+            let (width, height) = (size.read(width)?, size.read(height)?);
+            (outing.kit.sensor.width_mm, outing.kit.sensor.height_mm) = (width, height);
+        }
+        "px" => {
+            let (across, down) = two(value)?;
+            let side = bounds::SIDE_PX;
+            let (across, down) = (side.read_whole(across)?, side.read_whole(down)?);
+            (
+                outing.kit.sensor.pixels_across,
+                outing.kit.sensor.pixels_down,
+            ) = (across, down);
+        }
+        "mm" => outing.kit.lens.focal_mm = bounds::FOCAL_MM.read(value)?,
+        "f" => outing.f_number = bounds::F_NUMBER.read(value)?,
+        "sharp" => outing.sharpness = sharpness(value)?,
+        "keep" => outing.keep_sharp = keep_sharp(value)?,
+        "held" => {
+            outing.held = match value {
+                "level" => Held::Level,
+                "upright" => Held::Upright,
+                _ => return Err("must be level or upright".to_owned()),
+            }
+        }
+        "lens" => {
+            let named = |projection: &Projection| projection_word(*projection) == value;
+            let found = Projection::ALL.into_iter().find(named);
+            outing.kit.lens.projection =
+                found.ok_or("must be rectilinear, equisolid, equidistant or stereographic")?;
+        }
+        "focus" => {
+            outing.focus = match value {
+                "stars" => Focus::Stars,
+                "hyperfocal" => Focus::Hyperfocal,
+                metres => Focus::At(bounds::FOCUS_M.read(metres)?),
+            }
+        }
+        "kit" => outing.kit.name = value.chars().take(LONGEST_NAME).collect(),
+        "dark" => outing.site.dark_v = bounds::DARK_V.read(value)?,
+        "glow" => outing.glow_v = bounds::GLOW_V.read(value)?,
+        "iso" => outing.iso = Some(bounds::ISO.read(value)?),
+        "mins" => outing.stack_min = bounds::STACK_MIN.read(value)?,
+        "on" => {
+            outing.support = match value {
+                "tripod" => Support::Tripod,
+                "tracker" => Support::Tracker,
+                _ => return Err("must be tripod or tracker".to_owned()),
+            }
+        }
+        "air" => outing.weather = Some(weather(value)?),
+        _ => return known_of_body(&mut outing.kit.body, key, value),
+    }
+    Ok(())
+}
+
+/// Reads one key into what is known of a body.
+fn known_of_body(body: &mut Body, key: &str, value: &str) -> Result<(), String> {
+    let share = |bounds: Bounds| bounds.read(value).map(|percent| Some(percent / 100.0));
+    match key {
+        "qe" => body.quantum = share(bounds::QUANTUM)?,
+        "glass" => body.transmitted = share(bounds::TRANSMITTED)?,
+        "warm" => body.dark_e_s = Some(bounds::DARK_E_S.read(value)?),
+        "well" => body.full_well_e = Some(bounds::FULL_WELL_E.read(value)?),
+        "mb" => body.file_mb = Some(bounds::FILE_MB.read(value)?),
+        "write" => body.write_s = Some(bounds::WRITE_S.read(value)?),
+        "charge" => body.charge_min = Some(bounds::CHARGE_MIN.read(value)?),
+        "noise" => {
+            for pair in value.split('_') {
+                let said = "must be ISOs and electrons such as 1600*2.5_6400*2";
+                let (iso, noise_e) = pair.split_once('*').ok_or(said)?;
+                let (iso, noise_e) = (bounds::ISO.read(iso)?, bounds::READ_NOISE_E.read(noise_e)?);
+                body.take_noise(iso, noise_e);
+            }
+        }
+        _ => return Err("means nothing here".to_owned()),
+    }
+    Ok(())
+}
+
+/// Temperature and humidity.
+fn weather(value: &str) -> Result<Weather, String> {
+    let parts = value.split_once('_');
+    let (degrees, humid) = parts.ok_or("must be degrees and percent such as 10_85")?;
+    Ok(Weather {
+        celsius: bounds::CELSIUS.read(degrees)?,
+        humidity_percent: bounds::HUMIDITY.read(humid)?,
+    })
+}
+
+fn sighting(text: &str) -> Result<Sighting, String> {
+    let (bearing, height) = text
+        .split_once('*')
+        .ok_or("must be bearings and heights such as 150*8.5_165*3")?;
+    Ok(Sighting {
+        bearing: bounds::BEARING.read_angle(bearing)?,
+        height: bounds::SIGHTED.read_angle(height)?,
+    })
+}
+
+/// Bearing, tilt and roll.
+fn frame(value: &str) -> Result<Frame, String> {
+    let mut turns = value.split('_');
+    let mut next = |bounds: Bounds| bounds.read_angle(turns.next().unwrap_or_default());
+    Ok(Frame {
+        bearing: next(bounds::BEARING)?,
+        tilt: next(bounds::TILT)?,
+        roll: next(bounds::ROLL)?,
+    })
+}
+
+fn minute(value: &str) -> Result<u16, String> {
+    let minute = bounds::NIGHT_MINUTE.read_whole(value)?;
+    Ok(u16::try_from(minute).unwrap_or(0))
+}
+
+fn sharpness(value: &str) -> Result<Sharpness, String> {
+    if let Some(seen) = value.strip_prefix("print") {
+        return Ok(Sharpness::Print(seen_from(seen)?));
+    }
+    if let Some(seen) = value.strip_prefix("screen") {
+        return Ok(Sharpness::Screen(seen_from(seen)?));
+    }
+    match value {
+        "2" => Ok(Sharpness::CloseLook),
+        "pixel" => Ok(Sharpness::EveryPixel),
+        pixels => bounds::TRAIL_PX.read(pixels).map(Sharpness::Pixels),
+    }
+}
+
+fn keep_sharp(value: &str) -> Result<KeepSharp, String> {
+    if let Some(degrees) = value.strip_prefix("dec") {
+        let angle = bounds::DECLINATION.read_angle(degrees)?;
+        return Ok(KeepSharp::Declination(angle));
+    }
+    match value {
+        "core" => Ok(KeepSharp::Core),
+        "frame" => Ok(KeepSharp::WholeFrame),
+        "centre" => Ok(KeepSharp::Centre),
+        _ => Err("must be core, frame, centre or dec and degrees".to_owned()),
+    }
+}
+
+/// Two values parted by an x.
+fn two(value: &str) -> Result<(&str, &str), String> {
+    value
+        .split_once('x')
+        .ok_or_else(|| "must be two numbers such as 36x24".to_owned())
+}
+
+fn seen_from(value: &str) -> Result<Seen, String> {
+    let (width, from) = two(value)?;
+    Ok(Seen {
+        width_cm: bounds::PICTURE_CM.read(width)?,
+        from_cm: bounds::EYE_CM.read(from)?,
+    })
+}
