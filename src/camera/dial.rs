@@ -7,6 +7,8 @@
 //! Marks are the trade's nominal series (common practice); exact values are
 //! 2^(n/3) s, 2^(n/6) and 100 · 2^(n/3), as most bodies keep them.
 
+use std::f64::consts::LN_2;
+
 /// Marked shutter times from 1/8000 s to 30 s, shortest first, a third of a
 /// stop apart. The mark "1" is at [`ONE_SECOND`].
 const SHUTTER_MARKS: [&str; 55] = [
@@ -179,7 +181,9 @@ pub fn next_f_number(f_number: f64, up: bool) -> f64 {
 /// 3.5  →  3.564
 /// ```
 pub fn exact_f_number(marked: f64) -> Option<f64> {
-    let exact = ((marked.log2() * 6.0).round() / 6.0).exp2();
+    // through ln and exp, which the page carries anyway
+    let sixths = (marked.ln() / LN_2 * 6.0).round();
+    let exact = (sixths / 6.0 * LN_2).exp();
     (marked > 0.0 && exact.is_finite()).then_some(exact)
 }
 

@@ -16,13 +16,14 @@ use crate::light::brightness::Surface;
 use crate::light::moonlight::Moonlit;
 use crate::light::twilight::night_sky;
 use crate::sky::almanac::{Almanac, Body};
-use crate::sky::altitude::{Air, ApparentAltitude};
+use crate::sky::altitude::{Air, ApparentAltitude, TrueAltitude};
 use crate::sky::crossings::zero_between;
 use crate::sky::moment::Moment;
 use crate::sky::night::{Course, Night, SunLine, noon};
 use crate::sky::observer::{Observer, Seen, Standing};
 use crate::sky::places::AU_KM;
 use crate::sky::spans::{Span, Spans};
+use crate::vector::Vector;
 
 /// The moon cost that passes for harmless, magnitudes: a fifth of a magnitude
 /// more sky, which the natural glow of the air changes by within an hour
@@ -152,6 +153,11 @@ impl Watch {
         }
     }
 
+    /// The sky overhead without Moon and twilight.
+    pub const fn dark(&self) -> Surface {
+        self.dark
+    }
+
     /// The air over the site.
     pub const fn air(&self) -> Air {
         self.air
@@ -267,15 +273,40 @@ impl Watch {
     }
 
     fn moonlit(&self, core: Seen, moon: Seen, moment: Moment) -> Moonlit {
-        let down = |seen: Seen| {
-            let altitude = self.air.seen(seen.altitude());
-            Angle::from_degrees(90.0 - altitude.0.degrees())
+        self.moonlit_at((core.altitude(), core.angle_to(moon)), moon, moment)
+    }
+
+    /// Moon and sky towards a bearing and altitude so many days into the night.
+    pub fn moonlit_towards(
+        &self,
+        night: &Night<'_>,
+        (bearing, altitude): (Angle, TrueAltitude),
+        at: f64,
+    ) -> Moonlit {
+        let moon = night.see(Body::Moon, at);
+        let standing = moon.standing();
+        let there = Vector::towards(standing.bearing, standing.altitude.0);
+        let separation = Vector::towards(bearing, altitude.0).angle_to(there);
+        let moment = night.start().plus_days(at);
+        self.moonlit_at((altitude, separation), moon, moment)
+    }
+
+    /// Moon and sky at an altitude and so far from the Moon.
+    fn moonlit_at(
+        &self,
+        (altitude, separation): (TrueAltitude, Angle),
+        moon: Seen,
+        moment: Moment,
+    ) -> Moonlit {
+        let down = |altitude: TrueAltitude| {
+            let apparent = self.air.seen(altitude);
+            Angle::from_degrees(90.0 - apparent.0.degrees())
         };
         Moonlit {
             phase_angle: self.almanac.phase_angle(moment),
-            moon_zenith: down(moon),
-            target_zenith: down(core),
-            separation: core.angle_to(moon),
+            moon_zenith: down(moon.altitude()),
+            target_zenith: down(altitude),
+            separation,
             extinction: self.extinction,
             distance_km: moon.distance_au() * AU_KM,
         }

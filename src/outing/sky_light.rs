@@ -1,0 +1,147 @@
+//! How bright the sky is where the camera points, and what the air leaves of
+//! what is photographed.
+
+use chrono::NaiveDate;
+
+use super::evening::Watch;
+use super::plan::Outing;
+use crate::angle::Angle;
+use crate::light::air::{air_mass, extinction};
+use crate::light::brightness::Surface;
+use crate::light::twilight::night_sky;
+use crate::sky::almanac::Body;
+use crate::sky::altitude::{ApparentAltitude, TrueAltitude};
+
+/// A frame aimed lower than this is counted as so high: below it the sky's own
+/// light is hidden by haze as often as not, degrees.
+const LOWEST_DEG: f64 = 5.0;
+
+/// The sky at a place, and the light of what stands there.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SkyLight {
+    /// Height it is counted for, as it looks.
+    pub altitude: ApparentAltitude,
+    /// The sky there without Moon and twilight.
+    pub dark: Surface,
+    /// All of it; nothing in bright twilight and by day.
+    pub whole: Option<Surface>,
+    /// Magnitudes that the Moon adds.
+    pub moon_mag: f64,
+    /// Magnitudes that twilight adds.
+    pub twilight_mag: f64,
+    /// Air in front of it, in air masses.
+    pub air_masses: f64,
+    /// Magnitudes lost in that air.
+    pub lost_mag: f64,
+}
+
+impl SkyLight {
+    /// The sky at a bearing and altitude so many days into the night of a date.
+    ///
+    /// The darkness overhead is the site's; towards the horizon it changes as in K.
+    /// Krisciunas & B. E. Schaefer, *PASP* 103 (1991) 1033, eq. 2; twilight is that
+    /// overhead. Moonlight is good to 8 to 23 %, twilight to 0.2 mag, the air to a
+    /// third of what it takes; towns on the horizon are left out.
+    ///
+    /// ```text
+    /// 21.6 overhead, 25° high from the sea  →  21.1 there, 0.66 mag lost
+    /// ```
+    pub fn towards(
+        watch: &Watch,
+        (date, at): (NaiveDate, f64),
+        (bearing, altitude): (Angle, Angle),
+        height_m: f64,
+    ) -> Self {
+        let altitude = Angle::from_degrees(altitude.degrees().clamp(LOWEST_DEG, 90.0));
+        let night = watch.night(date);
+        let moonlit = watch.moonlit_towards(&night, (bearing, TrueAltitude(altitude)), at);
+        let apparent = watch.air().seen(TrueAltitude(altitude));
+        let dark = moonlit.dark_sky(watch.dark());
+        let depression = -night.see(Body::Sun, at).standing().altitude.0.radians();
+        let lit = night_sky(Angle::from_radians(depression), dark);
+        let moonlight = moonlit.moonlight();
+        let air_masses = air_mass(apparent.0).unwrap_or(1.0);
+        Self {
+            altitude: apparent,
+            dark,
+            whole: lit.map(|lit| lit + moonlight),
+            moon_mag: dark.brightened_by(moonlight),
+            twilight_mag: lit.map_or(0.0, |lit| {
+                let more = lit.nanolamberts() - dark.nanolamberts();
+                dark.brightened_by(Surface::from_nanolamberts(more))
+            }),
+            air_masses,
+            lost_mag: extinction(height_m) * air_masses,
+        }
+    }
+
+    /// The sky that an exposure is reckoned with: all of it, or the dark sky where
+    /// bright twilight or day has no answer.
+    pub fn counted(&self) -> Surface {
+        self.whole.unwrap_or(self.dark)
+    }
+
+    /// What of an outing's subject comes through the air.
+    pub fn glow(&self, outing: &Outing) -> Surface {
+        Surface::from_magnitude(outing.glow_v + self.lost_mag)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::outing::plan::Outing;
+
+    fn light(altitude_deg: f64, at: f64) -> SkyLight {
+        let mut outing = Outing::default();
+        outing.site.longitude = Angle::ZERO;
+        // the Moon is new on 14 June 2026 (a day before)
+        let date = NaiveDate::from_ymd_opt(2026, 6, 14).expect("a date");
+        let watch = Watch::over(&outing, date, 1);
+        let towards = (
+            Angle::from_degrees(180.0),
+            Angle::from_degrees(altitude_deg),
+        );
+        SkyLight::towards(&watch, (date, at), towards, 0.0)
+    }
+
+    /// At midnight of a new Moon the sky overhead is the site's, nothing is added,
+    /// and one air mass is lost: 0.281 (Green 1992, at the sea).
+    #[test]
+    fn overhead_it_is_the_sites_own() {
+        let sky = light(90.0, 0.5);
+        let v = sky.counted().magnitude().expect("some light");
+        assert!((v - 21.6).abs() < 1e-6, "{v}");
+        assert_eq!((sky.moon_mag, sky.twilight_mag), (0.0, 0.0));
+        assert!((sky.lost_mag - 0.2811).abs() < 1e-4, "{sky:?}");
+    }
+
+    /// Krisciunas & Schaefer's eq. 2 by hand for 25° with 0.2811 mag: X =
+    /// (1 − 0.96 cos² 25°)^−½ = 2.1746, so 21.6 − 2.5 log X + 0.2811 (X − 1) = 21.087.
+    #[test]
+    fn lower_down_there_is_more_of_it() {
+        let sky = light(25.0, 0.5);
+        let v = sky.counted().magnitude().expect("some light");
+        // refraction lifts it by half a tenth of a degree, which is 0.001 mag
+        assert!((v - 21.087).abs() < 3e-3, "{v}");
+        assert!((sky.air_masses - 2.35).abs() < 0.02, "{sky:?}");
+        let low = light(-20.0, 0.5);
+        assert!((low.altitude.0.degrees() - 5.2).abs() < 0.1, "{low:?}");
+    }
+
+    #[test]
+    fn twilight_is_told_until_it_is_too_bright() {
+        // 19:50 in June at 36° N: the Sun is some 8° down
+        let dusk = light(90.0, 19.87 / 24.0 - 0.5);
+        assert!(dusk.twilight_mag > 3.0, "{dusk:?}");
+        assert_eq!(light(90.0, 0.1).whole, None, "by day");
+        assert_eq!(light(90.0, 0.1).counted(), light(90.0, 0.5).dark);
+    }
+
+    #[test]
+    fn the_air_dims_the_subject() {
+        let outing = Outing::default();
+        let glow = light(90.0, 0.5).glow(&outing).magnitude().expect("light");
+        assert!((glow - 21.281).abs() < 1e-3, "{glow}");
+    }
+}
