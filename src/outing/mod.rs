@@ -26,3 +26,4 @@ pub mod series;
 pub mod settings;
 pub mod site;
 pub mod sky_light;
+pub mod ways;

@@ -1,0 +1,320 @@
+//! The same time spent four ways: one long frame, a stack on the tripod, frames
+//! on a tracker, and those with the lens stopped down.
+//!
+//! All four look at the same thing, in the middle of the frame, for the same
+//! time by the clock, so that what differs is the way alone.
+
+use super::aim::Target;
+use super::plan::{KeepSharp, Outing};
+use super::series::Series;
+use super::settings::{Settings, shutter_below};
+use super::sky_light::SkyLight;
+use crate::angle::Angle;
+use crate::camera::clean::{CleanTime, centre_clean_time};
+use crate::camera::dial::{Shutter, next_f_number};
+use crate::camera::drift::centre_speed_um_s;
+use crate::sky::core::CORE_DECLINATION;
+
+/// Longest frame taken on a tracker, s (common practice: longer ones win little and
+/// lose more to wind, aircraft and a careless step).
+pub const TRACKED_MOST_S: f64 = 120.0;
+
+/// Thirds of a stop by which a tracked lens is stopped down, for the sake of its
+/// corners (common practice: one to two stops).
+const STOPPED_THIRDS: usize = 4;
+
+/// A stack that needs so many times the open shutter of a tracker is called too
+/// much.
+const TOO_MANY_TIMES: f64 = 2.0;
+
+/// One way to spend the time.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Way {
+    /// What is set, and what it gathers.
+    pub settings: Settings,
+    /// Trail of a star in a single frame, pixels.
+    pub trail_px: f64,
+    /// Share of frames that are good.
+    pub kept: f64,
+}
+
+impl Way {
+    /// Signal to noise of a pixel of the subject.
+    pub fn signal_to_noise(&self) -> f64 {
+        self.settings.signal_to_noise(self.kept)
+    }
+}
+
+/// The four ways for one lens.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Ways {
+    /// Focal length, mm.
+    pub focal_mm: f64,
+    /// Clean time on a tripod, in the middle of the frame.
+    pub clean: CleanTime,
+    /// One frame as long as all the time, on a tripod.
+    pub one: Way,
+    /// Frames of the clean time, on a tripod.
+    pub stack: Way,
+    /// Frames on a tracker.
+    pub tracked: Way,
+    /// The same, stopped down.
+    pub stopped: Way,
+}
+
+/// What a tracker allows.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Tracked {
+    /// Longest frame, s; infinite without a limit.
+    pub longest_s: f64,
+    /// Share of frames so long that are good.
+    pub kept: f64,
+    /// Trail in those, pixels.
+    pub trail_px: f64,
+}
+
+/// The declination of what must stay sharp in the middle of the frame.
+pub fn declination(outing: &Outing) -> Angle {
+    match (outing.keep_sharp, outing.aim().target) {
+        (KeepSharp::Declination(declination), _) => declination,
+        (_, Target::Core) => CORE_DECLINATION,
+        (_, Target::Equator) => Angle::ZERO,
+    }
+}
+
+/// Clean time on a tripod of what must stay sharp, in the middle of the frame of
+/// a lens.
+pub fn clean_at(outing: &Outing, focal_mm: f64) -> CleanTime {
+    let allowed_um = outing.allowed_px() * outing.kit.sensor.pitch_um();
+    centre_clean_time(focal_mm, declination(outing), allowed_um)
+}
+
+impl Ways {
+    /// The four ways for the outing's camera behind a lens of a focal length, at the
+    /// f-number in use.
+    pub fn of(outing: &Outing, focal_mm: f64, sky: &SkyLight, tracked: Tracked) -> Self {
+        let total_s = outing.stack_min * 60.0;
+        let sensor = outing.kit.sensor;
+        let speed_px_s = centre_speed_um_s(focal_mm, declination(outing)) / sensor.pitch_um();
+        let way = |shutter: Shutter, f_number: f64, kept: f64, trail_px: f64| {
+            let series = Series::of(shutter, outing.stack_min, &outing.kit.body, sensor);
+            Way {
+                settings: Settings::of(outing, series, f_number, sky),
+                trail_px,
+                kept,
+            }
+        };
+        let on_tripod = |shutter: Shutter| {
+            way(
+                shutter,
+                outing.f_number,
+                1.0,
+                speed_px_s * shutter.exact_s(),
+            )
+        };
+        let clean = clean_at(outing, focal_mm);
+        let clean_s = clean.seconds().unwrap_or(total_s).min(total_s);
+        let turning = shutter_below(tracked.longest_s.min(TRACKED_MOST_S).min(total_s));
+        let on_tracker = |f_number: f64| way(turning, f_number, tracked.kept, tracked.trail_px);
+        let stopped = (0..STOPPED_THIRDS).fold(outing.f_number, |f, _| next_f_number(f, true));
+        Self {
+            focal_mm,
+            clean,
+            one: on_tripod(shutter_below(total_s)),
+            stack: on_tripod(shutter_below(clean_s)),
+            tracked: on_tracker(outing.f_number),
+            stopped: on_tracker(stopped),
+        }
+    }
+
+    /// All four, in the order told.
+    pub const fn all(&self) -> [Way; 4] {
+        [self.one, self.stack, self.tracked, self.stopped]
+    }
+
+    /// The stack on a tripod that matches the tracked frames; nothing where no
+    /// number of frames does.
+    pub fn matching(&self, outing: &Outing) -> Option<Series> {
+        let Settings { series, rates, .. } = self.stack.settings;
+        let wanted = self.tracked.signal_to_noise();
+        let frames = rates.frames_to_match(wanted, series.shutter.exact_s())?;
+        let frames = (frames.ceil() as u32).max(1);
+        let kit = &outing.kit;
+        Some(Series::counted(
+            series.shutter,
+            frames,
+            &kit.body,
+            kit.sensor,
+        ))
+    }
+
+    /// How many times more signal to noise the tracked frames have than the stack.
+    pub fn gain(&self) -> f64 {
+        let gain = self.tracked.signal_to_noise() / self.stack.signal_to_noise();
+        if gain.is_finite() { gain } else { 1.0 }
+    }
+
+    /// How many times longer the shutter must be open on a tripod than on a tracker
+    /// for the same signal to noise, at this shutter time.
+    pub fn times_longer(&self) -> f64 {
+        let Settings { rates, .. } = self.stack.settings;
+        rates.time_penalty(self.stack.settings.each_s(), self.tracked.settings.each_s())
+    }
+
+    /// The focal length from which on a stack needs more than twice the open shutter
+    /// of a tracker, mm; nothing where the sky gives so much light, or stars stand so
+    /// still, that none does.
+    ///
+    /// (r + R²/t) = 2 (r + R²/T) solved for t; that is the clean time of this lens.
+    pub fn too_long_mm(&self, outing: &Outing) -> Option<f64> {
+        let rates = self.stack.settings.rates;
+        let read = rates.read_noise_e * rates.read_noise_e;
+        let long_s = self.tracked.settings.each_s();
+        let background = rates.sky_e_s + rates.dark_e_s;
+        let clean_s = read / ((TOO_MANY_TIMES - 1.0) * background + TOO_MANY_TIMES * read / long_s);
+        let allowed_um = outing.allowed_px() * outing.kit.sensor.pitch_um();
+        let focal_mm = allowed_um / centre_speed_um_s(1.0, declination(outing)) / clean_s;
+        focal_mm.is_finite().then_some(focal_mm)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::light::brightness::Surface;
+    use crate::sky::altitude::ApparentAltitude;
+
+    /// A sky straight overhead of 21.5 with no air, as the worked table has it.
+    fn sky() -> SkyLight {
+        SkyLight {
+            altitude: ApparentAltitude(Angle::from_degrees(90.0)),
+            dark: Surface::from_magnitude(21.5),
+            whole: Some(Surface::from_magnitude(21.5)),
+            moon_mag: 0.0,
+            twilight_mag: 0.0,
+            air_masses: 1.0,
+            lost_mag: 0.0,
+        }
+    }
+
+    const STEADY: Tracked = Tracked {
+        longest_s: f64::INFINITY,
+        kept: 1.0,
+        trail_px: 0.0,
+    };
+
+    fn outing() -> Outing {
+        let mut outing = Outing {
+            f_number: 2.8,
+            iso: Some(6400.0),
+            ..Outing::default()
+        };
+        outing.kit.body.take_noise(6400.0, 2.5);
+        outing
+    }
+
+    /// 6 µm, f/2.8, a sky of 21.5, two pixels at the core against tracked frames of 120
+    /// s, worked independently: focal length, clean time, times longer.
+    #[test]
+    fn penalties_of_the_worked_table() {
+        let table = [
+            (14.0, 13.44, 1.25),
+            (24.0, 7.84, 1.46),
+            (50.0, 3.76, 1.99),
+            (85.0, 2.21, 2.70),
+            (135.0, 1.39, 3.72),
+            (200.0, 0.94, 5.05),
+        ];
+        for (focal_mm, clean_s, times) in table {
+            let ways = Ways::of(&outing(), focal_mm, &sky(), STEADY);
+            let got = ways.clean.seconds().expect("a limit");
+            assert!(
+                (got - clean_s).abs() < 6e-3,
+                "{focal_mm} mm: {got} s, want {clean_s}"
+            );
+            assert_eq!(ways.tracked.settings.each_s(), 120.0);
+            let rates = ways.stack.settings.rates;
+            let got = rates.time_penalty(got, 120.0);
+            // the table takes f/2.8 as printed; its exact value gathers 2 % less light
+            assert!(
+                (got / times - 1.0).abs() < 0.02,
+                "{focal_mm} mm: {got}, want {times}"
+            );
+        }
+    }
+
+    /// At the focal length told, the stack needs just twice the open shutter.
+    #[test]
+    fn too_long_is_where_it_takes_twice_the_time() {
+        let ways = Ways::of(&outing(), 24.0, &sky(), STEADY);
+        let focal_mm = ways.too_long_mm(&outing()).expect("a focal length");
+        // by the table, between 24 mm and 85 mm and close to 50 mm
+        assert!((45.0..56.0).contains(&focal_mm), "{focal_mm} mm");
+        let clean_s = clean_at(&outing(), focal_mm).seconds().expect("a limit");
+        let times = ways.stack.settings.rates.time_penalty(clean_s, 120.0);
+        assert!((times - 2.0).abs() < 1e-6, "{times}");
+    }
+
+    #[test]
+    fn the_matching_stack_matches() {
+        for focal_mm in [14.0, 50.0, 135.0, 600.0] {
+            let outing = outing();
+            let ways = Ways::of(&outing, focal_mm, &sky(), STEADY);
+            let series = ways.matching(&outing).expect("a number of frames");
+            let mut stack = ways.stack;
+            stack.settings.series = series;
+            let (got, want) = (stack.signal_to_noise(), ways.tracked.signal_to_noise());
+            assert!(got >= want, "{focal_mm} mm: {got}, want {want}");
+            stack.settings.series.frames -= 1;
+            assert!(
+                stack.signal_to_noise() < want,
+                "{focal_mm} mm: one less would do"
+            );
+        }
+    }
+
+    /// Common practice: a tracker is of little use at 14 mm and of much at 135 mm;
+    /// stopping down costs light; one long frame draws lines.
+    #[test]
+    fn long_lenses_gain_most() {
+        let gain = |focal_mm| Ways::of(&outing(), focal_mm, &sky(), STEADY).gain();
+        assert!(gain(14.0) < 1.3, "{}", gain(14.0));
+        assert!(gain(135.0) > 2.0, "{}", gain(135.0));
+        let ways = Ways::of(&outing(), 135.0, &sky(), STEADY);
+        assert!(ways.one.trail_px > 500.0, "{ways:?}");
+        assert!(ways.stack.trail_px <= outing().allowed_px(), "{ways:?}");
+        assert!(ways.stopped.signal_to_noise() < ways.tracked.signal_to_noise());
+        assert_eq!(ways.stopped.settings.f_number, 4.5);
+    }
+
+    #[test]
+    fn every_camera_has_four_ways() {
+        for focal_mm in [1.0, 10.0, 3000.0] {
+            for stack_min in [1.0, 600.0] {
+                for tracked_s in [0.0, 1e-9, 5.0, f64::INFINITY, f64::NAN] {
+                    for keep_sharp in [
+                        KeepSharp::Core,
+                        KeepSharp::Declination(Angle::from_degrees(90.0)),
+                    ] {
+                        let outing = Outing {
+                            stack_min,
+                            keep_sharp,
+                            ..Outing::default()
+                        };
+                        let tracked = Tracked {
+                            longest_s: tracked_s,
+                            ..STEADY
+                        };
+                        let ways = Ways::of(&outing, focal_mm, &sky(), tracked);
+                        for way in ways.all() {
+                            assert!(way.signal_to_noise().is_finite(), "{way:?}");
+                            assert!(way.trail_px.is_finite(), "{way:?}");
+                        }
+                        assert!(ways.gain().is_finite() && ways.times_longer().is_finite());
+                        let _ = (ways.matching(&outing), ways.too_long_mm(&outing));
+                    }
+                }
+            }
+        }
+    }
+}
