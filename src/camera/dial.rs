@@ -162,16 +162,21 @@ impl DialTime {
     }
 }
 
+/// The next of some usual values above (`up`) or below the one in use; the same
+/// at the ends. The values ascend.
+pub fn next_of(usual: &[f64], value: f64, up: bool) -> f64 {
+    let found = if up {
+        usual.iter().find(|usual| **usual > value)
+    } else {
+        usual.iter().rfind(|usual| **usual < value)
+    };
+    found.copied().unwrap_or(value)
+}
+
 /// The next marked f-number above (`up`) or below the one in use; the same at
 /// the ends of the dial.
 pub fn next_f_number(f_number: f64, up: bool) -> f64 {
-    let mut marks = F_MARKS.iter().copied();
-    let found = if up {
-        marks.find(|mark| *mark > f_number)
-    } else {
-        marks.rfind(|mark| *mark < f_number)
-    };
-    found.unwrap_or(f_number)
+    next_of(&F_MARKS, f_number, up)
 }
 
 /// The exact f-number of a mark: the nearest 2^(n/6). `None` for what is not a

@@ -12,6 +12,7 @@ pub mod drift;
 pub mod drift_map;
 pub mod focus;
 pub mod frame;
+pub mod framing;
 pub mod lens;
 pub mod photo;
 pub mod rules;

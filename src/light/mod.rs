@@ -14,5 +14,6 @@ pub mod exposure;
 pub mod moonlight;
 pub mod noise;
 pub mod photons;
+pub mod tracking;
 pub mod twilight;
 pub mod veil;

@@ -100,6 +100,13 @@ pub const WRITE_S: Bounds = bounds("gap", 0.0, 120.0, "s");
 /// Minutes of exposures on a charge.
 pub const CHARGE_MIN: Bounds = bounds("charge", 1.0, 10_000.0, "min");
 
+/// How far a tracker's axis points beside the pole, arcminutes.
+pub const POLAR_ERROR: Bounds = bounds("error at the pole", -600.0, 600.0, "′");
+/// How far a tracker runs ahead and behind by turns, arcseconds.
+pub const PERIODIC: Bounds = bounds("periodic error", 0.0, 3600.0, "″");
+/// The period of that.
+pub const PERIOD_S: Bounds = bounds("period", 10.0, 20_000.0, "s");
+
 const fn bounds(name: &'static str, least: f64, most: f64, unit: &'static str) -> Bounds {
     Bounds {
         name,

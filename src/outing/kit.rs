@@ -1,6 +1,7 @@
 //! A kit: a body and a lens under a name.
 
 use super::body::Body;
+use crate::camera::dial::next_of;
 use crate::camera::lens::{Lens, Projection};
 use crate::camera::sensor::{FORMATS, Sensor};
 
@@ -45,13 +46,7 @@ const USUAL_FOCAL_MM: [f64; 32] = [
 /// The next usual focal length above (`up`) or below this one; the same at the
 /// ends.
 pub fn next_focal_mm(focal_mm: f64, up: bool) -> f64 {
-    let mut usual = USUAL_FOCAL_MM.iter().copied();
-    let found = if up {
-        usual.find(|usual| *usual > focal_mm)
-    } else {
-        usual.rfind(|usual| *usual < focal_mm)
-    };
-    found.unwrap_or(focal_mm)
+    next_of(&USUAL_FOCAL_MM, focal_mm, up)
 }
 
 #[cfg(test)]

@@ -11,6 +11,7 @@ use crate::camera::frame::Frame;
 use crate::camera::lens::Lens;
 use crate::camera::sharpness::Sharpness;
 use crate::camera::view::View;
+use crate::light::tracking::Mount;
 use crate::light::veil::BRIGHTEST_CLOUDS_V;
 
 /// The place in the frame that must stay sharp.
@@ -98,6 +99,8 @@ pub struct Outing {
     pub focus: Focus,
     /// What the camera stands on.
     pub support: Support,
+    /// The tracker and its errors.
+    pub mount: Mount,
     /// ISO chosen; nothing for the one suggested.
     pub iso: Option<f64>,
     /// Time spent on the sky in all, minutes.
@@ -126,6 +129,7 @@ impl Default for Outing {
             frame: None,
             focus: Focus::Stars,
             support: Support::Tripod,
+            mount: Mount::default(),
             iso: None,
             stack_min: STACK_MIN,
             glow_v: BRIGHTEST_CLOUDS_V,

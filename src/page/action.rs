@@ -1,5 +1,7 @@
 //! What can happen to the page, and what kinds of change it makes.
 
+use std::rc::Rc;
+
 use chrono::{DateTime, NaiveDate, Utc};
 
 use super::draft::{Draft, Lean};
@@ -11,10 +13,11 @@ use crate::camera::photo::PhotoFacts;
 use crate::camera::rules::Rule;
 use crate::camera::sharpness::Sharpness;
 use crate::land::ridge::{RidgeLine, Sighting};
+use crate::light::tracking::Mount;
 use crate::outing::form::Reading;
 use crate::outing::kit::Kit;
 use crate::outing::place_text::Place;
-use crate::outing::plan::{Held, KeepSharp, MoonLimit};
+use crate::outing::plan::{Held, KeepSharp, MoonLimit, Support};
 use crate::outing::site::Site;
 use crate::sky::almanac::Body;
 
@@ -34,6 +37,12 @@ pub enum Change {
     Held,
     /// Where the lens is focused.
     Focus,
+    /// What the camera stands on.
+    Support,
+    /// The time spent in all.
+    Stack,
+    /// The tracker's errors.
+    Mount,
     /// The site, typed or found.
     Site,
     /// A saved site taken in place of the one in use.
@@ -87,6 +96,16 @@ pub enum Action {
     HeldChosen(Held),
     /// A focus was chosen.
     FocusChosen(Focus),
+    /// What the camera stands on was chosen.
+    SupportChosen(Support),
+    /// The time in all was stepped up or down.
+    StackStepped(bool),
+    /// The tracker was changed.
+    MountTyped(Mount),
+    /// Another lens is looked at; nothing for the one in use.
+    LensTried(Option<f64>),
+    /// The pictures of the four ways were drawn, or not.
+    PatchesDrawn(Result<Vec<Rc<[u8]>>, String>),
     /// The site was changed.
     SiteEdited(Box<Site>),
     /// The phone was asked where it is.

@@ -23,10 +23,14 @@ use super::site_sheet::site_sheet;
 use super::skyline_sheet::skyline_sheet;
 use super::state::{Action, Kept, Notice, Screen, Sheet, State};
 use super::tap::Send;
+use super::tracker_sheet::tracker_sheet;
 use super::when::when;
 use super::when_deck::when_inputs;
 use super::where_::where_;
 use super::where_deck::where_inputs;
+use super::why::why;
+use super::why_deck::why_inputs;
+use super::why_shown::{Rest, Whys};
 use crate::device::lean::{self, Leaning};
 use crate::device::wake_lock::{self, WakeLock};
 use crate::device::{address, asking, clock, gazetteer, keeping, offline};
@@ -48,6 +52,10 @@ pub struct App {
     shown: Option<Shown>,
     /// Moon and Sun over the ridge line; worked out while Where? is looked at.
     others: Option<Others>,
+    /// Four ways; worked out while Why track? is looked at.
+    whys: Option<Whys>,
+    /// The part of it that does not hang on the lens looked at.
+    rest_of_why: Option<Rc<Rest>>,
     /// The year; worked out while its sheet is open.
     season: Option<Season>,
     /// What changed and is not written yet, for the moment the page is left. A
@@ -93,6 +101,8 @@ impl Component for App {
             shown: None,
             season: None,
             others: None,
+            whys: None,
+            rest_of_why: None,
             state,
             send,
             unwritten,
@@ -147,6 +157,7 @@ impl Component for App {
             if but_for_the_night != before.kept.outing {
                 self.answer = Answer::to(&now.kept.outing);
             }
+            (self.whys, self.rest_of_why) = (None, None);
             // nor does the night ask where the camera points
             let mut but_for_the_frame = now.kept.outing.clone();
             but_for_the_frame.frame = before.kept.outing.frame;
@@ -156,6 +167,10 @@ impl Component for App {
         }
         if now.now != before.now {
             (self.shown, self.others) = (None, None);
+            (self.whys, self.rest_of_why) = (None, None);
+        }
+        if now.tried_mm != before.tried_mm {
+            self.whys = None;
         }
         self.work_out();
         let now = &self.state;
@@ -189,6 +204,15 @@ impl Component for App {
         let (title, screen, inputs) = match (state.screen, &self.shown) {
             (Screen::When, Some(shown)) => {
                 ("When?", when(outing, shown, send), when_inputs(shown, send))
+            }
+            (Screen::Why, _) if self.whys.is_some() => {
+                let whys = self.whys.as_ref();
+                let tried_mm = whys.map_or(0.0, |whys| whys.ways.focal_mm);
+                (
+                    "Why track?",
+                    whys.map_or_else(nothing, |whys| why(state, whys, send)),
+                    why_inputs(outing, tried_mm, send),
+                )
             }
             (Screen::Where, Some(shown)) => (
                 "Where?",
@@ -224,6 +248,15 @@ impl App {
         );
         if self.shown.is_none() && (self.state.screen != Screen::HowLong || on_sheet) {
             self.shown = Some(Shown::of(&kept.outing, *now, &clock::BrowserClocks));
+        }
+        if self.whys.is_none()
+            && self.state.screen == Screen::Why
+            && let Some(shown) = &self.shown
+        {
+            let rest = self.rest_of_why.clone();
+            let whys = Whys::of(&kept.outing, shown, self.state.tried_mm, rest);
+            self.rest_of_why = Some(whys.rest.clone());
+            self.whys = Some(whys);
         }
         if self.others.is_none()
             && self.state.screen == Screen::Where
@@ -303,6 +336,8 @@ impl App {
                 season_sheet(outing, shown, (season, state.open_month), send)
             }
             (Some(Sheet::Skyline), ..) => skyline_sheet(state, send),
+            (Some(Sheet::Tracker), ..) => tracker_sheet(outing, send),
+            (Some(Sheet::Frames), ..) => nothing(),
             (Some(Sheet::Panorama), Some(shown), _) => {
                 panorama_sheet(state, &self.answer, shown, send)
             }

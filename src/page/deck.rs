@@ -39,6 +39,7 @@ pub fn deck(inputs: Vec<Html>, screen: Screen, can_undo: bool, send: &Send) -> H
         ("How long?", Screen::HowLong),
         ("When?", Screen::When),
         ("Where?", Screen::Where),
+        ("Why track?", Screen::Why),
     ];
     let mut rows = inputs;
     rows.push(el(

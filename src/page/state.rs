@@ -3,13 +3,15 @@
 //! One struct of plain inputs, one enum of things that happened, one pure
 //! [`State::after`]. Nothing worked out is kept here.
 
+use std::rc::Rc;
+
 use chrono::{DateTime, Datelike, NaiveDate, Utc};
 
 pub use super::action::{Action, Change};
 use super::draft::Draft;
 use super::words;
 use crate::angle::Angle;
-use crate::camera::dial::next_f_number;
+use crate::camera::dial::{next_f_number, next_of};
 use crate::camera::rules::Rule;
 use crate::camera::sharpness::Sharpness;
 use crate::land::ridge::RidgeLine;
@@ -22,6 +24,11 @@ use crate::sky::night::{date_of, noon};
 
 /// Trails the stepper goes through, pixels.
 const USUAL_TRAILS_PX: [f64; 12] = [0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 15.0];
+
+/// Times in all the stepper goes through, minutes.
+const USUAL_STACKS_MIN: [f64; 12] = [
+    2.0, 5.0, 10.0, 15.0, 20.0, 30.0, 45.0, 60.0, 90.0, 120.0, 180.0, 240.0,
+];
 
 /// A skyline that was read is drawn to this.
 const THINNED: Angle = Angle::from_degrees(0.05);
@@ -55,6 +62,8 @@ pub enum Screen {
     When,
     /// The view through the lens.
     Where,
+    /// What a tracker or a stack buys.
+    Why,
 }
 
 /// A sheet that slides over the screen.
@@ -80,6 +89,10 @@ pub enum Sheet {
     Skyline,
     /// The arch of the Milky Way and the panorama that covers it.
     Panorama,
+    /// The tracker and its errors.
+    Tracker,
+    /// ISO, frames and what is known of the body.
+    Frames,
 }
 
 /// What is worth keeping when the page closes, and what undo brings back.
@@ -106,6 +119,10 @@ pub struct State {
     pub now: DateTime<Utc>,
     /// Thirds of a stop by which the shutter tried differs from the answer.
     pub tried_thirds: i32,
+    /// The lens looked at under Why track?, mm; nothing for the one in use.
+    pub tried_mm: Option<f64>,
+    /// Pictures of the four ways, as bytes.
+    pub patches: Option<Vec<Rc<[u8]>>>,
     /// The open sheet.
     pub sheet: Option<Sheet>,
     /// How the page is lit.
@@ -161,6 +178,8 @@ impl State {
             screen: Screen::HowLong,
             now: DateTime::UNIX_EPOCH,
             tried_thirds: 0,
+            tried_mm: None,
+            patches: None,
             sheet: None,
             look,
             awake: false,
@@ -247,6 +266,18 @@ impl State {
             Action::FocusChosen(focus) => {
                 outing.focus = *focus;
                 Change::Focus
+            }
+            Action::SupportChosen(support) => {
+                outing.support = *support;
+                Change::Support
+            }
+            Action::StackStepped(up) => {
+                outing.stack_min = next_of(&USUAL_STACKS_MIN, outing.stack_min, *up);
+                Change::Stack
+            }
+            Action::MountTyped(mount) => {
+                outing.mount = *mount;
+                Change::Mount
             }
             Action::SiteEdited(site) | Action::TownTaken(site) => {
                 outing.site.clone_from(site);
@@ -377,6 +408,12 @@ impl State {
             Action::ShutterTried(thirds) => {
                 self.tried_thirds = self.tried_thirds.saturating_add(thirds);
             }
+            Action::LensTried(focal_mm) => self.tried_mm = focal_mm,
+            // a lens chosen for good is the one to look at
+            Action::FocalStepped(_) | Action::FocalTyped(_) | Action::KitTaken(_) => {
+                self.tried_mm = None;
+            }
+            Action::PatchesDrawn(drawn) => self.patches = drawn.ok(),
             Action::SheetOpened(sheet) => self.sheet = Some(sheet),
             Action::SheetClosed => {
                 self.sheet = None;
@@ -482,13 +519,7 @@ impl State {
 
 /// The next usual trail; the close look keeps its name.
 fn next_trail(allowed_px: f64, up: bool) -> Sharpness {
-    let mut usual = USUAL_TRAILS_PX.iter().copied();
-    let found = if up {
-        usual.find(|usual| *usual > allowed_px)
-    } else {
-        usual.rfind(|usual| *usual < allowed_px)
-    };
-    let pixels = found.unwrap_or(allowed_px);
+    let pixels = next_of(&USUAL_TRAILS_PX, allowed_px, up);
     if pixels == Sharpness::CloseLook.pixels(0) {
         Sharpness::CloseLook
     } else {

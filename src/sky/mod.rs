@@ -20,4 +20,6 @@ pub mod series;
 pub mod sidereal;
 pub mod spans;
 pub mod stars;
+pub mod targets;
+mod targets_table;
 pub mod turning;

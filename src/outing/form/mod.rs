@@ -129,6 +129,7 @@ mod tests {
     use crate::camera::frame::Frame;
     use crate::camera::sharpness::{Seen, Sharpness};
     use crate::land::ridge::{RidgeLine, Sighting};
+    use crate::light::tracking::{Mount, Rate};
     use crate::outing::body::Body;
     use crate::outing::plan::{Held, KeepSharp, MoonLimit, Support, Weather};
     use crate::outing::site::{Site, Zone};
@@ -168,6 +169,13 @@ mod tests {
             iso: Some(3200.0),
             stack_min: 30.0,
             support: Support::Tracker,
+            mount: Mount {
+                azimuth_error: Angle::from_degrees(-0.25),
+                altitude_error: Angle::from_degrees(0.125),
+                periodic: Angle::from_degrees(0.0125),
+                period_s: 480.0,
+                rate: Rate::Half,
+            },
             weather: Some(Weather {
                 celsius: -3.5,
                 humidity_percent: 85.0,
@@ -267,7 +275,7 @@ mod tests {
                 "lat", "lon", "high", "zone", "ridge", "moon", "night", "minute", "sensor", "px",
                 "mm", "f", "sharp", "keep", "held", "lens", "focus", "line", "aim", "dark", "glow",
                 "iso", "mins", "on", "air", "qe", "glass", "warm", "well", "mb", "write", "charge",
-                "noise",
+                "noise", "tracker",
             ] {
                 let reading = read(&format!("v=1&{key}={value}"));
                 let fine = reading.outing == Outing::default() && reading.complaints.len() == 1;

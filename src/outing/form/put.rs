@@ -13,6 +13,7 @@ use crate::camera::sharpness::{Seen, Sharpness};
 use crate::decimal::{self, plain};
 use crate::land::ridge::RidgeLine;
 use crate::light::brightness::DARK_ZENITH_V;
+use crate::light::tracking::{Mount, Rate};
 use crate::light::veil::BRIGHTEST_CLOUDS_V;
 
 /// What is written for one key.
@@ -129,6 +130,22 @@ fn light(outing: &Outing, put: Put) {
     }
     if outing.support == Support::Tracker {
         put("on", "tracker".to_owned());
+    }
+    if outing.mount != Mount::default() {
+        let mount = outing.mount;
+        let rate = match mount.rate {
+            Rate::Sidereal => "full",
+            Rate::Half => "half",
+        };
+        let arcmin = |angle: Angle| plain(angle.degrees() * 60.0);
+        let errors = [
+            arcmin(mount.azimuth_error),
+            arcmin(mount.altitude_error),
+            plain(mount.periodic.degrees() * 3600.0),
+            plain(mount.period_s),
+            rate.to_owned(),
+        ];
+        put("tracker", errors.join("_"));
     }
     if let Some(weather) = outing.weather {
         let (degrees, humid) = (plain(weather.celsius), plain(weather.humidity_percent));

@@ -6,11 +6,13 @@ use super::super::clock::read_date;
 use super::super::plan::{Held, KeepSharp, MoonLimit, Outing, Support, Weather};
 use super::super::site::Zone;
 use super::{LONGEST_NAME, projection_word};
+use crate::angle::Angle;
 use crate::camera::focus::Focus;
 use crate::camera::frame::Frame;
 use crate::camera::lens::Projection;
 use crate::camera::sharpness::{Seen, Sharpness};
 use crate::land::ridge::Sighting;
+use crate::light::tracking::{Mount, Rate};
 
 /// Reads one key into the outing, or says what is wrong with it.
 pub fn one(outing: &mut Outing, key: &str, value: &str) -> Result<(), String> {
@@ -91,6 +93,7 @@ pub fn one(outing: &mut Outing, key: &str, value: &str) -> Result<(), String> {
                 _ => return Err("must be tripod or tracker".to_owned()),
             }
         }
+        "tracker" => outing.mount = mount(value)?,
         "air" => outing.weather = Some(weather(value)?),
         _ => return known_of_body(&mut outing.kit.body, key, value),
     }
@@ -119,6 +122,25 @@ fn known_of_body(body: &mut Body, key: &str, value: &str) -> Result<(), String> 
         _ => return Err("means nothing here".to_owned()),
     }
     Ok(())
+}
+
+/// Errors at the pole in arcminutes, the swing in arcseconds, its period, the rate.
+fn mount(value: &str) -> Result<Mount, String> {
+    let mut parts = value.split('_');
+    let mut next = |bounds: Bounds| bounds.read(parts.next().unwrap_or_default());
+    let (azimuth, altitude) = (next(bounds::POLAR_ERROR)?, next(bounds::POLAR_ERROR)?);
+    let (periodic, period_s) = (next(bounds::PERIODIC)?, next(bounds::PERIOD_S)?);
+    Ok(Mount {
+        azimuth_error: Angle::from_degrees(azimuth / 60.0),
+        altitude_error: Angle::from_degrees(altitude / 60.0),
+        periodic: Angle::from_degrees(periodic / 3600.0),
+        period_s,
+        rate: match parts.next() {
+            Some("full") => Rate::Sidereal,
+            Some("half") => Rate::Half,
+            _ => return Err("must end with full or half".to_owned()),
+        },
+    })
 }
 
 /// Temperature and humidity.

@@ -1,0 +1,601 @@
+//! What a tracker leaves: its axis points a little beside the pole, and its
+//! wheels run fast and slow by turns.
+//!
+//! The first makes every star creep steadily; the second swings it to and fro
+//! along its daily path. A frame shows the stretch that fell into it, so some
+//! frames are better than others, and the question is how many are good.
+
+use std::f64::consts::PI;
+
+use crate::angle::Angle;
+use crate::camera::drift::EARTH_RATE;
+use crate::vector::Vector;
+
+/// Phases of the swing that are looked at. A share of frames is good to one in so
+/// many.
+const PHASES: usize = 64;
+
+/// Shortest and longest exposure looked for, s.
+const TIMES_S: (f64, f64) = (1e-3, 86_400.0);
+
+/// Halvings of the logarithm of time: 2⁻²⁶ of a factor of 10⁸ is a millionth.
+const HALVINGS: u32 = 26;
+
+/// Share of frames that is to be good (common practice: one in five may go).
+pub const KEPT: f64 = 0.8;
+
+/// How fast a tracker turns.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Rate {
+    /// As fast as the sky.
+    Sidereal,
+    /// Half as fast, so that sky and ground share the smear.
+    Half,
+}
+
+impl Rate {
+    /// The share of the sky's turn that it follows.
+    pub const fn share(self) -> f64 {
+        match self {
+            Self::Sidereal => 1.0,
+            Self::Half => 0.5,
+        }
+    }
+}
+
+/// A tracker and its errors.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Mount {
+    /// How far its axis is turned sideways about the vertical, east positive.
+    pub azimuth_error: Angle,
+    /// How much too high it points.
+    pub altitude_error: Angle,
+    /// How far it swings either way along right ascension.
+    pub periodic: Angle,
+    /// Time of one swing at full rate, s.
+    pub period_s: f64,
+    /// How fast it turns.
+    pub rate: Rate,
+}
+
+impl Default for Mount {
+    /// A light travel tracker aligned with its polar scope: 8′ to the side and 6′ in
+    /// height, 25″ either way in ten minutes (common practice).
+    fn default() -> Self {
+        Self {
+            azimuth_error: Angle::from_degrees(8.0 / 60.0),
+            altitude_error: Angle::from_degrees(6.0 / 60.0),
+            periodic: Angle::from_degrees(25.0 / 3600.0),
+            period_s: 600.0,
+            rate: Rate::Sidereal,
+        }
+    }
+}
+
+/// The celestial north pole in east, north, up.
+fn pole(latitude: Angle) -> Vector {
+    Vector::new(0.0, latitude.cos(), latitude.sin())
+}
+
+impl Mount {
+    /// Its axis in east, north, up, at the end that belongs to the north pole.
+    ///
+    /// It is aligned on the pole above the horizon, and its errors are those of that
+    /// end.
+    pub fn axis(&self, latitude: Angle) -> Vector {
+        let south = latitude < Angle::ZERO;
+        let height = latitude.degrees().abs() + self.altitude_error.degrees();
+        let turned = if south { 180.0 } else { 0.0 } + self.azimuth_error.degrees();
+        let end = Vector::towards(Angle::from_degrees(turned), Angle::from_degrees(height));
+        let sign = if south { -1.0 } else { 1.0 };
+        Vector::new(end.y, end.x, end.z).times(sign)
+    }
+
+    /// Angle between its axis and the pole.
+    ///
+    /// An error to the side counts by the cosine of the latitude.
+    ///
+    /// ```text
+    /// 1° to the side at 40° N  →  0.766°
+    /// ```
+    pub fn polar_error(&self, latitude: Angle) -> Angle {
+        self.axis(latitude).angle_to(pole(latitude))
+    }
+
+    /// What it leaves of the motion of a star that stands in a direction, given in
+    /// east, north, up; turning at `rate`.
+    ///
+    /// v = −ω (p̂ − q m̂) × s, with the share q of the sky's turn that it follows.
+    /// Source: first principles; for q = 1 as in R. N. Hook, *J. Brit. Astron. Assoc.*
+    /// 99 (1989) 19 (place from memory). The creep is taken as steady, which errs by a
+    /// fortieth of the worst creep ω ε in ten minutes, and by less in shorter ones;
+    /// measured against turning stars about both axes.
+    pub fn left(&self, latitude: Angle, star: Vector, rate: Rate) -> Left {
+        let (pole, share) = (pole(latitude), rate.share());
+        let kept = self.axis(latitude).times(share);
+        let creep = pole.plus(kept.times(-1.0)).cross(star).times(-EARTH_RATE);
+        let daily = pole.cross(star).times(-1.0);
+        let cos_dec = daily.length();
+        // at the pole itself nothing tells along from across
+        let (along, across) = if cos_dec > 1e-9 {
+            let along = creep.dot(daily) / cos_dec;
+            (along, (creep.dot(creep) - along * along).max(0.0).sqrt())
+        } else {
+            (0.0, creep.length())
+        };
+        Left {
+            along_rad_s: along,
+            across_rad_s: across,
+            swing_rad: self.periodic.radians().abs() * cos_dec,
+            turn_rad_s: 2.0 * PI * share / self.period_s.abs().max(1e-3),
+        }
+    }
+
+    /// How fast the picture turns about a star, radians per second: ω (p̂ − m̂)·s.
+    ///
+    /// ```text
+    /// 1° beside the pole, a star at the pole  →  0.0044° a minute at most
+    /// ```
+    pub fn field_turn_rad_s(&self, latitude: Angle, star: Vector) -> f64 {
+        let off = pole(latitude).plus(self.axis(latitude).times(-1.0));
+        EARTH_RATE * off.dot(star)
+    }
+}
+
+/// What a tracker leaves of a star's motion.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Left {
+    /// Steady creep along the daily path, rad/s.
+    pub along_rad_s: f64,
+    /// Steady creep across it, rad/s; never negative.
+    pub across_rad_s: f64,
+    /// How far it swings either way along the path, on the sky.
+    pub swing_rad: f64,
+    /// How fast the swing turns, rad/s.
+    pub turn_rad_s: f64,
+}
+
+impl Left {
+    /// The steady creep, rad/s.
+    pub fn creep_rad_s(&self) -> f64 {
+        self.along_rad_s.hypot(self.across_rad_s)
+    }
+
+    /// The trail of an exposure that begins at a phase of the swing: the diagonal of
+    /// the box, along and across the daily path, that the star stays in.
+    ///
+    /// Exact for either error alone; with both it is the longest the trail can be.
+    pub fn trail(&self, seconds: f64, phase: Angle) -> Angle {
+        let phase = phase.radians();
+        let along = |at: f64| {
+            let swing = (self.turn_rad_s * at + phase).sin() - phase.sin();
+            self.along_rad_s * at + self.swing_rad * swing
+        };
+        let end = along(seconds);
+        let (mut least, mut most) = (end.min(0.0), end.max(0.0));
+        // it turns back where the swing's speed is the creep's
+        let cos = -self.along_rad_s / (self.swing_rad * self.turn_rad_s);
+        if cos.abs() < 1.0 {
+            let turn = cos.acos();
+            for turn in [turn, -turn] {
+                // the first and the last time within the exposure
+                let round = 2.0 * PI;
+                let first = (turn - phase).rem_euclid(round);
+                let whole = ((self.turn_rad_s * seconds - first) / round).floor();
+                if whole < 0.0 {
+                    continue;
+                }
+                for times in [0.0, whole] {
+                    let at = along((first + times * round) / self.turn_rad_s);
+                    (least, most) = (least.min(at), most.max(at));
+                }
+            }
+        }
+        Angle::from_radians((most - least).hypot(self.across_rad_s * seconds))
+    }
+
+    /// The trails of frames at even phases of the swing, radians.
+    fn trails(&self, seconds: f64) -> [f64; PHASES] {
+        std::array::from_fn(|place| {
+            let phase = 2.0 * PI * (place as f64 + 0.5) / PHASES as f64;
+            self.trail(seconds, Angle::from_radians(phase)).radians()
+        })
+    }
+
+    /// The share of frames, over all phases, that keep within a trail; 0 to 1, good to
+    /// one in sixty-four.
+    pub fn kept(&self, seconds: f64, allowed: Angle) -> f64 {
+        good(&self.trails(seconds), allowed.radians())
+    }
+
+    /// The longest exposure of which at least such a share of frames keeps within a
+    /// trail, s; `None` where a day of it does, or what is asked is not a number.
+    ///
+    /// To a millionth, and never above it. A longer exposure never keeps more.
+    ///
+    /// ```text
+    /// creep 0.2625″/s, no swing, 74.8″ allowed  →  285 s
+    /// ```
+    pub fn longest_s(&self, allowed: Angle, share: f64) -> Option<f64> {
+        let (mut short, mut long) = (TIMES_S.0.ln(), TIMES_S.1.ln());
+        if allowed.radians().is_nan() || self.kept(TIMES_S.1, allowed) >= share {
+            return None;
+        }
+        for _ in 0..HALVINGS {
+            let middle = (short + long) / 2.0;
+            if self.kept(middle.exp(), allowed) >= share {
+                short = middle;
+            } else {
+                long = middle;
+            }
+        }
+        Some(short.exp())
+    }
+
+    /// The trail that such a share of frames keeps within, to a ten-millionth of what
+    /// the errors can draw at most.
+    pub fn trail_kept(&self, seconds: f64, share: f64) -> Angle {
+        let trails = self.trails(seconds);
+        let most = self.creep_rad_s() * seconds + 2.0 * self.swing_rad;
+        let (mut short, mut long) = (0.0, most);
+        for _ in 0..HALVINGS {
+            let middle = (short + long) / 2.0;
+            if good(&trails, middle) >= share {
+                long = middle;
+            } else {
+                short = middle;
+            }
+        }
+        Angle::from_radians(long)
+    }
+}
+
+/// The share of trails within a limit.
+fn good(trails: &[f64; PHASES], allowed: f64) -> f64 {
+    let good = trails.iter().filter(|trail| **trail <= allowed);
+    good.count() as f64 / PHASES as f64
+}
+
+/// The trail that so many pixels are on the sky in the middle of a frame: 206.265″
+/// for a micrometre behind a millimetre of focal length.
+///
+/// ```text
+/// 2 pixels of 4.35 µm, 24 mm  →  74.8″
+/// ```
+pub fn on_the_sky(pixels: f64, pitch_um: f64, focal_mm: f64) -> Angle {
+    Angle::from_radians(pixels * pitch_um / focal_mm / 1000.0)
+}
+
+/// How fast the ground smears while a tracker follows a share of the sky's turn,
+/// rad/s, towards a direction in east, north, up: q ω times the sine of the angle
+/// from the pole.
+pub fn ground_rad_s(latitude: Angle, towards: Vector, rate: Rate) -> f64 {
+    rate.share() * EARTH_RATE * pole(latitude).cross(towards).length()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const ARCSEC: f64 = PI / 180.0 / 3600.0;
+
+    fn deg(degrees: f64) -> Angle {
+        Angle::from_degrees(degrees)
+    }
+
+    /// A mount with these errors in degrees and no swing.
+    fn mount(azimuth_deg: f64, altitude_deg: f64) -> Mount {
+        Mount {
+            azimuth_error: deg(azimuth_deg),
+            altitude_error: deg(altitude_deg),
+            periodic: Angle::ZERO,
+            ..Mount::default()
+        }
+    }
+
+    /// The star of an hour angle and declination at a latitude, in east, north, up.
+    fn star(latitude: Angle, hour: Angle, declination: Angle) -> Vector {
+        // towards the meridian's equator, west, and the pole
+        let (h, d) = (hour, declination);
+        let (x, y, z) = (d.cos() * h.cos(), d.cos() * h.sin(), d.sin());
+        Vector::new(
+            -y,
+            x * -latitude.sin() + z * latitude.cos(),
+            x * latitude.cos() + z * latitude.sin(),
+        )
+    }
+
+    /// First principles, as worked by hand: 1° of error creeps by 0.26252″ a second at
+    /// most, which is 15.751″ a minute, and an arcminute by 0.26252″ a minute. A copy
+    /// in circulation prints 0.262″ a minute for a degree, sixty times too little.
+    #[test]
+    fn a_degree_beside_the_pole() {
+        let creep = |off: f64| {
+            let left = mount(0.0, off).left(
+                deg(40.0),
+                star(deg(40.0), deg(90.0), Angle::ZERO),
+                Rate::Sidereal,
+            );
+            left.creep_rad_s() / ARCSEC
+        };
+        assert!((creep(1.0) - 0.262_48).abs() < 5e-5, "{}", creep(1.0));
+        let minute = creep(1.0 / 60.0) * 60.0;
+        assert!(
+            (minute - 0.2625).abs() < 1e-4,
+            "{minute} ″/min for an arcminute"
+        );
+        let misprint = 0.262 / 60.0;
+        assert!(creep(1.0) / misprint > 50.0);
+    }
+
+    /// The same worked cases at 40° N: azimuth 1° and a star on the meridian at the
+    /// equator creeps by 0.20108″/s in declination; altitude 1° and that star by
+    /// nothing in declination and 0.00229″/s along.
+    #[test]
+    fn azimuth_and_altitude_have_their_own_stars() {
+        let phi = deg(40.0);
+        let south = star(phi, Angle::ZERO, Angle::ZERO);
+        let left = mount(1.0, 0.0).left(phi, south, Rate::Sidereal);
+        assert!(
+            (left.across_rad_s / ARCSEC - 0.201_08).abs() < 5e-5,
+            "{left:?}"
+        );
+        let left = mount(0.0, 1.0).left(phi, south, Rate::Sidereal);
+        assert!(left.across_rad_s / ARCSEC < 1e-6, "{left:?}");
+        assert!(
+            (left.along_rad_s.abs() / ARCSEC - 0.002_29).abs() < 5e-5,
+            "{left:?}"
+        );
+    }
+
+    /// Worked by hand: 1° to the side is 0.766° at 40° N, and as much at 40° S; 0.0044°
+    /// a minute of turn at most.
+    #[test]
+    fn how_far_beside_the_pole() {
+        for phi in [40.0, -40.0] {
+            let off = mount(1.0, 0.0).polar_error(deg(phi)).degrees();
+            assert!((off - 0.766).abs() < 5e-4, "φ {phi}: {off}°");
+            let off = mount(0.0, -1.0).polar_error(deg(phi)).degrees();
+            assert!((off - 1.0).abs() < 1e-9, "φ {phi}: {off}°");
+        }
+        let phi = deg(40.0);
+        let side = star(phi, Angle::ZERO, Angle::ZERO);
+        let turn = mount(0.0, 1.0).field_turn_rad_s(phi, side).to_degrees() * 60.0;
+        assert!((turn.abs() - 0.004_375).abs() < 1e-5, "{turn}° a minute");
+    }
+
+    /// Worked by hand: 25″ either way in 600 s runs at 0.2618″/s at worst, in 480 s at
+    /// 0.3272″/s.
+    #[test]
+    fn the_worst_of_the_swing() {
+        for (period_s, want) in [(600.0, 0.2618), (480.0, 0.3272)] {
+            let left = Mount {
+                period_s,
+                ..Mount::default()
+            }
+            .left(
+                deg(40.0),
+                star(deg(40.0), deg(30.0), Angle::ZERO),
+                Rate::Sidereal,
+            );
+            let got = left.swing_rad * left.turn_rad_s / ARCSEC;
+            assert!((got - want).abs() < 5e-5, "{period_s} s: {got}");
+        }
+    }
+
+    /// Worked by hand: 2 pixels of 4.35 µm; focal length, what they span, and how long
+    /// that lasts at 0.2625″/s.
+    #[test]
+    fn reach_of_the_worked_table() {
+        let creeping = Left {
+            along_rad_s: 0.0,
+            across_rad_s: 0.2625 * ARCSEC,
+            swing_rad: 0.0,
+            turn_rad_s: 0.01,
+        };
+        for (focal_mm, seconds) in [
+            (24.0, 285.0),
+            (50.0, 137.0),
+            (85.0, 80.0),
+            (135.0, 51.0),
+            (200.0, 34.0),
+        ] {
+            let allowed = on_the_sky(2.0, 4.35, focal_mm);
+            let got = creeping.longest_s(allowed, 1.0).expect("a limit");
+            assert!(
+                (got - seconds).abs() < 0.9,
+                "{focal_mm} mm: {got} s, want {seconds} s"
+            );
+            assert!(creeping.trail(got, Angle::ZERO) <= allowed);
+        }
+        let span = on_the_sky(2.0, 4.35, 24.0).degrees() * 3600.0;
+        assert!((span - 74.77).abs() < 5e-3, "{span}″");
+    }
+
+    /// Two turnings done one after the other, and the swing on top, sampled finely: the
+    /// box about the path as the tracker sees it.
+    fn brute(
+        mount: &Mount,
+        latitude: Angle,
+        star: Vector,
+        rate: Rate,
+        seconds: f64,
+        phase: Angle,
+    ) -> f64 {
+        let (pole, axis) = (pole(latitude), mount.axis(latitude));
+        let turn = EARTH_RATE * rate.share();
+        let swing = |at: f64| {
+            let angle = 2.0 * PI * rate.share() * at / mount.period_s + phase.radians();
+            mount.periodic.radians() * (angle.sin() - phase.radians().sin())
+        };
+        // the daily path at the start, and across it
+        let daily = pole.cross(star).times(-1.0);
+        let daily = daily.times(1.0 / daily.length());
+        let other = star.cross(daily);
+        const STEPS: u32 = 4000;
+        let (mut along, mut across) = ((0.0_f64, 0.0_f64), (0.0_f64, 0.0_f64));
+        for step in 0..=STEPS {
+            let at = seconds * f64::from(step) / f64::from(STEPS);
+            let sky = star.turned_about(pole, -EARTH_RATE * at);
+            let seen = sky
+                .turned_about(axis, turn * at)
+                .turned_about(axis, -swing(at));
+            let off = seen.plus(star.times(-1.0));
+            let (a, c) = (off.dot(daily), off.dot(other));
+            along = (along.0.min(a), along.1.max(a));
+            across = (across.0.min(c), across.1.max(c));
+        }
+        (along.1 - along.0).hypot(across.1 - across.0)
+    }
+
+    /// Against brute force at many latitudes, stars, errors, times and phases.
+    #[test]
+    fn agrees_with_turning_the_star_about_both_axes() {
+        let mut worst: f64 = 0.0;
+        for phi in [-60.0, -33.0, 0.0, 36.0, 46.5, 70.0] {
+            let phi = deg(phi);
+            for (hour, dec) in [(0.0, -29.0), (40.0, 10.0), (-75.0, 60.0), (120.0, -5.0)] {
+                let star = star(phi, deg(hour), deg(dec));
+                for (side, up) in [(0.0, 0.0), (8.0, 6.0), (-30.0, 10.0), (0.0, -60.0)] {
+                    for amplitude in [0.0, 25.0] {
+                        let mount = Mount {
+                            azimuth_error: deg(side / 60.0),
+                            altitude_error: deg(up / 60.0),
+                            periodic: deg(amplitude / 3600.0),
+                            ..Mount::default()
+                        };
+                        for rate in [Rate::Sidereal, Rate::Half] {
+                            let left = mount.left(phi, star, rate);
+                            for seconds in [20.0, 120.0, 600.0] {
+                                for phase in [0.0, 100.0, 250.0] {
+                                    let got = left.trail(seconds, deg(phase)).radians();
+                                    let want = brute(&mount, phi, star, rate, seconds, deg(phase));
+                                    // the creep turns with the sky by 2.5° in ten minutes
+                                    let creep = EARTH_RATE * mount.polar_error(phi).radians();
+                                    let near = 0.025 * creep * seconds + 0.05 * ARCSEC;
+                                    let off = (got - want).abs() - near;
+                                    worst = worst.max(off / want.max(1e-9));
+                                }
+                            }
+                        }
+                    }
+                }
+            }
+        }
+        assert!(worst < 1e-3, "{worst} of the trail");
+    }
+
+    /// The sky, the tracker at half rate and the ground: half of the untracked smear
+    /// each (first principles).
+    #[test]
+    fn half_rate_shares_the_smear() {
+        let phi = deg(36.0);
+        let south = star(phi, Angle::ZERO, deg(-29.0));
+        let left = mount(0.0, 0.0).left(phi, south, Rate::Half);
+        let untracked = EARTH_RATE * deg(-29.0).cos();
+        assert!(
+            (left.creep_rad_s() / untracked - 0.5).abs() < 1e-9,
+            "{left:?}"
+        );
+        let ground = ground_rad_s(phi, south, Rate::Half);
+        assert!((ground / untracked - 0.5).abs() < 1e-9, "{ground}");
+        assert_eq!(ground_rad_s(phi, pole(phi), Rate::Half), 0.0);
+    }
+
+    #[test]
+    fn longer_frames_and_larger_errors_never_keep_more() {
+        let phi = deg(46.0);
+        let star = star(phi, deg(20.0), deg(-29.0));
+        let allowed = on_the_sky(2.0, 6.0, 135.0);
+        let left = |times: f64| {
+            Mount {
+                azimuth_error: deg(times * 8.0 / 60.0),
+                altitude_error: deg(times * 6.0 / 60.0),
+                periodic: deg(times * 25.0 / 3600.0),
+                ..Mount::default()
+            }
+            .left(phi, star, Rate::Sidereal)
+        };
+        let mut before = f64::INFINITY;
+        for times in [0.1, 0.5, 1.0, 2.0, 5.0, 20.0] {
+            let left = left(times);
+            let got = left.longest_s(allowed, KEPT).unwrap_or(f64::MAX);
+            assert!(got <= before, "× {times}: {got} s after {before} s");
+            before = got;
+            assert!(left.kept(got, allowed) >= KEPT, "× {times}");
+            assert!(left.kept(got * 1.001, allowed) < KEPT, "× {times}");
+            assert!(
+                left.longest_s(allowed, 1.0).unwrap_or(f64::MAX) <= got,
+                "× {times}"
+            );
+            let mut kept = 1.0;
+            for seconds in 1..400 {
+                let now = left.kept(f64::from(seconds), allowed);
+                assert!(now <= kept, "× {times}, {seconds} s: {now} after {kept}");
+                kept = now;
+            }
+            let trail = left.trail_kept(got, KEPT);
+            let off = trail.radians() / allowed.radians() - 1.0;
+            assert!(off.abs() < 1e-4, "× {times}: {off}");
+        }
+    }
+
+    /// A swing alone: the share of frames that keep within a trail, by the integral.
+    /// Frames much shorter than the swing show a stretch of (2A sin(πt/P)) |cos| of
+    /// their middle's phase.
+    #[test]
+    fn the_share_of_good_frames_is_that_of_the_phases() {
+        let left = Left {
+            along_rad_s: 0.0,
+            across_rad_s: 0.0,
+            swing_rad: 25.0 * ARCSEC,
+            turn_rad_s: 2.0 * PI / 600.0,
+        };
+        for (seconds, allowed) in [(30.0, 5.0), (30.0, 7.0), (20.0, 3.0)] {
+            let most = 50.0 * (PI * seconds / 600.0_f64).sin();
+            let want = 1.0 - 2.0 / PI * (allowed / most).acos();
+            let got = left.kept(seconds, deg(allowed / 3600.0));
+            assert!(
+                (got - want).abs() < 1.5 / 64.0,
+                "{seconds} s, {allowed}″: {got}, want {want}"
+            );
+        }
+        // once the whole swing fits, no frame is any worse
+        let all = left.trail(700.0, deg(33.0)).degrees() * 3600.0;
+        assert!((all - 50.0).abs() < 1e-6, "{all}″");
+        assert_eq!(left.longest_s(deg(50.1 / 3600.0), 1.0), None);
+    }
+
+    #[test]
+    fn any_number_gives_a_number() {
+        let odd = [0.0, f64::NAN, f64::INFINITY, -1e300, 1e-300, 7.0];
+        for a in odd {
+            for b in odd {
+                let mount = Mount {
+                    azimuth_error: Angle::from_radians(a),
+                    altitude_error: Angle::from_radians(b),
+                    periodic: Angle::from_radians(b),
+                    period_s: a,
+                    rate: Rate::Sidereal,
+                };
+                let star = star(deg(30.0), deg(10.0), deg(5.0));
+                let left = mount.left(deg(30.0), star, Rate::Sidereal);
+                let kept = left.kept(10.0, deg(0.01));
+                assert!((0.0..=1.0).contains(&kept), "{mount:?}");
+                if let Some(longest_s) = left.longest_s(deg(0.01), KEPT) {
+                    assert!(
+                        longest_s.is_finite() && longest_s > 0.0,
+                        "{mount:?}: {longest_s}"
+                    );
+                }
+                assert!(
+                    left.trail_kept(10.0, KEPT).radians() >= 0.0
+                        || a.is_nan()
+                        || b.is_nan()
+                        || a.is_infinite()
+                        || b.is_infinite()
+                );
+            }
+        }
+    }
+}

@@ -1,0 +1,296 @@
+//! Reach: the longest clean exposure behind every lens, on a tripod by each rule
+//! and exactly, at half rate, and on a tracker.
+//!
+//! What a tracker leaves does not depend on the lens: for each exposure there is
+//! a trail on the sky that four frames in five keep within. So that is worked
+//! out once, and a lens only asks how long it takes to the trail it allows.
+
+use super::aim::Aim;
+use super::plan::{KeepSharp, Outing};
+use super::ways::{Tracked, clean_at, declination};
+use crate::angle::Angle;
+use crate::camera::rules::Rule;
+use crate::light::tracking::{KEPT, Left, Rate, on_the_sky};
+use crate::sky::core::Highest;
+use crate::vector::Vector;
+
+/// Shortest lens of the chart, mm.
+pub const SHORTEST_MM: f64 = 10.0;
+
+/// Longest lens of the chart, mm.
+pub const LONGEST_MM: f64 = 600.0;
+
+/// Exposures for which a tracker's trail is worked out, s: from the first to the
+/// last by even factors. Half an hour is no limit to speak of.
+const TIMES_S: (f64, f64) = (0.5, 1800.0);
+
+/// How many at full rate, where the swing bends the growth, and at half rate, where
+/// the creep alone makes it.
+const TIMES: [(Rate, usize); 2] = [(Rate::Sidereal, 80), (Rate::Half, 24)];
+
+/// Lenses of a line of the chart.
+const LENSES: usize = 40;
+
+/// A lens in mm and a time in s.
+pub type Point = (f64, f64);
+
+/// The longest exposures behind one lens, s; infinite without a limit.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Reach {
+    /// Focal length, mm.
+    pub focal_mm: f64,
+    /// On a tripod, by exact drift.
+    pub tripod_s: f64,
+    /// On a tracker at half rate.
+    pub half_s: f64,
+    /// On a tracker at full rate.
+    pub tracked_s: f64,
+}
+
+/// A trail on the sky against the exposure, both by their logarithms.
+type Growth = Vec<(f64, f64)>;
+
+/// The reach of every lens.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Reaches {
+    half: Growth,
+    full: Growth,
+    /// What a lens of 1 mm allows on the sky.
+    allowed: Angle,
+    /// By the 500 rule.
+    pub rule_500: Vec<Point>,
+    /// By the 300 rule.
+    pub rule_300: Vec<Point>,
+    /// By the pixel-pitch rule, for the declination that must stay sharp.
+    pub pixel_pitch: Vec<Point>,
+    /// At half rate.
+    pub half_rate: Vec<Point>,
+    /// On a tracker.
+    pub tracked: Vec<Point>,
+    /// On a tripod, exactly.
+    pub tripod: Vec<Point>,
+}
+
+impl Reaches {
+    /// For an outing's camera, aim and tracker.
+    pub fn of(outing: &Outing) -> Self {
+        let star = star(outing);
+        let latitude = outing.site.latitude;
+        let [full, half] =
+            TIMES.map(|(rate, times)| growth(&outing.mount.left(latitude, star, rate), times));
+        let pitch_um = outing.kit.sensor.pitch_um();
+        let mut reaches = Self {
+            half,
+            full,
+            allowed: on_the_sky(outing.allowed_px(), pitch_um, 1.0),
+            rule_500: Vec::new(),
+            rule_300: Vec::new(),
+            pixel_pitch: Vec::new(),
+            half_rate: Vec::new(),
+            tracked: Vec::new(),
+            tripod: Vec::new(),
+        };
+        for place in 0..LENSES {
+            let along = place as f64 / (LENSES - 1) as f64;
+            let focal_mm = SHORTEST_MM * (along * (LONGEST_MM / SHORTEST_MM).ln()).exp();
+            let reach = reaches.at(outing, focal_mm);
+            let rule = |rule| (focal_mm, by_rule(outing, rule, focal_mm));
+            reaches.rule_500.push(rule(Rule::FiveHundred));
+            reaches.rule_300.push(rule(Rule::ThreeHundred));
+            reaches.pixel_pitch.push(rule(Rule::PixelPitchFull));
+            reaches.half_rate.push((focal_mm, reach.half_s));
+            reaches.tracked.push((focal_mm, reach.tracked_s));
+            reaches.tripod.push((focal_mm, reach.tripod_s));
+        }
+        reaches
+    }
+
+    /// Behind one lens; on a tracker within a hundredth of
+    /// [`Left::longest_s`](crate::light::tracking::Left::longest_s), and without a limit
+    /// beyond half an hour.
+    pub fn at(&self, outing: &Outing, focal_mm: f64) -> Reach {
+        let allowed = Angle::from_radians(self.allowed.radians() / focal_mm);
+        Reach {
+            focal_mm,
+            tripod_s: clean_at(outing, focal_mm)
+                .seconds()
+                .unwrap_or(f64::INFINITY),
+            half_s: longest_s(&self.half, allowed),
+            tracked_s: longest_s(&self.full, allowed),
+        }
+    }
+}
+
+impl Reach {
+    /// What the tracker allows at the rate it is set to.
+    pub fn tracked(&self, outing: &Outing) -> Tracked {
+        let longest_s = match outing.mount.rate {
+            Rate::Sidereal => self.tracked_s,
+            Rate::Half => self.half_s,
+        };
+        Tracked {
+            longest_s,
+            kept: if longest_s.is_finite() { KEPT } else { 1.0 },
+            trail_px: outing.allowed_px(),
+        }
+    }
+}
+
+/// The time a rule gives behind a lens, for the declination that must stay sharp, s;
+/// infinite where it gives none.
+pub fn by_rule(outing: &Outing, rule: Rule, focal_mm: f64) -> f64 {
+    let mut lens = outing.lens();
+    lens.focal_mm = focal_mm;
+    let seconds = rule.seconds(outing.kit.sensor, lens, declination(outing));
+    seconds.unwrap_or(f64::INFINITY)
+}
+
+/// Where what must stay sharp stands, in east, north, up.
+fn star(outing: &Outing) -> Vector {
+    let aim = Aim::of(outing);
+    let (bearing, altitude) = match outing.keep_sharp {
+        KeepSharp::Declination(declination) => {
+            let highest = Highest::of(declination, outing.site.latitude);
+            (highest.bearing, highest.altitude)
+        }
+        _ => aim.stands,
+    };
+    let there = Vector::towards(bearing, altitude);
+    Vector::new(there.y, there.x, there.z)
+}
+
+fn growth(left: &Left, times: usize) -> Growth {
+    let (first, last) = (TIMES_S.0.ln(), TIMES_S.1.ln());
+    let at = |place: usize| {
+        let time = first + (last - first) * place as f64 / (times - 1) as f64;
+        (time, left.trail_kept(time.exp(), KEPT).radians().ln())
+    };
+    (0..times).map(at).collect()
+}
+
+/// The exposure after which a trail is drawn, s.
+fn longest_s(growth: &Growth, allowed: Angle) -> f64 {
+    let wanted = allowed.radians().ln();
+    // false for what is not a number, as without any error at all
+    let Some(after) = growth.iter().position(|(_, trail)| *trail > wanted) else {
+        return f64::INFINITY;
+    };
+    let (to, trail) = growth[after];
+    let Some((from, before)) = after.checked_sub(1).map(|place| growth[place]) else {
+        // shorter than all that was worked out: the trail grows as the time does
+        return (to - trail + wanted).exp();
+    };
+    // from nothing at all the logarithm has nowhere to start
+    let share = if before.is_finite() {
+        (wanted - before) / (trail - before)
+    } else {
+        0.0
+    };
+    (from + share * (to - from)).exp()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::light::tracking::Mount;
+
+    fn outings() -> Vec<Outing> {
+        let mut outings = vec![Outing::default()];
+        for (azimuth, periodic, latitude) in
+            [(0.0, 25.0, 46.0), (10.0, 0.0, -33.0), (60.0, 5.0, 20.0)]
+        {
+            let mut outing = Outing {
+                mount: Mount {
+                    azimuth_error: Angle::from_degrees(azimuth / 60.0),
+                    altitude_error: Angle::from_degrees(azimuth / 80.0),
+                    periodic: Angle::from_degrees(periodic / 3600.0),
+                    ..Mount::default()
+                },
+                ..Outing::default()
+            };
+            outing.site.latitude = Angle::from_degrees(latitude);
+            outings.push(outing);
+        }
+        outings
+    }
+
+    /// Reading off the growth against searching for each lens by itself.
+    #[test]
+    fn read_off_it_is_as_good_as_searched() {
+        let mut worst: f64 = 0.0;
+        for outing in outings() {
+            let reaches = Reaches::of(&outing);
+            for focal_mm in [10.0, 14.0, 20.0, 35.0, 85.0, 135.0, 300.0, 600.0] {
+                let reach = reaches.at(&outing, focal_mm);
+                let pitch_um = outing.kit.sensor.pitch_um();
+                let allowed = on_the_sky(outing.allowed_px(), pitch_um, focal_mm);
+                for (rate, got) in [
+                    (Rate::Sidereal, reach.tracked_s),
+                    (Rate::Half, reach.half_s),
+                ] {
+                    let left = outing.mount.left(outing.site.latitude, star(&outing), rate);
+                    match left.longest_s(allowed, KEPT) {
+                        Some(want) if want < TIMES_S.1 => {
+                            worst = worst.max((got / want - 1.0).abs())
+                        }
+                        _ => assert_eq!(got, f64::INFINITY, "{focal_mm} mm {rate:?}"),
+                    }
+                }
+            }
+        }
+        println!("worst: {worst}");
+        assert!(worst < 0.01, "{worst}");
+    }
+
+    /// First principles: half rate doubles the time on a tripod, but for the tracker's
+    /// own errors; a tracker reaches farther than both.
+    #[test]
+    fn half_rate_is_twice_the_tripod() {
+        let mut outing = Outing::default();
+        outing.mount.periodic = Angle::ZERO;
+        let reaches = Reaches::of(&outing);
+        for focal_mm in [14.0, 50.0, 200.0] {
+            let Reach {
+                tripod_s,
+                half_s,
+                tracked_s,
+                ..
+            } = reaches.at(&outing, focal_mm);
+            assert!(
+                (half_s / tripod_s - 2.0).abs() < 0.02,
+                "{focal_mm} mm: {half_s}, {tripod_s}"
+            );
+            assert!(tracked_s > 5.0 * half_s, "{focal_mm} mm: {tracked_s}");
+        }
+    }
+
+    #[test]
+    fn a_perfect_tracker_has_no_end() {
+        let mut outing = Outing::default();
+        outing.mount.azimuth_error = Angle::ZERO;
+        outing.mount.altitude_error = Angle::ZERO;
+        outing.mount.periodic = Angle::ZERO;
+        let reach = Reaches::of(&outing).at(&outing, 600.0);
+        assert_eq!(reach.tracked_s, f64::INFINITY);
+        assert_eq!(reach.tracked(&outing).kept, 1.0);
+    }
+
+    #[test]
+    fn lines_fall_with_the_focal_length() {
+        for outing in outings() {
+            let reaches = Reaches::of(&outing);
+            for line in [
+                &reaches.tripod,
+                &reaches.tracked,
+                &reaches.half_rate,
+                &reaches.rule_500,
+                &reaches.pixel_pitch,
+            ] {
+                assert_eq!(line.len(), LENSES);
+                for pair in line.windows(2) {
+                    assert!(pair[1].1 <= pair[0].1, "{pair:?}");
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,32 @@
+//! Well-known targets of the summer Milky Way, at the lens that frames each.
+
+use yew::prelude::*;
+
+use super::choice::option;
+use super::element::{all, say};
+use super::state::Action;
+use super::tap::{Send, tap};
+use super::why::{card, told};
+use super::why_shown::Whys;
+use super::why_words as words;
+
+/// The card: one button for each, which moves the lens looked at.
+pub fn targets_card(whys: &Whys, send: &Send) -> Html {
+    let rows = whys.rest.targets.iter().map(|(target, ways)| {
+        let focal_mm = ways.focal_mm.round();
+        let line = words::target(ways);
+        let tried = Action::LensTried(Some(focal_mm));
+        let chosen = focal_mm == whys.ways.focal_mm;
+        option(target.name, &line, chosen, tap(send, tried))
+    });
+    let list = super::element::el("div", &[("class", "choice tall")], rows.collect());
+    let basis = words::TARGET_BASIS.iter().map(|said| say("p", &[], *said));
+    card(
+        "What it takes to fill the frame",
+        vec![
+            say("p", &[], "Tap one to look at the lens it asks for."),
+            list,
+            told("What it rests on", vec![all(basis.collect())]),
+        ],
+    )
+}

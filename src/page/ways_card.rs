@@ -1,0 +1,114 @@
+//! The same time spent four ways, each with a picture of what comes of it.
+
+use yew::prelude::*;
+
+use super::element::{el, say};
+use super::state::State;
+use super::tap::Send;
+use super::why::{card, told};
+use super::why_shown::Whys;
+use super::why_words as words;
+
+/// Names of the four ways.
+const NAMES: [&str; 4] = [
+    "One frame, tripod",
+    "Stack, tripod",
+    "Tracker",
+    "Tracker, stopped down",
+];
+
+/// The card.
+pub fn ways_card(state: &State, whys: &Whys, _: &Send) -> Html {
+    let outing = &state.kept.outing;
+    let ways = whys.ways.all();
+    let pictures = NAMES
+        .into_iter()
+        .zip(&ways)
+        .enumerate()
+        .map(|(place, (name, way))| {
+            let (frames, told) = words::way(way);
+            let bytes = state
+                .patches
+                .as_ref()
+                .and_then(|patches| patches.get(place));
+            let label = format!("{name}: {frames}, {told}, as a patch of the picture");
+            el(
+                "figure",
+                &[("class", "way")],
+                vec![
+                    patch_view(bytes.cloned(), state.look, label),
+                    el(
+                        "figcaption",
+                        &[],
+                        vec![
+                            say("strong", &[], name),
+                            say("span", &[], frames),
+                            say("span", &[], told),
+                        ],
+                    ),
+                ],
+            )
+        });
+    let title = format!(
+        "{} at {}, four ways",
+        words::lasting(outing.stack_min * 60.0),
+        words::lens(whys.ways.focal_mm)
+    );
+    card(
+        &title,
+        vec![
+            el("div", &[("class", "ways")], pictures.collect()),
+            told(
+                "The four in numbers, and what the pictures rest on",
+                words_and_table(whys),
+            ),
+        ],
+    )
+}
+
+fn words_and_table(whys: &Whys) -> Vec<Html> {
+    let ways = whys.ways.all();
+    let rows: [(&str, fn(&crate::outing::ways::Way) -> String); 7] = [
+        ("f-number", |way| {
+            crate::decimal::plain(way.settings.f_number)
+        }),
+        ("ISO", |way| crate::decimal::fixed(way.settings.iso, 0)),
+        ("sky, e⁻ a frame", |way| {
+            words::two_figures(way.settings.sky_e())
+        }),
+        ("subject, e⁻ a frame", |way| {
+            words::two_figures(way.settings.rates.signal_e_s * way.settings.each_s())
+        }),
+        ("signal to noise", |way| {
+            words::two_figures(way.signal_to_noise())
+        }),
+        ("files", |way| way.settings.series.frames.to_string()),
+        ("card", |way| words::card(&way.settings.series)),
+    ];
+    let heads = ["", "one", "stack", "tracker", "stopped"];
+    let head = heads.map(|head| say("th", &[("scope", "col")], head));
+    let body = rows.map(|(name, told)| {
+        let name = say("th", &[("scope", "row")], name);
+        let cells = ways.iter().map(|way| say("td", &[], told(way)));
+        el("tr", &[], std::iter::once(name).chain(cells).collect())
+    });
+    let table = el(
+        "table",
+        &[("class", "rules lenses")],
+        vec![
+            say(
+                "caption",
+                &[("class", "unseen")],
+                "The four ways in numbers",
+            ),
+            el("thead", &[], vec![el("tr", &[], head.into())]),
+            el("tbody", &[], body.into()),
+        ],
+    );
+    let basis = words::PICTURE_BASIS.iter().map(|said| say("p", &[], *said));
+    std::iter::once(table).chain(basis).collect()
+}
+
+fn patch_view(_: Option<std::rc::Rc<[u8]>>, _: super::state::Look, _: String) -> Html {
+    super::element::nothing()
+}

@@ -1,0 +1,161 @@
+//! Why track? – where the tripod stops being enough, and what a tracker or a
+//! stack buys.
+
+use yew::prelude::*;
+
+use super::care::care;
+use super::element::{Fixed, all, button, el, say, text};
+use super::reach_chart::{Chart, reach_chart};
+use super::state::{Action, Sheet, State};
+use super::tap::{Send, tap};
+use super::targets_card::targets_card;
+use super::ways_card::ways_card;
+use super::why_shown::Whys;
+use super::why_tables::{lenses_table, reach_table};
+use super::why_words as words;
+use super::words as shutter_words;
+
+/// The screen.
+pub fn why(state: &State, whys: &Whys, send: &Send) -> Html {
+    let outing = &state.kept.outing;
+    let line = |said: String, sheet: Sheet| {
+        let opened = tap(send, Action::SheetOpened(sheet));
+        button(&[("class", "line")], Vec::new(), opened, vec![text(said)])
+    };
+    let chart = Chart {
+        reaches: &whys.rest.reaches,
+        own_mm: outing.kit.lens.focal_mm,
+        tried_mm: whys.ways.focal_mm,
+        too_long_mm: whys.ways.too_long_mm(outing),
+        targets: &whys.rest.targets,
+        said: whys.said(),
+    };
+    let reach = vec![
+        reach_chart(&chart, send),
+        say("p", &[("class", "legend"), ("role", "status")], whys.said()),
+        say(
+            "p",
+            &[("class", "legend")],
+            "Heavy line: exact drift. Dotted: 500 and 300 rule; dashed: pixel-pitch rule. Ticks: \
+             lenses that frame the targets below.",
+        ),
+        told(
+            "The same in numbers, and what it rests on",
+            reach_table(outing, whys),
+        ),
+    ];
+    all(vec![
+        line(shutter_words::kit(&outing.kit, outing.f_number), Sheet::Kit),
+        verdict(state, whys),
+        card("Longest clean exposure, by lens", reach),
+        ways_card(state, whys, send),
+        card("What a stack must do to match", matching(state, whys)),
+        card("Light and ISO", light(state, whys, send)),
+        card("Why", reasons(state, whys)),
+        targets_card(whys, send),
+        line(words::mount(outing), Sheet::Tracker),
+        care(),
+    ])
+}
+
+/// The opening sentence, what to take, and how many times longer a tripod needs.
+fn verdict(state: &State, whys: &Whys) -> Html {
+    let (outing, ways) = (&state.kept.outing, &whys.ways);
+    let figure = |class: &'static [Fixed], word: String| say("span", class, word);
+    let answer = el(
+        "p",
+        &[
+            ("id", "answer"),
+            ("class", "answer"),
+            ("aria-live", "polite"),
+        ],
+        vec![
+            figure(
+                &[("class", "figure wordy")],
+                words::verdict(ways).to_owned(),
+            ),
+            say(
+                "span",
+                &[("class", "for")],
+                format!("for {}", words::lens(ways.focal_mm)),
+            ),
+        ],
+    );
+    let beside = el(
+        "p",
+        &[("class", "beside")],
+        vec![
+            figure(&[("class", "figure")], words::times(ways)),
+            say("span", &[("class", "for")], "open shutter on a tripod"),
+        ],
+    );
+    el(
+        "section",
+        &[("class", "verdict"), ("aria-labelledby", "answer")],
+        vec![
+            say(
+                "p",
+                &[("class", "lead")],
+                words::opening(outing, ways.focal_mm),
+            ),
+            el("div", &[("class", "figures low")], vec![answer, beside]),
+            say("p", &[("class", "sentence")], words::matching(ways, outing)),
+        ],
+    )
+}
+
+/// A card with a title.
+pub fn card(title: &str, parts: Vec<Html>) -> Html {
+    let title = say("h2", &[], title.to_owned());
+    let parts = std::iter::once(title).chain(parts).collect();
+    el("section", &[("class", "card")], parts)
+}
+
+/// Something that unfolds.
+pub fn told(summary: &str, inside: Vec<Html>) -> Html {
+    let summary = say("summary", &[], summary.to_owned());
+    let parts = std::iter::once(summary).chain(inside).collect();
+    el("details", &[], parts)
+}
+
+fn matching(state: &State, whys: &Whys) -> Vec<Html> {
+    let outing = &state.kept.outing;
+    vec![
+        say("p", &[], words::matching(&whys.ways, outing)),
+        told(
+            "Every usual lens, and what it rests on",
+            lenses_table(outing, whys),
+        ),
+    ]
+}
+
+fn light(state: &State, whys: &Whys, send: &Send) -> Vec<Html> {
+    let outing = &state.kept.outing;
+    let chosen = outing.iso.is_some();
+    let frames = tap(send, Action::SheetOpened(Sheet::Frames));
+    let basis = words::LIGHT_BASIS.iter().map(|said| say("p", &[], *said));
+    vec![
+        say(
+            "p",
+            &[("class", "in-use")],
+            words::iso(&whys.ways.stack, chosen),
+        ),
+        super::histogram::histogram(&whys.ways.stack.settings),
+        say("p", &[], words::iso(&whys.ways.tracked, chosen)),
+        say("p", &[], words::sky(&whys.sky)),
+        say("p", &[], words::long_enough(&whys.ways)),
+        button(
+            &[("class", "wide")],
+            Vec::new(),
+            frames,
+            vec![text("ISO, frames and what is known of the body")],
+        ),
+        told("What it rests on", basis.collect()),
+    ]
+}
+
+fn reasons(state: &State, whys: &Whys) -> Vec<Html> {
+    let reasons = words::reasons(&state.kept.outing, &whys.ways, whys.tracked.longest_s);
+    let unfolding = |reason: words::Reason| told(&reason.claim, vec![say("p", &[], reason.behind)]);
+    reasons.map(unfolding).into()
+}

@@ -1,0 +1,99 @@
+//! Why track? on the screen: worked out from the outing, the night and the lens
+//! looked at.
+
+use std::rc::Rc;
+
+use super::shown::{Shown, days_of};
+use super::why_words as words;
+use crate::outing::plan::{KeepSharp, Outing};
+use crate::outing::reach::{Reach, Reaches};
+use crate::outing::sky_light::SkyLight;
+use crate::outing::targets::framed_by;
+use crate::outing::ways::{Tracked, Ways};
+use crate::sky::targets::Target;
+
+/// Everything Why track? shows.
+#[derive(Debug, Clone)]
+pub struct Whys {
+    /// The sky where the camera points.
+    pub sky: SkyLight,
+    /// The lens looked at.
+    pub reach: Reach,
+    /// What the tracker allows with it.
+    pub tracked: Tracked,
+    /// Four ways with it.
+    pub ways: Ways,
+    /// What does not hang on the lens looked at.
+    pub rest: Rc<Rest>,
+}
+
+/// What hangs on the outing and the night alone.
+#[derive(Debug, Clone)]
+pub struct Rest {
+    /// Every lens.
+    pub reaches: Reaches,
+    /// Four ways with each of the usual lenses.
+    pub lenses: Vec<Ways>,
+    /// Each target, and four ways with the lens that frames it.
+    pub targets: Vec<(Target, Ways)>,
+}
+
+/// Lenses told in the tables, mm.
+const LENSES_MM: [f64; 11] = [
+    14.0, 20.0, 24.0, 35.0, 50.0, 85.0, 135.0, 200.0, 300.0, 400.0, 600.0,
+];
+
+impl Rest {
+    fn of(outing: &Outing, sky: &SkyLight) -> Self {
+        let reaches = Reaches::of(outing);
+        let ways = |outing: &Outing, focal_mm| {
+            let tracked = reaches.at(outing, focal_mm).tracked(outing);
+            Ways::of(outing, focal_mm, sky, tracked)
+        };
+        let mut there = outing.clone();
+        let mut target = |(target, focal_mm): (Target, f64)| {
+            there.keep_sharp = KeepSharp::Declination(target.declination);
+            (target, ways(&there, focal_mm))
+        };
+        Self {
+            lenses: LENSES_MM.map(|focal_mm| ways(outing, focal_mm)).into(),
+            targets: framed_by(outing.kit.sensor).map(&mut target).collect(),
+            reaches,
+        }
+    }
+}
+
+impl Whys {
+    /// For an outing on a night, and the lens looked at; `rest` where it is known
+    /// already.
+    pub fn of(
+        outing: &Outing,
+        shown: &Shown,
+        tried_mm: Option<f64>,
+        rest: Option<Rc<Rest>>,
+    ) -> Self {
+        let focal_mm = tried_mm.unwrap_or(outing.kit.lens.focal_mm);
+        let frame = outing.aim().frame;
+        let sky = SkyLight::towards(
+            &shown.watch,
+            (shown.date, days_of(shown.minute)),
+            (frame.bearing, frame.tilt),
+            outing.site.height_m,
+        );
+        let rest = rest.unwrap_or_else(|| Rc::new(Rest::of(outing, &sky)));
+        let reach = rest.reaches.at(outing, focal_mm);
+        let tracked = reach.tracked(outing);
+        Self {
+            sky,
+            rest,
+            ways: Ways::of(outing, focal_mm, &sky, tracked),
+            reach,
+            tracked,
+        }
+    }
+
+    /// The lens looked at in one sentence.
+    pub fn said(&self) -> String {
+        words::lens_told(&self.ways, self.reach.half_s, self.reach.tracked_s)
+    }
+}

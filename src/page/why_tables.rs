@@ -1,0 +1,86 @@
+//! The tables behind Why track?: the chart in numbers, and every usual lens.
+
+use yew::prelude::*;
+
+use super::element::{el, say};
+use super::why_shown::Whys;
+use super::why_words::{self as words, two_figures};
+use crate::camera::rules::Rule;
+use crate::outing::plan::Outing;
+use crate::outing::reach::by_rule;
+
+/// The lines of the chart at usual lenses, and what each rests on.
+pub fn reach_table(outing: &Outing, whys: &Whys) -> Vec<Html> {
+    let rows = whys.rest.lenses.iter().map(|ways| {
+        let focal_mm = ways.focal_mm;
+        let reach = whys.rest.reaches.at(outing, focal_mm);
+        let cells = [
+            reach.tripod_s,
+            reach.half_s,
+            reach.tracked_s,
+            by_rule(outing, Rule::FiveHundred, focal_mm),
+        ];
+        (focal_mm, cells.map(limit).into())
+    });
+    let heads = ["mm", "tripod", "half", "tracker", "500"];
+    let mut parts = vec![table("Longest exposure in seconds, by lens", &heads, rows)];
+    parts.extend(words::REACH_BASIS.iter().map(|said| say("p", &[], *said)));
+    parts
+}
+
+/// Clean time, frames, what a stack loses, and frames to match, at usual lenses.
+pub fn lenses_table(outing: &Outing, whys: &Whys) -> Vec<Html> {
+    let rows = whys.rest.lenses.iter().map(|ways| {
+        let clean_s = ways.clean.seconds();
+        let to_match = ways.matching(outing);
+        let cells = vec![
+            limit(clean_s.unwrap_or(f64::INFINITY)),
+            ways.stack.settings.series.frames.to_string(),
+            two_figures(ways.gain()) + "×",
+            to_match.map_or_else(|| "–".to_owned(), |series| series.frames.to_string()),
+        ];
+        (ways.focal_mm, cells)
+    });
+    let heads = ["mm", "clean, s", "frames", "S/N", "to match"];
+    let title = "Clean time, frames in the time, gain of a tracker, frames to match it";
+    let mut parts = vec![table(title, &heads, rows)];
+    parts.extend(words::MATCH_BASIS.iter().map(|said| say("p", &[], *said)));
+    parts
+}
+
+/// A limit in seconds without its unit.
+fn limit(limit_s: f64) -> String {
+    if limit_s.is_finite() {
+        two_figures(limit_s)
+    } else {
+        "–".to_owned()
+    }
+}
+
+fn table(
+    title: &'static str,
+    heads: &[&'static str],
+    rows: impl Iterator<Item = (f64, Vec<String>)>,
+) -> Html {
+    let heads = heads
+        .iter()
+        .map(|head| say("th", &[("scope", "col")], *head));
+    let rows = rows.map(|(focal_mm, cells)| {
+        let name = say(
+            "th",
+            &[("scope", "row")],
+            crate::decimal::fixed(focal_mm, 0),
+        );
+        let cells = cells.into_iter().map(|cell| say("td", &[], cell));
+        el("tr", &[], std::iter::once(name).chain(cells).collect())
+    });
+    el(
+        "table",
+        &[("class", "rules lenses")],
+        vec![
+            say("caption", &[("class", "unseen")], title),
+            el("thead", &[], vec![el("tr", &[], heads.collect())]),
+            el("tbody", &[], rows.collect()),
+        ],
+    )
+}

@@ -1,0 +1,385 @@
+//! The words of Why track?.
+
+use super::words::{self, seconds, trail};
+use crate::camera::clean::CleanTime;
+use crate::decimal::fixed;
+use crate::outing::plan::Outing;
+use crate::outing::series::Series;
+use crate::outing::settings::SMALL_EXCESS;
+use crate::outing::sky_light::SkyLight;
+use crate::outing::ways::{Way, Ways, clean_at};
+
+/// Names of the chart's lines.
+pub const TRIPOD: &str = "tripod";
+/// Half rate.
+pub const HALF: &str = "half rate";
+/// On a tracker.
+pub const TRACKED: &str = "tracker";
+
+/// Arcseconds of sky a pixel of 1 µm spans behind a lens of 1 mm: 10⁻³ radian.
+const ARCSEC: f64 = 206.265;
+
+/// What the sky turns by in a second on the celestial equator, arcseconds.
+const TURN_ARCSEC: f64 = 15.041;
+
+/// From here on a stack is worth its trouble against a tracker.
+const LITTLE_GAIN: f64 = 1.25;
+
+/// A tripod is too little from here on.
+const TOO_MUCH: f64 = 2.0;
+
+/// Between a number and its unit.
+const GAP: &str = "\u{a0}";
+
+/// A focal length, to the millimetre.
+pub fn lens(focal_mm: f64) -> String {
+    fixed(focal_mm, 0) + GAP + "mm"
+}
+
+/// A number to two figures.
+pub fn two_figures(number: f64) -> String {
+    let places = match number.abs() {
+        size if size >= 9.95 => 0,
+        size if size >= 0.995 => 1,
+        size if size >= 0.0995 => 2,
+        _ => 3,
+    };
+    fixed(number, places)
+}
+
+/// How long stars stay round, or that they do.
+fn round_for(clean: CleanTime) -> String {
+    match clean {
+        CleanTime::Seconds(_) => format!("for {}", words::clean(clean)),
+        CleanTime::NoLimit => "as long as you like".to_owned(),
+    }
+}
+
+/// The plain sentence that opens the screen: the lens in use and another one.
+pub fn opening(outing: &Outing, tried_mm: f64) -> String {
+    const LONG_MM: f64 = 135.0;
+    const WIDE_MM: f64 = 20.0;
+    let own_mm = outing.kit.lens.focal_mm;
+    let other_mm = match tried_mm {
+        tried if tried != own_mm => tried,
+        own if own < LONG_MM / 1.5 => LONG_MM,
+        _ => WIDE_MM,
+    };
+    let [own, other] = [own_mm, other_mm].map(|mm| round_for(clean_at(outing, mm)));
+    format!(
+        "At {} your stars stay round {own}; at {} {other}.",
+        words::focal(own_mm),
+        words::focal(other_mm)
+    )
+}
+
+/// What to take, in a word or two.
+pub fn verdict(ways: &Ways) -> &'static str {
+    match ways.times_longer() {
+        times if times < LITTLE_GAIN => "tripod",
+        times if times < TOO_MUCH => "tripod, stacked",
+        _ => "tracker",
+    }
+}
+
+/// How many times the open shutter, as a figure.
+pub fn times(ways: &Ways) -> String {
+    two_figures(ways.times_longer()) + "×"
+}
+
+/// Frames and their time: `66 × 8 s`.
+pub fn frames(series: &Series) -> String {
+    format!("{} × {}", series.frames, words::shutter(series.shutter))
+}
+
+/// A stretch of time: seconds, minutes or hours.
+pub fn lasting(seconds: f64) -> String {
+    let (value, unit) = match seconds {
+        short if short < 90.0 => (short, "s"),
+        middle if middle < 90.0 * 60.0 => (middle / 60.0, "min"),
+        long => (long / 3600.0, "h"),
+    };
+    let places = usize::from(value < 9.95 && unit == "h");
+    fixed(value, places) + GAP + unit
+}
+
+/// Space on a card.
+pub fn card(series: &Series) -> String {
+    if series.card_gb < 0.995 {
+        fixed(series.card_gb * 1000.0, 0) + GAP + "MB"
+    } else {
+        two_figures(series.card_gb) + GAP + "GB"
+    }
+}
+
+/// The sentence under the verdict: what matches what.
+pub fn matching(ways: &Ways, outing: &Outing) -> String {
+    let tracked = &ways.tracked.settings.series;
+    let by_clock = lasting(outing.stack_min * 60.0);
+    let Some(stack) = ways.matching(outing) else {
+        return format!(
+            "On a tracker {} give what no number of frames on a tripod does.",
+            frames(tracked)
+        );
+    };
+    format!(
+        "{by_clock} on a tracker ({}) are matched on the tripod by {}: {} by the clock, {} on the \
+         card.",
+        frames(tracked),
+        frames(&stack),
+        lasting(stack.lasts_s),
+        card(&stack),
+    )
+}
+
+/// What stands under a picture of a way: frames, then trail and signal to noise.
+pub fn way(way: &Way) -> (String, String) {
+    let told = format!(
+        "trail {}, S/N {}",
+        trail(way.trail_px),
+        two_figures(way.signal_to_noise())
+    );
+    (frames(&way.settings.series), told)
+}
+
+/// Brightness of the sky where the camera points.
+pub fn sky(sky: &SkyLight) -> String {
+    let whole = sky.counted();
+    let v = whole.magnitude().unwrap_or(f64::NAN);
+    let mut said = format!(
+        "The sky where the camera points: {} mag/arcsec², {} mcd/m².",
+        fixed(v, 1),
+        two_figures(whole.luminance_cd_m2() * 1000.0)
+    );
+    if sky.whole.is_none() {
+        said += " By day and in bright twilight the dark sky is reckoned with.";
+    }
+    for (what, mag) in [("The Moon", sky.moon_mag), ("Twilight", sky.twilight_mag)] {
+        if mag >= 0.05 {
+            said += &format!(" {what} adds {} mag.", fixed(mag, 1));
+        }
+    }
+    said + &format!(
+        " Through {} air masses {} mag of the subject are lost.",
+        fixed(sky.air_masses, 1),
+        fixed(sky.lost_mag, 1)
+    )
+}
+
+/// ISO and where the sky stands in the histogram.
+pub fn iso(way: &Way, chosen: bool) -> String {
+    let settings = &way.settings;
+    let stops = settings.placed.stops;
+    let side = if stops < 0.0 { "below" } else { "above" };
+    format!(
+        "ISO {} {}, for {} at f/{}: the sky {} stops {side} middle grey, {} stops of light from \
+         white.",
+        fixed(settings.iso, 0),
+        if chosen { "chosen" } else { "suggested" },
+        words::shutter(settings.series.shutter),
+        crate::decimal::plain(settings.f_number),
+        fixed(stops.abs(), 1),
+        fixed(settings.below_white(), 1),
+    )
+}
+
+/// How long a frame must be for reading to matter little.
+pub fn long_enough(ways: &Ways) -> String {
+    let stack = &ways.stack.settings;
+    let Some(enough_s) = stack.rates.long_enough_s(SMALL_EXCESS) else {
+        return String::new();
+    };
+    let excess = stack.rates.read_excess(stack.each_s());
+    format!(
+        "From {} on, reading adds no more than a tenth to a frame's noise; to {} it adds {} %.",
+        seconds(enough_s),
+        words::shutter(stack.series.shutter),
+        two_figures(100.0 * excess)
+    )
+}
+
+/// What a target asks for.
+pub fn target(ways: &Ways) -> String {
+    format!(
+        "{}: {} on a tripod, {} times the open shutter",
+        lens(ways.focal_mm),
+        words::clean(ways.clean),
+        two_figures(ways.times_longer())
+    )
+}
+
+/// The tracker in a line, for a button.
+pub fn mount(outing: &Outing) -> String {
+    let mount = &outing.mount;
+    format!(
+        "Tracker: {}′ off the pole, ±{}″ in {}",
+        fixed(mount.polar_error(outing.site.latitude).degrees() * 60.0, 0),
+        fixed(mount.periodic.degrees() * 3600.0, 0),
+        lasting(mount.period_s),
+    )
+}
+
+/// What the chart rests on.
+pub const REACH_BASIS: [&str; 4] = [
+    "Tripod: the Earth's rotation, for the declination that must stay sharp, in the middle of the \
+     frame; the lens's distortion and the air are left out. The trail allowed is the one chosen \
+     under How long?.",
+    "Half rate: the tracker turns half as fast as the sky, so that sky and ground smear alike.",
+    "Tracker: eight frames in ten keep within the trail allowed, by its error at the pole and its \
+     periodic error, as typed. Wind, flexing and a kicked leg are left out.",
+    "500 rule: 500 ÷ (crop factor × focal length); the pixel-pitch rule takes f-number and pixels \
+     too. What each leaves stands under How long?.",
+];
+
+/// What the light rests on.
+pub const LIGHT_BASIS: [&str; 4] = [
+    "The sky overhead is the site's, as typed; Moon (Krisciunas & Schaefer 1991), twilight (Patat \
+     and others 2006) and air (Kasten & Young 1989, Green 1992) are added. Clear sky, no lamps.",
+    "ISO: the equation of a meter (ISO 2720, K = 12.5) puts the sky at middle grey; two stops \
+     below that it stands clear of the left edge. Never over 6400, where reading gets no quieter.",
+    "Electrons: 8.8 thousand million photons a second and square metre from a star of magnitude \
+     0, f-number, pixel, nine tenths through the lens, one electron for two photons, unless \
+     typed. Good to a factor of one and a half for a body nobody has measured.",
+    "Reading: 2.5 electrons at high ISO, unless typed.",
+];
+
+/// What the match rests on.
+pub const MATCH_BASIS: [&str; 3] = [
+    "Signal to noise of one pixel of the subject: what it gives, over the root of all electrons \
+     and of the square of the reading noise of each frame (the equation of the CCD, Merline & \
+     Howell 1995).",
+    "Frames are those that fit the time by the clock, one second between them unless typed; \
+     tracked frames last two minutes at most, and one in five is thrown away.",
+    "S/N: how many times more a tracker has after the same time.",
+];
+
+/// What the pictures rest on.
+pub const PICTURE_BASIS: [&str; 3] = [
+    "Each picture is a patch of 64 by 64 pixels, pixel for pixel: a made-up cloud as bright as \
+     typed (the core's star clouds, unless typed), with stars, on the sky reckoned above. The \
+     electrons are drawn by lot with their true spread, always with the same seed.",
+    "All four have one black and one white, by light and not by eye: nothing is stretched apart. \
+     Frames are laid star on star.",
+    "Colour, the lens's faults and all editing are left out; good software brings out more, of \
+     each of them alike.",
+];
+
+/// What the framing rests on.
+pub const TARGET_BASIS: [&str; 1] = ["Sizes and places: OpenNGC (CC BY-SA 4.0)."];
+
+/// A reason: the claim, and what is behind it.
+pub struct Reason {
+    /// In a line.
+    pub claim: String,
+    /// At length, with what it takes for granted.
+    pub behind: String,
+}
+
+/// The reasons, with the user's own numbers.
+pub fn reasons(outing: &Outing, ways: &Ways, longest_s: f64) -> [Reason; 5] {
+    let pitch_um = outing.kit.sensor.pitch_um();
+    let scale = |mm: f64| two_figures(ARCSEC * pitch_um / mm) + "″";
+    let (own_mm, tried_mm) = (outing.kit.lens.focal_mm, ways.focal_mm);
+    let (stack, tracked) = (&ways.stack.settings, &ways.tracked.settings);
+    let (short_e, long_e) = (stack.sky_e(), tracked.sky_e());
+    let at = lens(tried_mm);
+    let wide = if tried_mm == own_mm {
+        format!("At {at} a pixel spans {} of sky", scale(tried_mm))
+    } else {
+        format!(
+            "At {} a pixel spans {} of sky, at {at} {}",
+            lens(own_mm),
+            scale(own_mm),
+            scale(tried_mm)
+        )
+    };
+    [
+        Reason {
+            claim: format!("The sky turns past a pixel of {} at {at}", scale(tried_mm)),
+            behind: format!(
+                "It turns by {}″ a second at the celestial equator, less towards the poles. \
+                 {wide}: twice the focal length, half the time until a star is a line of {}. \
+                 Reckoned for the middle of the frame; corners of wide lenses run faster.",
+                fixed(TURN_ARCSEC, 0),
+                trail(outing.allowed_px())
+            ),
+        },
+        Reason {
+            claim: format!(
+                "In {} a pixel catches {} electrons of sky; reading it adds a noise of {}",
+                words::shutter(stack.series.shutter),
+                two_figures(short_e),
+                two_figures(stack.rates.read_noise_e)
+            ),
+            behind: format!(
+                "Light comes in grains: {} electrons are uncertain by their root, {}. The noise \
+                 of reading comes on top, the same in every frame. In {} on a tracker the sky \
+                 gives {} electrons, uncertain by {}, and reading drowns in them. {}",
+                two_figures(short_e),
+                two_figures(short_e.sqrt()),
+                words::shutter(tracked.series.shutter),
+                two_figures(long_e),
+                two_figures(long_e.sqrt()),
+                long_enough(ways)
+            ),
+        },
+        Reason {
+            claim: format!(
+                "A stack adds up the light, and the reading of {} frames with it",
+                stack.series.frames
+            ),
+            behind: format!(
+                "Four times the frames halve the noise, however short they are; but every one \
+                 of them is read once. At {at} the same signal to noise takes {} times the open \
+                 shutter of a tracker. What you lose with a stack is time, card and battery; and \
+                 while you wait, dew falls and the target moves on. What is fainter than the \
+                 noise that is left stays unseen.",
+                two_figures(ways.times_longer())
+            ),
+        },
+        Reason {
+            claim: if longest_s.is_finite() {
+                format!("A tracker has an end too: {} at {at}", seconds(longest_s))
+            } else {
+                format!("A tracker has no end worth telling at {at}")
+            },
+            behind: "Its axis never points exactly at the pole, and its wheels run fast and slow \
+                     by turns: both draw trails of their own. And what follows the sky smears \
+                     the ground: take the ground apart, with the tracker off. Half rate shares \
+                     the smear out, for one frame of both."
+                .to_owned(),
+        },
+        Reason {
+            claim: format!(
+                "A tracker lets you stop down to f/{}",
+                crate::decimal::plain(ways.stopped.settings.f_number)
+            ),
+            behind: format!(
+                "Wide open, corner stars grow wings. On a tripod there is no light to spare; on \
+                 a tracker f/{} gives S/N {} instead of {}, and better corners. Longer frames \
+                 make up for it.",
+                crate::decimal::plain(ways.stopped.settings.f_number),
+                two_figures(ways.stopped.signal_to_noise()),
+                two_figures(ways.tracked.signal_to_noise())
+            ),
+        },
+    ]
+}
+
+/// The chart in one sentence, for a screen reader.
+pub fn lens_told(ways: &Ways, half_s: f64, longest_s: f64) -> String {
+    let told = |limit: f64| {
+        if limit.is_finite() {
+            seconds(limit)
+        } else {
+            "no limit".to_owned()
+        }
+    };
+    format!(
+        "{}: tripod {}, half rate {}, tracker {}",
+        lens(ways.focal_mm),
+        words::clean(ways.clean),
+        told(half_s),
+        told(longest_s)
+    )
+}
