@@ -2,6 +2,7 @@
 //! [`reader`](super::reader).
 
 use std::cell::RefCell;
+use std::rc::Rc;
 
 use chrono::NaiveDate;
 use gloo_events::EventListener;
@@ -9,10 +10,11 @@ use js_sys::{Array, Float64Array, Object, Reflect};
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{File, FileList, MessageEvent, Worker};
 
-use super::reader::day;
+use super::reader::{PATCH_NUMBERS, day};
 use crate::angle::Angle;
 use crate::camera::photo::PhotoFacts;
 use crate::land::ridge::Sighting;
+use crate::light::patch::{Patch, SIDE};
 use crate::outing::site::Site;
 
 /// The reader's first file, beside the page.
@@ -107,6 +109,29 @@ pub fn declination(site: &Site, date: NaiveDate, done: impl FnOnce(Option<Angle>
     ask("declination", &Array::new(), &at, move |told| {
         let degrees = told.ok().and_then(|numbers| numbers.first().copied());
         done(degrees.filter(|it| it.is_finite()).map(Angle::from_degrees));
+    });
+}
+
+/// The pictures of some patches as bytes, or a sentence.
+pub fn patches(patches: &[Patch], done: impl FnOnce(Result<Vec<Rc<[u8]>>, String>) + 'static) {
+    let mut numbers = Vec::with_capacity(patches.len() * PATCH_NUMBERS);
+    for patch in patches {
+        numbers.extend([
+            patch.sky_e_s,
+            patch.glow_e_s,
+            patch.dark_e_s,
+            patch.read_noise_e,
+            patch.star_e_s,
+            patch.blur_px,
+            patch.trail_px,
+            patch.frames,
+            patch.frame_s,
+            patch.white_e,
+        ]);
+    }
+    ask("patches", &Array::new(), &numbers, move |told| {
+        let bytes = |picture: &[f64]| picture.iter().map(|byte| *byte as u8).collect();
+        done(told.map(|numbers| numbers.chunks(SIDE * SIDE).map(bytes).collect()));
     });
 }
 

@@ -22,6 +22,7 @@ use crate::land::skyline::{Eye, skyline};
 use crate::land::table;
 use crate::land::terrain::Terrain;
 use crate::land::tile::Tile;
+use crate::light::patch::Patch;
 
 /// Bytes read from a file at once: each reading waits for the browser, for some
 /// milliseconds.
@@ -81,9 +82,38 @@ fn answer(question: &JsValue) -> Result<Vec<f64>, String> {
                 _ => land(files, eye, number(3)),
             }
         }
+        Some("patches") => Ok(patches(&numbers)),
         Some("declination") => Ok(vec![magnetic([0, 1, 2, 3].map(number)).unwrap_or(f64::NAN)]),
         table => rows(table.unwrap_or_default()),
     }
+}
+
+/// Numbers that a patch is sent as.
+pub const PATCH_NUMBERS: usize = 10;
+
+/// The seed of all pictures.
+const SEED: u64 = 1;
+
+/// Pictures of patches, one after another, a number for each byte.
+fn patches(numbers: &[f64]) -> Vec<f64> {
+    let picture = |fields: &[f64]| {
+        let at = |place: usize| fields.get(place).copied().unwrap_or(f64::NAN);
+        Patch {
+            sky_e_s: at(0),
+            glow_e_s: at(1),
+            dark_e_s: at(2),
+            read_noise_e: at(3),
+            star_e_s: at(4),
+            blur_px: at(5),
+            trail_px: at(6),
+            frames: at(7),
+            frame_s: at(8),
+            white_e: at(9),
+        }
+        .shown(SEED)
+    };
+    let patches = numbers.chunks(PATCH_NUMBERS).flat_map(picture);
+    patches.map(f64::from).collect()
 }
 
 /// What a photo says: pixels, sensor and lens; not a number for what it does not.

@@ -13,6 +13,7 @@ pub mod detector;
 pub mod exposure;
 pub mod moonlight;
 pub mod noise;
+pub mod patch;
 pub mod photons;
 pub mod tracking;
 pub mod twilight;

@@ -58,6 +58,21 @@ impl Pixel {
             PHOTONS_V0 * ten_to(-0.4 * magnitude) * PI / 4.0 * side * side * transmitted * quantum;
         if rate.is_finite() { rate } else { 0.0 }
     }
+
+    /// Electrons per second, in all, from a star of a V magnitude as it looks from the
+    /// ground, behind a focal length; here it is the lens's opening that counts.
+    ///
+    /// E = F₀ · 10^(−0.4 m) · π/4 · (f/N)² · T · Q, from first principles.
+    ///
+    /// ```text
+    /// magnitude 10, 20 mm, f/2, T 0.9, Q 0.5  →  31 e⁻/s
+    /// ```
+    pub fn star_e_s(self, magnitude: f64, focal_mm: f64) -> f64 {
+        let opening_m = focal_mm / 1000.0 / self.f_number;
+        let area = PI / 4.0 * opening_m * opening_m;
+        let rate = PHOTONS_V0 * ten_to(-0.4 * magnitude) * area * self.transmitted * self.quantum;
+        if rate.is_finite() { rate } else { 0.0 }
+    }
 }
 
 #[cfg(test)]
@@ -115,6 +130,25 @@ mod tests {
                 "{got}, want {electrons}"
             );
         }
+    }
+
+    /// A star spread over as many square arcseconds as a pixel has gives that pixel what
+    /// a surface of the same magnitude does.
+    #[test]
+    fn a_star_spread_over_a_pixel_is_a_surface() {
+        let pixel = Pixel {
+            pitch_um: 6.0,
+            f_number: 2.0,
+            transmitted: 0.9,
+            quantum: 0.5,
+        };
+        let focal_mm = 20.0;
+        let side = 6e-3 / focal_mm * ARCSEC;
+        let spread = 10.0 + 2.5 * (side * side).log10();
+        let surface = pixel.electrons_s(Surface::from_magnitude(spread));
+        let star = pixel.star_e_s(10.0, focal_mm);
+        assert!((surface / star - 1.0).abs() < 1e-3, "{surface} and {star}");
+        assert!((star - 31.1).abs() < 0.1, "{star}");
     }
 
     #[test]

@@ -5,7 +5,7 @@ use super::brightness::{DARK_ZENITH_V, Surface};
 /// Surface brightness of the Milky Way's brightest clouds by themselves, V
 /// magnitudes per square arcsecond: with a dark sky behind them they are told to
 /// be 20.3 to 20.9 (from memory).
-pub const BRIGHTEST_CLOUDS_V: f64 = 21.0;
+const BRIGHTEST_CLOUDS_V: f64 = 21.0;
 
 /// A glow is lost in the sky when it adds less than this share to it (common
 /// practice: a tenth is about what can be brought out in a picture without its

@@ -17,6 +17,7 @@ pub mod kit;
 pub mod over_ridge;
 pub mod panorama;
 mod panorama_rows;
+pub mod pictures;
 pub mod place_text;
 pub mod places;
 pub mod plan;

@@ -12,7 +12,6 @@ use crate::camera::lens::Lens;
 use crate::camera::sharpness::Sharpness;
 use crate::camera::view::View;
 use crate::light::tracking::Mount;
-use crate::light::veil::BRIGHTEST_CLOUDS_V;
 
 /// The place in the frame that must stay sharp.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -64,6 +63,11 @@ pub struct Weather {
     /// Relative humidity, %.
     pub humidity_percent: f64,
 }
+
+/// Surface brightness of what is photographed, by itself, V magnitudes per square
+/// arcsecond: the faint dust about the core and the outskirts of nebulae, two
+/// magnitudes below the core's brightest clouds (from memory: 22 to 24).
+pub const GLOW_V: f64 = 23.0;
 
 /// Time that ways to photograph are compared over, minutes.
 pub const STACK_MIN: f64 = 10.0;
@@ -132,7 +136,7 @@ impl Default for Outing {
             mount: Mount::default(),
             iso: None,
             stack_min: STACK_MIN,
-            glow_v: BRIGHTEST_CLOUDS_V,
+            glow_v: GLOW_V,
             weather: None,
         }
     }

@@ -53,8 +53,8 @@ type Growth = Vec<(f64, f64)>;
 /// The reach of every lens.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Reaches {
-    half: Growth,
-    full: Growth,
+    half: (Left, Growth),
+    full: (Left, Growth),
     /// What a lens of 1 mm allows on the sky.
     allowed: Angle,
     /// By the 500 rule.
@@ -76,8 +76,10 @@ impl Reaches {
     pub fn of(outing: &Outing) -> Self {
         let star = star(outing);
         let latitude = outing.site.latitude;
-        let [full, half] =
-            TIMES.map(|(rate, times)| growth(&outing.mount.left(latitude, star, rate), times));
+        let [full, half] = TIMES.map(|(rate, times)| {
+            let left = outing.mount.left(latitude, star, rate);
+            (left, growth(&left, times))
+        });
         let pitch_um = outing.kit.sensor.pitch_um();
         let mut reaches = Self {
             half,
@@ -105,33 +107,37 @@ impl Reaches {
         reaches
     }
 
+    /// What the tracker allows behind a lens, at the rate it is set to.
+    pub fn tracked(&self, outing: &Outing, focal_mm: f64) -> Tracked {
+        let (left, growth) = match outing.mount.rate {
+            Rate::Sidereal => &self.full,
+            Rate::Half => &self.half,
+        };
+        let allowed = self.allowed(focal_mm);
+        Tracked {
+            longest_s: longest_s(growth, allowed),
+            left: *left,
+            allowed,
+        }
+    }
+
+    /// The trail allowed on the sky behind a lens.
+    fn allowed(&self, focal_mm: f64) -> Angle {
+        Angle::from_radians(self.allowed.radians() / focal_mm)
+    }
+
     /// Behind one lens; on a tracker within a hundredth of
     /// [`Left::longest_s`](crate::light::tracking::Left::longest_s), and without a limit
     /// beyond half an hour.
     pub fn at(&self, outing: &Outing, focal_mm: f64) -> Reach {
-        let allowed = Angle::from_radians(self.allowed.radians() / focal_mm);
+        let allowed = self.allowed(focal_mm);
         Reach {
             focal_mm,
             tripod_s: clean_at(outing, focal_mm)
                 .seconds()
                 .unwrap_or(f64::INFINITY),
-            half_s: longest_s(&self.half, allowed),
-            tracked_s: longest_s(&self.full, allowed),
-        }
-    }
-}
-
-impl Reach {
-    /// What the tracker allows at the rate it is set to.
-    pub fn tracked(&self, outing: &Outing) -> Tracked {
-        let longest_s = match outing.mount.rate {
-            Rate::Sidereal => self.tracked_s,
-            Rate::Half => self.half_s,
-        };
-        Tracked {
-            longest_s,
-            kept: if longest_s.is_finite() { KEPT } else { 1.0 },
-            trail_px: outing.allowed_px(),
+            half_s: longest_s(&self.half.1, allowed),
+            tracked_s: longest_s(&self.full.1, allowed),
         }
     }
 }
@@ -270,9 +276,9 @@ mod tests {
         outing.mount.azimuth_error = Angle::ZERO;
         outing.mount.altitude_error = Angle::ZERO;
         outing.mount.periodic = Angle::ZERO;
-        let reach = Reaches::of(&outing).at(&outing, 600.0);
-        assert_eq!(reach.tracked_s, f64::INFINITY);
-        assert_eq!(reach.tracked(&outing).kept, 1.0);
+        let reaches = Reaches::of(&outing);
+        assert_eq!(reaches.at(&outing, 600.0).tracked_s, f64::INFINITY);
+        assert_eq!(reaches.tracked(&outing, 600.0).longest_s, f64::INFINITY);
     }
 
     #[test]

@@ -37,12 +37,7 @@ impl Settings {
     pub fn of(outing: &Outing, series: Series, f_number: f64, sky: &SkyLight) -> Self {
         let (kit, each_s) = (&outing.kit, series.shutter.exact_s());
         let whole = sky.counted();
-        let pixel = Pixel {
-            pitch_um: kit.sensor.pitch_um(),
-            f_number: exact_f_number(f_number).unwrap_or(f_number),
-            transmitted: kit.body.transmitted(),
-            quantum: kit.body.quantum(),
-        };
+        let pixel = pixel_of(outing, f_number);
         let middle = middle_iso(whole.luminance_cd_m2(), pixel.f_number, each_s);
         let iso = outing.iso.unwrap_or_else(|| suggested_iso(middle).into());
         Self {
@@ -83,6 +78,17 @@ impl Settings {
             count: f64::from(self.series.frames) * kept,
             each_s: self.each_s(),
         })
+    }
+}
+
+/// A pixel of an outing's camera at a marked f-number.
+pub fn pixel_of(outing: &Outing, f_number: f64) -> Pixel {
+    let kit = &outing.kit;
+    Pixel {
+        pitch_um: kit.sensor.pitch_um(),
+        f_number: exact_f_number(f_number).unwrap_or(f_number),
+        transmitted: kit.body.transmitted(),
+        quantum: kit.body.quantum(),
     }
 }
 

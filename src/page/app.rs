@@ -34,7 +34,9 @@ use super::why_shown::{Rest, Whys};
 use crate::device::lean::{self, Leaning};
 use crate::device::wake_lock::{self, WakeLock};
 use crate::device::{address, asking, clock, gazetteer, keeping, offline};
+use crate::light::patch::Patch;
 use crate::outing::answer::Answer;
+use crate::outing::pictures::patches;
 use crate::outing::season::{NIGHTS, Season};
 use crate::sky::night::date_of;
 
@@ -56,6 +58,9 @@ pub struct App {
     whys: Option<Whys>,
     /// The part of it that does not hang on the lens looked at.
     rest_of_why: Option<Rc<Rest>>,
+    /// The patches that are being drawn, and those that were drawn last.
+    drawing: Option<[Patch; 4]>,
+    drawn: Option<[Patch; 4]>,
     /// The year; worked out while its sheet is open.
     season: Option<Season>,
     /// What changed and is not written yet, for the moment the page is left. A
@@ -103,6 +108,8 @@ impl Component for App {
             others: None,
             whys: None,
             rest_of_why: None,
+            drawing: None,
+            drawn: None,
             state,
             send,
             unwritten,
@@ -142,7 +149,12 @@ impl Component for App {
                 send.emit(Action::DeclinationTold(told));
             });
         }
+        let patches_drawn = matches!(action, Action::PatchesDrawn(_));
         let next = self.state.after(action);
+        if patches_drawn {
+            self.drawn = self.drawing.take();
+            self.draw_patches();
+        }
         if next == self.state {
             return false;
         }
@@ -173,6 +185,7 @@ impl Component for App {
             self.whys = None;
         }
         self.work_out();
+        self.draw_patches();
         let now = &self.state;
         let (kept, look) = (now.kept != before.kept, now.look != before.look);
         let awake = now.awake != before.awake;
@@ -275,6 +288,21 @@ impl App {
             let from = if coming { tonight } else { shown.date };
             self.season = Some(Season::of(&kept.outing, from));
         }
+    }
+
+    /// Has the pictures of the four ways drawn, one set at a time: what is changed
+    /// meanwhile is drawn when that is there.
+    fn draw_patches(&mut self) {
+        let Some(whys) = &self.whys else {
+            return;
+        };
+        let patches = patches(&self.state.kept.outing, &whys.ways);
+        if self.drawing.is_some() || self.drawn == Some(patches) {
+            return;
+        }
+        self.drawing = Some(patches);
+        let send = self.send.clone();
+        asking::patches(&patches, move |told| send.emit(Action::PatchesDrawn(told)));
     }
 
     /// Writes what is kept, soon.

@@ -31,6 +31,7 @@ mod night_sheet;
 pub mod night_words;
 mod notices;
 mod panorama_sheet;
+mod patch_view;
 mod path;
 mod photo_button;
 mod reach_chart;

@@ -21,7 +21,7 @@ use crate::sky::targets::Target;
 const SIZE: (f64, f64) = (330.0, 330.0);
 
 /// Where the plot lies.
-const LEFT: f64 = 8.0;
+const LEFT: f64 = 48.0;
 const RIGHT: f64 = 322.0;
 const TOP: f64 = 26.0;
 const FOOT: f64 = 272.0;
@@ -76,7 +76,7 @@ pub fn reach_chart(chart: &Chart<'_>, send: &Send) -> Html {
     }
     drawn.extend(foot(chart));
     for (seconds, word) in ROUND_S {
-        drawn.push(label((LEFT + 2.0, y(seconds) - 4.0), word, "start", ""));
+        drawn.push(label((LEFT - 6.0, y(seconds) + 5.0), word, "end", ""));
     }
     for focal_mm in ROUND_MM {
         let word = fixed(focal_mm, 0);
@@ -138,11 +138,12 @@ fn line(points: &[Point]) -> String {
     let mut path = Path::default();
     let mut drawing = false;
     for (focal_mm, seconds) in points {
-        let inside = (least..=most).contains(seconds);
         let place = (x(*focal_mm), y(*seconds));
         if drawing {
             path.to(place);
-        } else {
+        }
+        let inside = (least..=most).contains(seconds);
+        if inside && !drawing {
             path.from(place);
         }
         drawing = inside;
@@ -203,19 +204,13 @@ fn names(reaches: &Reaches) -> Vec<Html> {
         points.get(place as usize).copied()
     };
     [
-        (&reaches.tracked, 0.62, -8.0, words::TRACKED),
-        (&reaches.half_rate, 0.42, -8.0, words::HALF),
-        (&reaches.tripod, 0.16, 22.0, words::TRIPOD),
+        (&reaches.tracked, 0.7, 22.0, words::TRACKED),
+        (&reaches.tripod, 0.6, 24.0, words::TRIPOD),
     ]
     .into_iter()
     .filter_map(|(points, share, off, word)| {
         let (focal_mm, seconds) = at(points, share)?;
-        Some(label(
-            (x(focal_mm), y(seconds) + off),
-            word,
-            "start",
-            "name",
-        ))
+        Some(label((x(focal_mm), y(seconds) + off), word, "end", "name"))
     })
     .collect()
 }

@@ -4,17 +4,17 @@ use yew::prelude::*;
 
 use super::choice::option;
 use super::element::{all, say};
-use super::state::Action;
+use super::state::{Action, State};
 use super::tap::{Send, tap};
 use super::why::{card, told};
 use super::why_shown::Whys;
 use super::why_words as words;
 
 /// The card: one button for each, which moves the lens looked at.
-pub fn targets_card(whys: &Whys, send: &Send) -> Html {
+pub fn targets_card(state: &State, whys: &Whys, send: &Send) -> Html {
     let rows = whys.rest.targets.iter().map(|(target, ways)| {
         let focal_mm = ways.focal_mm.round();
-        let line = words::target(ways);
+        let line = words::target(ways, &state.kept.outing);
         let tried = Action::LensTried(Some(focal_mm));
         let chosen = focal_mm == whys.ways.focal_mm;
         option(target.name, &line, chosen, tap(send, tried))

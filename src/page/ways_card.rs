@@ -3,6 +3,7 @@
 use yew::prelude::*;
 
 use super::element::{el, say};
+use super::patch_view::patch_view;
 use super::state::State;
 use super::tap::Send;
 use super::why::{card, told};
@@ -107,8 +108,4 @@ fn words_and_table(whys: &Whys) -> Vec<Html> {
     );
     let basis = words::PICTURE_BASIS.iter().map(|said| say("p", &[], *said));
     std::iter::once(table).chain(basis).collect()
-}
-
-fn patch_view(_: Option<std::rc::Rc<[u8]>>, _: super::state::Look, _: String) -> Html {
-    super::element::nothing()
 }

@@ -36,8 +36,8 @@ pub fn why(state: &State, whys: &Whys, send: &Send) -> Html {
         say(
             "p",
             &[("class", "legend")],
-            "Heavy line: exact drift. Dotted: 500 and 300 rule; dashed: pixel-pitch rule. Ticks: \
-             lenses that frame the targets below.",
+            "Heavy: tripod, by exact drift. Double: tracker. Thin: half rate. Dotted: 500 and 300 \
+             rule; dashed: pixel-pitch rule. Ticks: lenses that frame the targets below.",
         ),
         told(
             "The same in numbers, and what it rests on",
@@ -52,7 +52,7 @@ pub fn why(state: &State, whys: &Whys, send: &Send) -> Html {
         card("What a stack must do to match", matching(state, whys)),
         card("Light and ISO", light(state, whys, send)),
         card("Why", reasons(state, whys)),
-        targets_card(whys, send),
+        targets_card(state, whys, send),
         line(words::mount(outing), Sheet::Tracker),
         care(),
     ])
@@ -72,7 +72,7 @@ fn verdict(state: &State, whys: &Whys) -> Html {
         vec![
             figure(
                 &[("class", "figure wordy")],
-                words::verdict(ways).to_owned(),
+                words::verdict(ways, outing).to_owned(),
             ),
             say(
                 "span",
@@ -85,8 +85,8 @@ fn verdict(state: &State, whys: &Whys) -> Html {
         "p",
         &[("class", "beside")],
         vec![
-            figure(&[("class", "figure")], words::times(ways)),
-            say("span", &[("class", "for")], "open shutter on a tripod"),
+            figure(&[("class", "figure")], words::times(ways, outing)),
+            say("span", &[("class", "for")], "as long on a tripod"),
         ],
     );
     el(

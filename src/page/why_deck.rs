@@ -18,7 +18,7 @@ pub fn why_inputs(outing: &Outing, tried_mm: f64, send: &Send) -> Vec<Html> {
     let tried = |up| Action::LensTried(Some(next_focal_mm(tried_mm, up)));
     let lens = Stepper {
         name: "lens looked at",
-        value: format!("at {}", lens(tried_mm)),
+        value: lens(tried_mm),
         less: tried(false),
         more: tried(true),
         // a tap goes back to the lens in use

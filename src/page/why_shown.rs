@@ -47,7 +47,7 @@ impl Rest {
     fn of(outing: &Outing, sky: &SkyLight) -> Self {
         let reaches = Reaches::of(outing);
         let ways = |outing: &Outing, focal_mm| {
-            let tracked = reaches.at(outing, focal_mm).tracked(outing);
+            let tracked = reaches.tracked(outing, focal_mm);
             Ways::of(outing, focal_mm, sky, tracked)
         };
         let mut there = outing.clone();
@@ -82,7 +82,7 @@ impl Whys {
         );
         let rest = rest.unwrap_or_else(|| Rc::new(Rest::of(outing, &sky)));
         let reach = rest.reaches.at(outing, focal_mm);
-        let tracked = reach.tracked(outing);
+        let tracked = rest.reaches.tracked(outing, focal_mm);
         Self {
             sky,
             rest,

@@ -7,12 +7,10 @@ use crate::outing::plan::Outing;
 use crate::outing::series::Series;
 use crate::outing::settings::SMALL_EXCESS;
 use crate::outing::sky_light::SkyLight;
-use crate::outing::ways::{Way, Ways, clean_at};
+use crate::outing::ways::{TOO_MANY_TIMES, Way, Ways, clean_at};
 
 /// Names of the chart's lines.
 pub const TRIPOD: &str = "tripod";
-/// Half rate.
-pub const HALF: &str = "half rate";
 /// On a tracker.
 pub const TRACKED: &str = "tracker";
 
@@ -22,11 +20,8 @@ const ARCSEC: f64 = 206.265;
 /// What the sky turns by in a second on the celestial equator, arcseconds.
 const TURN_ARCSEC: f64 = 15.041;
 
-/// From here on a stack is worth its trouble against a tracker.
-const LITTLE_GAIN: f64 = 1.25;
-
-/// A tripod is too little from here on.
-const TOO_MUCH: f64 = 2.0;
+/// A tripod takes little longer up to here.
+const LITTLE_MORE: f64 = 1.25;
 
 /// Between a number and its unit.
 const GAP: &str = "\u{a0}";
@@ -73,18 +68,19 @@ pub fn opening(outing: &Outing, tried_mm: f64) -> String {
     )
 }
 
-/// What to take, in a word or two.
-pub fn verdict(ways: &Ways) -> &'static str {
-    match ways.times_longer() {
-        times if times < LITTLE_GAIN => "tripod",
-        times if times < TOO_MUCH => "tripod, stacked",
+/// What to take, in a word.
+pub fn verdict(ways: &Ways, outing: &Outing) -> &'static str {
+    match ways.times_longer(outing) {
+        Some(times) if times < LITTLE_MORE => "tripod",
+        Some(times) if times <= TOO_MANY_TIMES => "stack",
         _ => "tracker",
     }
 }
 
-/// How many times the open shutter, as a figure.
-pub fn times(ways: &Ways) -> String {
-    two_figures(ways.times_longer()) + "×"
+/// How many times longer on a tripod, as a figure.
+pub fn times(ways: &Ways, outing: &Outing) -> String {
+    let times = ways.times_longer(outing);
+    times.map_or_else(|| "–".to_owned(), |times| two_figures(times) + "×")
 }
 
 /// Frames and their time: `66 × 8 s`.
@@ -199,12 +195,12 @@ pub fn long_enough(ways: &Ways) -> String {
 }
 
 /// What a target asks for.
-pub fn target(ways: &Ways) -> String {
+pub fn target(ways: &Ways, outing: &Outing) -> String {
     format!(
-        "{}: {} on a tripod, {} times the open shutter",
+        "{}: {} on a tripod, {} the time",
         lens(ways.focal_mm),
         words::clean(ways.clean),
-        two_figures(ways.times_longer())
+        times(ways, outing)
     )
 }
 
@@ -330,11 +326,11 @@ pub fn reasons(outing: &Outing, ways: &Ways, longest_s: f64) -> [Reason; 5] {
             ),
             behind: format!(
                 "Four times the frames halve the noise, however short they are; but every one \
-                 of them is read once. At {at} the same signal to noise takes {} times the open \
-                 shutter of a tracker. What you lose with a stack is time, card and battery; and \
+                 of them is read once. At {at} the same signal to noise takes {} the time of a \
+                 tracker. What you lose with a stack is time, card and battery; and \
                  while you wait, dew falls and the target moves on. What is fainter than the \
                  noise that is left stays unseen.",
-                two_figures(ways.times_longer())
+                times(ways, outing)
             ),
         },
         Reason {

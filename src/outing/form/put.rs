@@ -3,7 +3,7 @@
 use super::super::body::Body;
 use super::super::clock::written_date;
 use super::super::kit::Kit;
-use super::super::plan::{Held, KeepSharp, MoonLimit, Outing, STACK_MIN, Support};
+use super::super::plan::{GLOW_V, Held, KeepSharp, MoonLimit, Outing, STACK_MIN, Support};
 use super::super::site::{Site, Zone};
 use super::{LONGEST_NAME, projection_word};
 use crate::angle::Angle;
@@ -14,7 +14,6 @@ use crate::decimal::{self, plain};
 use crate::land::ridge::RidgeLine;
 use crate::light::brightness::DARK_ZENITH_V;
 use crate::light::tracking::{Mount, Rate};
-use crate::light::veil::BRIGHTEST_CLOUDS_V;
 
 /// What is written for one key.
 type Put<'a> = &'a mut dyn FnMut(&str, String);
@@ -119,7 +118,7 @@ pub fn all(outing: &Outing, put: Put) {
 
 /// Light, frames and weather.
 fn light(outing: &Outing, put: Put) {
-    if plain(outing.glow_v) != plain(BRIGHTEST_CLOUDS_V) {
+    if plain(outing.glow_v) != plain(GLOW_V) {
         put("glow", plain(outing.glow_v));
     }
     if let Some(iso) = outing.iso {

@@ -1,0 +1,260 @@
+//! A made-up patch of sky as a stack of frames would show it, noise and all.
+//!
+//! What a pixel gathers is worked out; what it shows is drawn by lot around that,
+//! as electrons do: Poisson's law for light, Gauss's for reading. The lot always
+//! begins with the same seed, so that the same settings give the same picture.
+
+use std::f64::consts::TAU;
+
+use rand_distr::{Distribution, Normal, Poisson};
+use rand_pcg::Pcg32;
+
+/// Pixels along a side of a patch.
+pub const SIDE: usize = 64;
+
+/// Stars in a patch.
+const STARS: u32 = 14;
+
+/// Each star is so many times fainter than the one before: the k-th brightest of stars
+/// that grow in number by a factor of 10^0.45 a magnitude has k^−0.89 of the first's
+/// light.
+const FAINTER: f64 = -0.4 / 0.45;
+
+/// Where in the picture's range bright light begins to be squeezed.
+const KNEE: f64 = 0.75;
+
+/// How much above that is squeezed to half of what is left.
+const SQUEEZED: f64 = 15.0;
+
+/// Brightest stars left out: few patches have one of them.
+const LEFT_OUT: u32 = 3;
+
+/// Most samples taken along a trail for the cloud; it has no structure finer than a
+/// few pixels.
+const CLOUD_SAMPLES: f64 = 200.0;
+
+/// Most samples along a trail for a star.
+const STAR_SAMPLES: f64 = 6000.0;
+
+/// How far out a star's light is drawn, in its standard deviations.
+const REACH: f64 = 3.5;
+
+/// A star's width at half its height in standard deviations: 2 √(2 ln 2).
+const FWHM: f64 = 2.354_820;
+
+/// The trail's direction: down to the right, as stars set in a southern sky.
+const ALONG: (f64, f64) = (0.940, 0.342);
+
+/// Stream of the generator; any other would do as well.
+const STREAM: u64 = 54;
+
+/// What a patch shows, and how it was photographed.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Patch {
+    /// Sky, e⁻/s in a pixel.
+    pub sky_e_s: f64,
+    /// The cloud where it is brightest, e⁻/s in a pixel.
+    pub glow_e_s: f64,
+    /// From warmth, e⁻/s.
+    pub dark_e_s: f64,
+    /// Noise of reading a frame, e⁻.
+    pub read_noise_e: f64,
+    /// The brightest star, e⁻/s in all.
+    pub star_e_s: f64,
+    /// Width of a star at half its height, pixels.
+    pub blur_px: f64,
+    /// Trail in a single frame, pixels.
+    pub trail_px: f64,
+    /// How many frames.
+    pub frames: f64,
+    /// How long each, s.
+    pub frame_s: f64,
+    /// Electrons at which a pixel of a frame is white.
+    pub white_e: f64,
+}
+
+impl Patch {
+    /// Electrons to be expected in each pixel, all frames together, row by row from the
+    /// top.
+    pub fn expected(&self) -> Vec<f64> {
+        let mut rates = self.cloud();
+        for rate in &mut rates {
+            *rate = self.sky_e_s + self.dark_e_s + self.glow_e_s * *rate;
+        }
+        self.add_stars(&mut rates);
+        let each = |rate: &f64| (rate * self.frame_s).min(self.white_e) * self.frames;
+        rates.iter().map(each).collect()
+    }
+
+    /// Electrons drawn by lot.
+    ///
+    /// Mean and variance are those of the equation of the CCD: n t r, and n (t r + R²).
+    /// What cannot be drawn, as not being a number, is 0.
+    pub fn drawn(&self, seed: u64) -> Vec<f64> {
+        let mut lot = Pcg32::new(seed, STREAM);
+        let reading = Normal::new(0.0, self.read_noise_e.abs() * self.frames.sqrt()).ok();
+        let draw = |expected: f64| {
+            let light = Poisson::new(expected).map_or(0.0, |light| light.sample(&mut lot));
+            light + reading.map_or(0.0, |reading| reading.sample(&mut lot))
+        };
+        self.expected().into_iter().map(draw).collect()
+    }
+
+    /// The picture as bytes, black 0 and white 255.
+    ///
+    /// Black is where there is less light than the sky's by as much as the cloud is worth;
+    /// three quarters of the way to white where there is more by half again as much; what
+    /// is brighter still is squeezed into the last quarter, so that stars keep their
+    /// shape. The same for every way to photograph the same thing, whatever it gathered.
+    pub fn shown(&self, seed: u64) -> Vec<u8> {
+        let all_s = self.frames * self.frame_s;
+        let shade = |electrons: f64| {
+            let rate = electrons / all_s - self.dark_e_s;
+            let share = KNEE * (rate - self.sky_e_s + self.glow_e_s) / (2.5 * self.glow_e_s);
+            let share = if share > KNEE {
+                let over = (share - KNEE) / SQUEEZED;
+                KNEE + (1.0 - KNEE) * over / (1.0 + over)
+            } else {
+                share
+            };
+            // a cast from float to integer holds at the ends, and takes no number for 0
+            (share * 255.0).round() as u8
+        };
+        self.drawn(seed).into_iter().map(shade).collect()
+    }
+
+    /// The trail, held to what can be told from a longer one.
+    fn trail(&self) -> f64 {
+        const LONGEST_PX: f64 = 5000.0;
+        // max passes over what is not a number
+        self.trail_px.abs().max(0.0).min(LONGEST_PX)
+    }
+
+    /// The cloud smeared along the trail, 0 to 1.
+    fn cloud(&self) -> Vec<f64> {
+        let trail_px = self.trail();
+        let steps = (trail_px.ceil() + 1.0).min(CLOUD_SAMPLES);
+        let mut rates = vec![0.0; SIDE * SIDE];
+        if self.glow_e_s == 0.0 {
+            return rates;
+        }
+        for (place, rate) in rates.iter_mut().enumerate() {
+            let (x, y) = ((place % SIDE) as f64, (place / SIDE) as f64);
+            let along = |step: f64| (step / (steps - 1.0).max(1.0) - 0.5) * trail_px;
+            let mut sum = 0.0;
+            let mut step = 0.0;
+            while step < steps {
+                let off = if steps > 1.0 { along(step) } else { 0.0 };
+                sum += cloud_at(x + off * ALONG.0, y + off * ALONG.1);
+                step += 1.0;
+            }
+            *rate = sum / steps;
+        }
+        rates
+    }
+
+    /// Adds the stars of this patch, and of those about it whose trails come in.
+    fn add_stars(&self, rates: &mut [f64]) {
+        // a trail longer than that leaves nothing to be seen of any one star
+        let reach = (self.trail() / 2.0 / SIDE as f64).min(30.0).ceil();
+        if self.star_e_s <= 0.0 {
+            return;
+        }
+        let reach = reach as i32;
+        for tile_y in -reach..=reach {
+            for tile_x in -reach..=reach {
+                for star in 0..STARS {
+                    let lot = hash(tile_x, tile_y, star);
+                    let place = |lot: u32, tile: i32| {
+                        (f64::from(lot % 4096) / 4096.0 + f64::from(tile)) * SIDE as f64
+                    };
+                    let at = (place(lot, tile_x), place(lot >> 12, tile_y));
+                    let light =
+                        self.star_e_s * (FAINTER * f64::from(star + 1 + LEFT_OUT).ln()).exp();
+                    self.add_star(rates, at, light);
+                }
+            }
+        }
+    }
+
+    fn add_star(&self, rates: &mut [f64], at: (f64, f64), light: f64) {
+        let sigma = (self.blur_px / FWHM).max(0.3);
+        let far = REACH * sigma;
+        let trail_px = self.trail();
+        let steps = (2.0 * trail_px + 1.0).ceil().min(STAR_SAMPLES);
+        // the patch's middle as seen from the star: how far along the trail, how far beside
+        let middle = (SIDE as f64 - 1.0) / 2.0;
+        let (dx, dy) = (middle - at.0, middle - at.1);
+        let (along, beside) = (dx * ALONG.0 + dy * ALONG.1, dy * ALONG.0 - dx * ALONG.1);
+        // half of the patch's diagonal
+        let near = SIDE as f64 * 0.71 + far;
+        if beside.abs() > near {
+            return;
+        }
+        let a_px = (steps - 1.0) / trail_px.max(1e-9);
+        let step_at = |off: f64| (off + trail_px / 2.0) * a_px;
+        let mut step = step_at(along - near).floor().max(0.0);
+        let last = step_at(along + near).min(steps - 1.0);
+        while step <= last {
+            let off = if steps > 1.0 {
+                (step / (steps - 1.0) - 0.5) * trail_px
+            } else {
+                0.0
+            };
+            step += 1.0;
+            let (x, y) = (at.0 + off * ALONG.0, at.1 + off * ALONG.1);
+            let range = |middle: f64| {
+                let (from, to) = ((middle - far).ceil().max(0.0), (middle + far).floor());
+                from as usize..((to + 1.0).max(0.0) as usize).min(SIDE)
+            };
+            for row in range(y) {
+                for column in range(x) {
+                    let (dx, dy) = (column as f64 - x, row as f64 - y);
+                    let spread = (-(dx * dx + dy * dy) / (2.0 * sigma * sigma)).exp();
+                    let rate = light / steps * spread / (TAU * sigma * sigma);
+                    if let Some(held) = rates.get_mut(row * SIDE + column) {
+                        *held += rate;
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// How bright the cloud is at a place, 0 to 1: broad swells, finer ones on them, and a
+/// dark lane through all.
+fn cloud_at(x: f64, y: f64) -> f64 {
+    let swell = 0.5 * smooth(x / 26.0, y / 26.0, 1)
+        + 0.3 * smooth(x / 9.0, y / 9.0, 2)
+        + 0.2 * smooth(x / 4.0, y / 4.0, 3);
+    let bend = 20.0 * (smooth(x / 30.0, 0.5, 4) - 0.5);
+    let lane = (y - 0.75 * x - 10.0 - bend) / 7.0;
+    (1.25 * swell * (1.0 - 0.85 * (-lane * lane).exp())).clamp(0.0, 1.0)
+}
+
+/// Values at whole places, joined smoothly, 0 to 1.
+fn smooth(x: f64, y: f64, layer: u32) -> f64 {
+    let (left, top) = (x.floor(), y.floor());
+    let eased = |way: f64| way * way * (3.0 - 2.0 * way);
+    let (along, down) = (eased(x - left), eased(y - top));
+    let at = |dx: i32, dy: i32| {
+        f64::from(hash(
+            (left as i32).wrapping_add(dx),
+            (top as i32).wrapping_add(dy),
+            1000 + layer,
+        )) / f64::from(u32::MAX)
+    };
+    let row = |dy: i32| at(0, dy) + along * (at(1, dy) - at(0, dy));
+    row(0) + down * (row(1) - row(0))
+}
+
+/// A number that looks random, the same for the same place: multiplied and mixed as in
+/// the finishing steps of MurmurHash3 (A. Appleby, public domain).
+fn hash(x: i32, y: i32, layer: u32) -> u32 {
+    let mut mixed = (x as u32).wrapping_mul(0x9E37_79B1)
+        ^ (y as u32).wrapping_mul(0x85EB_CA77)
+        ^ layer.wrapping_mul(0xC2B2_AE3D);
+    mixed = (mixed ^ (mixed >> 16)).wrapping_mul(0x85EB_CA6B);
+    mixed = (mixed ^ (mixed >> 13)).wrapping_mul(0xC2B2_AE35);
+    mixed ^ (mixed >> 16)
+}
