@@ -30,9 +30,6 @@ const LEAST_SHARE: f64 = 0.6;
 /// A stack that takes so many times as long as a tracker is called too much.
 pub const TOO_MANY_TIMES: f64 = 2.0;
 
-/// The longest mark of the dial, 30 s, in thirds of a stop from 1 s.
-const LONGEST_THIRD: i32 = 15;
-
 /// One way to spend the time.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Way {
@@ -195,42 +192,39 @@ impl Ways {
     /// How many times longer a stack on a tripod takes by the clock than the tracked
     /// frames, for the same signal to noise; nothing where no stack does.
     pub fn times_longer(&self, outing: &Outing) -> Option<f64> {
-        self.clock_times(outing, self.stack.settings.series.shutter)
+        let stack = self.matching(outing)?;
+        Some(stack.lasts_s / self.tracked.settings.series.lasts_s)
     }
+}
 
-    /// The same for frames of another length.
-    fn clock_times(&self, outing: &Outing, shutter: Shutter) -> Option<f64> {
-        let rates = self.stack.settings.rates;
-        let wanted = self.tracked.signal_to_noise();
-        let frames = rates.frames_to_match(wanted, shutter.exact_s())?.ceil();
-        let kit = &outing.kit;
-        let series = Series::counted(shutter, (frames as u32).max(1), &kit.body, kit.sensor);
-        Some(series.lasts_s / self.tracked.settings.series.lasts_s)
+/// The focal length between two from which on a stack takes more than twice the time
+/// of tracked frames by the clock, mm; nothing where the longer one takes no more.
+///
+/// `ways` gives the four ways behind a lens. Frames and seconds are whole, so that near
+/// the answer a somewhat longer lens may fare better; good to a hundredth.
+pub fn too_long_mm(
+    outing: &Outing,
+    (shortest_mm, longest_mm): (f64, f64),
+    ways: impl Fn(f64) -> Ways,
+) -> Option<f64> {
+    const HALVINGS: u32 = 9;
+    let too_long = |focal_mm: f64| {
+        let times = ways(focal_mm).times_longer(outing);
+        times.is_none_or(|times| times > TOO_MANY_TIMES)
+    };
+    if !too_long(longest_mm) {
+        return None;
     }
-
-    /// The focal length from which on a stack takes more than twice the time of tracked
-    /// frames by the clock, mm; nothing where stars stand still, or no lens is too long.
-    ///
-    /// The longest mark of the dial that takes too long is looked for; a lens is too long
-    /// when its clean time is below the next mark above that.
-    pub fn too_long_mm(&self, outing: &Outing) -> Option<f64> {
-        let takes_too_long = |shutter: &Shutter| {
-            let times = self.clock_times(outing, *shutter);
-            times.is_none_or(|times| times > TOO_MANY_TIMES)
-        };
-        let mut mark = Shutter::Marked(0).stepped(LONGEST_THIRD);
-        while !takes_too_long(&mark) {
-            let shorter = mark.stepped(-1);
-            if shorter == mark {
-                return None;
-            }
-            mark = shorter;
+    let (mut short, mut long) = (shortest_mm, longest_mm);
+    for _ in 0..HALVINGS {
+        let middle = (short * long).sqrt();
+        if too_long(middle) {
+            long = middle;
+        } else {
+            short = middle;
         }
-        let allowed_um = outing.allowed_px() * outing.kit.sensor.pitch_um();
-        let speed = centre_speed_um_s(1.0, declination(outing));
-        let focal_mm = allowed_um / speed / mark.stepped(1).exact_s();
-        focal_mm.is_finite().then_some(focal_mm)
     }
+    Some(long)
 }
 
 #[cfg(test)]
@@ -311,14 +305,15 @@ mod tests {
     #[test]
     fn too_long_is_where_it_takes_twice_the_time() {
         let outing = outing();
-        let ways = Ways::of(&outing, 24.0, &sky(), STEADY);
-        let focal_mm = ways.too_long_mm(&outing).expect("a focal length");
+        let ways = |focal_mm| Ways::of(&outing, focal_mm, &sky(), STEADY);
+        let focal_mm = too_long_mm(&outing, (10.0, 600.0), ways).expect("a focal length");
         assert!((24.0..85.0).contains(&focal_mm), "{focal_mm} mm");
-        for (share, too_long) in [(0.99, false), (1.01, true)] {
-            let ways = Ways::of(&outing, share * focal_mm, &sky(), STEADY);
-            let times = ways.times_longer(&outing).expect("a number of frames");
+        for (share, too_long) in [(0.9, false), (1.0, true), (1.1, true)] {
+            let times = ways(share * focal_mm).times_longer(&outing);
+            let times = times.expect("a number of frames");
             assert_eq!(times > TOO_MANY_TIMES, too_long, "× {share}: {times}");
         }
+        assert_eq!(too_long_mm(&outing, (10.0, 14.0), ways), None);
     }
 
     #[test]
@@ -379,7 +374,7 @@ mod tests {
                         assert!(ways.gain().is_finite());
                         let times = ways.times_longer(&outing);
                         assert!(times.is_none_or(f64::is_finite), "{times:?}");
-                        let _ = (ways.matching(&outing), ways.too_long_mm(&outing));
+                        let _ = ways.matching(&outing);
                     }
                 }
             }

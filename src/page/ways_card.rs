@@ -70,19 +70,13 @@ pub fn ways_card(state: &State, whys: &Whys, _: &Send) -> Html {
 fn words_and_table(whys: &Whys) -> Vec<Html> {
     let ways = whys.ways.all();
     let rows: [(&str, fn(&crate::outing::ways::Way) -> String); 7] = [
-        ("f-number", |way| {
-            crate::decimal::plain(way.settings.f_number)
-        }),
+        ("f/", |way| crate::decimal::plain(way.settings.f_number)),
         ("ISO", |way| crate::decimal::fixed(way.settings.iso, 0)),
-        ("sky, e⁻ a frame", |way| {
-            words::two_figures(way.settings.sky_e())
-        }),
-        ("subject, e⁻ a frame", |way| {
+        ("sky, e⁻", |way| words::two_figures(way.settings.sky_e())),
+        ("glow, e⁻", |way| {
             words::two_figures(way.settings.rates.signal_e_s * way.settings.each_s())
         }),
-        ("signal to noise", |way| {
-            words::two_figures(way.signal_to_noise())
-        }),
+        ("S/N", |way| words::two_figures(way.signal_to_noise())),
         ("files", |way| way.settings.series.frames.to_string()),
         ("card", |way| words::card(&way.settings.series)),
     ];
@@ -106,6 +100,10 @@ fn words_and_table(whys: &Whys) -> Vec<Html> {
             el("tbody", &[], body.into()),
         ],
     );
+    let a_frame = "Electrons are those of one frame: the sky's, and the subject's glow over it.";
     let basis = words::PICTURE_BASIS.iter().map(|said| say("p", &[], *said));
-    std::iter::once(table).chain(basis).collect()
+    [table, say("p", &[], a_frame)]
+        .into_iter()
+        .chain(basis)
+        .collect()
 }

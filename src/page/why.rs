@@ -26,7 +26,7 @@ pub fn why(state: &State, whys: &Whys, send: &Send) -> Html {
         reaches: &whys.rest.reaches,
         own_mm: outing.kit.lens.focal_mm,
         tried_mm: whys.ways.focal_mm,
-        too_long_mm: whys.ways.too_long_mm(outing),
+        too_long_mm: whys.rest.too_long_mm,
         targets: &whys.rest.targets,
         said: whys.said(),
     };
@@ -49,7 +49,7 @@ pub fn why(state: &State, whys: &Whys, send: &Send) -> Html {
         verdict(state, whys),
         card("Longest clean exposure, by lens", reach),
         ways_card(state, whys, send),
-        card("What a stack must do to match", matching(state, whys)),
+        card("What a stack loses", matching(state, whys)),
         card("Light and ISO", light(state, whys, send)),
         card("Why", reasons(state, whys)),
         targets_card(state, whys, send),
@@ -121,7 +121,7 @@ pub fn told(summary: &str, inside: Vec<Html>) -> Html {
 fn matching(state: &State, whys: &Whys) -> Vec<Html> {
     let outing = &state.kept.outing;
     vec![
-        say("p", &[], words::matching(&whys.ways, outing)),
+        say("p", &[], words::lost(&whys.ways, outing)),
         told(
             "Every usual lens, and what it rests on",
             lenses_table(outing, whys),

@@ -6,10 +6,10 @@ use std::rc::Rc;
 use super::shown::{Shown, days_of};
 use super::why_words as words;
 use crate::outing::plan::{KeepSharp, Outing};
-use crate::outing::reach::{Reach, Reaches};
+use crate::outing::reach::{LONGEST_MM, Reach, Reaches, SHORTEST_MM};
 use crate::outing::sky_light::SkyLight;
 use crate::outing::targets::framed_by;
-use crate::outing::ways::{Tracked, Ways};
+use crate::outing::ways::{Tracked, Ways, too_long_mm};
 use crate::sky::targets::Target;
 
 /// Everything Why track? shows.
@@ -32,6 +32,8 @@ pub struct Whys {
 pub struct Rest {
     /// Every lens.
     pub reaches: Reaches,
+    /// From where on a tripod is too little, mm.
+    pub too_long_mm: Option<f64>,
     /// Four ways with each of the usual lenses.
     pub lenses: Vec<Ways>,
     /// Each target, and four ways with the lens that frames it.
@@ -56,6 +58,9 @@ impl Rest {
             (target, ways(&there, focal_mm))
         };
         Self {
+            too_long_mm: too_long_mm(outing, (SHORTEST_MM, LONGEST_MM), |focal_mm| {
+                ways(outing, focal_mm)
+            }),
             lenses: LENSES_MM.map(|focal_mm| ways(outing, focal_mm)).into(),
             targets: framed_by(outing.kit.sensor).map(&mut target).collect(),
             reaches,

@@ -5,6 +5,7 @@ use yew::prelude::*;
 use super::element::{el, say};
 use super::why_shown::Whys;
 use super::why_words::{self as words, two_figures};
+use super::words::seconds;
 use crate::camera::rules::Rule;
 use crate::outing::plan::Outing;
 use crate::outing::reach::by_rule;
@@ -51,7 +52,7 @@ pub fn lenses_table(outing: &Outing, whys: &Whys) -> Vec<Html> {
 /// A limit in seconds without its unit.
 fn limit(limit_s: f64) -> String {
     if limit_s.is_finite() {
-        two_figures(limit_s)
+        words::bare(&seconds(limit_s))
     } else {
         "–".to_owned()
     }

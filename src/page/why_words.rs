@@ -42,6 +42,11 @@ pub fn two_figures(number: f64) -> String {
     fixed(number, places)
 }
 
+/// A value without its unit, which a heading gives.
+pub fn bare(value: &str) -> String {
+    value.split(GAP).next().unwrap_or_default().to_owned()
+}
+
 /// How long stars stay round, or that they do.
 fn round_for(clean: CleanTime) -> String {
     match clean {
@@ -128,10 +133,24 @@ pub fn matching(ways: &Ways, outing: &Outing) -> String {
     )
 }
 
+/// What a stack loses in the same time, and how it wins it back.
+pub fn lost(ways: &Ways, outing: &Outing) -> String {
+    let [stack, tracked] =
+        [&ways.stack, &ways.tracked].map(|way| two_figures(way.signal_to_noise()));
+    format!(
+        "In {} at {} a stack on the tripod reaches a signal to noise of {stack}, a tracker {tracked}: \
+         {} times as much. A stack wins it back by going on: twice the signal to noise takes four \
+         times the frames.",
+        lasting(outing.stack_min * 60.0),
+        lens(ways.focal_mm),
+        two_figures(ways.gain()),
+    )
+}
+
 /// What stands under a picture of a way: frames, then trail and signal to noise.
 pub fn way(way: &Way) -> (String, String) {
     let told = format!(
-        "trail {}, S/N {}",
+        "trail {}, S/N\u{a0}{}",
         trail(way.trail_px),
         two_figures(way.signal_to_noise())
     );
@@ -245,17 +264,17 @@ pub const MATCH_BASIS: [&str; 3] = [
      and of the square of the reading noise of each frame (the equation of the CCD, Merline & \
      Howell 1995).",
     "Frames are those that fit the time by the clock, one second between them unless typed; \
-     tracked frames last two minutes at most, and one in five is thrown away.",
+     tracked frames last two minutes at most, and those whose trail is too long are thrown away.",
     "S/N: how many times more a tracker has after the same time.",
 ];
 
 /// What the pictures rest on.
 pub const PICTURE_BASIS: [&str; 3] = [
-    "Each picture is a patch of 64 by 64 pixels, pixel for pixel: a made-up cloud as bright as \
-     typed (the core's star clouds, unless typed), with stars, on the sky reckoned above. The \
+    "Each picture is a patch of 64 by 64 pixels, pixel for pixel: a made-up cloud of the subject's \
+     brightness (faint dust of 23 mag/arcsec², unless typed), with stars, on the sky told below. The \
      electrons are drawn by lot with their true spread, always with the same seed.",
-    "All four have one black and one white, by light and not by eye: nothing is stretched apart. \
-     Frames are laid star on star.",
+    "All four have one black and one white, in units of the sky's light: no picture is stretched by \
+     itself. Bright stars are squeezed into the last quarter. Frames are laid star on star.",
     "Colour, the lens's faults and all editing are left out; good software brings out more, of \
      each of them alike.",
 ];
@@ -368,7 +387,7 @@ pub fn lens_told(ways: &Ways, half_s: f64, longest_s: f64) -> String {
         if limit.is_finite() {
             seconds(limit)
         } else {
-            "no limit".to_owned()
+            "over half an hour".to_owned()
         }
     };
     format!(

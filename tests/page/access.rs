@@ -73,6 +73,21 @@ async fn axe_finds_nothing_in_any_look() {
                 assert_eq!(violations(&phone).await, json!([]), "{look}, {opens}");
                 phone.tap_word("Done").await;
             }
+            phone.tap_word("Why track?").await;
+            phone
+                .run("document.querySelectorAll('details').forEach(one => one.open = true)")
+                .await;
+            assert_eq!(violations(&phone).await, json!([]), "{look}, Why track?");
+            phone.tap_word("Tracker: ").await;
+            phone
+                .until("the sheet", "document.querySelector('dialog[open]')")
+                .await;
+            phone.fill("#periodic", "-3").await;
+            phone
+                .until("rest", "document.getAnimations().length === 0")
+                .await;
+            assert_eq!(violations(&phone).await, json!([]), "{look}, tracker");
+            phone.tap_word("Done").await;
             phone.tap_word("Where?").await;
             assert_eq!(violations(&phone).await, json!([]), "{look}, Where?");
             for sheet in ["Skyline", "The arch"] {

@@ -79,3 +79,40 @@ async fn time_to_the_first_answer_over_a_slow_network() {
     );
     phone.put_away().await;
 }
+
+/// Why track? while a thumb moves the lens along the chart.
+#[tokio::test]
+async fn script_time_of_a_move_along_the_reach_chart() {
+    let site = Site::of_dist();
+    let phone = Phone::new(360, 780).await;
+    phone.open(&site.address()).await;
+    phone.tap_word("Why track?").await;
+    phone
+        .until("the chart", "document.querySelector('.reach .tripod')")
+        .await;
+    let times = phone
+        .run(
+            "const times = [];
+             for (let move = 0; move < 100; move++) {
+                 const chart = document.querySelector('.reach');
+                 const box = chart.getBoundingClientRect();
+                 const at = {bubbles: true, buttons: 1, pointerId: 1, clientY: box.top + 40,
+                             clientX: box.left + box.width * (0.3 + 0.006 * move)};
+                 const start = performance.now();
+                 chart.dispatchEvent(new PointerEvent('pointermove', at));
+                 await new Promise(done => queueMicrotask(done));
+                 times.push(performance.now() - start);
+                 await new Promise(done => setTimeout(done, 20));
+             }
+             return times",
+        )
+        .await;
+    let times = times.as_array().expect("a list of times");
+    let mut times: Vec<f64> = times.iter().filter_map(serde_json::Value::as_f64).collect();
+    times.sort_by(f64::total_cmp);
+    let (median, slow) = (times[times.len() / 2], times[times.len() * 95 / 100]);
+    println!(
+        "script of a move along the reach chart: median {median:.2} ms, 95 % under {slow:.2} ms"
+    );
+    phone.put_away().await;
+}

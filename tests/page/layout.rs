@@ -268,3 +268,36 @@ async fn the_view_and_its_sheets_fit() {
     }
     assert!(found.is_empty(), "{}", found.join("\n"));
 }
+
+/// Why track?, everything unfolded, and its sheet; a wide lens and a long one.
+#[tokio::test]
+async fn why_track_fits() {
+    let site = Site::of_dist();
+    let mut found = Vec::new();
+    for (width, height) in SCREENS {
+        let phone = Phone::new(width, height).await;
+        for hash in ["v=1", "v=1&mm=600&f=11&sharp=0.5px", LONG] {
+            phone.leave().await;
+            phone.open(&site.address_with(hash)).await;
+            phone.tap_word("Why track?").await;
+            phone
+                .until("the chart", "document.querySelector('.reach .tripod')")
+                .await;
+            let place = format!("Why track? with {hash} at {width} px");
+            found.extend(faults(&phone, UNSEEN, &place).await);
+            phone
+                .run("document.querySelectorAll('details').forEach(one => one.open = true)")
+                .await;
+            found.extend(first(faults(&phone, FAULTS, &place).await));
+            phone.tap_word("Tracker: ").await;
+            let rest = "document.querySelector('dialog[open]') && !document.getAnimations().length";
+            phone.until("the sheet at rest", rest).await;
+            found.extend(first(
+                faults(&phone, FAULTS, &format!("{place}, tracker")).await,
+            ));
+            phone.tap_word("Done").await;
+        }
+        phone.put_away().await;
+    }
+    assert!(found.is_empty(), "{}", found.join("\n"));
+}

@@ -19,6 +19,7 @@ mod place;
 mod red;
 mod site;
 mod when;
+mod why;
 
 /// The two screens the page is made for, CSS px.
 const SCREENS: [(u32, u32); 2] = [(360, 780), (320, 640)];

@@ -81,6 +81,15 @@ async fn all_of_it_works_with_the_network_off() {
             }
             phone.tap_word("Done").await;
         }
+        phone.tap_word("Why track?").await;
+        phone
+            .until(
+                "pictures, drawn by the second program",
+                "[...document.querySelectorAll('.way canvas')].length === 4
+                     && [...document.querySelectorAll('.way canvas')].every(canvas =>
+                         canvas.getContext('2d').getImageData(32, 32, 1, 1).data[3] === 255)",
+            )
+            .await;
         phone.reload().await;
         assert!(phone.text("main .line").await.starts_with("21 mm"));
         assert_eq!(phone.wrong().await, json!([]));

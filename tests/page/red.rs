@@ -60,6 +60,28 @@ async fn with_everything_unfolded() {
 }
 
 #[tokio::test]
+async fn why_track_and_its_pictures() {
+    let site = Site::of_dist();
+    let phone = Phone::new(360, 780).await;
+    in_red(&phone, &site).await;
+    phone.open(&site.address_with("v=1&mm=135")).await;
+    phone.tap_word("Why track?").await;
+    phone
+        .until(
+            "the pictures",
+            "[...document.querySelectorAll('.way canvas')].length === 4
+                 && [...document.querySelectorAll('.way canvas')].every(canvas =>
+                     canvas.getContext('2d').getImageData(32, 32, 1, 1).data[3] === 255)",
+        )
+        .await;
+    phone
+        .run("document.querySelectorAll('details').forEach(one => one.open = true)")
+        .await;
+    assert_red_throughout(&phone, "Why track?, unfolded").await;
+    phone.put_away().await;
+}
+
+#[tokio::test]
 async fn in_every_sheet_with_its_fields() {
     let site = Site::of_dist();
     let phone = Phone::new(360, 780).await;
