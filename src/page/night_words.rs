@@ -146,6 +146,16 @@ const fn closes(edge: Edge) -> &'static str {
     }
 }
 
+/// Why a window opens and closes, and how long it is.
+pub fn window(window: &Window) -> String {
+    format!(
+        "{}: {} to {}",
+        length(window.span.minutes()),
+        opens(window.opens),
+        closes(window.closes)
+    )
+}
+
 /// The night in a sentence that can be read aloud.
 pub fn sentence(shown: &Shown, outing: &Outing) -> String {
     let Some(window) = shown.evening.best() else {

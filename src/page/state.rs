@@ -14,8 +14,10 @@ use crate::camera::rules::Rule;
 use crate::camera::sharpness::Sharpness;
 use crate::land::ridge::RidgeLine;
 use crate::outing::bounds::SITE_HEIGHT_M;
+use crate::outing::checklist;
 use crate::outing::kit::{Kit, next_focal_mm};
 use crate::outing::plan::{NIGHT_MIN, Outing};
+use crate::outing::series::next_total_min;
 use crate::outing::site::Site;
 use crate::sky::moment::{Moment, YEARS};
 use crate::sky::night::{date_of, noon};
@@ -80,6 +82,12 @@ pub enum Sheet {
     Skyline,
     /// The arch of the Milky Way and the panorama that covers it.
     Panorama,
+    /// The field card.
+    Card,
+    /// Frames, ISO, and what is known of body, sky and subject.
+    Frames,
+    /// Lists to tick.
+    Lists,
 }
 
 /// What is worth keeping when the page closes, and what undo brings back.
@@ -91,6 +99,9 @@ pub struct Kept {
     pub kits: Vec<Kit>,
     /// Saved sites, newest first.
     pub sites: Vec<Site>,
+    /// Lines ticked, a bit for each number of
+    /// [`checklist`](crate::outing::checklist).
+    pub ticks: u64,
 }
 
 /// Everything the page knows.
@@ -193,6 +204,11 @@ impl State {
         next
     }
 
+    /// Whether the screen is to stay on: asked for, or while the card is read.
+    pub fn stays_on(&self) -> bool {
+        self.awake || self.sheet == Some(Sheet::Card)
+    }
+
     /// The declination at the site: typed, or by the model; none where the model
     /// has none.
     pub fn declination(&self) -> Angle {
@@ -210,6 +226,7 @@ impl State {
             outing,
             kits,
             sites,
+            ticks,
         } = &mut self.kept;
         Some(match action {
             Action::FocalStepped(up) => {
@@ -357,6 +374,51 @@ impl State {
                 }
                 Change::Removed
             }
+            Action::BodyKnown(body) => {
+                outing.kit.body.clone_from(body);
+                Change::Body
+            }
+            Action::DarknessTyped(dark_v) => {
+                outing.site.dark_v = *dark_v;
+                Change::Darkness
+            }
+            Action::GlowTyped(glow_v) => {
+                outing.glow_v = *glow_v;
+                Change::Glow
+            }
+            Action::IsoChosen(iso) => {
+                outing.iso = *iso;
+                Change::Iso
+            }
+            Action::StackStepped(up) => {
+                outing.stack_min = next_total_min(outing.stack_min, *up);
+                Change::Stack
+            }
+            Action::StackTyped(minutes) => {
+                outing.stack_min = *minutes;
+                Change::Stack
+            }
+            Action::SupportChosen(support) => {
+                outing.support = *support;
+                Change::Support
+            }
+            Action::WeatherTyped(weather) => {
+                outing.weather = *weather;
+                Change::Weather
+            }
+            Action::AirTyped(_) => {
+                outing.weather = None;
+                Change::Weather
+            }
+            Action::Ticked(id, ticked) => {
+                let bit = checklist::bit(*id);
+                *ticks = if *ticked { *ticks | bit } else { *ticks & !bit };
+                Change::Tick
+            }
+            Action::TicksCleared(bits) => {
+                *ticks &= !bits;
+                Change::Clear
+            }
             Action::Arrived(reading) => {
                 if !reading.refused {
                     outing.clone_from(&reading.outing);
@@ -377,9 +439,14 @@ impl State {
             Action::ShutterTried(thirds) => {
                 self.tried_thirds = self.tried_thirds.saturating_add(thirds);
             }
-            Action::SheetOpened(sheet) => self.sheet = Some(sheet),
+            Action::SheetOpened(sheet) => {
+                self.draft.planned |= sheet == Sheet::Panorama;
+                self.sheet = Some(sheet);
+            }
             Action::SheetClosed => {
-                self.sheet = None;
+                // these two are opened from the card
+                let back = matches!(self.sheet, Some(Sheet::Frames | Sheet::Lists));
+                self.sheet = back.then_some(Sheet::Card);
                 (self.photo_told, self.place_told) = (None, None);
                 self.draft.told = None;
                 self.draft.leaning = false;
@@ -408,6 +475,8 @@ impl State {
                     Err(why) => why,
                 });
             }
+            Action::WeatherTyped(_) => self.draft.air = [None; 2],
+            Action::AirTyped(half) => self.draft.air = half,
             Action::ClockRead(now) => self.now = now,
             Action::ScreenChosen(screen) => self.screen = screen,
             Action::NightPicked(_) => {
