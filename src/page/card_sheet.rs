@@ -14,8 +14,7 @@ use super::sheet::sheet;
 use super::shown::{Shown, days_of};
 use super::state::{Action, Sheet, State};
 use super::tap::{Send, tap};
-use super::words::{f_stop, focus, kit, shutter};
-use crate::camera::dial::DialTime;
+use super::words::{f_stop, focus, kit};
 use crate::device::printer;
 use crate::outing::answer::Answer;
 use crate::outing::card::Card;
@@ -75,12 +74,7 @@ fn camera(state: &State, answer: &Answer, card: &Card) -> Html {
     }
     more.push(value("card", words::card(series)));
     more.push(value("charges", words::charges(series)));
-    let mut meant = words::shutter_for(outing, answer);
-    if let Some(corners) = DialTime::of(answer.clean_frame).shutter()
-        && corners != series.shutter
-    {
-        meant += &format!(" · {} for every corner", shutter(corners));
-    }
+    let meant = words::shutter_for(outing, answer, series);
     el(
         "section",
         &[("class", "camera"), ("aria-label", "what to set")],
@@ -120,7 +114,7 @@ fn night(state: &State, card: &Card, shown: &Shown) -> Html {
     let head = match &card.window {
         Some(window) => {
             let told = night_words::ends(shown, window);
-            let span = format!("{}–{}", told.0, told.1);
+            let span = [&told.0, "–", &told.1].concat();
             ends = Some(told);
             vec![
                 say("p", &[("class", "window")], span),

@@ -38,18 +38,20 @@ pub const TYPICAL: &str = "Makers print none of this. What you leave empty is ty
 /// Where the site is.
 pub fn place(site: &Site) -> String {
     let metres = plain(site.height_m.round()).replace('-', "−");
-    format!("{} · {metres}{GAP}m", coordinates(site))
+    [&coordinates(site), " · ", &metres, GAP, "m"].concat()
 }
 
 /// By which clock the card tells.
 pub fn clock(shown: &Shown, zone: &Zone) -> String {
     let mut said = match (zone, shown.clock.unknown) {
-        (Zone::Named(name), false) => format!("{name}, {}", utc(shown.clock.offset_min)),
+        (Zone::Named(name), false) => [name, ", ", &utc(shown.clock.offset_min)].concat(),
         (_, true) => "times in UTC".to_owned(),
         (Zone::Fixed(_), false) => utc(shown.clock.offset_min),
     };
     if let Some((_, after)) = shown.clock.change {
-        said += &format!(", {} later that night", utc(after));
+        said += ", ";
+        said += &utc(after);
+        said += " later that night";
     }
     said
 }
@@ -74,17 +76,26 @@ pub fn height(stand: &Stand) -> String {
 }
 
 /// What the shutter is for, and what it leaves elsewhere.
-pub fn shutter_for(outing: &Outing, answer: &Answer) -> String {
+pub fn shutter_for(outing: &Outing, answer: &Answer, series: &Series) -> String {
     let mut said = match answer.dial() {
-        DialTime::NoLimit => "no limit; as you like".to_owned(),
-        _ => format!(
-            "for {}",
-            words::kept_sharp(outing.keep_sharp, answer.target)
-        ),
+        DialTime::NoLimit => "no star trails; as long as you like".to_owned(),
+        DialTime::TooShort => "the shortest there is, and too long".to_owned(),
+        DialTime::Set(_) => String::new(),
     };
-    if let Some(lasts) = words::lasts(answer.shutter()) {
+    if said.is_empty() {
+        said += "for ";
+        said += &words::kept_sharp(outing.keep_sharp, answer.target);
+    }
+    if let Some(lasts) = words::lasts(series.shutter) {
         said += "; ";
         said += &lasts;
+    }
+    if let Some(corners) = DialTime::of(answer.clean_frame).shutter()
+        && corners != series.shutter
+    {
+        said += " · ";
+        said += &words::shutter(corners);
+        said += " for every corner";
     }
     said
 }
@@ -127,20 +138,34 @@ pub fn charges(series: &Series) -> String {
 /// Frames in a sentence.
 pub fn frames(settings: &Settings) -> String {
     let series = &settings.series;
-    let mut said = format!("{} × {}", series.frames, words::shutter(series.shutter));
+    let mut said = series.frames.to_string() + " × " + &words::shutter(series.shutter);
     if series.frames > 1 {
-        said += &format!(", one every {}: {}", every(series), lasts(series));
+        said += ", one every ";
+        said += &every(series);
+        said += ": ";
+        said += &lasts(series);
     }
-    said + &format!(", {}, {} of a charge.", card(series), charges(series))
+    [
+        &said,
+        ", ",
+        &card(series),
+        ", ",
+        &charges(series),
+        " charges.",
+    ]
+    .concat()
 }
 
 /// Where the sky ends up.
 pub fn sky_placed(settings: &Settings) -> String {
-    format!(
-        "The sky stands {} % from the left of the histogram, {} stops from white.",
-        fixed(settings.placed.in_histogram * 100.0, 0),
-        fixed(settings.below_white(), 0)
-    )
+    [
+        "The sky stands ",
+        &fixed(settings.placed.in_histogram * 100.0, 0),
+        " % from the left of the histogram, ",
+        &fixed(settings.below_white().floor(), 0),
+        " stops from white.",
+    ]
+    .concat()
 }
 
 /// An ISO.
@@ -151,12 +176,15 @@ pub fn iso(iso: f64) -> String {
 /// The Moon in a line.
 pub fn moon(moon: &Moon, shown: &Shown) -> String {
     let mut said = if moon.up {
-        format!("{} % lit", fixed(moon.lit * 100.0, 0))
+        fixed(moon.lit * 100.0, 0) + " % lit"
     } else {
         "down".to_owned()
     };
     if let Some(cost) = moon.cost_mag.filter(|_| moon.up) {
-        said += &format!(", costs up to {}{GAP}mag", tenths_up(cost));
+        said += ", costs up to ";
+        said += &tenths_up(cost);
+        said += GAP;
+        said += "mag";
     }
     for (at, up) in &moon.turns {
         said += if *up { ", rises " } else { ", sets " };
@@ -168,16 +196,12 @@ pub fn moon(moon: &Moon, shown: &Shown) -> String {
 /// Where the camera points.
 pub fn aim(outing: &Outing) -> String {
     let frame = outing.aim().frame;
-    format!(
-        "{}, {} up",
-        bearing(frame.bearing),
-        degrees_to(frame.tilt, 0)
-    )
+    bearing(frame.bearing) + ", " + &degrees_to(frame.tilt, 0) + " up"
 }
 
 /// A panorama in a line: rows in order.
 pub fn panorama(plan: &Plan) -> String {
-    let mut said = format!("{} frames", plan.count());
+    let mut said = plan.count().to_string() + " frames";
     for row in &plan.rows {
         let Row {
             tilt,
@@ -186,13 +210,15 @@ pub fn panorama(plan: &Plan) -> String {
             columns,
             ..
         } = row;
-        said += &format!(
-            "; {} up: {columns} from {}",
-            degrees_to(*tilt, 0),
-            bearing(*first)
-        );
+        said += "; ";
+        said += &degrees_to(*tilt, 0);
+        said += " up: ";
+        said += &columns.to_string();
+        said += ", from ";
+        said += &bearing(*first);
         if *columns > 1 {
-            said += &format!(" by {}", degrees_to(*turn, 1));
+            said += ", turn ";
+            said += &degrees_to(*turn, 1);
         }
     }
     said
@@ -206,7 +232,7 @@ pub fn dew_short(weather: Weather) -> String {
         Dew::Soon => "look every quarter hour",
         Dew::Far => "not to be expected",
     };
-    format!("at {point}, {gap} below the air: {said}")
+    ["at ", &point, ", ", &gap, " below the air: ", said].concat()
 }
 
 /// Dew, and what to do about it.
@@ -224,7 +250,7 @@ pub fn dew(weather: Weather) -> String {
         }
         Dew::Far => "The glass stays dry for now; read both again when it gets colder.",
     };
-    format!("Dew point {point}, {gap} below the air. {said}")
+    ["Dew point ", &point, ", ", &gap, " below the air. ", said].concat()
 }
 
 /// The gap is rounded down.
@@ -242,12 +268,12 @@ pub fn typical(value: f64, unit: &str) -> String {
     } else {
         fixed(value, 0)
     };
-    format!("typical {text}{GAP}{unit}")
+    ["typical ", &text, GAP, unit].concat()
 }
 
 /// How many of a list are ticked.
 pub fn count(ticked: usize, of: usize) -> String {
-    format!("{ticked} of {of}")
+    ticked.to_string() + " of " + &of.to_string()
 }
 
 #[cfg(test)]

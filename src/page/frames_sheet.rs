@@ -53,7 +53,7 @@ fn time(outing: &Outing, send: &Send) -> Html {
     let minutes = plain(outing.stack_min);
     let steps = Stepper {
         name: "time in all",
-        value: format!("{minutes} min in all"),
+        value: [minutes.as_str(), " min in all"].concat(),
         less: Action::StackStepped(false),
         more: Action::StackStepped(true),
         value_tapped: None,
@@ -70,7 +70,7 @@ fn iso(outing: &Outing, settings: &Settings, send: &Send) -> Html {
     let to = |up| Action::IsoChosen(Some(next_iso(settings.iso, up)));
     let steps = Stepper {
         name: "ISO",
-        value: format!("ISO {}", words::iso(settings.iso)),
+        value: "ISO ".to_owned() + &words::iso(settings.iso),
         less: to(false),
         more: to(true),
         value_tapped: None,
@@ -254,10 +254,13 @@ fn sky(outing: &Outing, send: &Send) -> Html {
         if v == dark_v {
             chosen = class as usize;
         }
-        let word = format!("Bortle class {class}, about {}", plain(v));
+        let word = ["Bortle class ", &class.to_string(), ", about ", &plain(v)].concat();
         options.push((word, Some(Action::DarknessTyped(v))));
     }
-    options.insert(0, (format!("nearest to class {nearest}"), None));
+    options.insert(
+        0,
+        ("nearest to class ".to_owned() + &nearest.to_string(), None),
+    );
     let classes = Select {
         id: "class",
         label: "or its class, loosely",

@@ -148,12 +148,8 @@ const fn closes(edge: Edge) -> &'static str {
 
 /// Why a window opens and closes, and how long it is.
 pub fn window(window: &Window) -> String {
-    format!(
-        "{}: {} to {}",
-        length(window.span.minutes()),
-        opens(window.opens),
-        closes(window.closes)
-    )
+    let (opens, closes) = (opens(window.opens), closes(window.closes));
+    [&length(window.span.minutes()), ": ", opens, " to ", closes].concat()
 }
 
 /// The night in a sentence that can be read aloud.

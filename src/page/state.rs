@@ -572,6 +572,7 @@ mod tests {
     use crate::camera::photo::PhotoFacts;
     use crate::outing::form;
     use crate::outing::place_text::Place;
+    use crate::outing::plan::Weather;
 
     fn start() -> State {
         State::new(Kept::default(), Look::Dusk, Vec::new())
@@ -683,6 +684,48 @@ mod tests {
         let far = NaiveDate::from_ymd_opt(2101, 1, 1).expect("a date");
         let kept = undone.after(Action::NightChosen(far)).kept.outing.night;
         assert_eq!(kept, Some(date), "outside the years nothing changes");
+    }
+
+    #[test]
+    fn ticks_are_undone_in_runs_and_cleared_by_list() {
+        let state = start().after(Action::Ticked(3, true));
+        let state = state.after(Action::Ticked(63, true));
+        assert_eq!(state.kept.ticks, 1 << 3 | 1 << 63);
+        let cleared = state.after(Action::TicksCleared(0xFF));
+        assert_eq!(cleared.kept.ticks, 1 << 63);
+        let undone = cleared.after(Action::Undone);
+        assert_eq!(undone.kept.ticks, state.kept.ticks);
+        assert_eq!(state.after(Action::Ticked(3, false)).kept.ticks, 1 << 63);
+        assert_eq!(state.after(Action::Undone).kept.ticks, 0);
+        assert_eq!(state.after(Action::Ticked(64, true)).kept, state.kept);
+    }
+
+    #[test]
+    fn half_the_air_is_held_until_the_other_half_comes() {
+        let air = Weather {
+            celsius: 8.0,
+            humidity_percent: 90.0,
+        };
+        let half = start().after(Action::AirTyped([Some(8.0), None]));
+        assert_eq!(half.draft.air, [Some(8.0), None]);
+        assert_eq!((half.kept.outing.weather, &half.before), (None, &None));
+        let whole = half.after(Action::WeatherTyped(Some(air)));
+        assert_eq!(whole.kept.outing.weather, Some(air));
+        let emptied = whole.after(Action::AirTyped([None, Some(90.0)]));
+        assert_eq!(emptied.kept.outing.weather, None);
+        let undone = emptied.after(Action::Undone);
+        assert_eq!(undone.kept.outing.weather, None, "one run of typing");
+    }
+
+    #[test]
+    fn the_card_keeps_the_screen_on_and_its_sheets_lead_back() {
+        let card = start().after(Action::SheetOpened(Sheet::Card));
+        assert!(card.stays_on() && !card.awake);
+        let lists = card.after(Action::SheetOpened(Sheet::Lists));
+        assert!(!lists.stays_on());
+        let back = lists.after(Action::SheetClosed);
+        assert_eq!(back.sheet, Some(Sheet::Card));
+        assert_eq!(back.after(Action::SheetClosed).sheet, None);
     }
 
     #[test]
