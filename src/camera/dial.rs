@@ -200,6 +200,17 @@ pub fn iso_scale() -> impl Iterator<Item = (u32, f64)> {
         .map(|(&mark, third)| (mark, 100.0 * third_stops(third)))
 }
 
+/// The next marked ISO above (`up`) or below this one; the same at the ends of the
+/// scale.
+///
+/// ```
+/// use tarnlight::camera::dial::next_iso;
+/// assert_eq!(next_iso(1600.0, true), 2000.0);
+/// ```
+pub fn next_iso(iso: f64, up: bool) -> f64 {
+    next_of(&ISO_MARKS.map(f64::from), iso, up)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -337,6 +348,21 @@ mod tests {
         assert_eq!(next_f_number(1.7, true), 1.8);
         assert_eq!(next_f_number(22.0, true), 22.0);
         assert_eq!(next_f_number(0.95, false), 0.95);
+    }
+
+    #[test]
+    fn isos_step_along_the_marks() {
+        let table = [
+            (1600.0, true, 2000.0),
+            (1600.0, false, 1250.0),
+            (1700.0, false, 1600.0),
+            (25_600.0, true, 25_600.0),
+            (409_600.0, false, 25_600.0),
+            (50.0, false, 50.0),
+        ];
+        for (iso, up, want) in table {
+            assert_eq!(next_iso(iso, up), want, "{iso} {up}");
+        }
     }
 
     /// Exact ISO values by 100 · 2^(n/3), worked independently.

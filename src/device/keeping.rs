@@ -1,4 +1,4 @@
-//! What survives the page: the outing, the kits and the look.
+//! What survives the page: the outing, the kits, the ticks and the look.
 //!
 //! All of it is kept in the one written form ([`form`]): the outing as a line,
 //! the kits as a line each. Rubbish in its place gives a sentence and the usual
@@ -9,6 +9,7 @@ use gloo_events::EventListener;
 
 use super::{address, clock, storage};
 use crate::angle::Angle;
+use crate::outing::checklist;
 use crate::outing::form;
 use crate::outing::kit::Kit;
 use crate::outing::plan::Outing;
@@ -21,6 +22,8 @@ const OUTING: &str = "tarnlight.outing";
 const KITS: &str = "tarnlight.kits";
 /// Where the sites are kept, a line each.
 const SITES: &str = "tarnlight.sites";
+/// Where the ticks are kept, by their numbers.
+const TICKS: &str = "tarnlight.ticks";
 /// Where the look is kept; the page's first script reads it before painting.
 const LOOK: &str = "tarnlight.look";
 /// Where a text that could not be read is put aside.
@@ -61,6 +64,7 @@ fn kept(notices: &mut Vec<Notice>) -> Kept {
         outing,
         kits: kits.into_iter().map(|outing| outing.kit).collect(),
         sites: sites.into_iter().map(|outing| outing.site).collect(),
+        ticks: storage::get(TICKS).map_or(0, |text| checklist::read(&text)),
     }
 }
 
@@ -116,7 +120,8 @@ pub fn store(kept: &Kept) -> Result<(), String> {
     storage::set(OUTING, &outing)?;
     storage::set(KITS, &kits.join("\n"))?;
     let sites: Vec<_> = kept.sites.iter().map(site_line).collect();
-    storage::set(SITES, &sites.join("\n"))
+    storage::set(SITES, &sites.join("\n"))?;
+    storage::set(TICKS, &checklist::written(kept.ticks))
 }
 
 /// A site as a line: an otherwise usual outing to it.

@@ -13,6 +13,7 @@ pub mod keeping;
 pub mod lean;
 pub mod location;
 pub mod offline;
+pub mod printer;
 pub mod reader;
 pub mod storage;
 pub mod wake_lock;

@@ -163,6 +163,20 @@ impl Bounds {
         }
     }
 
+    /// Reads a typed number, or nothing from an empty box.
+    ///
+    /// ```
+    /// use tarnlight::outing::bounds::FILE_MB;
+    /// assert_eq!(FILE_MB.read_if_any(" "), Ok(None));
+    /// assert_eq!(FILE_MB.read_if_any("30"), Ok(Some(30.0)));
+    /// ```
+    pub fn read_if_any(self, text: &str) -> Result<Option<f64>, String> {
+        if text.trim().is_empty() {
+            return Ok(None);
+        }
+        self.read(text).map(Some)
+    }
+
     /// Reads a typed angle; see [`Angle::parse`].
     pub fn read_angle(self, text: &str) -> Result<Angle, String> {
         let angle = Angle::parse(text).map_err(|why| format!("{}: {why}", self.name))?;

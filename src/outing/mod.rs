@@ -7,6 +7,8 @@ pub mod area;
 pub mod body;
 pub mod bounds;
 pub mod calendar;
+pub mod card;
+pub mod checklist;
 pub mod clicks;
 pub mod clock;
 pub mod dew;

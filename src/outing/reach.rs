@@ -142,6 +142,19 @@ impl Reaches {
     }
 }
 
+/// What the tracker allows behind the outing's own lens, by search.
+pub fn tracked(outing: &Outing) -> Tracked {
+    let (kit, mount) = (&outing.kit, outing.mount);
+    let left = mount.left(outing.site.latitude, star(outing), mount.rate);
+    let pitch_um = kit.sensor.pitch_um();
+    let allowed = on_the_sky(outing.allowed_px(), pitch_um, kit.lens.focal_mm);
+    Tracked {
+        longest_s: left.longest_s(allowed, KEPT).unwrap_or(f64::INFINITY),
+        left,
+        allowed,
+    }
+}
+
 /// The time a rule gives behind a lens, for the declination that must stay sharp, s;
 /// infinite where it gives none.
 pub fn by_rule(outing: &Outing, rule: Rule, focal_mm: f64) -> f64 {

@@ -2,7 +2,7 @@
 //! take of card and battery.
 
 use super::body::Body;
-use crate::camera::dial::Shutter;
+use crate::camera::dial::{Shutter, next_of};
 use crate::camera::sensor::Sensor;
 
 /// Seconds in a minute.
@@ -10,6 +10,21 @@ const MIN_S: f64 = 60.0;
 
 /// Megabytes in a gigabyte, as cards are sold.
 const GB_MB: f64 = 1000.0;
+
+/// Times in all that the stepper goes through, minutes.
+const USUAL_MIN: [f64; 12] = [
+    2.0, 5.0, 10.0, 15.0, 20.0, 30.0, 45.0, 60.0, 90.0, 120.0, 180.0, 240.0,
+];
+
+/// The next usual time in all above (`up`) or below this one; the same at the ends.
+///
+/// ```
+/// use tarnlight::outing::series::next_total_min;
+/// assert_eq!(next_total_min(12.0, true), 15.0);
+/// ```
+pub fn next_total_min(total_min: f64, up: bool) -> f64 {
+    next_of(&USUAL_MIN, total_min, up)
+}
 
 /// Frames of one shutter time, one after another.
 #[derive(Debug, Clone, Copy, PartialEq)]

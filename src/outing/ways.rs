@@ -77,6 +77,14 @@ pub struct Tracked {
 }
 
 impl Tracked {
+    /// The setting with which tracked frames fill the outing's time: within what the
+    /// tracker allows, and no longer than is of use.
+    pub fn shutter(&self, outing: &Outing) -> Shutter {
+        let total_s = outing.stack_min * 60.0;
+        let limit_s = self.longest_s.min(TRACKED_MOST_S).min(total_s);
+        evenly(limit_s, total_s, outing.kit.body.write_s())
+    }
+
     /// Share of frames so long that are good.
     fn kept(&self, seconds: f64) -> f64 {
         self.left.kept(seconds, self.allowed)
@@ -140,11 +148,7 @@ impl Ways {
         };
         let clean = clean_at(outing, focal_mm);
         let clean_s = clean.seconds().unwrap_or(total_s).min(total_s);
-        let turning = evenly(
-            tracked.longest_s.min(TRACKED_MOST_S).min(total_s),
-            total_s,
-            outing.kit.body.write_s(),
-        );
+        let turning = tracked.shutter(outing);
         let turning_s = turning.exact_s();
         let (kept, trail_px) = (
             tracked.kept(turning_s),

@@ -14,10 +14,11 @@ use crate::camera::rules::Rule;
 use crate::camera::sharpness::Sharpness;
 use crate::land::ridge::{RidgeLine, Sighting};
 use crate::light::tracking::Mount;
+use crate::outing::body::Body as CameraBody;
 use crate::outing::form::Reading;
 use crate::outing::kit::Kit;
 use crate::outing::place_text::Place;
-use crate::outing::plan::{Held, KeepSharp, MoonLimit, Support};
+use crate::outing::plan::{Held, KeepSharp, MoonLimit, Support, Weather};
 use crate::outing::site::Site;
 use crate::sky::almanac::Body;
 
@@ -37,10 +38,6 @@ pub enum Change {
     Held,
     /// Where the lens is focused.
     Focus,
-    /// What the camera stands on.
-    Support,
-    /// The time spent in all.
-    Stack,
     /// The tracker's errors.
     Mount,
     /// The site, typed or found.
@@ -69,6 +66,24 @@ pub enum Change {
     Saved,
     /// A kit removed from the list.
     Removed,
+    /// What is known of the body.
+    Body,
+    /// How dark the site's sky is.
+    Darkness,
+    /// How bright the subject is.
+    Glow,
+    /// ISO.
+    Iso,
+    /// Time in all.
+    Stack,
+    /// What the camera stands on.
+    Support,
+    /// The air.
+    Weather,
+    /// A line of a list ticked, or no longer.
+    Tick,
+    /// The ticks of a list cleared.
+    Clear,
     /// A whole outing from an address.
     Arrival,
     /// An undo; the next one brings back what this one took.
@@ -96,10 +111,6 @@ pub enum Action {
     HeldChosen(Held),
     /// A focus was chosen.
     FocusChosen(Focus),
-    /// What the camera stands on was chosen.
-    SupportChosen(Support),
-    /// The time in all was stepped up or down.
-    StackStepped(bool),
     /// The tracker was changed.
     MountTyped(Mount),
     /// Another lens is looked at; nothing for the one in use.
@@ -170,6 +181,28 @@ pub enum Action {
     KitTaken(usize),
     /// A saved kit was removed.
     KitRemoved(usize),
+    /// What is known of the body was typed.
+    BodyKnown(Box<CameraBody>),
+    /// The darkness of the sky overhead was typed, magnitudes.
+    DarknessTyped(f64),
+    /// The brightness of the subject was typed, magnitudes.
+    GlowTyped(f64),
+    /// An ISO was chosen; nothing for the one suggested.
+    IsoChosen(Option<f64>),
+    /// The time in all was stepped up or down.
+    StackStepped(bool),
+    /// The time in all was typed, minutes.
+    StackTyped(f64),
+    /// What the camera stands on was chosen.
+    SupportChosen(Support),
+    /// The air was typed, or is known no longer.
+    WeatherTyped(Option<Weather>),
+    /// One half of it was typed: temperature or humidity.
+    AirTyped([Option<f64>; 2]),
+    /// A line of a list was ticked, or no longer, by its number.
+    Ticked(u32, bool),
+    /// The ticks of a list were cleared, by their bits.
+    TicksCleared(u64),
     /// A photo was opened, and this is what it said.
     PhotoRead(Result<PhotoFacts, String>),
     /// Another shutter time was tried, thirds of a stop longer.

@@ -7,12 +7,15 @@ use gloo_events::EventListener;
 use gloo_timers::callback::Timeout;
 use yew::prelude::*;
 
+use super::card_sheet::card_sheet;
 use super::deck::{deck, how_long_inputs};
 use super::element::{all, el, nothing, say};
 use super::entry_sheet::entry_sheet;
+use super::frames_sheet::frames_sheet;
 use super::how_long::how_long;
 use super::kit_sheet::kit_sheet;
 use super::lamp_sheet::lamp_sheet;
+use super::lists_sheet::lists_sheet;
 use super::night_sheet::night_sheet;
 use super::notices::notices;
 use super::panorama_sheet::panorama_sheet;
@@ -133,6 +136,7 @@ impl Component for App {
             Action::NowTapped
                 | Action::ScreenChosen(_)
                 | Action::TonightChosen
+                | Action::SheetOpened(Sheet::Card)
                 | Action::BodyPointed(_)
         );
         if reads_clock {
@@ -188,7 +192,7 @@ impl Component for App {
         self.draw_patches();
         let now = &self.state;
         let (kept, look) = (now.kept != before.kept, now.look != before.look);
-        let awake = now.awake != before.awake;
+        let awake = now.stays_on() != before.stays_on();
         let leaning = now.draft.leaning != before.draft.leaning;
         if kept {
             self.rest();
@@ -257,7 +261,14 @@ impl App {
         let State { kept, now, .. } = &self.state;
         let on_sheet = matches!(
             self.state.sheet,
-            Some(Sheet::Night | Sheet::Season | Sheet::Skyline | Sheet::Panorama)
+            Some(
+                Sheet::Night
+                    | Sheet::Season
+                    | Sheet::Skyline
+                    | Sheet::Panorama
+                    | Sheet::Card
+                    | Sheet::Frames
+            )
         );
         if self.shown.is_none() && (self.state.screen != Screen::HowLong || on_sheet) {
             self.shown = Some(Shown::of(&kept.outing, *now, &clock::BrowserClocks));
@@ -339,7 +350,7 @@ impl App {
     /// Asks for the screen's lock, or gives it back.
     fn hold(&mut self) {
         let send = self.send.clone();
-        self.awake = self.state.awake.then(|| {
+        self.awake = self.state.stays_on().then(|| {
             wake_lock::hold(move |sentence| {
                 send.emit(Action::AwakeChosen(false));
                 send.emit(Action::Noticed(Notice::Said(sentence)));
@@ -365,11 +376,16 @@ impl App {
             }
             (Some(Sheet::Skyline), ..) => skyline_sheet(state, send),
             (Some(Sheet::Tracker), ..) => tracker_sheet(outing, send),
-            (Some(Sheet::Frames), ..) => nothing(),
             (Some(Sheet::Panorama), Some(shown), _) => {
                 panorama_sheet(state, &self.answer, shown, send)
             }
-            (Some(Sheet::Night | Sheet::Season | Sheet::Panorama), ..) => nothing(),
+            (Some(Sheet::Card), Some(shown), _) => card_sheet(state, &self.answer, shown, send),
+            (Some(Sheet::Frames), Some(shown), _) => {
+                frames_sheet(outing, &self.answer, shown, send)
+            }
+            (Some(Sheet::Lists), ..) => lists_sheet(state, send),
+            // worked out before they are drawn
+            (Some(_), ..) => nothing(),
         }
     }
 }

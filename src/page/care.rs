@@ -5,7 +5,7 @@ use yew::prelude::*;
 use super::element::{el, say};
 
 /// What to mind at night: usual practice of people who walk and work outdoors.
-const CAUTIONS: [&str; 6] = [
+pub(super) const CAUTIONS: [&str; 6] = [
     "See the place by day first: edges, loose rock, water, the way out.",
     "Look up tide and weather, and leave early when either turns.",
     "Walk with a white lamp and carry a spare; red light hides drops. Stand still while you look \
@@ -15,17 +15,20 @@ const CAUTIONS: [&str; 6] = [
     "Never point a lens or an eye at the Sun.",
 ];
 
+/// What the page is, and what it is not.
+pub(super) const SENSE: &str =
+    "Tarnlight gives times and angles, not permission and not a forecast.";
+
 /// The cautions.
 pub fn care() -> Html {
     let cautions = CAUTIONS.iter().map(|caution| say("li", &[], *caution));
-    let sense = "Tarnlight gives times and angles, not permission and not a forecast.";
     el(
         "section",
         &[("class", "card care"), ("aria-labelledby", "care-title")],
         vec![
             say("h2", &[("id", "care-title")], "Come home well"),
             el("ul", &[], cautions.collect()),
-            say("p", &[], sense),
+            say("p", &[], SENSE),
         ],
     )
 }

@@ -14,6 +14,7 @@ pub fn deck(inputs: Vec<Html>, screen: Screen, can_undo: bool, send: &Send) -> H
     let doors = [
         ("Kit", Action::SheetOpened(Sheet::Kit)),
         ("Site", Action::SheetOpened(Sheet::Site)),
+        ("Card", Action::SheetOpened(Sheet::Card)),
         ("Lamp", Action::SheetOpened(Sheet::Lamp)),
         ("Undo", Action::Undone),
     ];

@@ -58,6 +58,10 @@ pub struct Draft {
     pub low: Angle,
     /// Whether it is of the sky about the core alone.
     pub about_core: bool,
+    /// Whether somebody has looked at the panorama.
+    pub planned: bool,
+    /// Temperature and humidity, while only one is typed.
+    pub air: [Option<f64>; 2],
     /// What is to be said of the last try.
     pub told: Option<String>,
 }
@@ -82,6 +86,8 @@ impl Default for Draft {
             clicks: 0,
             low: Angle::from_degrees(-5.0),
             about_core: false,
+            planned: false,
+            air: [None; 2],
             told: None,
         }
     }

@@ -31,6 +31,11 @@ pub struct Field {
 
 /// A typed value: `read` makes an action of it, which is reported.
 pub fn field(field: Field, read: Read, send: &Send) -> Html {
+    optional_field(field, String::new(), read, send)
+}
+
+/// One that may be left empty; its label says what holds then.
+pub fn optional_field(field: Field, hint: String, read: Read, send: &Send) -> Html {
     let Field {
         id,
         label,
@@ -39,7 +44,7 @@ pub fn field(field: Field, read: Read, send: &Send) -> Html {
         digits,
         ready,
     } = field;
-    html! { <Typed {id} {label} {unit} {value} {digits} {ready} {read} send={send.clone()} /> }
+    html! { <Typed {id} {label} {unit} {value} {hint} {digits} {ready} {read} send={send.clone()} /> }
 }
 
 #[derive(Properties, PartialEq)]
@@ -48,6 +53,7 @@ struct TypedProps {
     label: &'static str,
     unit: &'static str,
     value: AttrValue,
+    hint: AttrValue,
     digits: bool,
     ready: bool,
     read: Read,
@@ -166,9 +172,13 @@ impl Component for Typed {
             )
         };
         let label = vec![("for", props.id.to_owned())];
+        let mut labelled = vec![text(props.label)];
+        if !props.hint.is_empty() {
+            labelled.push(say("small", &[], props.hint.clone()));
+        }
         let wrong = self.wrong.clone().unwrap_or_default();
         let parts = vec![
-            el_with("label", &[], label, vec![text(props.label)]),
+            el_with("label", &[], label, labelled),
             el("span", &[("class", "box")], vec![input, unit]),
             el_with(
                 "p",

@@ -146,6 +146,12 @@ const fn closes(edge: Edge) -> &'static str {
     }
 }
 
+/// Why a window opens and closes, and how long it is.
+pub fn window(window: &Window) -> String {
+    let (opens, closes) = (opens(window.opens), closes(window.closes));
+    [&length(window.span.minutes()), ": ", opens, " to ", closes].concat()
+}
+
 /// The night in a sentence that can be read aloud.
 pub fn sentence(shown: &Shown, outing: &Outing) -> String {
     let Some(window) = shown.evening.best() else {

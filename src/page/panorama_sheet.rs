@@ -38,24 +38,9 @@ const CLICKS: [Clicks; 3] = [
 /// The sheet.
 pub fn panorama_sheet(state: &State, answer: &Answer, shown: &Shown, send: &Send) -> Html {
     let draft = &state.draft;
-    let arches = Arches::over(state.kept.outing.site.on_earth(), shown.evening.start);
+    let arches = arches(state, shown);
     let arch = arches.at(days_of(shown.minute));
-    let view = answer.view;
-    let mut area = Area::of_arch(&arch, MARGIN, draft.low);
-    if draft.about_core {
-        let core = shown.reading.core.bearing.degrees();
-        area.left = Angle::from_degrees((core - ABOUT_CORE_DEG / 2.0).rem_euclid(360.0));
-        area.width = Angle::from_degrees(ABOUT_CORE_DEG);
-    }
-    let wanted = Wanted {
-        sensor: view.sensor,
-        lens: view.lens,
-        area,
-        overlap: draft.overlap_share,
-        clicks: CLICKS[draft.clicks % CLICKS.len()],
-        exposure_s: answer.shutter().exact_s(),
-        pause_s: draft.pause_s,
-    };
+    let wanted = wanted(state, answer, shown, &arch);
     let ways = Choice {
         name: "the head turns",
         options: &[
@@ -116,6 +101,31 @@ pub fn panorama_sheet(state: &State, answer: &Answer, shown: &Shown, send: &Send
         ),
     ];
     sheet("Arch and panorama", parts, send)
+}
+
+/// The arch over the night shown.
+pub(super) fn arches(state: &State, shown: &Shown) -> Arches {
+    Arches::over(state.kept.outing.site.on_earth(), shown.evening.start)
+}
+
+/// The panorama in the making.
+pub(super) fn wanted(state: &State, answer: &Answer, shown: &Shown, arch: &Arch) -> Wanted {
+    let (draft, view) = (&state.draft, answer.view);
+    let mut area = Area::of_arch(arch, MARGIN, draft.low);
+    if draft.about_core {
+        let core = shown.reading.core.bearing.degrees();
+        area.left = Angle::from_degrees((core - ABOUT_CORE_DEG / 2.0).rem_euclid(360.0));
+        area.width = Angle::from_degrees(ABOUT_CORE_DEG);
+    }
+    Wanted {
+        sensor: view.sensor,
+        lens: view.lens,
+        area,
+        overlap: draft.overlap_share,
+        clicks: CLICKS[draft.clicks % CLICKS.len()],
+        exposure_s: answer.shutter().exact_s(),
+        pause_s: draft.pause_s,
+    }
 }
 
 /// Where the arch stands.

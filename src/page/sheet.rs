@@ -10,7 +10,8 @@ use super::tap::{Send, tap};
 /// A sheet with this title, holding these things.
 pub fn sheet(title: &'static str, children: Vec<Html>, send: &Send) -> Html {
     let children = all(children);
-    html! { <SheetFrame {title} {children} send={send.clone()} /> }
+    // another title is another sheet, which opens at its top and takes the focus
+    html! { <SheetFrame key={title} {title} {children} send={send.clone()} /> }
 }
 
 #[derive(Properties, PartialEq)]

@@ -16,19 +16,16 @@ use crate::camera::rules::Rule;
 use crate::camera::sharpness::Sharpness;
 use crate::land::ridge::RidgeLine;
 use crate::outing::bounds::SITE_HEIGHT_M;
+use crate::outing::checklist;
 use crate::outing::kit::{Kit, next_focal_mm};
 use crate::outing::plan::{NIGHT_MIN, Outing};
+use crate::outing::series::next_total_min;
 use crate::outing::site::Site;
 use crate::sky::moment::{Moment, YEARS};
 use crate::sky::night::{date_of, noon};
 
 /// Trails the stepper goes through, pixels.
 const USUAL_TRAILS_PX: [f64; 12] = [0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 15.0];
-
-/// Times in all the stepper goes through, minutes.
-const USUAL_STACKS_MIN: [f64; 12] = [
-    2.0, 5.0, 10.0, 15.0, 20.0, 30.0, 45.0, 60.0, 90.0, 120.0, 180.0, 240.0,
-];
 
 /// A skyline that was read is drawn to this.
 const THINNED: Angle = Angle::from_degrees(0.05);
@@ -91,8 +88,12 @@ pub enum Sheet {
     Panorama,
     /// The tracker and its errors.
     Tracker,
-    /// ISO, frames and what is known of the body.
+    /// The field card.
+    Card,
+    /// Frames, ISO, and what is known of body, sky and subject.
     Frames,
+    /// Lists to tick.
+    Lists,
 }
 
 /// What is worth keeping when the page closes, and what undo brings back.
@@ -104,6 +105,9 @@ pub struct Kept {
     pub kits: Vec<Kit>,
     /// Saved sites, newest first.
     pub sites: Vec<Site>,
+    /// Lines ticked, a bit for each number of
+    /// [`checklist`](crate::outing::checklist).
+    pub ticks: u64,
 }
 
 /// Everything the page knows.
@@ -125,6 +129,8 @@ pub struct State {
     pub patches: Option<Vec<Rc<[u8]>>>,
     /// The open sheet.
     pub sheet: Option<Sheet>,
+    /// The sheet it was opened from, which is gone back to.
+    pub under: Option<Sheet>,
     /// How the page is lit.
     pub look: Look,
     /// Whether the screen is asked to stay on.
@@ -181,6 +187,7 @@ impl State {
             tried_mm: None,
             patches: None,
             sheet: None,
+            under: None,
             look,
             awake: false,
             open_rule: None,
@@ -212,6 +219,11 @@ impl State {
         next
     }
 
+    /// Whether the screen is to stay on: asked for, or while the card is read.
+    pub fn stays_on(&self) -> bool {
+        self.awake || self.sheet == Some(Sheet::Card)
+    }
+
     /// The declination at the site: typed, or by the model; none where the model
     /// has none.
     pub fn declination(&self) -> Angle {
@@ -229,6 +241,7 @@ impl State {
             outing,
             kits,
             sites,
+            ticks,
         } = &mut self.kept;
         Some(match action {
             Action::FocalStepped(up) => {
@@ -266,14 +279,6 @@ impl State {
             Action::FocusChosen(focus) => {
                 outing.focus = *focus;
                 Change::Focus
-            }
-            Action::SupportChosen(support) => {
-                outing.support = *support;
-                Change::Support
-            }
-            Action::StackStepped(up) => {
-                outing.stack_min = next_of(&USUAL_STACKS_MIN, outing.stack_min, *up);
-                Change::Stack
             }
             Action::MountTyped(mount) => {
                 outing.mount = *mount;
@@ -388,6 +393,51 @@ impl State {
                 }
                 Change::Removed
             }
+            Action::BodyKnown(body) => {
+                outing.kit.body.clone_from(body);
+                Change::Body
+            }
+            Action::DarknessTyped(dark_v) => {
+                outing.site.dark_v = *dark_v;
+                Change::Darkness
+            }
+            Action::GlowTyped(glow_v) => {
+                outing.glow_v = *glow_v;
+                Change::Glow
+            }
+            Action::IsoChosen(iso) => {
+                outing.iso = *iso;
+                Change::Iso
+            }
+            Action::StackStepped(up) => {
+                outing.stack_min = next_total_min(outing.stack_min, *up);
+                Change::Stack
+            }
+            Action::StackTyped(minutes) => {
+                outing.stack_min = *minutes;
+                Change::Stack
+            }
+            Action::SupportChosen(support) => {
+                outing.support = *support;
+                Change::Support
+            }
+            Action::WeatherTyped(weather) => {
+                outing.weather = *weather;
+                Change::Weather
+            }
+            Action::AirTyped(_) => {
+                outing.weather = None;
+                Change::Weather
+            }
+            Action::Ticked(id, ticked) => {
+                let bit = checklist::bit(*id);
+                *ticks = if *ticked { *ticks | bit } else { *ticks & !bit };
+                Change::Tick
+            }
+            Action::TicksCleared(bits) => {
+                *ticks &= !bits;
+                Change::Clear
+            }
             Action::Arrived(reading) => {
                 if !reading.refused {
                     outing.clone_from(&reading.outing);
@@ -414,9 +464,12 @@ impl State {
                 self.tried_mm = None;
             }
             Action::PatchesDrawn(drawn) => self.patches = drawn.ok(),
-            Action::SheetOpened(sheet) => self.sheet = Some(sheet),
+            Action::SheetOpened(sheet) => {
+                self.draft.planned |= sheet == Sheet::Panorama;
+                self.under = self.sheet.replace(sheet);
+            }
             Action::SheetClosed => {
-                self.sheet = None;
+                self.sheet = self.under.take();
                 (self.photo_told, self.place_told) = (None, None);
                 self.draft.told = None;
                 self.draft.leaning = false;
@@ -445,6 +498,8 @@ impl State {
                     Err(why) => why,
                 });
             }
+            Action::WeatherTyped(_) => self.draft.air = [None; 2],
+            Action::AirTyped(half) => self.draft.air = half,
             Action::ClockRead(now) => self.now = now,
             Action::ScreenChosen(screen) => self.screen = screen,
             Action::NightPicked(_) => {
@@ -534,6 +589,7 @@ mod tests {
     use crate::camera::photo::PhotoFacts;
     use crate::outing::form;
     use crate::outing::place_text::Place;
+    use crate::outing::plan::Weather;
 
     fn start() -> State {
         State::new(Kept::default(), Look::Dusk, Vec::new())
@@ -645,6 +701,48 @@ mod tests {
         let far = NaiveDate::from_ymd_opt(2101, 1, 1).expect("a date");
         let kept = undone.after(Action::NightChosen(far)).kept.outing.night;
         assert_eq!(kept, Some(date), "outside the years nothing changes");
+    }
+
+    #[test]
+    fn ticks_are_undone_in_runs_and_cleared_by_list() {
+        let state = start().after(Action::Ticked(3, true));
+        let state = state.after(Action::Ticked(63, true));
+        assert_eq!(state.kept.ticks, 1 << 3 | 1 << 63);
+        let cleared = state.after(Action::TicksCleared(0xFF));
+        assert_eq!(cleared.kept.ticks, 1 << 63);
+        let undone = cleared.after(Action::Undone);
+        assert_eq!(undone.kept.ticks, state.kept.ticks);
+        assert_eq!(state.after(Action::Ticked(3, false)).kept.ticks, 1 << 63);
+        assert_eq!(state.after(Action::Undone).kept.ticks, 0);
+        assert_eq!(state.after(Action::Ticked(64, true)).kept, state.kept);
+    }
+
+    #[test]
+    fn half_the_air_is_held_until_the_other_half_comes() {
+        let air = Weather {
+            celsius: 8.0,
+            humidity_percent: 90.0,
+        };
+        let half = start().after(Action::AirTyped([Some(8.0), None]));
+        assert_eq!(half.draft.air, [Some(8.0), None]);
+        assert_eq!((half.kept.outing.weather, &half.before), (None, &None));
+        let whole = half.after(Action::WeatherTyped(Some(air)));
+        assert_eq!(whole.kept.outing.weather, Some(air));
+        let emptied = whole.after(Action::AirTyped([None, Some(90.0)]));
+        assert_eq!(emptied.kept.outing.weather, None);
+        let undone = emptied.after(Action::Undone);
+        assert_eq!(undone.kept.outing.weather, None, "one run of typing");
+    }
+
+    #[test]
+    fn the_card_keeps_the_screen_on_and_its_sheets_lead_back() {
+        let card = start().after(Action::SheetOpened(Sheet::Card));
+        assert!(card.stays_on() && !card.awake);
+        let lists = card.after(Action::SheetOpened(Sheet::Lists));
+        assert!(!lists.stays_on());
+        let back = lists.after(Action::SheetClosed);
+        assert_eq!(back.sheet, Some(Sheet::Card));
+        assert_eq!(back.after(Action::SheetClosed).sheet, None);
     }
 
     #[test]

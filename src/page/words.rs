@@ -374,7 +374,7 @@ pub fn focus(outing: &Outing) -> String {
         Focus::Stars => {
             let ground = ground_disc_um(lens, NEAR_GROUND_M * 1000.0).map_or(0.0, pixels);
             format!(
-                "Stars are points. Ground {} m away blurs to {}: focus a second \
+                "Stars are points. Ground {}{GAP}m away blurs to {}: focus a second \
                  frame for it.",
                 plain(NEAR_GROUND_M),
                 trail(ground)

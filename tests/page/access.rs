@@ -11,6 +11,9 @@ use super::site::Site;
 /// The page's sheets, by the words that open them.
 const SHEETS: [&str; 4] = ["Kit", "Site", "Lamp", "sharp:"];
 
+/// The sheets that the card opens.
+const FROM_CARD: [&str; 2] = ["Lists", "Frames and ISO"];
+
 /// axe-core's script, which checks a page against WCAG.
 fn axe() -> String {
     let path = std::env::var("TARNLIGHT_AXE").expect("TARNLIGHT_AXE names it: make test-browser");
@@ -57,6 +60,35 @@ async fn axe_finds_nothing_in_any_look() {
                 assert_eq!(violations(&phone).await, json!([]), "{look}, {sheet}");
                 phone.tap_word("Done").await;
             }
+            phone.tap_word("Card").await;
+            phone
+                .until("the card", "document.querySelector('.field-card')")
+                .await;
+            phone
+                .until("rest", "document.getAnimations().length === 0")
+                .await;
+            assert_eq!(violations(&phone).await, json!([]), "{look}, Card");
+            for sheet in FROM_CARD {
+                phone.tap_word(sheet).await;
+                phone
+                    .until("the sheet", "!document.querySelector('.field-card')")
+                    .await;
+                if sheet == "Lists" {
+                    phone.tap(".ticks button").await;
+                    phone.fill("#humidity", "much").await;
+                } else {
+                    phone.tap_word("The sensor").await;
+                }
+                phone
+                    .until("rest", "document.getAnimations().length === 0")
+                    .await;
+                assert_eq!(violations(&phone).await, json!([]), "{look}, {sheet}");
+                phone.tap_word("Done").await;
+                phone
+                    .until("the card", "document.querySelector('.field-card')")
+                    .await;
+            }
+            phone.tap_word("Done").await;
             phone.tap_word("When?").await;
             assert_eq!(violations(&phone).await, json!([]), "{look}, When?");
             for opens in [
@@ -150,6 +182,7 @@ async fn everything_can_be_done_with_keys() {
         "trail allowed: less",
         "Kit",
         "Site",
+        "Card",
         "Lamp",
         "Undo",
     ] {

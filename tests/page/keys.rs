@@ -87,6 +87,7 @@ async fn each_sheet_is_gone_through_and_left_by_key() {
         ".doors button:nth-child(1)",
         ".doors button:nth-child(2)",
         ".doors button:nth-child(3)",
+        ".doors button:nth-child(4)",
         "main .line",
     ] {
         let opener = json!(door);

@@ -21,13 +21,14 @@ const SHORT: &str = "v=1&lat=89.99&mm=3000&f=0.95&sharp=0.1px&px=60000x40000&kee
 const MOST_TOLD: usize = 6;
 
 /// What opens each sheet.
-const DOORS: [&str; 6] = [
+const DOORS: [&str; 7] = [
     ".deck .stepper:nth-child(1) .step-value",
     ".deck .stepper:nth-child(2) .step-value",
     ".keep",
     ".doors button:nth-child(1)",
     ".doors button:nth-child(2)",
     ".doors button:nth-child(3)",
+    ".doors button:nth-child(4)",
 ];
 
 /// Lists what is wrong with how the open sheet, or else the page, is laid out. A stepper counts as
@@ -233,6 +234,64 @@ async fn the_measure_sees_what_does_not_fit() {
         assert!(told, "{kind:?} in {found:?}");
     }
     phone.put_away().await;
+}
+
+/// The card with all it can tell, and the sheets it opens.
+#[tokio::test]
+async fn the_card_and_its_sheets_fit() {
+    const FULL: &str = "lat=46.52&lon=9.91&high=2240&zone=Europe/Zurich&night=2027-06-04\
+                        &place=A+very+long+name+of+a+pass+above+a+lake+in+the+Alps\
+                        &line=130*6_150*9_170*12_180*8&air=-10_85&on=tracker&iso=25600&mins=600";
+    let site = Site::of_dist();
+    let mut found = Vec::new();
+    for (width, height) in SCREENS {
+        let phone = Phone::new(width, height).await;
+        for (values, hash) in [
+            ("usual", FULL.to_owned()),
+            ("large text", FULL.to_owned()),
+            ("quick", format!("{FULL}&mm=3000&f=0.95&sharp=0.1px")),
+            ("slow", format!("{FULL}&keep=dec-90&mb=999&charge=1")),
+        ] {
+            phone.leave().await;
+            phone.open(&site.address_with(&format!("v=1&{hash}"))).await;
+            if values == "large text" {
+                phone
+                    .run("document.documentElement.style.fontSize = '150%'")
+                    .await;
+            }
+            for sheet in ["Card", "Lists", "Frames and ISO"] {
+                let name = json!(sheet);
+                phone
+                    .run(&format!(
+                        "const open = document.querySelector('dialog') || document;
+                         [...open.querySelectorAll('button')]
+                             .find(one => one.innerText === {name}).click()"
+                    ))
+                    .await;
+                let title = if sheet == "Card" { "Field card" } else { sheet };
+                let rest = format!(
+                    "document.querySelector('#sheet-title')?.innerText === '{title}'
+                         && !document.getAnimations().length"
+                );
+                phone.until("the sheet at rest", &rest).await;
+                phone
+                    .run("document.querySelectorAll('details').forEach(one => one.open = true)")
+                    .await;
+                let place = format!("{sheet}, {values} at {width} px");
+                found.extend(first(faults(&phone, FAULTS, &place).await));
+                if sheet != "Card" {
+                    phone
+                        .run("document.querySelector('.sheet-foot button').click()")
+                        .await;
+                    phone
+                        .until("the card", "document.querySelector('.field-card')")
+                        .await;
+                }
+            }
+        }
+        phone.put_away().await;
+    }
+    assert!(found.is_empty(), "{}", found.join("\n"));
 }
 
 /// Where? and its sheets, the camera level and upright.

@@ -42,6 +42,20 @@ async fn all_of_it_works_with_the_network_off() {
                 .await;
             phone.tap_word("Done").await;
         }
+        phone.tap_word("Card").await;
+        phone
+            .until("the card", "document.querySelector('.field-card')")
+            .await;
+        for (sheet, css) in [("Lists", ".ticks"), ("Frames and ISO", "#stack")] {
+            phone.tap_word(sheet).await;
+            let there = format!("document.querySelector('{css}')");
+            phone.until("the sheet", &there).await;
+            phone.tap_word("Done").await;
+            phone
+                .until("the card", "document.querySelector('.field-card')")
+                .await;
+        }
+        phone.tap_word("Done").await;
         phone.tap_word("When?").await;
         phone
             .until("the night", "document.querySelector('.band')")

@@ -125,6 +125,40 @@ async fn in_every_sheet_with_its_fields() {
 }
 
 #[tokio::test]
+async fn on_the_card_and_in_its_sheets() {
+    let site = Site::of_dist();
+    let phone = Phone::new(360, 780).await;
+    in_red(&phone, &site).await;
+    phone
+        .open(&site.address_with("v=1&lat=46.52&night=2027-06-04&place=Pass&air=8_95"))
+        .await;
+    phone.tap_word("Card").await;
+    phone
+        .until("the card", "document.querySelector('.field-card')")
+        .await;
+    assert_red_throughout(&phone, "the card").await;
+    for (sheet, field) in [("Lists", "#celsius"), ("Frames and ISO", "#write")] {
+        phone.tap_word(sheet).await;
+        let there = format!("document.querySelector('{field}')");
+        phone.until("the sheet", &there).await;
+        if sheet == "Lists" {
+            phone.tap(".ticks button").await;
+            phone.tap(".ticks li:nth-child(2) button").await;
+        } else {
+            phone.tap_word("The sensor").await;
+        }
+        assert_red_throughout(&phone, sheet).await;
+        phone.fill(field, "much").await;
+        assert_red(&phone, &format!("{field} with a sentence")).await;
+        phone.tap_word("Done").await;
+        phone
+            .until("the card", "document.querySelector('.field-card')")
+            .await;
+    }
+    phone.put_away().await;
+}
+
+#[tokio::test]
 async fn under_a_finger_and_under_keys() {
     let site = Site::of_dist();
     let phone = Phone::new(360, 780).await;
@@ -133,7 +167,7 @@ async fn under_a_finger_and_under_keys() {
     for button in [
         ".keep",
         ".deck .step:last-child",
-        ".doors button:nth-child(3)",
+        ".doors button:nth-child(4)",
         "main .line",
     ] {
         phone.press(button).await;

@@ -1,0 +1,208 @@
+//! The field card: the outing on one page, the shutter time first.
+//!
+//! On the screen it is read at arm's length; printed, it stands alone, black on white,
+//! on one page of any size from A6 up (see the style sheet).
+
+use yew::prelude::*;
+
+use super::card_words as words;
+use super::care::{CAUTIONS, SENSE};
+use super::element::{Fixed, button, el, said, say, text};
+use super::night_words::{self, bearing, time};
+use super::panorama_sheet::{arches, wanted};
+use super::sheet::sheet;
+use super::shown::{Shown, days_of};
+use super::state::{Action, Sheet, State};
+use super::tap::{Send, tap};
+use super::words::{f_stop, focus, kit};
+use crate::device::printer;
+use crate::outing::answer::Answer;
+use crate::outing::card::Card;
+
+/// A mark of more signs than this is drawn smaller.
+const LONG: usize = 3;
+
+/// The sheet.
+pub fn card_sheet(state: &State, answer: &Answer, shown: &Shown, send: &Send) -> Html {
+    let outing = &state.kept.outing;
+    let at = days_of(shown.minute);
+    let card = Card::of(outing, answer, (&shown.watch, &shown.evening), at);
+    let parts = vec![el(
+        "article",
+        &[("class", "field-card")],
+        vec![
+            camera(state, answer, &card),
+            place(state, shown),
+            night(state, &card, shown),
+            doors(state.awake, send),
+            rest(state, answer, &card, shown),
+            care(),
+        ],
+    )];
+    sheet("Field card", parts, send)
+}
+
+/// A value and, smaller, what it is.
+fn value(name: &'static str, value: String) -> Html {
+    el(
+        "div",
+        &[],
+        vec![say("dt", &[], name), say("dd", &[], value)],
+    )
+}
+
+/// What to set on the camera, the shutter far larger than the rest.
+fn camera(state: &State, answer: &Answer, card: &Card) -> Html {
+    let outing = &state.kept.outing;
+    let settings = &card.settings;
+    let series = &settings.series;
+    let mark = series.shutter.mark();
+    let class: &'static [Fixed] = if mark.len() > LONG {
+        &[("class", "figure long")]
+    } else {
+        &[("class", "figure")]
+    };
+    let figure = vec![text(mark), say("small", &[], "s")];
+    let first = vec![
+        value("f-number", f_stop(settings.f_number)),
+        value("ISO", words::iso(settings.iso)),
+    ];
+    let mut more = vec![value("frames", series.frames.to_string())];
+    if series.frames > 1 {
+        more.push(value("interval", words::every(series)));
+        more.push(value("in all", words::lasts(series)));
+    }
+    more.push(value("card", words::card(series)));
+    more.push(value("charges", words::charges(series)));
+    let meant = words::shutter_for(outing, answer, series);
+    el(
+        "section",
+        &[("class", "camera"), ("aria-label", "what to set")],
+        vec![
+            el("p", class, figure),
+            el("dl", &[("class", "values")], first),
+            say("p", &[("class", "meant")], meant),
+            el("dl", &[("class", "values")], more),
+        ],
+    )
+}
+
+/// Where and when.
+fn place(state: &State, shown: &Shown) -> Html {
+    let site = &state.kept.outing.site;
+    let mut lines = Vec::new();
+    if !site.name.is_empty() {
+        lines.push(say("h3", &[], site.name.clone()));
+    }
+    lines.push(say("p", &[], words::place(site)));
+    lines.push(say("h3", &[], night_words::night(shown.date)));
+    lines.push(say("p", &[], words::clock(shown, &site.zone)));
+    // a code that opens this outing on another phone would stand beside these
+    el(
+        "section",
+        &[("class", "of"), ("aria-label", "site and night")],
+        vec![
+            el("div", &[], lines),
+            el("div", &[("class", "code")], Vec::new()),
+        ],
+    )
+}
+
+/// The window and the core in it.
+fn night(state: &State, card: &Card, shown: &Shown) -> Html {
+    let mut ends = None;
+    let head = match &card.window {
+        Some(window) => {
+            let told = night_words::ends(shown, window);
+            let span = [&told.0, "–", &told.1].concat();
+            ends = Some(told);
+            vec![
+                say("p", &[("class", "window")], span),
+                say("p", &[], night_words::window(window)),
+            ]
+        }
+        None => {
+            let why = shown.evening.without;
+            let why = why.map_or("", |why| night_words::without(why, &state.kept.outing));
+            vec![say("p", &[], why)]
+        }
+    };
+    let mut rows = Vec::with_capacity(card.core.len());
+    for (place, stand) in card.core.iter().enumerate() {
+        // at the ends of the window the same minutes as told above
+        let at = match &ends {
+            Some((start, _)) if place == 0 => start.clone(),
+            Some((_, end)) if place + 1 == card.core.len() => end.clone(),
+            _ => time(shown.local(stand.at)),
+        };
+        let first = vec![text(at), say("small", &[], words::stand(card, place))];
+        let cells = vec![
+            el("th", &[("scope", "row")], first),
+            say("td", &[], words::height(stand)),
+            say("td", &[], bearing(stand.bearing)),
+        ];
+        rows.push(el("tr", &[], cells));
+    }
+    let heads = ["core", "height", "bearing"].map(|head| say("th", &[("scope", "col")], head));
+    let table = vec![
+        el("thead", &[], vec![el("tr", &[], heads.into())]),
+        el("tbody", &[], rows),
+    ];
+    el(
+        "section",
+        &[("class", "night-of"), ("aria-label", "window and core")],
+        vec![el("div", &[], head), el("table", &[], table)],
+    )
+}
+
+/// Kit, aim, focus, panorama, Moon, dew: a line each.
+fn rest(state: &State, answer: &Answer, card: &Card, shown: &Shown) -> Html {
+    let outing = &state.kept.outing;
+    let at = days_of(shown.minute);
+    let mut lines = vec![
+        value("Kit", kit(&outing.kit, outing.f_number)),
+        value("Camera", words::aim(outing)),
+        value("Focus", focus(outing)),
+        value("Moon", words::moon(&card.moon, shown)),
+    ];
+    if state.draft.planned
+        && let Ok(plan) = wanted(state, answer, shown, &arches(state, shown).at(at)).plan()
+        && plan.count() > 1
+    {
+        lines.push(value("Panorama", words::panorama(&plan)));
+    }
+    if let Some(weather) = outing.weather {
+        lines.push(value("Dew", words::dew_short(weather)));
+    }
+    el("dl", &[("class", "rest")], lines)
+}
+
+/// The cautions, as everywhere else.
+fn care() -> Html {
+    let cautions = CAUTIONS.iter().map(|caution| say("li", &[], *caution));
+    el(
+        "section",
+        &[("class", "care"), ("aria-label", "Come home well")],
+        vec![el("ul", &[], cautions.collect()), say("p", &[], SENSE)],
+    )
+}
+
+fn doors(awake: bool, send: &Send) -> Html {
+    let door = |word: &'static str, to| {
+        let tapped = tap(send, Action::SheetOpened(to));
+        button(&[], Vec::new(), tapped, vec![text(word)])
+    };
+    let printed = Callback::from(|_| printer::print());
+    let doors = vec![
+        door("Lists", Sheet::Lists),
+        door("Frames and ISO", Sheet::Frames),
+        button(&[], Vec::new(), printed, vec![text("Print")]),
+        button(
+            &[],
+            vec![("aria-pressed", said(awake).to_owned())],
+            tap(send, Action::AwakeChosen(!awake)),
+            vec![text("Keep the screen on")],
+        ),
+    ];
+    el("div", &[("class", "card-doors")], doors)
+}

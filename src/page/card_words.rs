@@ -1,0 +1,324 @@
+//! The words of the field card, its frames and its lists.
+//!
+//! Space and charges are rounded up, the time frames take as well.
+
+use super::night_words::{bearing, coordinates, time, utc};
+use super::shown::Shown;
+use super::words::{self, degrees_to};
+use crate::camera::dial::DialTime;
+use crate::decimal::{fixed, plain};
+use crate::outing::answer::Answer;
+use crate::outing::card::{Card, Moon, Stand};
+use crate::outing::dew::Dew;
+use crate::outing::panorama::{Plan, Row};
+use crate::outing::plan::{Outing, Support, Weather};
+use crate::outing::series::Series;
+use crate::outing::settings::Settings;
+use crate::outing::site::{Site, Zone};
+
+/// Between a number and its unit: a space at which no line breaks.
+const GAP: &str = "\u{a0}";
+
+/// What frames are for, in a line.
+pub const LIGHT: &str = "ISO changes no light: it lifts the picture off the camera's own noise, and \
+                         takes room from the bright stars.";
+
+/// What a class of sky is worth.
+pub const LOOSE: &str = "Classes are loose: tables differ by a third of a magnitude and more. A \
+                         meter held overhead is better.";
+
+/// What a subject's brightness means.
+pub const SUBJECT: &str = "By itself, without the sky in front of it: 21 is the brightest of the \
+                           Milky Way, 23 its faint arms, 25 a faint nebula.";
+
+/// What stands where nothing is known of a body.
+pub const TYPICAL: &str = "Makers print none of this. What you leave empty is typical, good to half \
+                           as much again.";
+
+/// Where the site is.
+pub fn place(site: &Site) -> String {
+    let metres = plain(site.height_m.round()).replace('-', "−");
+    [&coordinates(site), " · ", &metres, GAP, "m"].concat()
+}
+
+/// By which clock the card tells.
+pub fn clock(shown: &Shown, zone: &Zone) -> String {
+    let mut said = match (zone, shown.clock.unknown) {
+        (Zone::Named(name), false) => [name, ", ", &utc(shown.clock.offset_min)].concat(),
+        (_, true) => "times in UTC".to_owned(),
+        (Zone::Fixed(_), false) => utc(shown.clock.offset_min),
+    };
+    if let Some((_, after)) = shown.clock.change {
+        said += ", ";
+        said += &utc(after);
+        said += " later that night";
+    }
+    said
+}
+
+/// A moment of the core's: what it is.
+pub fn stand(card: &Card, place: usize) -> &'static str {
+    let last = card.core.len() - 1;
+    let highest = card.core[place].highest;
+    match (place, highest) {
+        _ if card.window.is_none() => "looked at",
+        (0, false) => "opens",
+        (0, true) => "opens, highest",
+        (_, true) if place == last => "closes, highest",
+        (_, true) => "highest",
+        _ => "closes",
+    }
+}
+
+/// The core's height at a moment.
+pub fn height(stand: &Stand) -> String {
+    degrees_to(stand.height.0, 0)
+}
+
+/// What the shutter is for, and what it leaves elsewhere.
+pub fn shutter_for(outing: &Outing, answer: &Answer, series: &Series) -> String {
+    if outing.support == Support::Tracker {
+        let mut said = "on the tracker; the ground apart, with it off".to_owned();
+        if let Some(lasts) = words::lasts(series.shutter) {
+            said += "; ";
+            said += &lasts;
+        }
+        return said;
+    }
+    let mut said = match answer.dial() {
+        DialTime::NoLimit => "no star trails; as long as you like".to_owned(),
+        DialTime::TooShort => "the shortest there is, and too long".to_owned(),
+        DialTime::Set(_) => String::new(),
+    };
+    if said.is_empty() {
+        said += "for ";
+        said += &words::kept_sharp(outing.keep_sharp, answer.target);
+    }
+    if let Some(lasts) = words::lasts(series.shutter) {
+        said += "; ";
+        said += &lasts;
+    }
+    if let Some(corners) = DialTime::of(answer.clean_frame).shutter()
+        && corners != series.shutter
+    {
+        said += " · ";
+        said += &words::shutter(corners);
+        said += " for every corner";
+    }
+    said
+}
+
+/// Seconds, or from two minutes on minutes, rounded up.
+fn up_to(seconds: f64) -> String {
+    const MIN_S: f64 = 60.0;
+    if seconds < 2.0 * MIN_S {
+        fixed(seconds.ceil(), 0) + GAP + "s"
+    } else {
+        fixed((seconds / MIN_S).ceil(), 0) + GAP + "min"
+    }
+}
+
+/// Rounded up to one place.
+fn tenths_up(value: f64) -> String {
+    fixed((value * 10.0).ceil() / 10.0, 1)
+}
+
+/// From the start of one frame to that of the next.
+pub fn every(series: &Series) -> String {
+    series.interval_s.to_string() + GAP + "s"
+}
+
+/// How long the frames take.
+pub fn lasts(series: &Series) -> String {
+    up_to(series.lasts_s)
+}
+
+/// What they take of the card.
+pub fn card(series: &Series) -> String {
+    tenths_up(series.card_gb) + GAP + "GB"
+}
+
+/// What they take of the battery.
+pub fn charges(series: &Series) -> String {
+    tenths_up(series.charges)
+}
+
+/// Frames in a sentence.
+pub fn frames(settings: &Settings) -> String {
+    let series = &settings.series;
+    let mut said = series.frames.to_string() + " × " + &words::shutter(series.shutter);
+    if series.frames > 1 {
+        said += ", one every ";
+        said += &every(series);
+        said += ": ";
+        said += &lasts(series);
+    }
+    [
+        &said,
+        ", ",
+        &card(series),
+        ", ",
+        &charges(series),
+        " charges.",
+    ]
+    .concat()
+}
+
+/// Where the sky ends up.
+pub fn sky_placed(settings: &Settings) -> String {
+    [
+        "The sky stands ",
+        &fixed(settings.placed.in_histogram * 100.0, 0),
+        " % from the left of the histogram, ",
+        &fixed(settings.below_white().floor(), 0),
+        " stops from white.",
+    ]
+    .concat()
+}
+
+/// An ISO.
+pub fn iso(iso: f64) -> String {
+    plain(iso.round())
+}
+
+/// The Moon in a line.
+pub fn moon(moon: &Moon, shown: &Shown) -> String {
+    let mut said = if moon.up {
+        fixed(moon.lit * 100.0, 0) + " % lit"
+    } else {
+        "down".to_owned()
+    };
+    if let Some(cost) = moon.cost_mag.filter(|_| moon.up) {
+        said += ", costs up to ";
+        said += &tenths_up(cost);
+        said += GAP;
+        said += "mag";
+    }
+    for (at, up) in &moon.turns {
+        said += if *up { ", rises " } else { ", sets " };
+        said += &time(shown.local(*at));
+    }
+    said
+}
+
+/// Where the camera points.
+pub fn aim(outing: &Outing) -> String {
+    let frame = outing.aim().frame;
+    bearing(frame.bearing) + ", " + &degrees_to(frame.tilt, 0) + " up"
+}
+
+/// A panorama in a line: rows in order.
+pub fn panorama(plan: &Plan) -> String {
+    let mut said = plan.count().to_string() + " frames";
+    for row in &plan.rows {
+        let Row {
+            tilt,
+            first,
+            turn,
+            columns,
+            ..
+        } = row;
+        said += "; ";
+        said += &degrees_to(*tilt, 0);
+        said += " up: ";
+        said += &columns.to_string();
+        said += ", from ";
+        said += &bearing(*first);
+        if *columns > 1 {
+            said += ", turn ";
+            said += &degrees_to(*turn, 1);
+        }
+    }
+    said
+}
+
+/// Dew in a line.
+pub fn dew_short(weather: Weather) -> String {
+    let (gap, point) = dew_numbers(weather);
+    let said = match weather.dew() {
+        Dew::Now => "warm the glass now",
+        Dew::Soon => "look every quarter hour",
+        Dew::Far => "not to be expected",
+    };
+    ["at ", &point, ", ", &gap, " below the air: ", said].concat()
+}
+
+/// Dew, and what to do about it.
+pub fn dew(weather: Weather) -> String {
+    let (gap, point) = dew_numbers(weather);
+    let said = match weather.dew() {
+        Dew::Now => {
+            "Glass under a clear sky is colder than that: put a heater band or a chemical hand \
+             warmer around the front of the lens before it fogs, and wipe only what is fogged \
+             already. Look every quarter hour."
+        }
+        Dew::Soon => {
+            "A little cooling brings it: have a heater band or a chemical hand warmer ready for \
+             the front of the lens, and look at the glass every quarter hour."
+        }
+        Dew::Far => "The glass stays dry for now; read both again when it gets colder.",
+    };
+    ["Dew point ", &point, ", ", &gap, " below the air. ", said].concat()
+}
+
+/// The gap is rounded down.
+fn dew_numbers(weather: Weather) -> (String, String) {
+    let point = weather.dew_point_c();
+    let degrees = |celsius: f64, places| fixed(celsius, places).replace('-', "−") + GAP + "°C";
+    let gap = ((weather.celsius - point).max(0.0) * 10.0).floor() / 10.0;
+    (degrees(gap, 1), degrees(point, 1))
+}
+
+/// What holds while a box is empty.
+pub fn typical(value: f64, unit: &str) -> String {
+    let text = if value < 100.0 {
+        plain((value * 100.0).round() / 100.0)
+    } else {
+        fixed(value, 0)
+    };
+    ["typical ", &text, GAP, unit].concat()
+}
+
+/// How many of a list are ticked.
+pub fn count(ticked: usize, of: usize) -> String {
+    ticked.to_string() + " of " + &of.to_string()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn spaced(text: &str) -> String {
+        text.replace(GAP, " ")
+    }
+
+    #[test]
+    fn times_and_space_round_up() {
+        let table = [
+            (7.3, "8 s"),
+            (119.0, "119 s"),
+            (593.1, "10 min"),
+            (600.0, "10 min"),
+        ];
+        for (seconds, want) in table {
+            assert_eq!(spaced(&up_to(seconds)), want);
+        }
+        assert_eq!(tenths_up(1.01), "1.1");
+    }
+
+    /// 10 °C and 85 %: a dew point of 7.594 °C, worked independently by Magnus's formula.
+    #[test]
+    fn dew_says_what_to_do() {
+        let weather = |celsius, humidity_percent| Weather {
+            celsius,
+            humidity_percent,
+        };
+        let said = spaced(&dew(weather(10.0, 85.0)));
+        assert!(said.starts_with("Dew point 7.6 °C, 2.4 °C below"), "{said}");
+        assert!(said.contains("heater band") && said.contains("quarter hour"));
+        let dry = spaced(&dew_short(weather(15.0, 30.0)));
+        // γ = −1.2040 + 1.0246, so 243.04 · −0.1794 / 17.8044 = −2.449 °C
+        assert!(dry.starts_with("at −2.4 °C, 17.4 °C below"), "{dry}");
+        assert!(dry.ends_with("not to be expected"), "{dry}");
+    }
+}

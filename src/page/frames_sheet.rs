@@ -1,0 +1,285 @@
+//! Frames and ISO: how many frames fit the time, how the light is set down, and what
+//! is known of body, sky and subject.
+
+use yew::prelude::*;
+
+use super::card_words as words;
+use super::choice::{Choice, choice, option};
+use super::element::{all, el, say};
+use super::field::{Field, Read, field, optional_field};
+use super::select::{Select, select};
+use super::sheet::sheet;
+use super::shown::{Shown, days_of};
+use super::state::Action;
+use super::stepper::{Stepper, stepper};
+use super::tap::{Send, tap};
+use crate::camera::dial::next_iso;
+use crate::decimal::plain;
+use crate::light::bortle::{class_of, darkness_of};
+use crate::outing::answer::Answer;
+use crate::outing::body::Body;
+use crate::outing::bounds::{
+    Bounds, CHARGE_MIN, DARK_E_S, DARK_V, FILE_MB, FULL_WELL_E, GLOW_V, QUANTUM, READ_NOISE_E,
+    STACK_MIN, TRANSMITTED, WRITE_S,
+};
+use crate::outing::card::settings_of;
+use crate::outing::plan::{Outing, Support};
+use crate::outing::settings::Settings;
+
+/// A share as percent.
+const PERCENT: f64 = 100.0;
+
+/// The sheet.
+pub fn frames_sheet(outing: &Outing, answer: &Answer, shown: &Shown, send: &Send) -> Html {
+    let at = days_of(shown.minute);
+    let settings = settings_of(outing, answer, (&shown.watch, &shown.evening), at);
+    let parts = vec![
+        say(
+            "p",
+            &[("class", "in-use"), ("role", "status")],
+            words::frames(&settings),
+        ),
+        time(outing, send),
+        iso(outing, &settings, send),
+        support(outing, send),
+        known(outing, settings.iso, send),
+        sky(outing, send),
+    ];
+    sheet("Frames and ISO", parts, send)
+}
+
+/// Time in all.
+fn time(outing: &Outing, send: &Send) -> Html {
+    let minutes = plain(outing.stack_min);
+    let steps = Stepper {
+        name: "time in all",
+        value: [minutes.as_str(), " min in all"].concat(),
+        less: Action::StackStepped(false),
+        more: Action::StackStepped(true),
+        value_tapped: None,
+    };
+    let typed = number("stack", "or any time", minutes, STACK_MIN);
+    let read: Read = Callback::from(|text: String| STACK_MIN.read(&text).map(Action::StackTyped));
+    all(vec![
+        stepper(steps, send),
+        el("div", &[("class", "after")], vec![field(typed, read, send)]),
+    ])
+}
+
+fn iso(outing: &Outing, settings: &Settings, send: &Send) -> Html {
+    let to = |up| Action::IsoChosen(Some(next_iso(settings.iso, up)));
+    let steps = Stepper {
+        name: "ISO",
+        value: "ISO ".to_owned() + &words::iso(settings.iso),
+        less: to(false),
+        more: to(true),
+        value_tapped: None,
+    };
+    let free = outing.iso.is_none();
+    let suggested = option("as suggested", "", free, tap(send, Action::IsoChosen(None)));
+    all(vec![
+        say("h3", &[], "ISO"),
+        stepper(steps, send),
+        el("div", &[("class", "choice after")], vec![suggested]),
+        say("p", &[("role", "status")], words::sky_placed(settings)),
+        say("p", &[], words::LIGHT),
+    ])
+}
+
+fn support(outing: &Outing, send: &Send) -> Html {
+    let ways = Choice {
+        name: "what the camera stands on",
+        options: &[
+            ("tripod", "", Action::SupportChosen(Support::Tripod)),
+            ("tracker", "", Action::SupportChosen(Support::Tracker)),
+        ],
+        chosen: Some(usize::from(outing.support == Support::Tracker)),
+        tall: false,
+    };
+    all(vec![say("h3", &[], "Stands on"), choice(&ways, send)])
+}
+
+fn number(id: &'static str, label: &'static str, value: String, bounds: Bounds) -> Field {
+    Field {
+        id,
+        label,
+        unit: bounds.unit,
+        value,
+        digits: true,
+        ready: false,
+    }
+}
+
+/// One thing that may be known of a body.
+struct Known {
+    id: &'static str,
+    label: &'static str,
+    bounds: Bounds,
+    /// As it is typed.
+    value: Option<f64>,
+    typical: f64,
+    set: fn(&mut Body, f64, Option<f64>),
+}
+
+/// What is known of the body, at an ISO; what is not is typical.
+fn known(outing: &Outing, iso: f64, send: &Send) -> Html {
+    let (body, sensor) = (&outing.kit.body, outing.kit.sensor);
+    let usual = Body::default();
+    let noise = body.read_noise.iter().find(|(held, _)| *held == iso);
+    let percent = |share: f64| PERCENT * share;
+    let frames = [
+        Known {
+            id: "write",
+            label: "Frame gap",
+            bounds: WRITE_S,
+            value: body.write_s,
+            typical: usual.write_s(),
+            set: |body, _, value| body.write_s = value,
+        },
+        Known {
+            id: "file",
+            label: "File size",
+            bounds: FILE_MB,
+            value: body.file_mb,
+            typical: usual.file_mb(sensor),
+            set: |body, _, value| body.file_mb = value,
+        },
+        Known {
+            id: "charge",
+            label: "A charge lasts",
+            bounds: CHARGE_MIN,
+            value: body.charge_min,
+            typical: usual.charge_min(),
+            set: |body, _, value| body.charge_min = value,
+        },
+        Known {
+            id: "glass",
+            label: "Light let through",
+            bounds: TRANSMITTED,
+            value: body.transmitted.map(percent),
+            typical: percent(usual.transmitted()),
+            set: |body, _, value| body.transmitted = value.map(|percent| percent / PERCENT),
+        },
+    ];
+    let sensor = [
+        Known {
+            id: "noise",
+            label: "Read noise, this ISO",
+            bounds: READ_NOISE_E,
+            value: noise.map(|(_, electrons)| *electrons),
+            typical: usual.read_noise_e(iso),
+            set: |body, iso, value| {
+                body.read_noise.retain(|(held, _)| *held != iso);
+                if let Some(electrons) = value {
+                    body.take_noise(iso, electrons);
+                }
+            },
+        },
+        Known {
+            id: "quantum",
+            label: "Quantum efficiency",
+            bounds: QUANTUM,
+            value: body.quantum.map(percent),
+            typical: percent(usual.quantum()),
+            set: |body, _, value| body.quantum = value.map(|percent| percent / PERCENT),
+        },
+        Known {
+            id: "warm",
+            label: "Dark current",
+            bounds: DARK_E_S,
+            value: body.dark_e_s,
+            typical: usual.dark_e_s(),
+            set: |body, _, value| body.dark_e_s = value,
+        },
+        Known {
+            id: "well",
+            label: "Full well",
+            bounds: FULL_WELL_E,
+            value: body.full_well_e,
+            typical: usual.full_well_e(sensor),
+            set: |body, _, value| body.full_well_e = value,
+        },
+    ];
+    let boxes = |known: [Known; 4]| {
+        let boxes = known.map(|known| known_field(known, body, iso, send));
+        el("div", &[("class", "pair")], boxes.into())
+    };
+    all(vec![
+        say("h3", &[], "Known of the body"),
+        say("p", &[], words::TYPICAL),
+        boxes(frames),
+        el(
+            "details",
+            &[],
+            vec![say("summary", &[], "The sensor"), boxes(sensor)],
+        ),
+    ])
+}
+
+fn known_field(known: Known, body: &Body, iso: f64, send: &Send) -> Html {
+    let Known {
+        id,
+        label,
+        bounds,
+        value,
+        typical,
+        set,
+    } = known;
+    let shown = number(id, label, value.map(plain).unwrap_or_default(), bounds);
+    let body = body.clone();
+    let read: Read = Callback::from(move |text: String| {
+        let value = bounds.read_if_any(&text)?;
+        let mut body = body.clone();
+        set(&mut body, iso, value);
+        Ok(Action::BodyKnown(Box::new(body)))
+    });
+    optional_field(shown, words::typical(typical, bounds.unit), read, send)
+}
+
+/// How dark the sky is, and how bright what is photographed.
+fn sky(outing: &Outing, send: &Send) -> Html {
+    let dark_v = outing.site.dark_v;
+    let dark = number(
+        "dark",
+        "Sky overhead, mag per square arcsecond",
+        plain(dark_v),
+        DARK_V,
+    );
+    let read: Read = Callback::from(|text: String| DARK_V.read(&text).map(Action::DarknessTyped));
+    let nearest = class_of(dark_v);
+    let mut options = Vec::with_capacity(10);
+    let mut chosen = 0;
+    for class in 1..=9 {
+        let v = darkness_of(class).unwrap_or(dark_v);
+        if v == dark_v {
+            chosen = class as usize;
+        }
+        let word = ["Bortle class ", &class.to_string(), ", about ", &plain(v)].concat();
+        options.push((word, Some(Action::DarknessTyped(v))));
+    }
+    options.insert(
+        0,
+        ("nearest to class ".to_owned() + &nearest.to_string(), None),
+    );
+    let classes = Select {
+        id: "class",
+        label: "or its class, loosely",
+        options,
+        chosen,
+    };
+    let glow = number(
+        "glow",
+        "Subject, mag per square arcsecond",
+        plain(outing.glow_v),
+        GLOW_V,
+    );
+    let read_glow: Read = Callback::from(|text: String| GLOW_V.read(&text).map(Action::GlowTyped));
+    all(vec![
+        say("h3", &[], "Sky and subject"),
+        field(dark, read, send),
+        select(classes, send),
+        say("p", &[], words::LOOSE),
+        field(glow, read_glow, send),
+        say("p", &[], words::SUBJECT),
+    ])
+}
