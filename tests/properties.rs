@@ -3,6 +3,7 @@
 //! Inputs are drawn at random; a failure prints the smallest input that still fails.
 #![cfg(not(target_arch = "wasm32"))]
 
+use chrono::{Datelike, Days, NaiveDate};
 use proptest::prelude::*;
 use tarnlight::angle::Angle;
 use tarnlight::camera::clean::{CleanTime, LONGEST_S, centre_clean_time};
@@ -17,14 +18,17 @@ use tarnlight::camera::sharpness::{Seen, Sharpness};
 use tarnlight::camera::view::{SensorPoint, View};
 use tarnlight::camera::worst::Search;
 use tarnlight::decimal;
+use tarnlight::land::ridge::{RidgeLine, Sighting};
 use tarnlight::outing::answer::{Answer, Trial};
+use tarnlight::outing::body::{Body, MOST_NOISES};
 use tarnlight::outing::bounds::{self, Bounds};
 use tarnlight::outing::calendar::{Event, calendar_file};
 use tarnlight::outing::form;
 use tarnlight::outing::kit::Kit;
 use tarnlight::outing::place_text;
-use tarnlight::outing::plan::{Held, KeepSharp, Outing};
-use tarnlight::outing::site::Site;
+use tarnlight::outing::plan::{Held, KeepSharp, MoonLimit, NIGHT_MIN, Outing, Support, Weather};
+use tarnlight::outing::site::{MOST_OFFSET_MIN, Site, Zone};
+use tarnlight::sky::moment::YEARS;
 
 /// Digits after the fifteenth are dropped when a number is read.
 const FIFTEEN_DIGITS: f64 = 1e-14;
@@ -33,7 +37,7 @@ const FIFTEEN_DIGITS: f64 = 1e-14;
 const DECIMALS: f64 = 1e4;
 
 /// Every number that may be typed, as the page reads it.
-const ALL_BOUNDS: [Bounds; 13] = [
+const ALL_BOUNDS: [Bounds; 38] = [
     bounds::FOCAL_MM,
     bounds::F_NUMBER,
     bounds::TRAIL_PX,
@@ -46,7 +50,32 @@ const ALL_BOUNDS: [Bounds; 13] = [
     bounds::LATITUDE,
     bounds::LONGITUDE,
     bounds::SITE_HEIGHT_M,
+    bounds::NIGHT_MINUTE,
+    bounds::RIDGE,
+    bounds::OVERLAP,
+    bounds::PAUSE_S,
+    bounds::DISTANCE_M,
+    bounds::RISE_M,
+    bounds::BEND,
+    bounds::SIGHTED,
+    bounds::BEARING,
+    bounds::TILT,
+    bounds::ROLL,
     bounds::DECLINATION,
+    bounds::DARK_V,
+    bounds::GLOW_V,
+    bounds::ISO,
+    bounds::STACK_MIN,
+    bounds::CELSIUS,
+    bounds::HUMIDITY,
+    bounds::QUANTUM,
+    bounds::TRANSMITTED,
+    bounds::DARK_E_S,
+    bounds::FULL_WELL_E,
+    bounds::READ_NOISE_E,
+    bounds::FILE_MB,
+    bounds::WRITE_S,
+    bounds::CHARGE_MIN,
 ];
 
 fn cases(cases: u32) -> ProptestConfig {
@@ -128,36 +157,162 @@ fn focus() -> impl Strategy<Value = Focus> {
     ]
 }
 
+/// A name as long as one may be, of any letters there are.
+fn name() -> impl Strategy<Value = String> {
+    let letters = proptest::collection::vec(any::<char>(), 0..=form::LONGEST_NAME);
+    letters.prop_map(|letters| letters.into_iter().collect())
+}
+
+/// Something of this kind, or nothing.
+fn perhaps(bounds: Bounds) -> impl Strategy<Value = Option<f64>> {
+    proptest::option::of(inside(bounds))
+}
+
+/// A share as it is typed, in percent.
+fn perhaps_share(bounds: Bounds) -> impl Strategy<Value = Option<f64>> {
+    perhaps(bounds).prop_map(|percent| percent.map(|percent| percent / 100.0))
+}
+
+prop_compose! {
+    fn body()(
+        quantum in perhaps_share(bounds::QUANTUM),
+        transmitted in perhaps_share(bounds::TRANSMITTED),
+        noises in proptest::collection::vec(
+            (inside(bounds::ISO), inside(bounds::READ_NOISE_E)),
+            0..MOST_NOISES + 2,
+        ),
+        dark_e_s in perhaps(bounds::DARK_E_S),
+        full_well_e in perhaps(bounds::FULL_WELL_E),
+        file_mb in perhaps(bounds::FILE_MB),
+        write_s in perhaps(bounds::WRITE_S),
+        charge_min in perhaps(bounds::CHARGE_MIN),
+    ) -> Body {
+        let mut body = Body {
+            quantum, transmitted, dark_e_s, full_well_e, file_mb, write_s, charge_min,
+            ..Body::default()
+        };
+        for (iso, noise_e) in noises {
+            body.take_noise(iso, noise_e);
+        }
+        body
+    }
+}
+
 prop_compose! {
     /// Any kit that can be typed, whether or not anybody makes it.
     fn kit()(
-        name in proptest::collection::vec(any::<char>(), 0..=form::LONGEST_NAME),
+        name in name(),
         sensor in sensor(),
         focal_mm in inside(bounds::FOCAL_MM),
         f_number in inside(bounds::F_NUMBER),
         projection in projection(),
+        body in body(),
     ) -> Kit {
-        Kit {
-            name: name.into_iter().collect(),
-            sensor,
-            lens: Lens { focal_mm, f_number, projection },
-        }
+        Kit { name, sensor, lens: Lens { focal_mm, f_number, projection }, body }
+    }
+}
+
+/// Any skyline, its sightings to a hundredth of a degree and from north through east, as the form
+/// keeps them: a bearing counted through west comes back a rounding away.
+fn ridge() -> impl Strategy<Value = RidgeLine> {
+    let hundredths = |hundredths: i32| Angle::from_degrees(f64::from(hundredths) / 100.0);
+    let heights = [bounds::SIGHTED.least, bounds::SIGHTED.most].map(|end| (end * 100.0) as i32);
+    let sighting = (0..36_000, heights[0]..=heights[1]);
+    let sighting = sighting.prop_map(move |(bearing, height)| Sighting {
+        bearing: hundredths(bearing),
+        height: hundredths(height),
+    });
+    let sightings = prop_oneof![
+        1 => Just(Vec::new()),
+        3 => proptest::collection::vec(sighting, 1..40),
+    ];
+    (angle(bounds::RIDGE), sightings).prop_map(|(level, all)| RidgeLine::of(level, all))
+}
+
+fn zone() -> impl Strategy<Value = Zone> {
+    prop_oneof![
+        (-MOST_OFFSET_MIN..=MOST_OFFSET_MIN).prop_map(Zone::Fixed),
+        "[A-Z][a-z]{1,12}/[A-Z][A-Za-z_+-]{1,20}".prop_map(Zone::Named),
+    ]
+}
+
+prop_compose! {
+    fn site()(
+        name in name(),
+        latitude in angle(bounds::LATITUDE),
+        longitude in angle(bounds::LONGITUDE),
+        height_m in inside(bounds::SITE_HEIGHT_M),
+        zone in zone(),
+        ridge in ridge(),
+        dark_v in inside(bounds::DARK_V),
+    ) -> Site {
+        Site { name, latitude, longitude, height_m, zone, ridge, dark_v }
+    }
+}
+
+fn frame() -> impl Strategy<Value = Frame> {
+    let turns = (
+        angle(bounds::BEARING),
+        angle(bounds::TILT),
+        angle(bounds::ROLL),
+    );
+    turns.prop_map(|(bearing, tilt, roll)| Frame {
+        bearing,
+        tilt,
+        roll,
+    })
+}
+
+/// Any night of the years the page knows.
+fn night() -> impl Strategy<Value = NaiveDate> {
+    let first = NaiveDate::from_ymd_opt(*YEARS.start(), 1, 1).expect("a date");
+    let last = NaiveDate::from_ymd_opt(*YEARS.end(), 12, 31).expect("a date");
+    let days = (last - first).num_days().unsigned_abs();
+    (0..=days).prop_map(move |days| first + Days::new(days))
+}
+
+fn weather() -> impl Strategy<Value = Weather> {
+    let read = (inside(bounds::CELSIUS), inside(bounds::HUMIDITY));
+    read.prop_map(|(celsius, humidity_percent)| Weather {
+        celsius,
+        humidity_percent,
+    })
+}
+
+prop_compose! {
+    /// What is asked of the light, and under which sky.
+    fn light()(
+        support in prop_oneof![Just(Support::Tripod), Just(Support::Tracker)],
+        iso in perhaps(bounds::ISO),
+        stack_min in inside(bounds::STACK_MIN),
+        glow_v in inside(bounds::GLOW_V),
+        weather in proptest::option::of(weather()),
+        moon in prop_oneof![
+            Just(MoonLimit::Any), Just(MoonLimit::Harmless), Just(MoonLimit::None),
+        ],
+    ) -> Outing {
+        Outing { support, iso, stack_min, glow_v, weather, moon, ..Outing::default() }
     }
 }
 
 prop_compose! {
     /// Any outing that can be typed.
     fn outing()(
-        latitude in angle(bounds::LATITUDE),
+        site in site(),
         kit in kit(),
         f_number in inside(bounds::F_NUMBER),
         sharpness in sharpness(),
         keep_sharp in keep_sharp(),
         held in prop_oneof![Just(Held::Level), Just(Held::Upright)],
+        frame in proptest::option::of(frame()),
         focus in focus(),
+        night in proptest::option::of(night()),
+        minute in proptest::option::of(0..NIGHT_MIN),
+        light in light(),
     ) -> Outing {
-        let site = Site { latitude, ..Site::default() };
-        Outing { site, kit, f_number, sharpness, keep_sharp, held, focus, ..Outing::default() }
+        Outing {
+            site, kit, f_number, sharpness, keep_sharp, held, frame, focus, night, minute, ..light
+        }
     }
 }
 
@@ -230,8 +385,10 @@ fn hostile_value() -> impl Strategy<Value = String> {
 
 fn hostile_text() -> impl Strategy<Value = String> {
     let keys = [
-        "v", "lat", "sensor", "px", "mm", "f", "sharp", "keep", "held", "lens", "widest", "focus",
-        "kit", "other",
+        "v", "lat", "lon", "high", "zone", "place", "ridge", "line", "aim", "moon", "night",
+        "minute", "sensor", "px", "mm", "f", "sharp", "keep", "held", "lens", "widest", "focus",
+        "kit", "dark", "glow", "iso", "mins", "on", "air", "qe", "glass", "warm", "well", "mb",
+        "write", "charge", "noise", "other",
     ];
     let pair = (proptest::sample::select(keys.to_vec()), hostile_value());
     let pair = pair.prop_map(|(key, value)| format!("&{key}={value}"));
@@ -318,9 +475,29 @@ fn assert_all_is_sound(outing: &Outing) -> Result<(), TestCaseError> {
 
 /// Every number of an outing that was read lies in its bounds.
 fn assert_in_bounds(outing: &Outing) -> Result<(), TestCaseError> {
-    let Kit { name, sensor, lens } = &outing.kit;
+    let Kit {
+        name,
+        sensor,
+        lens,
+        body,
+    } = &outing.kit;
+    let Site {
+        name: place,
+        latitude,
+        longitude,
+        height_m,
+        zone: _,
+        ridge,
+        dark_v,
+    } = &outing.site;
     let mut numbers = vec![
-        (bounds::LATITUDE, outing.site.latitude.degrees()),
+        (bounds::LATITUDE, latitude.degrees()),
+        (bounds::LONGITUDE, longitude.degrees()),
+        (bounds::SITE_HEIGHT_M, *height_m),
+        (bounds::RIDGE, ridge.all_round().degrees()),
+        (bounds::DARK_V, *dark_v),
+        (bounds::GLOW_V, outing.glow_v),
+        (bounds::STACK_MIN, outing.stack_min),
         (bounds::F_NUMBER, outing.f_number),
         (bounds::F_NUMBER, lens.f_number),
         (bounds::FOCAL_MM, lens.focal_mm),
@@ -343,10 +520,57 @@ fn assert_in_bounds(outing: &Outing) -> Result<(), TestCaseError> {
     if let Focus::At(metres) = outing.focus {
         numbers.push((bounds::FOCUS_M, metres));
     }
+    if let Some(frame) = outing.frame {
+        numbers.extend([
+            (bounds::BEARING, frame.bearing.degrees()),
+            (bounds::TILT, frame.tilt.degrees()),
+            (bounds::ROLL, frame.roll.degrees()),
+        ]);
+    }
+    if let Some(weather) = outing.weather {
+        numbers.extend([
+            (bounds::CELSIUS, weather.celsius),
+            (bounds::HUMIDITY, weather.humidity_percent),
+        ]);
+    }
+    let known = [
+        (bounds::ISO, outing.iso),
+        (bounds::QUANTUM, body.quantum.map(|share| share * 100.0)),
+        (
+            bounds::TRANSMITTED,
+            body.transmitted.map(|share| share * 100.0),
+        ),
+        (bounds::DARK_E_S, body.dark_e_s),
+        (bounds::FULL_WELL_E, body.full_well_e),
+        (bounds::FILE_MB, body.file_mb),
+        (bounds::WRITE_S, body.write_s),
+        (bounds::CHARGE_MIN, body.charge_min),
+    ];
+    for (bounds, known) in known {
+        numbers.extend(known.map(|number| (bounds, number)));
+    }
+    for (iso, noise_e) in &body.read_noise {
+        numbers.extend([(bounds::ISO, *iso), (bounds::READ_NOISE_E, *noise_e)]);
+    }
+    for held in ridge.sightings() {
+        numbers.extend([
+            (bounds::BEARING, held.bearing.degrees()),
+            (bounds::SIGHTED, held.height.degrees()),
+        ]);
+    }
     for (bounds, number) in numbers {
         prop_assert_eq!(bounds.check(number), Ok(number));
     }
-    prop_assert!(name.chars().count() <= form::LONGEST_NAME);
+    prop_assert!(body.read_noise.len() <= MOST_NOISES);
+    prop_assert!(outing.minute.is_none_or(|minute| minute < NIGHT_MIN));
+    prop_assert!(
+        outing
+            .night
+            .is_none_or(|night| YEARS.contains(&night.year()))
+    );
+    for name in [name, place] {
+        prop_assert!(name.chars().count() <= form::LONGEST_NAME);
+    }
     Ok(())
 }
 
