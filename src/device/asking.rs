@@ -13,6 +13,7 @@ use super::reader::day;
 use crate::angle::Angle;
 use crate::camera::photo::PhotoFacts;
 use crate::land::ridge::Sighting;
+use crate::outing::code::Code;
 use crate::outing::site::Site;
 
 /// The reader's first file, beside the page.
@@ -107,6 +108,19 @@ pub fn declination(site: &Site, date: NaiveDate, done: impl FnOnce(Option<Angle>
     ask("declination", &Array::new(), &at, move |told| {
         let degrees = told.ok().and_then(|numbers| numbers.first().copied());
         done(degrees.filter(|it| it.is_finite()).map(Angle::from_degrees));
+    });
+}
+
+/// A text drawn as a code, or a sentence.
+pub fn code(text: &str, done: impl FnOnce(Result<Code, String>) + 'static) {
+    ask("code", &Array::of1(&text.into()), &[], move |told| {
+        done(told.map(|numbers| {
+            let (side, squares) = numbers.split_first().unwrap_or((&0.0, &[]));
+            Code {
+                side: *side as usize,
+                dark: squares.iter().map(|square| *square > 0.0).collect(),
+            }
+        }));
     });
 }
 

@@ -6,6 +6,7 @@
 
 pub mod address;
 pub mod asking;
+pub mod clipboard;
 pub mod clock;
 pub mod gazetteer;
 pub mod hand_over;
@@ -15,4 +16,5 @@ pub mod location;
 pub mod offline;
 pub mod reader;
 pub mod storage;
+pub mod text_file;
 pub mod wake_lock;

@@ -4,6 +4,9 @@ use super::body::Body;
 use crate::camera::lens::{Lens, Projection};
 use crate::camera::sensor::{FORMATS, Sensor};
 
+/// Most kits kept.
+pub const MOST_KITS: usize = 30;
+
 /// A body and a lens.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Kit {

@@ -2,6 +2,7 @@
 
 use chrono::{DateTime, NaiveDate, Utc};
 
+use super::carry::Drawn;
 use super::draft::{Draft, Lean};
 use super::state::{Look, Notice, Screen, Sheet};
 use crate::angle::Angle;
@@ -11,6 +12,7 @@ use crate::camera::photo::PhotoFacts;
 use crate::camera::rules::Rule;
 use crate::camera::sharpness::Sharpness;
 use crate::land::ridge::{RidgeLine, Sighting};
+use crate::outing::bundle::Bundle;
 use crate::outing::form::Reading;
 use crate::outing::kit::Kit;
 use crate::outing::place_text::Place;
@@ -62,6 +64,8 @@ pub enum Change {
     Removed,
     /// A whole outing from an address.
     Arrival,
+    /// What a file held.
+    Carried,
     /// An undo; the next one brings back what this one took.
     Undo,
 }
@@ -169,6 +173,12 @@ pub enum Action {
     Undone,
     /// An outing came with the address.
     Arrived(Box<Reading>),
+    /// The code of the outing's link was drawn, or not.
+    CodeDrawn(Box<Drawn>),
+    /// The link was copied, or not.
+    LinkCopied(bool),
+    /// A file or a link was opened, and this is what it held.
+    BundleRead(Box<Result<Bundle, String>>),
     /// Something to say.
     Noticed(Notice),
     /// The waiting version is to be used.

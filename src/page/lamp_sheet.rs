@@ -3,10 +3,10 @@
 use yew::prelude::*;
 
 use super::choice::{Choice, choice};
-use super::element::say;
+use super::element::{button, say, text};
 use super::sheet::sheet;
-use super::state::{Action, Look};
-use super::tap::Send;
+use super::state::{Action, Look, Sheet};
+use super::tap::{Send, tap};
 use super::words;
 
 /// The looks, in the order of their buttons.
@@ -52,6 +52,12 @@ pub fn lamp_sheet(look: Look, awake: bool, send: &Send) -> Html {
         say("h3", &[], "How far to trust it"),
         say("p", &[], TRUST),
         say("p", &[], PRIVATE),
+        button(
+            &[("class", "wide")],
+            Vec::new(),
+            tap(send, Action::SheetOpened(Sheet::Carry)),
+            vec![text("Pass it on")],
+        ),
     ];
     sheet("Lamp", parts, send)
 }

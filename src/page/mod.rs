@@ -10,6 +10,8 @@ mod band;
 mod body_fields;
 mod calendar_button;
 mod care;
+pub mod carry;
+mod carry_sheet;
 mod choice;
 mod deck;
 pub mod draft;
