@@ -1,5 +1,5 @@
 //! The reader: a second program, run beside the page, that reads what is seldom
-//! wanted: photos, tiles of heights, the magnetic model.
+//! wanted: photos, tiles of heights, the magnetic model; and draws links as codes.
 
 fn main() {
     #[cfg(target_arch = "wasm32")]

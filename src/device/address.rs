@@ -25,6 +25,15 @@ fn remembered() -> String {
         .unwrap_or_default()
 }
 
+/// The address of the page as it is served, without what stands after `#`;
+/// empty where the browser does not tell.
+pub fn page() -> String {
+    let place = web_sys::window().map(|window| window.location());
+    let part = |part: Option<String>| part.unwrap_or_default();
+    let origin = place.as_ref().and_then(|place| place.origin().ok());
+    part(origin) + &part(place.and_then(|place| place.pathname().ok()))
+}
+
 /// What stands after `#`, if anything does.
 pub fn text() -> Option<String> {
     let hash = web_sys::window()?.location().hash().ok()?;

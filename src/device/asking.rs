@@ -15,6 +15,7 @@ use crate::angle::Angle;
 use crate::camera::photo::PhotoFacts;
 use crate::land::ridge::Sighting;
 use crate::light::patch::{Patch, SIDE};
+use crate::outing::code::Code;
 use crate::outing::site::Site;
 
 /// The reader's first file, beside the page.
@@ -132,6 +133,19 @@ pub fn patches(patches: &[Patch], done: impl FnOnce(Result<Vec<Rc<[u8]>>, String
     ask("patches", &Array::new(), &numbers, move |told| {
         let bytes = |picture: &[f64]| picture.iter().map(|byte| *byte as u8).collect();
         done(told.map(|numbers| numbers.chunks(SIDE * SIDE).map(bytes).collect()));
+    });
+}
+
+/// A text drawn as a code, or a sentence.
+pub fn code(text: &str, done: impl FnOnce(Result<Code, String>) + 'static) {
+    ask("code", &Array::of1(&text.into()), &[], move |told| {
+        done(told.map(|numbers| {
+            let (side, squares) = numbers.split_first().unwrap_or((&0.0, &[]));
+            Code {
+                side: *side as usize,
+                dark: squares.iter().map(|square| *square > 0.0).collect(),
+            }
+        }));
     });
 }
 

@@ -9,12 +9,13 @@ use gloo_events::EventListener;
 
 use super::{address, clock, storage};
 use crate::angle::Angle;
+use crate::outing::bundle::{kit_line, site_line};
 use crate::outing::checklist;
 use crate::outing::form;
-use crate::outing::kit::Kit;
+use crate::outing::kit::MOST_KITS;
 use crate::outing::plan::Outing;
-use crate::outing::site::{Site, Zone};
-use crate::page::state::{Action, Kept, Look, MOST_KITS, MOST_SITES, Notice, State};
+use crate::outing::site::{MOST_SITES, Site, Zone};
+use crate::page::state::{Action, Kept, Look, Notice, State};
 
 /// Where the outing is kept.
 const OUTING: &str = "tarnlight.outing";
@@ -122,23 +123,6 @@ pub fn store(kept: &Kept) -> Result<(), String> {
     let sites: Vec<_> = kept.sites.iter().map(site_line).collect();
     storage::set(SITES, &sites.join("\n"))?;
     storage::set(TICKS, &checklist::written(kept.ticks))
-}
-
-/// A site as a line: an otherwise usual outing to it.
-fn site_line(site: &Site) -> String {
-    form::write(&Outing {
-        site: site.clone(),
-        ..Outing::default()
-    })
-}
-
-/// A kit as a line: an otherwise usual outing with it.
-fn kit_line(kit: &Kit) -> String {
-    form::write(&Outing {
-        kit: kit.clone(),
-        f_number: kit.lens.f_number,
-        ..Outing::default()
-    })
 }
 
 /// Lights the page and remembers how.

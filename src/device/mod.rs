@@ -6,6 +6,7 @@
 
 pub mod address;
 pub mod asking;
+pub mod clipboard;
 pub mod clock;
 pub mod gazetteer;
 pub mod hand_over;
@@ -16,4 +17,5 @@ pub mod offline;
 pub mod printer;
 pub mod reader;
 pub mod storage;
+pub mod text_file;
 pub mod wake_lock;

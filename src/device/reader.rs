@@ -3,10 +3,11 @@
 //! The reader runs in a worker of its own, so that the page stays quick while a
 //! tile is read, and is fetched when it is first wanted, so that the page
 //! stays light. A question is an object: what is asked, or a table itself, a list of
-//! files, a list of numbers, and a number by which the answer is known. The answer carries a text
-//! where something is wrong, else numbers.
+//! files or of one text, a list of numbers, and a number by which the answer is known. The answer
+//! carries a text where something is wrong, else numbers.
 
 use std::io::{self, Read, Seek, SeekFrom};
+use std::iter;
 
 use chrono::{Datelike, NaiveDate};
 use js_sys::{Array, Float64Array, Object, Reflect, Uint8Array};
@@ -23,6 +24,7 @@ use crate::land::table;
 use crate::land::terrain::Terrain;
 use crate::land::tile::Tile;
 use crate::light::patch::Patch;
+use crate::outing::code;
 
 /// Bytes read from a file at once: each reading waits for the browser, for some
 /// milliseconds.
@@ -84,6 +86,7 @@ fn answer(question: &JsValue) -> Result<Vec<f64>, String> {
         }
         Some("patches") => Ok(patches(&numbers)),
         Some("declination") => Ok(vec![magnetic([0, 1, 2, 3].map(number)).unwrap_or(f64::NAN)]),
+        Some("code") => squares(&Array::from(&part(question, "files")).get(0)),
         table => rows(table.unwrap_or_default()),
     }
 }
@@ -114,6 +117,15 @@ fn patches(numbers: &[f64]) -> Vec<f64> {
     };
     let patches = numbers.chunks(PATCH_NUMBERS).flat_map(picture);
     patches.map(f64::from).collect()
+}
+
+/// A text drawn as a code: how many squares to a side, and for each whether it
+/// is dark.
+fn squares(text: &JsValue) -> Result<Vec<f64>, String> {
+    let code = code::draw(&text.as_string().unwrap_or_default());
+    let code = code.ok_or("this link is too long for a code")?;
+    let dark = code.dark.iter().map(|dark| f64::from(*dark));
+    Ok(iter::once(code.side as f64).chain(dark).collect())
 }
 
 /// What a photo says: pixels, sensor and lens; not a number for what it does not.

@@ -126,8 +126,8 @@ impl Patch {
     /// The trail, held to what can be told from a longer one.
     fn trail(&self) -> f64 {
         const LONGEST_PX: f64 = 5000.0;
-        // max passes over what is not a number
-        self.trail_px.abs().max(0.0).min(LONGEST_PX)
+        // min passes over what is not a number
+        self.trail_px.abs().min(LONGEST_PX)
     }
 
     /// The cloud smeared along the trail, 0 to 1.

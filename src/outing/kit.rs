@@ -5,6 +5,9 @@ use crate::camera::dial::next_of;
 use crate::camera::lens::{Lens, Projection};
 use crate::camera::sensor::{FORMATS, Sensor};
 
+/// Most kits kept.
+pub const MOST_KITS: usize = 30;
+
 /// A body and a lens.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Kit {

@@ -6,6 +6,9 @@ use crate::light::brightness::DARK_ZENITH_V;
 use crate::sky::altitude::Air;
 use crate::sky::observer;
 
+/// Most sites kept.
+pub const MOST_SITES: usize = 30;
+
 /// Longest offset of any clock from UTC, minutes.
 pub const MOST_OFFSET_MIN: i32 = 15 * 60;
 

@@ -4,6 +4,7 @@ use std::rc::Rc;
 
 use chrono::{DateTime, NaiveDate, Utc};
 
+use super::carry::Drawn;
 use super::draft::{Draft, Lean};
 use super::state::{Look, Notice, Screen, Sheet};
 use crate::angle::Angle;
@@ -15,6 +16,7 @@ use crate::camera::sharpness::Sharpness;
 use crate::land::ridge::{RidgeLine, Sighting};
 use crate::light::tracking::Mount;
 use crate::outing::body::Body as CameraBody;
+use crate::outing::bundle::Bundle;
 use crate::outing::form::Reading;
 use crate::outing::kit::Kit;
 use crate::outing::place_text::Place;
@@ -86,6 +88,8 @@ pub enum Change {
     Clear,
     /// A whole outing from an address.
     Arrival,
+    /// What a file held.
+    Carried,
     /// An undo; the next one brings back what this one took.
     Undo,
 }
@@ -221,6 +225,12 @@ pub enum Action {
     Undone,
     /// An outing came with the address.
     Arrived(Box<Reading>),
+    /// The code of the outing's link was drawn, or not.
+    CodeDrawn(Box<Drawn>),
+    /// The link was copied, or not.
+    LinkCopied(bool),
+    /// A file or a link was opened, and this is what it held.
+    BundleRead(Box<Result<Bundle, String>>),
     /// Something to say.
     Noticed(Notice),
     /// The waiting version is to be used.

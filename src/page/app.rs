@@ -8,6 +8,8 @@ use gloo_timers::callback::Timeout;
 use yew::prelude::*;
 
 use super::card_sheet::card_sheet;
+use super::carry::ask_for_code;
+use super::carry_sheet::carry_sheet;
 use super::deck::{deck, how_long_inputs};
 use super::element::{all, el, nothing, say};
 use super::entry_sheet::entry_sheet;
@@ -194,6 +196,8 @@ impl Component for App {
         let (kept, look) = (now.kept != before.kept, now.look != before.look);
         let awake = now.stays_on() != before.stays_on();
         let leaning = now.draft.leaning != before.draft.leaning;
+        let code = now.shows_code()
+            && (now.sheet != before.sheet || now.kept.outing != before.kept.outing);
         if kept {
             self.rest();
         }
@@ -205,6 +209,9 @@ impl Component for App {
         }
         if leaning {
             self.lean();
+        }
+        if code {
+            ask_for_code(&self.state.kept.outing, &self.send);
         }
         true
     }
@@ -374,6 +381,7 @@ impl App {
             (Some(Sheet::Season), Some(shown), Some(season)) => {
                 season_sheet(outing, shown, (season, state.open_month), send)
             }
+            (Some(Sheet::Carry), ..) => carry_sheet(&state.kept, &state.carry, send),
             (Some(Sheet::Skyline), ..) => skyline_sheet(state, send),
             (Some(Sheet::Tracker), ..) => tracker_sheet(outing, send),
             (Some(Sheet::Panorama), Some(shown), _) => {

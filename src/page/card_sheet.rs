@@ -7,7 +7,8 @@ use yew::prelude::*;
 
 use super::card_words as words;
 use super::care::{CAUTIONS, SENSE};
-use super::element::{Fixed, button, el, said, say, text};
+use super::carry_sheet::squares;
+use super::element::{Fixed, button, el, nothing, said, say, text};
 use super::night_words::{self, bearing, time};
 use super::panorama_sheet::{arches, wanted};
 use super::sheet::sheet;
@@ -97,13 +98,16 @@ fn place(state: &State, shown: &Shown) -> Html {
     lines.push(say("p", &[], words::place(site)));
     lines.push(say("h3", &[], night_words::night(shown.date)));
     lines.push(say("p", &[], words::clock(shown, &site.zone)));
-    // a code that opens this outing on another phone would stand beside these
+    // in print alone: on the screen it is had larger under its own door
+    let drawn = state.carry.drawn.as_ref();
+    let picture = drawn.and_then(|drawn| drawn.picture.as_ref().ok());
+    let code = picture.map_or_else(nothing, squares);
     el(
         "section",
         &[("class", "of"), ("aria-label", "site and night")],
         vec![
             el("div", &[], lines),
-            el("div", &[("class", "code")], Vec::new()),
+            el("div", &[("class", "printed")], vec![code]),
         ],
     )
 }
@@ -196,6 +200,7 @@ fn doors(awake: bool, send: &Send) -> Html {
     let doors = vec![
         door("Lists", Sheet::Lists),
         door("Frames and ISO", Sheet::Frames),
+        door("Pass it on", Sheet::Carry),
         button(&[], Vec::new(), printed, vec![text("Print")]),
         button(
             &[],

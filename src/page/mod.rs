@@ -12,6 +12,8 @@ mod calendar_button;
 mod card_sheet;
 pub mod card_words;
 mod care;
+pub mod carry;
+mod carry_sheet;
 mod choice;
 mod deck;
 pub mod draft;

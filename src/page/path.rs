@@ -38,6 +38,16 @@ impl Path {
         self.text.push('Z');
     }
 
+    /// Draws a bar one unit high from its upper left corner.
+    pub fn bar(&mut self, place: (f64, f64), width: usize) {
+        self.from(place);
+        for (letter, length) in [("h", width as f64), ("v1h", -(width as f64))] {
+            self.text.push_str(letter);
+            decimal::put(&mut self.text, length, 0);
+        }
+        self.text.push('z');
+    }
+
     /// The path as an attribute.
     pub fn finish(self) -> String {
         self.text

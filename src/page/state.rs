@@ -8,6 +8,7 @@ use std::rc::Rc;
 use chrono::{DateTime, Datelike, NaiveDate, Utc};
 
 pub use super::action::{Action, Change};
+use super::carry::{self, Carry};
 use super::draft::Draft;
 use super::words;
 use crate::angle::Angle;
@@ -17,10 +18,10 @@ use crate::camera::sharpness::Sharpness;
 use crate::land::ridge::RidgeLine;
 use crate::outing::bounds::SITE_HEIGHT_M;
 use crate::outing::checklist;
-use crate::outing::kit::{Kit, next_focal_mm};
+use crate::outing::kit::{Kit, MOST_KITS, next_focal_mm};
 use crate::outing::plan::{NIGHT_MIN, Outing};
 use crate::outing::series::next_total_min;
-use crate::outing::site::Site;
+use crate::outing::site::{MOST_SITES, Site};
 use crate::sky::moment::{Moment, YEARS};
 use crate::sky::night::{date_of, noon};
 
@@ -29,12 +30,6 @@ const USUAL_TRAILS_PX: [f64; 12] = [0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0,
 
 /// A skyline that was read is drawn to this.
 const THINNED: Angle = Angle::from_degrees(0.05);
-
-/// Most kits kept.
-pub const MOST_KITS: usize = 30;
-
-/// Most sites kept.
-pub const MOST_SITES: usize = 30;
 
 /// Most sentences shown at once.
 const MOST_NOTICES: usize = 3;
@@ -94,6 +89,8 @@ pub enum Sheet {
     Frames,
     /// Lists to tick.
     Lists,
+    /// The outing, kits and sites on their way to another phone and from one.
+    Carry,
 }
 
 /// What is worth keeping when the page closes, and what undo brings back.
@@ -151,6 +148,8 @@ pub struct State {
     pub drift_laid: bool,
     /// What the photo opened last said.
     pub photo_told: Option<String>,
+    /// What is passed on, and what came in.
+    pub carry: Carry,
     /// Sentences to show.
     pub notices: Vec<Notice>,
 }
@@ -198,6 +197,7 @@ impl State {
             draft: Draft::default(),
             drift_laid: false,
             photo_told: None,
+            carry: Carry::default(),
             notices,
         }
     }
@@ -217,6 +217,11 @@ impl State {
         }
         next.change_rest(action);
         next
+    }
+
+    /// Whether a code of the outing is wanted: to pass it on, or on the card in print.
+    pub fn shows_code(&self) -> bool {
+        matches!(self.sheet, Some(Sheet::Carry | Sheet::Card))
     }
 
     /// Whether the screen is to stay on: asked for, or while the card is read.
@@ -444,6 +449,10 @@ impl State {
                 }
                 Change::Arrival
             }
+            Action::BundleRead(read) => {
+                self.carry.told = Some(carry::take_in(&mut self.kept, read));
+                Change::Carried
+            }
             Action::Undone => {
                 let (before, _) = self.before.clone()?;
                 self.kept = before;
@@ -475,6 +484,7 @@ impl State {
                 self.draft.leaning = false;
                 self.draft.lean = None;
                 self.sought.clear();
+                self.carry = Carry::default();
             }
             // told only while the sheet that asked is open
             Action::Located(found) if self.sheet == Some(Sheet::Site) => {
@@ -539,6 +549,10 @@ impl State {
                     Err(why) => why,
                 });
             }
+            Action::CodeDrawn(drawn) if self.shows_code() => {
+                self.carry.drawn = Some(*drawn);
+            }
+            Action::LinkCopied(copied) => self.carry.copied = Some(copied),
             Action::DriftLaid(laid) => self.drift_laid = laid,
             Action::LookChosen(look) => self.look = look,
             Action::AwakeChosen(awake) => self.awake = awake,

@@ -9,6 +9,7 @@ use super::tap::Send;
 use super::why::{card, told};
 use super::why_shown::Whys;
 use super::why_words as words;
+use crate::outing::ways::Way;
 
 /// Names of the four ways.
 const NAMES: [&str; 4] = [
@@ -69,7 +70,8 @@ pub fn ways_card(state: &State, whys: &Whys, _: &Send) -> Html {
 
 fn words_and_table(whys: &Whys) -> Vec<Html> {
     let ways = whys.ways.all();
-    let rows: [(&str, fn(&crate::outing::ways::Way) -> String); 7] = [
+    type Told = fn(&Way) -> String;
+    let rows: [(&str, Told); 7] = [
         ("f/", |way| crate::decimal::plain(way.settings.f_number)),
         ("ISO", |way| crate::decimal::fixed(way.settings.iso, 0)),
         ("sky, e⁻", |way| words::two_figures(way.settings.sky_e())),

@@ -1,0 +1,238 @@
+//! The outing, kits and sites on their way to another phone, and what came in.
+
+use super::path::Path;
+use super::state::{Action, Kept};
+use super::tap::Send;
+use crate::device::{address, asking};
+use crate::outing::bundle::{self, Bundle, Taken, kit_line, newcomers, site_line};
+use crate::outing::code::{self, Code};
+use crate::outing::form;
+use crate::outing::kit::MOST_KITS;
+use crate::outing::plan::Outing;
+use crate::outing::short_link::{LeftOut, fitting};
+use crate::outing::site::MOST_SITES;
+
+/// What is passed on, and what came in, while its sheet is open.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Carry {
+    /// The code drawn last.
+    pub drawn: Option<Drawn>,
+    /// Whether the link could be copied, once somebody wished it.
+    pub copied: Option<bool>,
+    /// What was read last.
+    pub told: Option<String>,
+}
+
+/// A code, or why there is none.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Drawn {
+    /// The written form it was drawn for.
+    pub made_for: String,
+    /// What the code lacks of it.
+    pub left_out: LeftOut,
+    /// The picture, or a sentence.
+    pub picture: Result<Picture, String>,
+}
+
+/// A code to be shown.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Picture {
+    /// Squares to a side, without the quiet ones around.
+    pub side: usize,
+    /// Its dark squares as a path.
+    pub path: String,
+}
+
+impl Picture {
+    /// Dark squares side by side are one bar, which is shorter to say and leaves
+    /// no seams.
+    pub fn of(code: &Code) -> Self {
+        let mut path = Path::default();
+        for (row, squares) in code.dark.chunks(code.side.max(1)).enumerate() {
+            let mut from = 0;
+            while from < squares.len() {
+                let dark = squares[from];
+                let rest = squares[from..].iter();
+                let width = rest.take_while(|square| **square == dark).count();
+                if dark {
+                    path.bar((from as f64, row as f64), width);
+                }
+                from += width;
+            }
+        }
+        Self {
+            side: code.side,
+            path: path.finish(),
+        }
+    }
+}
+
+/// The whole link to an outing, from its written form.
+pub fn link(form: &str) -> String {
+    address::page() + "#" + form
+}
+
+/// Asks for the code of an outing's link; as much of it as a code can hold.
+pub fn ask_for_code(outing: &Outing, send: &Send) {
+    let made_for = form::write(outing);
+    let room = code::MOST_BYTES.saturating_sub(link("").len());
+    let send = send.clone();
+    let told = move |left_out, picture| {
+        send.emit(Action::CodeDrawn(Box::new(Drawn {
+            made_for,
+            left_out,
+            picture,
+        })));
+    };
+    match fitting(outing, room) {
+        Some(short) => asking::code(&link(&short.text), move |code| {
+            told(short.left_out, code.map(|code| Picture::of(&code)));
+        }),
+        None => told(
+            LeftOut::Names,
+            Err("this page's address is too long for a code".to_owned()),
+        ),
+    }
+}
+
+/// Takes in what a file held, and says what became of it.
+pub fn take_in(kept: &mut Kept, read: &Result<Bundle, String>) -> String {
+    let bundle = match read {
+        Ok(bundle) => bundle,
+        Err(why) => return why.clone(),
+    };
+    let mut said = Vec::new();
+    if let Some(outing) = &bundle.outing {
+        kept.outing.clone_from(outing);
+        said.push("The outing is in use now; Undo brings back the one before.".to_owned());
+    }
+    let lines = |kits: &[_]| kits.iter().map(kit_line).collect::<Vec<_>>();
+    let (places, taken) = newcomers(&lines(&kept.kits), &lines(&bundle.kits), MOST_KITS);
+    for place in places.into_iter().rev() {
+        kept.kits.insert(0, bundle.kits[place].clone());
+    }
+    tell(&mut said, "kit", taken, MOST_KITS);
+    let lines = |sites: &[_]| sites.iter().map(site_line).collect::<Vec<_>>();
+    let (places, taken) = newcomers(&lines(&kept.sites), &lines(&bundle.sites), MOST_SITES);
+    for place in places.into_iter().rev() {
+        kept.sites.insert(0, bundle.sites[place].clone());
+    }
+    tell(&mut said, "site", taken, MOST_SITES);
+    if *bundle == Bundle::default() {
+        said.push("This file holds nothing.".to_owned());
+    }
+    for complaint in &bundle.complaints {
+        said.push(format!("{complaint}."));
+    }
+    said.join(" ")
+}
+
+/// Says what became of kits or sites.
+fn tell(said: &mut Vec<String>, what: &str, taken: Taken, most: usize) {
+    let plural = |count: usize| if count == 1 { "" } else { "s" };
+    let Taken {
+        new,
+        held,
+        left_out,
+    } = taken;
+    if new > 0 {
+        said.push(format!("{new} {what}{} taken in.", plural(new)));
+    }
+    if held > 0 {
+        said.push(format!("{held} {what}{} here already.", plural(held)));
+    }
+    if left_out > 0 {
+        said.push(format!(
+            "{left_out} {what}{} left out: {most} are kept at most.",
+            plural(left_out)
+        ));
+    }
+}
+
+/// What a file of all kits and sites is made of.
+pub fn lists(kept: &Kept) -> String {
+    bundle::of_lists(&kept.kits, &kept.sites)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::outing::kit::Kit;
+    use crate::page::state::{Look, State};
+
+    fn kit(name: &str) -> Kit {
+        Kit {
+            name: name.to_owned(),
+            ..Kit::default()
+        }
+    }
+
+    fn holding(kits: &[Kit]) -> State {
+        let kept = Kept {
+            kits: kits.to_vec(),
+            ..Kept::default()
+        };
+        State::new(kept, Look::Dusk, Vec::new())
+    }
+
+    fn read(text: &str) -> Action {
+        Action::BundleRead(Box::new(bundle::read(text)))
+    }
+
+    #[test]
+    fn what_came_in_stands_first_and_is_undone_whole() {
+        let state = holding(&[kit("a"), kit("b")]);
+        let sites = [crate::outing::site::Site::default()];
+        let file = bundle::of_lists(&[kit("c"), kit("b"), kit("d")], &sites);
+        let after = state.after(read(&file));
+        let names: Vec<_> = after.kept.kits.iter().map(|kit| &kit.name[..]).collect();
+        assert_eq!(names, ["c", "d", "a", "b"]);
+        let told = after.carry.told.as_deref();
+        let wanted = "2 kits taken in. 1 kit here already. 1 site taken in.";
+        assert_eq!(told, Some(wanted));
+        assert_eq!(after.after(Action::Undone).kept, state.kept);
+    }
+
+    #[test]
+    fn nothing_of_ones_own_is_pushed_out() {
+        let own: Vec<_> = (1..MOST_KITS).map(|n| kit(&n.to_string())).collect();
+        let file = bundle::of_lists(&[kit("x"), kit("y")], &[]);
+        let after = holding(&own).after(read(&file));
+        assert_eq!(after.kept.kits.len(), MOST_KITS);
+        assert_eq!(after.kept.kits[1..], own);
+        let told = after.carry.told.expect("a sentence");
+        assert_eq!(told, "1 kit taken in. 1 kit left out: 30 are kept at most.");
+    }
+
+    #[test]
+    fn an_outing_comes_as_from_a_link_and_rubbish_changes_nothing() {
+        let state = holding(&[]);
+        let after = state.after(read("https://example.org/#v=1&mm=85&colour=blue"));
+        assert_eq!(after.kept.outing.kit.lens.focal_mm, 85.0);
+        let told = after.carry.told.clone().expect("a sentence");
+        assert!(told.ends_with("colour: means nothing here."), "{told}");
+        assert_eq!(after.after(Action::Undone).kept, state.kept);
+        for (text, said) in [
+            (
+                "<html>",
+                "this is neither a file of ours nor a link to an outing",
+            ),
+            ("tarnlight 1", "This file holds nothing."),
+        ] {
+            let after = state.after(read(text));
+            assert_eq!((&after.kept, after.before), (&state.kept, None));
+            assert_eq!(after.carry.told.as_deref(), Some(said));
+        }
+    }
+
+    #[test]
+    fn a_picture_has_every_dark_square_once() {
+        let code = Code {
+            side: 3,
+            dark: [1, 1, 0, 0, 0, 0, 1, 0, 1].map(|it| it == 1).to_vec(),
+        };
+        let picture = Picture::of(&code);
+        let wanted = "M0.00 0.00h2v1h-2zM0.00 2.00h1v1h-1zM2.00 2.00h1v1h-1z";
+        assert_eq!((picture.side, picture.path.as_str()), (3, wanted));
+    }
+}

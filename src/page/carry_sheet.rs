@@ -1,0 +1,214 @@
+//! Passing it on: a code, a link and files for other phones, and what comes from
+//! them.
+
+use web_sys::{HtmlInputElement, HtmlTextAreaElement};
+use yew::prelude::*;
+
+use super::carry::{Carry, Drawn, Picture, link, lists};
+use super::element::{all, button, el_with, nothing, say, text};
+use super::sheet::sheet;
+use super::state::{Action, Kept, Notice};
+use super::tap::Send;
+use super::words;
+use crate::device::{clipboard, hand_over, text_file};
+use crate::outing::code::QUIET;
+use crate::outing::short_link::LeftOut;
+use crate::outing::{bundle, form};
+
+const SCAN: &str = "Point another phone's camera at it. Where the page has been opened before, the \
+                    outing opens with no signal too.";
+
+const IN: &str = "Open a file from another phone, or paste a link. An outing takes the place of \
+                  the one in use; kits and sites are added to your own.";
+
+const UNCOPIED: &str = "This browser does not copy by itself: the link is marked now; hold it and \
+                        copy.";
+
+/// The sheet.
+pub fn carry_sheet(kept: &Kept, carry: &Carry, send: &Send) -> Html {
+    let form = form::write(&kept.outing);
+    // an older code is not shown for an outing that has changed since
+    let drawn = carry.drawn.as_ref().filter(|drawn| drawn.made_for == form);
+    let parts = vec![
+        code(drawn),
+        say("h3", &[], "As a link"),
+        as_link(&link(&form), carry.copied, send),
+        say("h3", &[], "As a file"),
+        as_files(kept, send),
+        say("h3", &[], "From another phone"),
+        coming_in(carry.told.as_deref(), send),
+    ];
+    sheet("Pass it on", parts, send)
+}
+
+/// The code, and what it lacks.
+fn code(drawn: Option<&Drawn>) -> Html {
+    let Some(drawn) = drawn else {
+        return say("p", &[("role", "status")], "Drawing the code …");
+    };
+    match &drawn.picture {
+        Ok(picture) => all(vec![
+            squares(picture),
+            say("p", &[("class", "after")], SCAN),
+            left_out(drawn.left_out),
+        ]),
+        Err(why) => say("p", &[("class", "told"), ("role", "status")], why.clone()),
+    }
+}
+
+/// The squares of a code.
+pub fn squares(picture: &Picture) -> Html {
+    let quiet = QUIET as f64;
+    let whole = picture.side as f64 + 2.0 * quiet;
+    let mut view = String::new();
+    for number in [-quiet, -quiet, whole, whole] {
+        crate::decimal::put(&mut view, number, 0);
+        view.push(' ');
+    }
+    let dark = el_with("path", &[], vec![("d", picture.path.clone())], Vec::new());
+    el_with(
+        "svg",
+        &[
+            ("class", "code"),
+            ("role", "img"),
+            ("aria-label", "QR code of the link to this outing"),
+        ],
+        vec![("viewBox", view)],
+        vec![dark],
+    )
+}
+
+/// What the code lacks, in a sentence.
+fn left_out(left_out: LeftOut) -> Html {
+    let said = match left_out {
+        LeftOut::Nothing => return nothing(),
+        LeftOut::Detail(within) => format!(
+            "The skyline is drawn to {} in the code; the link has all of it.",
+            words::degrees(within)
+        ),
+        LeftOut::Skyline => {
+            "The skyline does not fit into the code; the link has all of it.".to_owned()
+        }
+        LeftOut::Names => {
+            "The skyline and the names do not fit into the code; the link has them.".to_owned()
+        }
+    };
+    say("p", &[("class", "in-use")], said)
+}
+
+/// The link as text, and a button that copies it.
+fn as_link(link: &str, copied: Option<bool>, send: &Send) -> Html {
+    let area = NodeRef::default();
+    let tapped = {
+        let (send, link, area) = (send.clone(), link.to_owned(), area.clone());
+        Callback::from(move |_| {
+            let (send, area) = (send.clone(), area.clone());
+            clipboard::copy(&link, move |copied| {
+                if !copied && let Some(area) = area.cast::<HtmlTextAreaElement>() {
+                    // a box that cannot take the focus is still there to be held
+                    let _ = area.focus();
+                    area.select();
+                }
+                send.emit(Action::LinkCopied(copied));
+            });
+        })
+    };
+    let told = match copied {
+        None => "",
+        Some(true) => "Copied.",
+        Some(false) => UNCOPIED,
+    };
+    let copy = vec![text("Copy the link")];
+    html! {
+        <>
+            <textarea ref={area} id="link" aria-label="link to this outing" rows="3" readonly=true
+                value={link.to_owned()} />
+            { button(&[("class", "wide after")], Vec::new(), tapped, copy) }
+            { say("p", &[("class", "told"), ("role", "status")], told) }
+        </>
+    }
+}
+
+/// The two files to hand over.
+fn as_files(kept: &Kept, send: &Send) -> Html {
+    let file = |name: &'static str, word: &'static str, write: fn(&Kept) -> String, empty: bool| {
+        let (kept, send) = (kept.clone(), send.clone());
+        let tapped = Callback::from(move |_| {
+            let told = send.clone();
+            hand_over::text(name, "text/plain", &write(&kept), move |sentence| {
+                told.emit(Action::Noticed(Notice::Said(sentence)));
+            });
+        });
+        let state = if empty {
+            vec![("disabled", String::new())]
+        } else {
+            Vec::new()
+        };
+        button(&[("class", "wide after")], state, tapped, vec![text(word)])
+    };
+    let none = kept.kits.is_empty() && kept.sites.is_empty();
+    all(vec![
+        file(
+            "tarnlight-outing.txt",
+            "This outing as a file",
+            |kept| bundle::of_outing(&kept.outing),
+            false,
+        ),
+        file(
+            "tarnlight-kits-and-sites.txt",
+            if none {
+                "No kits or sites are saved"
+            } else {
+                "All kits and sites as one file"
+            },
+            lists,
+            none,
+        ),
+    ])
+}
+
+/// A file opened or a link pasted, and what it held.
+fn coming_in(told: Option<&str>, send: &Send) -> Html {
+    let opened = {
+        let send = send.clone();
+        Callback::from(move |event: Event| {
+            let input = event.target_dyn_into::<HtmlInputElement>();
+            let Some(input) = input else { return };
+            let file = input.files().and_then(|files| files.get(0));
+            if let Some(file) = file {
+                let send = send.clone();
+                text_file::open(&file, move |text| {
+                    let read = text.and_then(|text| bundle::read(&text));
+                    send.emit(Action::BundleRead(Box::new(read)));
+                });
+            }
+            // so that the same file can be opened again
+            input.set_value("");
+        })
+    };
+    let pasted = {
+        let send = send.clone();
+        Callback::from(move |event: Event| {
+            let area = event.target_dyn_into::<HtmlTextAreaElement>();
+            let text = area.map(|area| area.value()).unwrap_or_default();
+            if !text.trim().is_empty() {
+                let read = bundle::read(&text);
+                send.emit(Action::BundleRead(Box::new(read)));
+            }
+        })
+    };
+    html! {
+        <>
+            { say("p", &[], IN) }
+            <div class="photo">
+                <label class="wide" for="bundle">{ "Open a file" }</label>
+                <input id="bundle" type="file" accept=".txt,text/plain" onchange={opened} />
+            </div>
+            <div class="field after">
+                <label for="pasted">{ "A link, pasted" }</label>
+                <textarea id="pasted" rows="2" onchange={pasted} />
+            </div>
+            { say("p", &[("class", "told"), ("role", "status")], told.unwrap_or_default().to_owned()) }
+        </>
+    }
+}

@@ -1,0 +1,261 @@
+//! Outings drawn at random, with every field that can be typed.
+
+use chrono::{Days, NaiveDate};
+use proptest::prelude::*;
+use tarnlight::angle::Angle;
+use tarnlight::camera::focus::Focus;
+use tarnlight::camera::frame::Frame;
+use tarnlight::camera::lens::{Lens, Projection};
+use tarnlight::camera::sensor::Sensor;
+use tarnlight::camera::sharpness::{Seen, Sharpness};
+use tarnlight::land::ridge::{RidgeLine, Sighting};
+use tarnlight::outing::body::{Body, MOST_NOISES};
+use tarnlight::outing::bounds::{self, Bounds};
+use tarnlight::outing::form;
+use tarnlight::outing::kit::Kit;
+use tarnlight::outing::plan::{Held, KeepSharp, MoonLimit, NIGHT_MIN, Outing, Support, Weather};
+use tarnlight::outing::site::{MOST_OFFSET_MIN, Site, Zone};
+use tarnlight::sky::moment::YEARS;
+
+/// The form keeps four decimals.
+const DECIMALS: f64 = 1e4;
+
+/// So many draws, and no file of those that failed.
+pub fn cases(cases: u32) -> ProptestConfig {
+    ProptestConfig {
+        cases,
+        failure_persistence: None,
+        ..ProptestConfig::default()
+    }
+}
+
+/// A number inside its bounds, the ends and every order of magnitude among them.
+pub fn inside(bounds: Bounds) -> BoxedStrategy<f64> {
+    let Bounds { least, most, .. } = bounds;
+    let even = least..=most;
+    let kept = |value: f64| (value * DECIMALS).round() / DECIMALS;
+    let ends = prop_oneof![Just(least), Just(most)];
+    if least > 0.0 {
+        let orders = (least.ln()..=most.ln()).prop_map(move |ln| ln.exp().clamp(least, most));
+        prop_oneof![1 => ends, 2 => even, 6 => orders]
+            .prop_map(kept)
+            .boxed()
+    } else {
+        prop_oneof![1 => ends, 1 => Just(0.0), 6 => even]
+            .prop_map(kept)
+            .boxed()
+    }
+}
+
+fn whole(bounds: Bounds) -> impl Strategy<Value = u32> {
+    inside(bounds).prop_map(|value| value.round() as u32)
+}
+
+fn angle(bounds: Bounds) -> impl Strategy<Value = Angle> {
+    inside(bounds).prop_map(Angle::from_degrees)
+}
+
+fn sensor() -> impl Strategy<Value = Sensor> {
+    let side = || (inside(bounds::SENSOR_MM), whole(bounds::SIDE_PX));
+    (side(), side()).prop_map(|((width_mm, across), (height_mm, down))| Sensor {
+        width_mm,
+        height_mm,
+        pixels_across: across,
+        pixels_down: down,
+    })
+}
+
+/// Any projection.
+pub fn projection() -> impl Strategy<Value = Projection> {
+    proptest::sample::select(&Projection::ALL[..])
+}
+
+fn sharpness() -> impl Strategy<Value = Sharpness> {
+    let seen = || {
+        let sizes = (inside(bounds::PICTURE_CM), inside(bounds::EYE_CM));
+        sizes.prop_map(|(width_cm, from_cm)| Seen { width_cm, from_cm })
+    };
+    prop_oneof![
+        Just(Sharpness::EveryPixel),
+        Just(Sharpness::CloseLook),
+        seen().prop_map(Sharpness::Print),
+        seen().prop_map(Sharpness::Screen),
+        inside(bounds::TRAIL_PX).prop_map(Sharpness::Pixels),
+    ]
+}
+
+fn keep_sharp() -> impl Strategy<Value = KeepSharp> {
+    prop_oneof![
+        Just(KeepSharp::Core),
+        Just(KeepSharp::WholeFrame),
+        Just(KeepSharp::Centre),
+        angle(bounds::DECLINATION).prop_map(KeepSharp::Declination),
+    ]
+}
+
+fn focus() -> impl Strategy<Value = Focus> {
+    prop_oneof![
+        Just(Focus::Stars),
+        Just(Focus::Hyperfocal),
+        inside(bounds::FOCUS_M).prop_map(Focus::At),
+    ]
+}
+
+/// A name as long as one may be, of any letters there are.
+fn name() -> impl Strategy<Value = String> {
+    let letters = proptest::collection::vec(any::<char>(), 0..=form::LONGEST_NAME);
+    letters.prop_map(|letters| letters.into_iter().collect())
+}
+
+/// Something of this kind, or nothing.
+fn perhaps(bounds: Bounds) -> impl Strategy<Value = Option<f64>> {
+    proptest::option::of(inside(bounds))
+}
+
+/// A share as it is typed, in percent.
+fn perhaps_share(bounds: Bounds) -> impl Strategy<Value = Option<f64>> {
+    perhaps(bounds).prop_map(|percent| percent.map(|percent| percent / 100.0))
+}
+
+prop_compose! {
+    fn body()(
+        quantum in perhaps_share(bounds::QUANTUM),
+        transmitted in perhaps_share(bounds::TRANSMITTED),
+        noises in proptest::collection::vec(
+            (inside(bounds::ISO), inside(bounds::READ_NOISE_E)),
+            0..MOST_NOISES + 2,
+        ),
+        dark_e_s in perhaps(bounds::DARK_E_S),
+        full_well_e in perhaps(bounds::FULL_WELL_E),
+        file_mb in perhaps(bounds::FILE_MB),
+        write_s in perhaps(bounds::WRITE_S),
+        charge_min in perhaps(bounds::CHARGE_MIN),
+    ) -> Body {
+        let mut body = Body {
+            quantum, transmitted, dark_e_s, full_well_e, file_mb, write_s, charge_min,
+            ..Body::default()
+        };
+        for (iso, noise_e) in noises {
+            body.take_noise(iso, noise_e);
+        }
+        body
+    }
+}
+
+prop_compose! {
+    /// Any kit that can be typed, whether or not anybody makes it.
+    fn kit()(
+        name in name(),
+        sensor in sensor(),
+        focal_mm in inside(bounds::FOCAL_MM),
+        f_number in inside(bounds::F_NUMBER),
+        projection in projection(),
+        body in body(),
+    ) -> Kit {
+        Kit { name, sensor, lens: Lens { focal_mm, f_number, projection }, body }
+    }
+}
+
+/// Any skyline, its sightings to a hundredth of a degree and from north through east, as the form
+/// keeps them: a bearing counted through west comes back a rounding away.
+fn ridge() -> impl Strategy<Value = RidgeLine> {
+    let hundredths = |hundredths: i32| Angle::from_degrees(f64::from(hundredths) / 100.0);
+    let heights = [bounds::SIGHTED.least, bounds::SIGHTED.most].map(|end| (end * 100.0) as i32);
+    let sighting = (0..36_000, heights[0]..=heights[1]);
+    let sighting = sighting.prop_map(move |(bearing, height)| Sighting {
+        bearing: hundredths(bearing),
+        height: hundredths(height),
+    });
+    let sightings = prop_oneof![
+        1 => Just(Vec::new()),
+        3 => proptest::collection::vec(sighting, 1..40),
+    ];
+    (angle(bounds::RIDGE), sightings).prop_map(|(level, all)| RidgeLine::of(level, all))
+}
+
+fn zone() -> impl Strategy<Value = Zone> {
+    prop_oneof![
+        (-MOST_OFFSET_MIN..=MOST_OFFSET_MIN).prop_map(Zone::Fixed),
+        "[A-Z][a-z]{1,12}/[A-Z][A-Za-z_+-]{1,20}".prop_map(Zone::Named),
+    ]
+}
+
+prop_compose! {
+    fn site()(
+        name in name(),
+        latitude in angle(bounds::LATITUDE),
+        longitude in angle(bounds::LONGITUDE),
+        height_m in inside(bounds::SITE_HEIGHT_M),
+        zone in zone(),
+        ridge in ridge(),
+        dark_v in inside(bounds::DARK_V),
+    ) -> Site {
+        Site { name, latitude, longitude, height_m, zone, ridge, dark_v }
+    }
+}
+
+fn frame() -> impl Strategy<Value = Frame> {
+    let turns = (
+        angle(bounds::BEARING),
+        angle(bounds::TILT),
+        angle(bounds::ROLL),
+    );
+    turns.prop_map(|(bearing, tilt, roll)| Frame {
+        bearing,
+        tilt,
+        roll,
+    })
+}
+
+/// Any night of the years the page knows.
+fn night() -> impl Strategy<Value = NaiveDate> {
+    let first = NaiveDate::from_ymd_opt(*YEARS.start(), 1, 1).expect("a date");
+    let last = NaiveDate::from_ymd_opt(*YEARS.end(), 12, 31).expect("a date");
+    let days = (last - first).num_days().unsigned_abs();
+    (0..=days).prop_map(move |days| first + Days::new(days))
+}
+
+fn weather() -> impl Strategy<Value = Weather> {
+    let read = (inside(bounds::CELSIUS), inside(bounds::HUMIDITY));
+    read.prop_map(|(celsius, humidity_percent)| Weather {
+        celsius,
+        humidity_percent,
+    })
+}
+
+prop_compose! {
+    /// What is asked of the light, and under which sky.
+    fn light()(
+        support in prop_oneof![Just(Support::Tripod), Just(Support::Tracker)],
+        iso in perhaps(bounds::ISO),
+        stack_min in inside(bounds::STACK_MIN),
+        glow_v in inside(bounds::GLOW_V),
+        weather in proptest::option::of(weather()),
+        moon in prop_oneof![
+            Just(MoonLimit::Any), Just(MoonLimit::Harmless), Just(MoonLimit::None),
+        ],
+    ) -> Outing {
+        Outing { support, iso, stack_min, glow_v, weather, moon, ..Outing::default() }
+    }
+}
+
+prop_compose! {
+    /// Any outing that can be typed.
+    pub fn outing()(
+        site in site(),
+        kit in kit(),
+        f_number in inside(bounds::F_NUMBER),
+        sharpness in sharpness(),
+        keep_sharp in keep_sharp(),
+        held in prop_oneof![Just(Held::Level), Just(Held::Upright)],
+        frame in proptest::option::of(frame()),
+        focus in focus(),
+        night in proptest::option::of(night()),
+        minute in proptest::option::of(0..NIGHT_MIN),
+        light in light(),
+    ) -> Outing {
+        Outing {
+            site, kit, f_number, sharpness, keep_sharp, held, frame, focus, night, minute, ..light
+        }
+    }
+}
