@@ -33,7 +33,7 @@ pub const SUBJECT: &str = "By itself, without the sky in front of it: 21 is the 
 
 /// What stands where nothing is known of a body.
 pub const TYPICAL: &str = "Makers print none of this. What you leave empty is typical, good to half \
-                           as much again.";
+                           as much again; read noise is kept for the ISO above.";
 
 /// Where the site is.
 pub fn place(site: &Site) -> String {

@@ -164,7 +164,7 @@ fn known(outing: &Outing, iso: f64, send: &Send) -> Html {
     let sensor = [
         Known {
             id: "noise",
-            label: "Read noise, this ISO",
+            label: "Read noise",
             bounds: READ_NOISE_E,
             value: noise.map(|(_, electrons)| *electrons),
             typical: usual.read_noise_e(iso),
