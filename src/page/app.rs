@@ -21,6 +21,7 @@ use super::lists_sheet::lists_sheet;
 use super::night_sheet::night_sheet;
 use super::notices::notices;
 use super::panorama_sheet::panorama_sheet;
+use super::patch_view;
 use super::season_sheet::season_sheet;
 use super::sharp_sheet::sharp_sheet;
 use super::shown::{Others, Shown};
@@ -214,6 +215,12 @@ impl Component for App {
             ask_for_code(&self.state.kept.outing, &self.send);
         }
         true
+    }
+
+    fn rendered(&mut self, _: &Context<Self>, _: bool) {
+        if let (Screen::Why, Some(patches)) = (self.state.screen, &self.state.patches) {
+            patch_view::draw(patches, self.state.look);
+        }
     }
 
     fn view(&self, _: &Context<Self>) -> Html {

@@ -3,9 +3,10 @@
 
 use web_sys::{HtmlInputElement, HtmlTextAreaElement};
 use yew::prelude::*;
+use yew::virtual_dom::VTag;
 
 use super::carry::{Carry, Drawn, Picture, link, lists};
-use super::element::{all, button, el_with, nothing, say, text};
+use super::element::{all, button, changing, el, el_with, nothing, say, text};
 use super::sheet::sheet;
 use super::state::{Action, Kept, Notice};
 use super::tap::Send;
@@ -21,8 +22,7 @@ const SCAN: &str = "Point another phone's camera at it. Where the page has been 
 const IN: &str = "Open a file from another phone, or paste a link. An outing takes the place of \
                   the one in use; kits and sites are added to your own.";
 
-const UNCOPIED: &str = "This browser does not copy by itself: the link is marked now; hold it and \
-                        copy.";
+const UNCOPIED: &str = "This browser does not copy by itself: hold the link above, and copy.";
 
 /// The sheet.
 pub fn carry_sheet(kept: &Kept, carry: &Carry, send: &Send) -> Html {
@@ -98,19 +98,11 @@ fn left_out(left_out: LeftOut) -> Html {
 
 /// The link as text, and a button that copies it.
 fn as_link(link: &str, copied: Option<bool>, send: &Send) -> Html {
-    let area = NodeRef::default();
     let tapped = {
-        let (send, link, area) = (send.clone(), link.to_owned(), area.clone());
+        let (send, link) = (send.clone(), link.to_owned());
         Callback::from(move |_| {
-            let (send, area) = (send.clone(), area.clone());
-            clipboard::copy(&link, move |copied| {
-                if !copied && let Some(area) = area.cast::<HtmlTextAreaElement>() {
-                    // a box that cannot take the focus is still there to be held
-                    let _ = area.focus();
-                    area.select();
-                }
-                send.emit(Action::LinkCopied(copied));
-            });
+            let send = send.clone();
+            clipboard::copy(&link, move |copied| send.emit(Action::LinkCopied(copied)));
         })
     };
     let told = match copied {
@@ -118,15 +110,26 @@ fn as_link(link: &str, copied: Option<bool>, send: &Send) -> Html {
         Some(true) => "Copied.",
         Some(false) => UNCOPIED,
     };
-    let copy = vec![text("Copy the link")];
-    html! {
-        <>
-            <textarea ref={area} id="link" aria-label="link to this outing" rows="3" readonly=true
-                value={link.to_owned()} />
-            { button(&[("class", "wide after")], Vec::new(), tapped, copy) }
-            { say("p", &[("class", "told"), ("role", "status")], told) }
-        </>
+    let mut area = VTag::new("textarea");
+    for (key, value) in [
+        ("id", "link"),
+        ("aria-label", "link to this outing"),
+        ("rows", "3"),
+        ("readonly", ""),
+    ] {
+        area.add_attribute(key, value);
     }
+    area.set_value(link.to_owned());
+    all(vec![
+        area.into(),
+        button(
+            &[("class", "wide after")],
+            Vec::new(),
+            tapped,
+            vec![text("Copy the link")],
+        ),
+        say("p", &[("class", "told"), ("role", "status")], told),
+    ])
 }
 
 /// The two files to hand over.
@@ -197,18 +200,46 @@ fn coming_in(told: Option<&str>, send: &Send) -> Html {
             }
         })
     };
-    html! {
-        <>
-            { say("p", &[], IN) }
-            <div class="photo">
-                <label class="wide" for="bundle">{ "Open a file" }</label>
-                <input id="bundle" type="file" accept=".txt,text/plain" onchange={opened} />
-            </div>
-            <div class="field after">
-                <label for="pasted">{ "A link, pasted" }</label>
-                <textarea id="pasted" rows="2" onchange={pasted} />
-            </div>
-            { say("p", &[("class", "told"), ("role", "status")], told.unwrap_or_default().to_owned()) }
-        </>
-    }
+    all(vec![
+        say("p", &[], IN),
+        el(
+            "div",
+            &[("class", "photo")],
+            vec![
+                say(
+                    "label",
+                    &[("class", "wide"), ("for", "bundle")],
+                    "Open a file",
+                ),
+                changing(
+                    "input",
+                    &[
+                        ("id", "bundle"),
+                        ("type", "file"),
+                        ("accept", ".txt,text/plain"),
+                    ],
+                    opened,
+                    Vec::new(),
+                ),
+            ],
+        ),
+        el(
+            "div",
+            &[("class", "field after")],
+            vec![
+                say("label", &[("for", "pasted")], "A link, pasted"),
+                changing(
+                    "textarea",
+                    &[("id", "pasted"), ("rows", "2")],
+                    pasted,
+                    Vec::new(),
+                ),
+            ],
+        ),
+        say(
+            "p",
+            &[("class", "told"), ("role", "status")],
+            told.unwrap_or_default().to_owned(),
+        ),
+    ])
 }

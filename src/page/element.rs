@@ -6,7 +6,7 @@
 
 use std::rc::Rc;
 
-use yew::html::onclick;
+use yew::html::{onchange, onclick};
 use yew::prelude::*;
 use yew::virtual_dom::{VTag, VText};
 
@@ -41,6 +41,19 @@ pub fn button(
     let mut tag = build("button", fixed, changing, children);
     tag.add_attribute("type", "button");
     tag.add_listener(Rc::new(onclick::Wrapper::new(tapped)));
+    tag.into()
+}
+
+/// An element that reports when what it holds has changed: a file opened, a text
+/// pasted.
+pub fn changing(
+    tag: &'static str,
+    fixed: &'static [Fixed],
+    changed: Callback<Event>,
+    children: Vec<Html>,
+) -> Html {
+    let mut tag = build(tag, fixed, Vec::new(), children);
+    tag.add_listener(Rc::new(onchange::Wrapper::new(changed)));
     tag.into()
 }
 

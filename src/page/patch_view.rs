@@ -1,4 +1,4 @@
-//! A patch of sky, pixel for pixel.
+//! Patches of sky, pixel for pixel.
 
 use std::rc::Rc;
 
@@ -6,65 +6,41 @@ use wasm_bindgen::{Clamped, JsCast};
 use web_sys::{CanvasRenderingContext2d, HtmlCanvasElement, ImageData};
 use yew::prelude::*;
 
+use super::element::el_with;
 use super::state::Look;
 use crate::light::patch::SIDE;
 
-/// A picture given as bytes, lit by the look; empty until there is one.
-pub fn patch_view(bytes: Option<Rc<[u8]>>, look: Look, label: String) -> Html {
-    html! { <PatchView {bytes} red={look == Look::Red} {label} /> }
+/// The place of a picture, which [`draw`] fills.
+pub fn patch_view(label: String) -> Html {
+    let about = vec![("aria-label", label)];
+    let canvas: &[super::element::Fixed] = &[("width", "64"), ("height", "64"), ("role", "img")];
+    el_with("canvas", canvas, about, Vec::new())
 }
 
-#[derive(Properties, PartialEq)]
-struct PatchProps {
-    bytes: Option<Rc<[u8]>>,
-    red: bool,
-    label: String,
-}
-
-/// The canvas it is drawn on.
-struct PatchView {
-    canvas: NodeRef,
-}
-
-impl Component for PatchView {
-    type Message = ();
-    type Properties = PatchProps;
-
-    fn create(_: &Context<Self>) -> Self {
-        Self {
-            canvas: NodeRef::default(),
-        }
-    }
-
-    fn rendered(&mut self, context: &Context<Self>, _: bool) {
-        let PatchProps { bytes, red, .. } = context.props();
-        if let (Some(bytes), Some(canvas)) = (bytes, self.canvas.cast()) {
-            // a browser that draws nothing leaves the place empty, and the words beside it
-            let _ = drawn(&canvas, bytes, *red);
-        }
-    }
-
-    fn view(&self, context: &Context<Self>) -> Html {
-        let side = SIDE.to_string();
-        html! {
-            <canvas
-                ref={self.canvas.clone()}
-                width={side.clone()}
-                height={side}
-                role="img"
-                aria-label={context.props().label.clone()}
-            />
-        }
-    }
-}
-
-/// Draws the bytes as grey, or as red alone.
-fn drawn(canvas: &HtmlCanvasElement, bytes: &[u8], red: bool) -> Option<()> {
-    let colour = |byte: &u8| {
-        let other = if red { 0 } else { *byte };
-        [*byte, other, other, u8::MAX]
+/// Draws pictures given as bytes into their places, as grey, or in red as red alone.
+/// A browser that draws nothing leaves the places empty, and the words beside them.
+pub fn draw(pictures: &[Rc<[u8]>], look: Look) {
+    let document = web_sys::window().and_then(|window| window.document());
+    let found = document.and_then(|document| document.query_selector_all(".way canvas").ok());
+    let Some(places) = found else {
+        return;
     };
-    let colours: Vec<u8> = bytes.iter().flat_map(colour).collect();
+    for (place, bytes) in (0..).zip(pictures) {
+        let canvas = places.get(place).and_then(|canvas| canvas.dyn_into().ok());
+        if let Some(canvas) = canvas {
+            // see above
+            let _ = drawn(&canvas, bytes, look == Look::Red);
+        }
+    }
+}
+
+/// Draws one.
+fn drawn(canvas: &HtmlCanvasElement, bytes: &[u8], red: bool) -> Option<()> {
+    let mut colours = Vec::with_capacity(4 * bytes.len());
+    for byte in bytes {
+        let other = if red { 0 } else { *byte };
+        colours.extend_from_slice(&[*byte, other, other, u8::MAX]);
+    }
     let width = u32::try_from(SIDE).ok()?;
     let picture = ImageData::new_with_u8_clamped_array(Clamped(&colours), width).ok()?;
     let context = canvas.get_context("2d").ok()??;

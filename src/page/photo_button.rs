@@ -3,6 +3,7 @@
 use web_sys::HtmlInputElement;
 use yew::prelude::*;
 
+use super::element::{changing, el, say};
 use super::state::Action;
 use super::tap::Send;
 use crate::device::asking;
@@ -25,11 +26,26 @@ pub fn photo_button(told: Option<&str>, send: &Send) -> Html {
         let send = send.clone();
         asking::photo(photo, move |facts| send.emit(Action::PhotoRead(facts)));
     });
-    html! {
-        <div class="photo">
-            <label class="wide" for="photo">{ "Read it from a photo" }</label>
-            <input id="photo" type="file" accept={PICTURES} {onchange} />
-            <p class="after" role="status">{ told.unwrap_or(INVITATION).to_owned() }</p>
-        </div>
-    }
+    el(
+        "div",
+        &[("class", "photo")],
+        vec![
+            say(
+                "label",
+                &[("class", "wide"), ("for", "photo")],
+                "Read it from a photo",
+            ),
+            changing(
+                "input",
+                &[("id", "photo"), ("type", "file"), ("accept", PICTURES)],
+                onchange,
+                Vec::new(),
+            ),
+            say(
+                "p",
+                &[("class", "after"), ("role", "status")],
+                told.unwrap_or(INVITATION).to_owned(),
+            ),
+        ],
+    )
 }

@@ -5,7 +5,7 @@ use web_sys::{HtmlInputElement, HtmlTextAreaElement};
 use yew::prelude::*;
 
 use super::choice::option;
-use super::element::{all, button, el, say, text};
+use super::element::{all, button, changing, el, say, text};
 use super::skyline_sheet::{add, number, with};
 use super::state::{Action, State};
 use super::tap::{Send, tap};
@@ -161,21 +161,49 @@ pub(super) fn from_files(state: &State, send: &Send) -> Html {
             });
         })
     };
-    html! {
-        <>
-            { say("h3", &[], "From a table or an elevation model") }
-            <div class="field">
-                <label for="table">{ "Rows of bearing and height, pasted" }</label>
-                <textarea id="table" rows="4" onchange={pasted} />
-            </div>
-            { say("p", &[], FILES) }
-            <div class="photo">
-                <label class="wide" for="tiles">{ "Open a table or tiles" }</label>
-                <input id="tiles" type="file" multiple=true accept=".hgt,.tif,.tiff,.txt,.csv,.tsv,text/*"
-                    onchange={opened} />
-            </div>
-        </>
-    }
+    all(vec![
+        say("h3", &[], "From a table or an elevation model"),
+        el(
+            "div",
+            &[("class", "field")],
+            vec![
+                say(
+                    "label",
+                    &[("for", "table")],
+                    "Rows of bearing and height, pasted",
+                ),
+                changing(
+                    "textarea",
+                    &[("id", "table"), ("rows", "4")],
+                    pasted,
+                    Vec::new(),
+                ),
+            ],
+        ),
+        say("p", &[], FILES),
+        el(
+            "div",
+            &[("class", "photo")],
+            vec![
+                say(
+                    "label",
+                    &[("class", "wide"), ("for", "tiles")],
+                    "Open a table or tiles",
+                ),
+                changing(
+                    "input",
+                    &[
+                        ("id", "tiles"),
+                        ("type", "file"),
+                        ("multiple", ""),
+                        ("accept", ".hgt,.tif,.tiff,.txt,.csv,.tsv,text/*"),
+                    ],
+                    opened,
+                    Vec::new(),
+                ),
+            ],
+        ),
+    ])
 }
 
 const FILES: &str = "Or open such a table, or SRTM .hgt tiles or a GeoTIFF in latitude and longitude \

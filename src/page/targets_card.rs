@@ -3,7 +3,7 @@
 use yew::prelude::*;
 
 use super::choice::option;
-use super::element::{all, say};
+use super::element::say;
 use super::state::{Action, State};
 use super::tap::{Send, tap};
 use super::why::{card, told};
@@ -20,13 +20,12 @@ pub fn targets_card(state: &State, whys: &Whys, send: &Send) -> Html {
         option(target.name, &line, chosen, tap(send, tried))
     });
     let list = super::element::el("div", &[("class", "choice tall")], rows.collect());
-    let basis = words::TARGET_BASIS.iter().map(|said| say("p", &[], *said));
     card(
         "What it takes to fill the frame",
         vec![
             say("p", &[], "Tap one to look at the lens it asks for."),
             list,
-            told("What it rests on", vec![all(basis.collect())]),
+            told("What it rests on", vec![say("p", &[], words::TARGET_BASIS)]),
         ],
     )
 }

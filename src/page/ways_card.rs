@@ -23,34 +23,26 @@ const NAMES: [&str; 4] = [
 pub fn ways_card(state: &State, whys: &Whys, _: &Send) -> Html {
     let outing = &state.kept.outing;
     let ways = whys.ways.all();
-    let pictures = NAMES
-        .into_iter()
-        .zip(&ways)
-        .enumerate()
-        .map(|(place, (name, way))| {
-            let (frames, told) = words::way(way);
-            let bytes = state
-                .patches
-                .as_ref()
-                .and_then(|patches| patches.get(place));
-            let label = format!("{name}: {frames}, {told}, as a patch of the picture");
-            el(
-                "figure",
-                &[("class", "way")],
-                vec![
-                    patch_view(bytes.cloned(), state.look, label),
-                    el(
-                        "figcaption",
-                        &[],
-                        vec![
-                            say("strong", &[], name),
-                            say("span", &[], frames),
-                            say("span", &[], told),
-                        ],
-                    ),
-                ],
-            )
-        });
+    let pictures = NAMES.into_iter().zip(&ways).map(|(name, way)| {
+        let (frames, told) = words::way(way);
+        let label = format!("{name}: {frames}, {told}, as a patch of the picture");
+        el(
+            "figure",
+            &[("class", "way")],
+            vec![
+                patch_view(label),
+                el(
+                    "figcaption",
+                    &[],
+                    vec![
+                        say("strong", &[], name),
+                        say("span", &[], frames),
+                        say("span", &[], told),
+                    ],
+                ),
+            ],
+        )
+    });
     let title = format!(
         "{} at {}, four ways",
         words::lasting(outing.stack_min * 60.0),
@@ -102,7 +94,7 @@ fn words_and_table(whys: &Whys) -> Vec<Html> {
             el("tbody", &[], body.into()),
         ],
     );
-    let a_frame = "Electrons are those of one frame: the sky's, and the subject's glow over it.";
+    let a_frame = "Electrons of one frame: the sky's, and the subject's glow over it.";
     let basis = words::PICTURE_BASIS.iter().map(|said| say("p", &[], *said));
     [table, say("p", &[], a_frame)]
         .into_iter()

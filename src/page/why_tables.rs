@@ -24,7 +24,11 @@ pub fn reach_table(outing: &Outing, whys: &Whys) -> Vec<Html> {
         (focal_mm, cells.map(limit).into())
     });
     let heads = ["mm", "tripod", "half", "tracker", "500"];
-    let mut parts = vec![table("Longest exposure in seconds, by lens", &heads, rows)];
+    let mut parts = vec![table(
+        "Longest exposure in seconds, by lens",
+        &heads,
+        rows.collect(),
+    )];
     parts.extend(words::REACH_BASIS.iter().map(|said| say("p", &[], *said)));
     parts
 }
@@ -44,7 +48,7 @@ pub fn lenses_table(outing: &Outing, whys: &Whys) -> Vec<Html> {
     });
     let heads = ["mm", "clean, s", "frames", "S/N", "to match"];
     let title = "Clean time, frames in the time, gain of a tracker, frames to match it";
-    let mut parts = vec![table(title, &heads, rows)];
+    let mut parts = vec![table(title, &heads, rows.collect())];
     parts.extend(words::MATCH_BASIS.iter().map(|said| say("p", &[], *said)));
     parts
 }
@@ -58,15 +62,11 @@ fn limit(limit_s: f64) -> String {
     }
 }
 
-fn table(
-    title: &'static str,
-    heads: &[&'static str],
-    rows: impl Iterator<Item = (f64, Vec<String>)>,
-) -> Html {
+fn table(title: &'static str, heads: &[&'static str], rows: Vec<(f64, Vec<String>)>) -> Html {
     let heads = heads
         .iter()
         .map(|head| say("th", &[("scope", "col")], *head));
-    let rows = rows.map(|(focal_mm, cells)| {
+    let rows = rows.into_iter().map(|(focal_mm, cells)| {
         let name = say(
             "th",
             &[("scope", "row")],

@@ -5,7 +5,10 @@
 //! 1. writes a content policy into `index.html` that allows the inline scripts and styles found
 //!    there, by their hashes, and the page's own files, and nothing else;
 //! 2. fills the service worker's list with every file and its hash, and writes it as `sw.js`;
-//! 3. prints what each file weighs, and fails when the page has grown beyond its budget.
+//! 3. gives the programs and their scripts short names for each other (see [`names`]);
+//! 4. prints what each file weighs, and fails when the page has grown beyond its budget.
+
+mod names;
 
 use std::collections::BTreeMap;
 use std::fs;
@@ -78,6 +81,7 @@ fn seal(folder: &Path) -> Result<String, String> {
             write(folder, name, file)?;
         }
     }
+    shorten_names(folder, &mut files)?;
 
     let front = files
         .get(FRONT)
@@ -110,6 +114,31 @@ fn seal(folder: &Path) -> Result<String, String> {
         Ok(()) => Ok(report),
         Err(sentence) => Err(format!("{sentence}\n{report}")),
     }
+}
+
+/// Shortens the names that each program and its script have for each other.
+fn shorten_names(folder: &Path, files: &mut Files) -> Result<(), String> {
+    const PROGRAM: &str = "_bg.wasm";
+    let programs: Vec<_> = files
+        .keys()
+        .filter(|name| name.ends_with(PROGRAM))
+        .cloned()
+        .collect();
+    for program in programs {
+        let script = program.replace(PROGRAM, ".js");
+        let bytes = files.get(&program).map_or(&[][..], Vec::as_slice);
+        let (bytes, names) = names::shortened(bytes)?;
+        let text = files
+            .get(&script)
+            .ok_or_else(|| format!("{program} has no {script}"))?;
+        let text = std::str::from_utf8(text).map_err(|_| format!("{script} is not UTF-8"))?;
+        let text = names::renamed(text, &names)?.into_bytes();
+        for (name, bytes) in [(program, bytes), (script, text)] {
+            write(folder, &name, &bytes)?;
+            files.insert(name, bytes);
+        }
+    }
+    Ok(())
 }
 
 // ------------------------------------------------------------------ files
