@@ -4,7 +4,7 @@
 use yew::prelude::*;
 
 use super::card_words as words;
-use super::choice::{Choice, choice, option};
+use super::choice::option;
 use super::element::{all, el, say};
 use super::field::{Field, Read, field, optional_field};
 use super::select::{Select, select};
@@ -23,7 +23,7 @@ use crate::outing::bounds::{
     STACK_MIN, TRANSMITTED, WRITE_S,
 };
 use crate::outing::card::settings_of;
-use crate::outing::plan::{Outing, Support};
+use crate::outing::plan::Outing;
 use crate::outing::settings::Settings;
 
 /// A share as percent.
@@ -41,7 +41,6 @@ pub fn frames_sheet(outing: &Outing, answer: &Answer, shown: &Shown, send: &Send
         ),
         time(outing, send),
         iso(outing, &settings, send),
-        support(outing, send),
         known(outing, settings.iso, send),
         sky(outing, send),
     ];
@@ -84,19 +83,6 @@ fn iso(outing: &Outing, settings: &Settings, send: &Send) -> Html {
         say("p", &[("role", "status")], words::sky_placed(settings)),
         say("p", &[], words::LIGHT),
     ])
-}
-
-fn support(outing: &Outing, send: &Send) -> Html {
-    let ways = Choice {
-        name: "what the camera stands on",
-        options: &[
-            ("tripod", "", Action::SupportChosen(Support::Tripod)),
-            ("tracker", "", Action::SupportChosen(Support::Tracker)),
-        ],
-        chosen: Some(usize::from(outing.support == Support::Tracker)),
-        tall: false,
-    };
-    all(vec![say("h3", &[], "Stands on"), choice(&ways, send)])
 }
 
 fn number(id: &'static str, label: &'static str, value: String, bounds: Bounds) -> Field {

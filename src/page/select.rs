@@ -1,10 +1,13 @@
 //! One out of many: the phone's own list.
 
+use std::rc::Rc;
+
 use web_sys::HtmlSelectElement;
+use yew::html::onchange;
 use yew::prelude::*;
 use yew::virtual_dom::VTag;
 
-use super::element::text;
+use super::element::{el, el_with, text};
 use super::state::Action;
 use super::tap::Send;
 
@@ -40,7 +43,7 @@ pub fn select(select: Select, send: &Send) -> Html {
         actions.push(action);
     }
     let send = send.clone();
-    let onchange = Callback::from(move |event: Event| {
+    let chosen_from_list = Callback::from(move |event: Event| {
         let list = event.target_dyn_into::<HtmlSelectElement>();
         let place = list.and_then(|list| usize::try_from(list.selected_index()).ok());
         let action = place.and_then(|place| actions.get(place).cloned().flatten());
@@ -48,10 +51,14 @@ pub fn select(select: Select, send: &Send) -> Html {
             send.emit(action);
         }
     });
-    html! {
-        <div class="field">
-            <label for={id}>{ label }</label>
-            <select {id} {onchange}>{ shown }</select>
-        </div>
-    }
+    let mut list = VTag::new("select");
+    list.add_attribute("id", id);
+    list.add_listener(Rc::new(onchange::Wrapper::new(chosen_from_list)));
+    list.add_children(shown);
+    let label_for = vec![("for", id.to_owned())];
+    let parts = vec![
+        el_with("label", &[], label_for, vec![text(label)]),
+        list.into(),
+    ];
+    el("div", &[("class", "field")], parts)
 }

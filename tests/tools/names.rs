@@ -14,13 +14,17 @@ const MAGIC: &[u8] = b"\0asm\x01\0\0\0";
 /// Number of the section of imports.
 const IMPORTS: u8 = 2;
 
+/// Number of sections that no phone reads: who made the program, and for what.
+const NOTES: u8 = 0;
+
 /// Only names that begin so are wasm-bindgen's own and stand for nothing else.
 const LONG: &str = "__wb";
 
 /// What is wrong with a program that cannot be read.
 const BAD: &str = "a program is not WebAssembly as it is read here";
 
-/// The program with short names for its imports, and which name each long one got.
+/// The program with short names for its imports and without notes, and which name each
+/// long one got.
 pub fn shortened(program: &[u8]) -> Result<(Vec<u8>, BTreeMap<String, String>), String> {
     let mut names = BTreeMap::new();
     let mut rest = program.strip_prefix(MAGIC).ok_or(BAD)?;
@@ -28,6 +32,11 @@ pub fn shortened(program: &[u8]) -> Result<(Vec<u8>, BTreeMap<String, String>), 
     while let Some((&section, after)) = rest.split_first() {
         let (length, after) = number(after)?;
         let (body, after) = split(after, length)?;
+        rest = after;
+        // sections of other kinds' own are notes of the tools that made the program
+        if section == NOTES {
+            continue;
+        }
         let body = if section == IMPORTS {
             imports(body, &mut names)?
         } else {
@@ -36,7 +45,6 @@ pub fn shortened(program: &[u8]) -> Result<(Vec<u8>, BTreeMap<String, String>), 
         out.push(section);
         put_number(&mut out, body.len());
         out.extend_from_slice(&body);
-        rest = after;
     }
     Ok((out, names))
 }
@@ -190,7 +198,9 @@ mod tests {
 
     #[test]
     fn programs_are_renamed_and_nothing_else() {
-        let (out, names) = shortened(&program(OLD)).expect("a program");
+        let mut noted = program(OLD);
+        noted.extend_from_slice(&[0, 5, 4, b'n', b'o', b't', b'e']);
+        let (out, names) = shortened(&noted).expect("a program");
         assert_eq!(out, program(["i0", "table", "memory", "i3"]));
         assert_eq!(names.len(), 2);
         assert_eq!(names["__wbg_new_1a2b3c"], "i0");
