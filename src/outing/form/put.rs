@@ -6,7 +6,6 @@ use super::super::kit::Kit;
 use super::super::plan::{Held, KeepSharp, MoonLimit, Outing, STACK_MIN, Support};
 use super::super::site::{Site, Zone};
 use super::{LONGEST_NAME, projection_word};
-use crate::angle::Angle;
 use crate::camera::focus::Focus;
 use crate::camera::lens::Projection;
 use crate::camera::sharpness::{Seen, Sharpness};
@@ -30,9 +29,7 @@ pub fn all(outing: &Outing, put: Put) {
         dark_v,
     } = &outing.site;
     put("lat", plain(latitude.degrees()));
-    if *longitude != Angle::ZERO {
-        put("lon", plain(longitude.degrees()));
-    }
+    unless_zero("lon", longitude.degrees(), put);
     let Kit {
         name,
         sensor,
@@ -76,18 +73,14 @@ pub fn all(outing: &Outing, put: Put) {
         Focus::Hyperfocal => put("focus", "hyperfocal".to_owned()),
         Focus::At(metres) => put("focus", format!("{}m", plain(metres))),
     }
-    if *height_m != 0.0 {
-        put("high", plain(*height_m));
-    }
+    unless_zero("high", *height_m, put);
     if *zone != Zone::Fixed(0) {
         put("zone", zone.written());
     }
     if !place.is_empty() {
         put("place", place.chars().take(LONGEST_NAME).collect());
     }
-    if ridge.all_round() != Angle::ZERO {
-        put("ridge", plain(ridge.all_round().degrees()));
-    }
+    unless_zero("ridge", ridge.all_round().degrees(), put);
     if !ridge.sightings().is_empty() {
         put("line", line_text(ridge));
     }
@@ -114,6 +107,14 @@ pub fn all(outing: &Outing, put: Put) {
     }
     light(outing, put);
     known_of_body(body, put);
+}
+
+/// A number that is usually zero; what rounds to zero is.
+fn unless_zero(key: &str, value: f64, put: Put) {
+    let written = plain(value);
+    if written != "0" {
+        put(key, written);
+    }
 }
 
 /// Light, frames and weather.
