@@ -4,6 +4,7 @@
 mod access;
 mod answers;
 mod built;
+mod carry;
 mod choices;
 mod chromedriver;
 mod device;
