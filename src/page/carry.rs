@@ -191,6 +191,9 @@ mod tests {
         let wanted = "2 kits taken in. 1 kit here already. 1 site taken in.";
         assert_eq!(told, Some(wanted));
         assert_eq!(after.after(Action::Undone).kept, state.kept);
+        // a second file is undone by itself
+        let second = after.after(read("v=1&mm=85"));
+        assert_eq!(second.after(Action::Undone).kept, after.kept);
     }
 
     #[test]

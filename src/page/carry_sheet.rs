@@ -15,8 +15,8 @@ use crate::outing::code::QUIET;
 use crate::outing::short_link::LeftOut;
 use crate::outing::{bundle, form};
 
-const SCAN: &str = "Point another phone's camera at it. Where the page has been opened before, the \
-                    outing opens with no signal too.";
+const SCAN: &str = "Point another phone's camera at it. A phone that has opened this page before \
+                    needs no signal for it.";
 
 const IN: &str = "Open a file from another phone, or paste a link. An outing takes the place of \
                   the one in use; kits and sites are added to your own.";

@@ -182,7 +182,8 @@ impl State {
         if let Some(change) = next.change_kept(&action)
             && next.kept != self.kept
         {
-            let same_run = change != Change::Undo
+            // each undo and each file stands for itself
+            let same_run = !matches!(change, Change::Undo | Change::Carried)
                 && matches!(&self.before, Some((_, last)) if *last == change);
             if !same_run {
                 next.before = Some((self.kept.clone(), change));
