@@ -1,11 +1,13 @@
 //! Passing it on: a code, a link and files for other phones, and what comes from
 //! them.
 
+use std::rc::Rc;
+
 use web_sys::{HtmlInputElement, HtmlTextAreaElement};
 use yew::prelude::*;
 
 use super::carry::{Carry, Drawn, Picture, link, lists};
-use super::element::{all, button, el_with, nothing, say, text};
+use super::element::{Fixed, all, button, el, el_with, entry, nothing, say, text};
 use super::sheet::sheet;
 use super::state::{Action, Kept, Notice};
 use super::tap::Send;
@@ -28,7 +30,10 @@ const UNCOPIED: &str = "This browser does not copy by itself: the link is marked
 pub fn carry_sheet(kept: &Kept, carry: &Carry, send: &Send) -> Html {
     let form = form::write(&kept.outing);
     // an older code is not shown for an outing that has changed since
-    let drawn = carry.drawn.as_ref().filter(|drawn| drawn.made_for == form);
+    let drawn = carry
+        .drawn
+        .as_deref()
+        .filter(|drawn| drawn.made_for == form);
     let parts = vec![
         code(drawn),
         say("h3", &[], "As a link"),
@@ -97,17 +102,11 @@ fn left_out(left_out: LeftOut) -> Html {
 
 /// The link as text, and a button that copies it.
 fn as_link(link: &str, copied: Option<bool>, send: &Send) -> Html {
-    let area = NodeRef::default();
     let tapped = {
-        let (send, link, area) = (send.clone(), link.to_owned(), area.clone());
+        let (send, link) = (send.clone(), link.to_owned());
         Callback::from(move |_| {
-            let (send, area) = (send.clone(), area.clone());
-            clipboard::copy(&link, move |copied| {
-                if !copied && let Some(area) = area.cast::<HtmlTextAreaElement>() {
-                    // a box that cannot take the focus is still there to be held
-                    let _ = area.focus();
-                    area.select();
-                }
+            let send = send.clone();
+            clipboard::copy(&link, "link", move |copied| {
                 send.emit(Action::LinkCopied(copied));
             });
         })
@@ -118,15 +117,20 @@ fn as_link(link: &str, copied: Option<bool>, send: &Send) -> Html {
         Some(false) => UNCOPIED,
     };
     let copy = vec![text("Copy the link")];
-    html! {
-        <>
-            <textarea ref={area} id="link" aria-label="link to this outing" rows="3" readonly=true
-                value={link.to_owned()} />
-            { button(&[("class", "wide after")], Vec::new(), tapped, copy) }
-            { say("p", &[("class", "told"), ("role", "status")], told) }
-        </>
-    }
+    all(vec![
+        entry("textarea", LINK, Some(link.to_owned()), Callback::noop()),
+        button(&[("class", "wide after")], Vec::new(), tapped, copy),
+        say("p", &[("class", "told"), ("role", "status")], told),
+    ])
 }
+
+/// The box that shows the link.
+const LINK: &[Fixed] = &[
+    ("id", "link"),
+    ("aria-label", "link to this outing"),
+    ("rows", "3"),
+    ("readonly", ""),
+];
 
 /// The two files to hand over.
 fn as_files(kept: &Kept, send: &Send) -> Html {
@@ -178,7 +182,7 @@ fn coming_in(told: Option<&str>, send: &Send) -> Html {
                 let send = send.clone();
                 text_file::open(&file, move |text| {
                     let read = text.and_then(|text| bundle::read(&text));
-                    send.emit(Action::BundleRead(Box::new(read)));
+                    send.emit(Action::BundleRead(Rc::new(read)));
                 });
             }
             // so that the same file can be opened again
@@ -192,22 +196,34 @@ fn coming_in(told: Option<&str>, send: &Send) -> Html {
             let text = area.map(|area| area.value()).unwrap_or_default();
             if !text.trim().is_empty() {
                 let read = bundle::read(&text);
-                send.emit(Action::BundleRead(Box::new(read)));
+                send.emit(Action::BundleRead(Rc::new(read)));
             }
         })
     };
-    html! {
-        <>
-            { say("p", &[], IN) }
-            <div class="photo">
-                <label class="wide" for="bundle">{ "Open a file" }</label>
-                <input id="bundle" type="file" accept=".txt,text/plain" onchange={opened} />
-            </div>
-            <div class="field after">
-                <label for="pasted">{ "A link, pasted" }</label>
-                <textarea id="pasted" rows="2" onchange={pasted} />
-            </div>
-            { say("p", &[("class", "told"), ("role", "status")], told.unwrap_or_default().to_owned()) }
-        </>
-    }
+    let open = vec![
+        say(
+            "label",
+            &[("class", "wide"), ("for", "bundle")],
+            "Open a file",
+        ),
+        entry("input", FILE, None, opened),
+    ];
+    let paste = vec![
+        say("label", &[("for", "pasted")], "A link, pasted"),
+        entry("textarea", &[("id", "pasted"), ("rows", "2")], None, pasted),
+    ];
+    let told = told.unwrap_or_default().to_owned();
+    all(vec![
+        say("p", &[], IN),
+        el("div", &[("class", "photo")], open),
+        el("div", &[("class", "field after")], paste),
+        say("p", &[("class", "told"), ("role", "status")], told),
+    ])
 }
+
+/// The box that opens a file.
+const FILE: &[Fixed] = &[
+    ("id", "bundle"),
+    ("type", "file"),
+    ("accept", ".txt,text/plain"),
+];

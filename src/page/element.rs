@@ -6,7 +6,7 @@
 
 use std::rc::Rc;
 
-use yew::html::onclick;
+use yew::html::{onchange, onclick};
 use yew::prelude::*;
 use yew::virtual_dom::{VTag, VText};
 
@@ -41,6 +41,20 @@ pub fn button(
     let mut tag = build("button", fixed, changing, children);
     tag.add_attribute("type", "button");
     tag.add_listener(Rc::new(onclick::Wrapper::new(tapped)));
+    tag.into()
+}
+
+/// A box that holds this text, where one is given, and reports when what is in
+/// it was changed by hand.
+pub fn entry(
+    tag: &'static str,
+    fixed: &'static [Fixed],
+    holding: Option<String>,
+    changed: Callback<Event>,
+) -> Html {
+    let mut tag = build(tag, fixed, Vec::new(), Vec::new());
+    tag.set_value(holding.map(AttrValue::from));
+    tag.add_listener(Rc::new(onchange::Wrapper::new(changed)));
     tag.into()
 }
 

@@ -454,7 +454,7 @@ impl State {
                 });
             }
             Action::CodeDrawn(drawn) if self.sheet == Some(Sheet::Carry) => {
-                self.carry.drawn = Some(*drawn);
+                self.carry.drawn = Some(drawn);
             }
             Action::LinkCopied(copied) => self.carry.copied = Some(copied),
             Action::DriftLaid(laid) => self.drift_laid = laid,
