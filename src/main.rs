@@ -1,5 +1,10 @@
 //! Mounts the page.
 
+/// Weighs two kilobytes less than the usual one, packed.
+#[cfg(target_arch = "wasm32")]
+#[global_allocator]
+static MEMORY: rlsf::SmallGlobalTlsf = rlsf::SmallGlobalTlsf::new();
+
 fn main() {
     tarnlight::page::mount();
 }

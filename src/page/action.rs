@@ -226,11 +226,11 @@ pub enum Action {
     /// An outing came with the address.
     Arrived(Box<Reading>),
     /// The code of the outing's link was drawn, or not.
-    CodeDrawn(Box<Drawn>),
+    CodeDrawn(Rc<Drawn>),
     /// The link was copied, or not.
     LinkCopied(bool),
     /// A file or a link was opened, and this is what it held.
-    BundleRead(Box<Result<Bundle, String>>),
+    BundleRead(Rc<Result<Bundle, String>>),
     /// Something to say.
     Noticed(Notice),
     /// The waiting version is to be used.

@@ -1,5 +1,7 @@
 //! The outing, kits and sites on their way to another phone, and what came in.
 
+use std::rc::Rc;
+
 use super::path::Path;
 use super::state::{Action, Kept};
 use super::tap::Send;
@@ -16,7 +18,7 @@ use crate::outing::site::MOST_SITES;
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Carry {
     /// The code drawn last.
-    pub drawn: Option<Drawn>,
+    pub drawn: Option<Rc<Drawn>>,
     /// Whether the link could be copied, once somebody wished it.
     pub copied: Option<bool>,
     /// What was read last.
@@ -24,7 +26,7 @@ pub struct Carry {
 }
 
 /// A code, or why there is none.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, PartialEq)]
 pub struct Drawn {
     /// The written form it was drawn for.
     pub made_for: String,
@@ -35,7 +37,7 @@ pub struct Drawn {
 }
 
 /// A code to be shown.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, PartialEq)]
 pub struct Picture {
     /// Squares to a side, without the quiet ones around.
     pub side: usize,
@@ -78,7 +80,7 @@ pub fn ask_for_code(outing: &Outing, send: &Send) {
     let room = code::MOST_BYTES.saturating_sub(link("").len());
     let send = send.clone();
     let told = move |left_out, picture| {
-        send.emit(Action::CodeDrawn(Box::new(Drawn {
+        send.emit(Action::CodeDrawn(Rc::new(Drawn {
             made_for,
             left_out,
             picture,
@@ -176,7 +178,7 @@ mod tests {
     }
 
     fn read(text: &str) -> Action {
-        Action::BundleRead(Box::new(bundle::read(text)))
+        Action::BundleRead(Rc::new(bundle::read(text)))
     }
 
     #[test]
@@ -191,6 +193,9 @@ mod tests {
         let wanted = "2 kits taken in. 1 kit here already. 1 site taken in.";
         assert_eq!(told, Some(wanted));
         assert_eq!(after.after(Action::Undone).kept, state.kept);
+        // a second file is undone by itself
+        let second = after.after(read("v=1&mm=85"));
+        assert_eq!(second.after(Action::Undone).kept, after.kept);
     }
 
     #[test]

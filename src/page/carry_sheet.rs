@@ -1,12 +1,13 @@
 //! Passing it on: a code, a link and files for other phones, and what comes from
 //! them.
 
+use std::rc::Rc;
+
 use web_sys::{HtmlInputElement, HtmlTextAreaElement};
 use yew::prelude::*;
-use yew::virtual_dom::VTag;
 
 use super::carry::{Carry, Drawn, Picture, link, lists};
-use super::element::{all, button, changing, el, el_with, nothing, say, text};
+use super::element::{Fixed, all, button, el, el_with, entry, nothing, say, text};
 use super::sheet::sheet;
 use super::state::{Action, Kept, Notice};
 use super::tap::Send;
@@ -16,8 +17,8 @@ use crate::outing::code::QUIET;
 use crate::outing::short_link::LeftOut;
 use crate::outing::{bundle, form};
 
-const SCAN: &str = "Point another phone's camera at it. Where the page has been opened before, the \
-                    outing opens with no signal too.";
+const SCAN: &str = "Point another phone's camera at it. A phone that has opened this page before \
+                    needs no signal for it.";
 
 const IN: &str = "Open a file from another phone, or paste a link. An outing takes the place of \
                   the one in use; kits and sites are added to your own.";
@@ -28,7 +29,10 @@ const UNCOPIED: &str = "This browser does not copy by itself: hold the link abov
 pub fn carry_sheet(kept: &Kept, carry: &Carry, send: &Send) -> Html {
     let form = form::write(&kept.outing);
     // an older code is not shown for an outing that has changed since
-    let drawn = carry.drawn.as_ref().filter(|drawn| drawn.made_for == form);
+    let drawn = carry
+        .drawn
+        .as_deref()
+        .filter(|drawn| drawn.made_for == form);
     let parts = vec![
         code(drawn),
         say("h3", &[], "As a link"),
@@ -102,7 +106,9 @@ fn as_link(link: &str, copied: Option<bool>, send: &Send) -> Html {
         let (send, link) = (send.clone(), link.to_owned());
         Callback::from(move |_| {
             let send = send.clone();
-            clipboard::copy(&link, move |copied| send.emit(Action::LinkCopied(copied)));
+            clipboard::copy(&link, "link", move |copied| {
+                send.emit(Action::LinkCopied(copied));
+            });
         })
     };
     let told = match copied {
@@ -110,27 +116,21 @@ fn as_link(link: &str, copied: Option<bool>, send: &Send) -> Html {
         Some(true) => "Copied.",
         Some(false) => UNCOPIED,
     };
-    let mut area = VTag::new("textarea");
-    for (key, value) in [
-        ("id", "link"),
-        ("aria-label", "link to this outing"),
-        ("rows", "3"),
-        ("readonly", ""),
-    ] {
-        area.add_attribute(key, value);
-    }
-    area.set_value(link.to_owned());
+    let copy = vec![text("Copy the link")];
     all(vec![
-        area.into(),
-        button(
-            &[("class", "wide after")],
-            Vec::new(),
-            tapped,
-            vec![text("Copy the link")],
-        ),
+        entry("textarea", LINK, Some(link.to_owned()), Callback::noop()),
+        button(&[("class", "wide after")], Vec::new(), tapped, copy),
         say("p", &[("class", "told"), ("role", "status")], told),
     ])
 }
+
+/// The box that shows the link.
+const LINK: &[Fixed] = &[
+    ("id", "link"),
+    ("aria-label", "link to this outing"),
+    ("rows", "3"),
+    ("readonly", ""),
+];
 
 /// The two files to hand over.
 fn as_files(kept: &Kept, send: &Send) -> Html {
@@ -182,7 +182,7 @@ fn coming_in(told: Option<&str>, send: &Send) -> Html {
                 let send = send.clone();
                 text_file::open(&file, move |text| {
                     let read = text.and_then(|text| bundle::read(&text));
-                    send.emit(Action::BundleRead(Box::new(read)));
+                    send.emit(Action::BundleRead(Rc::new(read)));
                 });
             }
             // so that the same file can be opened again
@@ -196,50 +196,34 @@ fn coming_in(told: Option<&str>, send: &Send) -> Html {
             let text = area.map(|area| area.value()).unwrap_or_default();
             if !text.trim().is_empty() {
                 let read = bundle::read(&text);
-                send.emit(Action::BundleRead(Box::new(read)));
+                send.emit(Action::BundleRead(Rc::new(read)));
             }
         })
     };
+    let open = vec![
+        say(
+            "label",
+            &[("class", "wide"), ("for", "bundle")],
+            "Open a file",
+        ),
+        entry("input", FILE, None, opened),
+    ];
+    let paste = vec![
+        say("label", &[("for", "pasted")], "A link, pasted"),
+        entry("textarea", &[("id", "pasted"), ("rows", "2")], None, pasted),
+    ];
+    let told = told.unwrap_or_default().to_owned();
     all(vec![
         say("p", &[], IN),
-        el(
-            "div",
-            &[("class", "photo")],
-            vec![
-                say(
-                    "label",
-                    &[("class", "wide"), ("for", "bundle")],
-                    "Open a file",
-                ),
-                changing(
-                    "input",
-                    &[
-                        ("id", "bundle"),
-                        ("type", "file"),
-                        ("accept", ".txt,text/plain"),
-                    ],
-                    opened,
-                    Vec::new(),
-                ),
-            ],
-        ),
-        el(
-            "div",
-            &[("class", "field after")],
-            vec![
-                say("label", &[("for", "pasted")], "A link, pasted"),
-                changing(
-                    "textarea",
-                    &[("id", "pasted"), ("rows", "2")],
-                    pasted,
-                    Vec::new(),
-                ),
-            ],
-        ),
-        say(
-            "p",
-            &[("class", "told"), ("role", "status")],
-            told.unwrap_or_default().to_owned(),
-        ),
+        el("div", &[("class", "photo")], open),
+        el("div", &[("class", "field after")], paste),
+        say("p", &[("class", "told"), ("role", "status")], told),
     ])
 }
+
+/// The box that opens a file.
+const FILE: &[Fixed] = &[
+    ("id", "bundle"),
+    ("type", "file"),
+    ("accept", ".txt,text/plain"),
+];

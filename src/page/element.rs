@@ -44,15 +44,16 @@ pub fn button(
     tag.into()
 }
 
-/// An element that reports when what it holds has changed: a file opened, a text
-/// pasted.
-pub fn changing(
+/// A box that holds this text, where one is given, and reports when what is in
+/// it was changed by hand.
+pub fn entry(
     tag: &'static str,
     fixed: &'static [Fixed],
+    holding: Option<String>,
     changed: Callback<Event>,
-    children: Vec<Html>,
 ) -> Html {
-    let mut tag = build(tag, fixed, Vec::new(), children);
+    let mut tag = build(tag, fixed, Vec::new(), Vec::new());
+    tag.set_value(holding.map(AttrValue::from));
     tag.add_listener(Rc::new(onchange::Wrapper::new(changed)));
     tag.into()
 }

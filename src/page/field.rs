@@ -3,8 +3,12 @@
 //! What is typed stays as typed; only what can be read goes on, so the last
 //! good answer stands while a number is being changed.
 
+use std::rc::Rc;
+
 use web_sys::HtmlInputElement;
+use yew::html::{onblur, oninput};
 use yew::prelude::*;
+use yew::virtual_dom::VTag;
 
 use super::element::{el, el_with, nothing, said, say, text};
 use super::state::Action;
@@ -138,30 +142,31 @@ impl Component for Typed {
     fn view(&self, context: &Context<Self>) -> Html {
         let props = context.props();
         let link = context.link();
-        let oninput = link.batch_callback(|event: InputEvent| {
+        let typed = link.batch_callback(|event: InputEvent| {
             let input = event.target_dyn_into::<HtmlInputElement>();
             input.map(|input| Touched::Typed(input.value()))
         });
-        let onblur = link.callback(|_: FocusEvent| Touched::Left);
+        let left = link.callback(|_: FocusEvent| Touched::Left);
         let told = format!("{}-told", props.id);
         let value = self.text.as_ref().unwrap_or(&props.value).clone();
-        let input = html! {
-            <input
-                ref={self.input.clone()}
-                id={props.id}
-                type="text"
-                inputmode={if props.digits { "decimal" } else { "text" }}
-                autocomplete="off"
-                autocapitalize="off"
-                spellcheck="false"
-                maxlength="60"
-                {value}
-                aria-invalid={said(self.wrong.is_some())}
-                aria-describedby={told.clone()}
-                {oninput}
-                {onblur}
-            />
-        };
+        let mut input = VTag::new("input");
+        for (key, value) in [
+            ("id", props.id),
+            ("type", "text"),
+            ("inputmode", if props.digits { "decimal" } else { "text" }),
+            ("autocomplete", "off"),
+            ("autocapitalize", "off"),
+            ("spellcheck", "false"),
+            ("maxlength", "60"),
+            ("aria-invalid", said(self.wrong.is_some())),
+        ] {
+            input.add_attribute(key, value);
+        }
+        input.add_attribute("aria-describedby", told.clone());
+        input.set_value(value);
+        input.node_ref = self.input.clone();
+        input.add_listener(Rc::new(oninput::Wrapper::new(typed)));
+        input.add_listener(Rc::new(onblur::Wrapper::new(left)));
         let unit = if props.unit.is_empty() {
             nothing()
         } else {
@@ -179,7 +184,7 @@ impl Component for Typed {
         let wrong = self.wrong.clone().unwrap_or_default();
         let parts = vec![
             el_with("label", &[], label, labelled),
-            el("span", &[("class", "box")], vec![input, unit]),
+            el("span", &[("class", "box")], vec![input.into(), unit]),
             el_with(
                 "p",
                 &[("class", "told"), ("role", "status")],

@@ -3,7 +3,7 @@
 use web_sys::HtmlInputElement;
 use yew::prelude::*;
 
-use super::element::{changing, el, say};
+use super::element::{Fixed, el, entry, say};
 use super::state::Action;
 use super::tap::Send;
 use crate::device::asking;
@@ -18,7 +18,7 @@ const INVITATION: &str = "Open a picture of yours, JPEG or raw. It is read here 
 /// The button, what becomes of the file, and what it said.
 pub fn photo_button(told: Option<&str>, send: &Send) -> Html {
     let send = send.clone();
-    let onchange = Callback::from(move |event: Event| {
+    let opened = Callback::from(move |event: Event| {
         let input = event.target_dyn_into::<HtmlInputElement>();
         let Some(photo) = input.and_then(|input| input.files()?.get(0)) else {
             return;
@@ -26,26 +26,16 @@ pub fn photo_button(told: Option<&str>, send: &Send) -> Html {
         let send = send.clone();
         asking::photo(photo, move |facts| send.emit(Action::PhotoRead(facts)));
     });
-    el(
-        "div",
-        &[("class", "photo")],
-        vec![
-            say(
-                "label",
-                &[("class", "wide"), ("for", "photo")],
-                "Read it from a photo",
-            ),
-            changing(
-                "input",
-                &[("id", "photo"), ("type", "file"), ("accept", PICTURES)],
-                onchange,
-                Vec::new(),
-            ),
-            say(
-                "p",
-                &[("class", "after"), ("role", "status")],
-                told.unwrap_or(INVITATION).to_owned(),
-            ),
-        ],
-    )
+    let said = told.unwrap_or(INVITATION).to_owned();
+    let file: &[Fixed] = &[("id", "photo"), ("type", "file"), ("accept", PICTURES)];
+    let parts = vec![
+        say(
+            "label",
+            &[("class", "wide"), ("for", "photo")],
+            "Read it from a photo",
+        ),
+        entry("input", file, None, opened),
+        say("p", &[("class", "after"), ("role", "status")], said),
+    ];
+    el("div", &[("class", "photo")], parts)
 }

@@ -5,7 +5,7 @@ use web_sys::{HtmlInputElement, HtmlTextAreaElement};
 use yew::prelude::*;
 
 use super::choice::option;
-use super::element::{all, button, changing, el, say, text};
+use super::element::{Fixed, all, button, el, entry, say, text};
 use super::skyline_sheet::{add, number, with};
 use super::state::{Action, State};
 use super::tap::{Send, tap};
@@ -161,50 +161,37 @@ pub(super) fn from_files(state: &State, send: &Send) -> Html {
             });
         })
     };
+    let typed = vec![
+        say(
+            "label",
+            &[("for", "table")],
+            "Rows of bearing and height, pasted",
+        ),
+        entry("textarea", &[("id", "table"), ("rows", "4")], None, pasted),
+    ];
+    let open = vec![
+        say(
+            "label",
+            &[("class", "wide"), ("for", "tiles")],
+            "Open a table or tiles",
+        ),
+        entry("input", TILES, None, opened),
+    ];
     all(vec![
         say("h3", &[], "From a table or an elevation model"),
-        el(
-            "div",
-            &[("class", "field")],
-            vec![
-                say(
-                    "label",
-                    &[("for", "table")],
-                    "Rows of bearing and height, pasted",
-                ),
-                changing(
-                    "textarea",
-                    &[("id", "table"), ("rows", "4")],
-                    pasted,
-                    Vec::new(),
-                ),
-            ],
-        ),
+        el("div", &[("class", "field")], typed),
         say("p", &[], FILES),
-        el(
-            "div",
-            &[("class", "photo")],
-            vec![
-                say(
-                    "label",
-                    &[("class", "wide"), ("for", "tiles")],
-                    "Open a table or tiles",
-                ),
-                changing(
-                    "input",
-                    &[
-                        ("id", "tiles"),
-                        ("type", "file"),
-                        ("multiple", ""),
-                        ("accept", ".hgt,.tif,.tiff,.txt,.csv,.tsv,text/*"),
-                    ],
-                    opened,
-                    Vec::new(),
-                ),
-            ],
-        ),
+        el("div", &[("class", "photo")], open),
     ])
 }
+
+/// The box that opens files.
+const TILES: &[Fixed] = &[
+    ("id", "tiles"),
+    ("type", "file"),
+    ("multiple", ""),
+    ("accept", ".hgt,.tif,.tiff,.txt,.csv,.tsv,text/*"),
+];
 
 const FILES: &str = "Or open such a table, or SRTM .hgt tiles or a GeoTIFF in latitude and longitude \
                      that lie on this phone: the skyline out to 60 km is worked out here. It takes \

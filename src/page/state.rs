@@ -208,7 +208,8 @@ impl State {
         if let Some(change) = next.change_kept(&action)
             && next.kept != self.kept
         {
-            let same_run = change != Change::Undo
+            // each undo and each file stands for itself
+            let same_run = !matches!(change, Change::Undo | Change::Carried)
                 && matches!(&self.before, Some((_, last)) if *last == change);
             if !same_run {
                 next.before = Some((self.kept.clone(), change));
@@ -550,7 +551,7 @@ impl State {
                 });
             }
             Action::CodeDrawn(drawn) if self.shows_code() => {
-                self.carry.drawn = Some(*drawn);
+                self.carry.drawn = Some(drawn);
             }
             Action::LinkCopied(copied) => self.carry.copied = Some(copied),
             Action::DriftLaid(laid) => self.drift_laid = laid,

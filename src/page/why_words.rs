@@ -232,13 +232,12 @@ pub fn mount(outing: &Outing) -> String {
 }
 
 /// What the chart rests on.
-pub const REACH_BASIS: [&str; 3] = [
+pub const REACH_BASIS: [&str; 2] = [
     "Tripod: the Earth's rotation, for the declination and the trail chosen under How long?, in \
      the middle of the frame. Half rate: the tracker turns half as fast as the sky, so that sky \
      and ground smear alike.",
     "Tracker: four frames in five keep within that trail, by its error at the pole and its \
-     periodic error. Wind and a kicked leg are left out.",
-    "500 rule: 500 ÷ (crop factor × focal length). What each rule leaves stands under How long?.",
+     periodic error. Wind is left out. The rules stand under How long?.",
 ];
 
 /// What the light rests on.
@@ -265,7 +264,7 @@ pub const MATCH_BASIS: [&str; 2] = [
 pub const PICTURE_BASIS: [&str; 2] = [
     "Each is a patch of 64 by 64 pixels: a made-up cloud of the subject's brightness (faint dust \
      of 23 mag/arcsec², unless typed) with stars, on the sky told below. Electrons are drawn by \
-     lot with their true spread, always with the same seed.",
+     lot with their true spread, by one seed.",
     "All four have one black and one white, in units of the sky's light; bright stars are squeezed \
      into the last quarter. Frames are laid star on star. Editing brings out more, of each alike.",
 ];
@@ -322,9 +321,8 @@ pub fn reasons(outing: &Outing, ways: &Ways, longest_s: f64) -> [Reason; 5] {
         reason(
             "At @ a pixel spans @ of sky, and the sky turns 15″ a second",
             &[at.clone(), scale(ways.focal_mm)],
-            "That is at the celestial equator; less towards the poles. At @ a pixel spans @: twice \
-             the focal length, half the time until a star is a line of @. Reckoned for the middle \
-             of the frame; corners of wide lenses run faster.",
+            "Less towards the poles. At @ a pixel spans @: twice the focal length, half the time \
+             until a star is a line of @. Corners of wide lenses run faster.",
             &[lens(own_mm), scale(own_mm), trail(outing.allowed_px())],
         ),
         reason(
@@ -358,14 +356,14 @@ pub fn reasons(outing: &Outing, ways: &Ways, longest_s: f64) -> [Reason; 5] {
         reason(
             "A tracker has an end too: @ at @",
             &[limit(longest_s), at],
-            "Its axis never points exactly at the pole, and its wheels run fast and slow by turns: \
-             both draw trails. And what follows the sky smears the ground: take the ground apart, \
-             with the tracker off. Half rate shares the smear out, for one frame of both.",
+            "Its axis never points exactly at the pole, and its wheels run fast and slow by turns. \
+             And what follows the sky smears the ground: take that apart, with the tracker off. \
+             Half rate shares the smear out, for one frame of both.",
             &[],
         ),
         reason(
             "A tracker lets you stop down, to f/@",
-            &[stopped.clone()],
+            std::slice::from_ref(&stopped),
             "Wide open, corner stars grow wings. On a tripod there is no light to spare; on a \
              tracker f/@ gives S/N @ instead of @, and better corners. More time makes up for it.",
             &[

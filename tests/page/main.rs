@@ -5,6 +5,7 @@ mod access;
 mod answers;
 mod built;
 mod card;
+mod carry;
 mod choices;
 mod chromedriver;
 mod device;

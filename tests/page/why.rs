@@ -156,7 +156,7 @@ async fn figures_have_their_assumptions_and_charts_a_table() {
         ("The four in numbers", "drawn by lot"),
         ("Every usual lens", "equation of the CCD"),
         ("What it rests on", "ISO 2720"),
-        ("At 20", "celestial equator"),
+        ("At 20", "twice the focal length"),
         ("In ", "uncertain by their root"),
         ("A stack adds up", "What you lose"),
     ] {

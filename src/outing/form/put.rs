@@ -30,9 +30,7 @@ pub fn all(outing: &Outing, put: Put) {
         dark_v,
     } = &outing.site;
     put("lat", plain(latitude.degrees()));
-    if *longitude != Angle::ZERO {
-        put("lon", plain(longitude.degrees()));
-    }
+    unless_zero("lon", longitude.degrees(), put);
     let Kit {
         name,
         sensor,
@@ -76,18 +74,14 @@ pub fn all(outing: &Outing, put: Put) {
         Focus::Hyperfocal => put("focus", "hyperfocal".to_owned()),
         Focus::At(metres) => put("focus", format!("{}m", plain(metres))),
     }
-    if *height_m != 0.0 {
-        put("high", plain(*height_m));
-    }
+    unless_zero("high", *height_m, put);
     if *zone != Zone::Fixed(0) {
         put("zone", zone.written());
     }
     if !place.is_empty() {
         put("place", place.chars().take(LONGEST_NAME).collect());
     }
-    if ridge.all_round() != Angle::ZERO {
-        put("ridge", plain(ridge.all_round().degrees()));
-    }
+    unless_zero("ridge", ridge.all_round().degrees(), put);
     if !ridge.sightings().is_empty() {
         put("line", line_text(ridge));
     }
@@ -114,6 +108,14 @@ pub fn all(outing: &Outing, put: Put) {
     }
     light(outing, put);
     known_of_body(body, put);
+}
+
+/// A number that is usually zero; what rounds to zero is.
+fn unless_zero(key: &str, value: f64, put: Put) {
+    let written = plain(value);
+    if written != "0" {
+        put(key, written);
+    }
 }
 
 /// Light, frames and weather.
