@@ -367,7 +367,7 @@ pub fn reasons(outing: &Outing, ways: &Ways, longest_s: f64) -> [Reason; 5] {
             "Wide open, corner stars grow wings. On a tripod there is no light to spare; on a \
              tracker f/@ gives S/N @ instead of @, and better corners. More time makes up for it.",
             &[
-                stopped,
+                stopped.clone(),
                 two_figures(ways.stopped.signal_to_noise()),
                 two_figures(ways.tracked.signal_to_noise()),
             ],
