@@ -4,6 +4,7 @@
 use std::io::{BufRead, Write};
 
 mod drift;
+mod light;
 mod night;
 mod question;
 mod reply;

@@ -8,9 +8,11 @@ use tarnlight::light::exposure::{middle_iso, placed, suggested_iso};
 use tarnlight::light::moonlight::{MEAN_DISTANCE_KM, Moonlit};
 use tarnlight::light::noise::{Frames, Rates};
 use tarnlight::light::photons::Pixel;
+use tarnlight::light::tracking::{KEPT, Mount, Rate};
 use tarnlight::light::twilight::night_sky;
+use tarnlight::vector::Vector;
 
-use super::question::{Bad, angle, at, bad, number, number_or};
+use super::question::{Bad, angle, at, bad, number, number_or, word};
 
 /// Answers a question about the brightness of the sky.
 pub fn sky(question: &Value) -> Result<Value, Bad> {
@@ -37,7 +39,12 @@ pub fn sky(question: &Value) -> Result<Value, Bad> {
         target_zenith: Angle::from_degrees(90.0 - altitude.degrees()),
         separation: moon("separation_deg", 0.0, 180.0)?,
         extinction: k,
-        distance_km: number_or(question, "sky.moon.distance_km", (1e5, 1e6), MEAN_DISTANCE_KM)?,
+        distance_km: number_or(
+            question,
+            "sky.moon.distance_km",
+            (1e5, 1e6),
+            MEAN_DISTANCE_KM,
+        )?,
     };
     let sun_alt_deg = number_or(question, "sky.sun_alt_deg", (-90.0, 90.0), -90.0)?;
     let dark = moonlit.dark_sky(zenith);
@@ -45,7 +52,7 @@ pub fn sky(question: &Value) -> Result<Value, Bad> {
     let moonlight = moonlit.moonlight();
     let whole = lit.map(|lit| lit + moonlight);
     let masses = air_mass(altitude);
-    Ok(json!({
+    Ok(json!({"sky": {
         "air_mass": masses,
         "extinction": k,
         "lost_mag": masses.map(|masses| k * masses),
@@ -56,7 +63,7 @@ pub fn sky(question: &Value) -> Result<Value, Bad> {
         "sky_v": whole.and_then(Surface::magnitude),
         "sky_nl": whole.map(Surface::nanolamberts),
         "sky_cd_m2": whole.map(Surface::luminance_cd_m2),
-    }))
+    }}))
 }
 
 /// Answers a question about electrons, ISO and the histogram.
@@ -74,17 +81,17 @@ pub fn pixel(question: &Value) -> Result<Value, Bad> {
     let iso = number_or(question, "pixel.iso", (1.0, 1e7), suggested.into())?;
     let place = placed(middle, iso);
     let electrons_s = pixel.electrons_s(surface);
-    Ok(json!({
+    Ok(json!({"pixel": {
         "electrons_s": electrons_s,
         "electrons": electrons_s * exposure_s,
         "luminance_cd_m2": surface.luminance_cd_m2(),
-        "middle_grey_iso": middle,
+        "middle_grey_iso": finite(middle),
         "suggested_iso": suggested,
         "iso": iso,
-        "stops_from_middle_grey": place.stops,
+        "stops_from_middle_grey": finite(place.stops),
         "of_white": place.of_white,
         "in_histogram": place.in_histogram,
-    }))
+    }}))
 }
 
 /// Answers a question about signal and noise.
@@ -104,18 +111,63 @@ pub fn noise(question: &Value) -> Result<Value, Bad> {
     let against_s = number_or(question, "noise.against_s", (1e-6, 86_400.0), frames.each_s)?;
     let signal_to_noise = rates.signal_to_noise(frames);
     let wanted = number_or(question, "noise.wanted", (0.0, 1e9), signal_to_noise)?;
-    if frames.count.is_nan() {
-        return Err(bad("noise.frames", "must be a number"));
-    }
-    Ok(json!({
+    Ok(json!({"noise": {
         "signal_to_noise": signal_to_noise,
         "long_enough_s": rates.long_enough_s(excess),
         "read_excess": finite(rates.read_excess(frames.each_s)),
         "time_penalty": rates.time_penalty(frames.each_s, against_s),
         "frames_to_match": rates.frames_to_match(wanted, frames.each_s),
-    }))
+    }}))
 }
 
 fn finite(number: f64) -> Option<f64> {
     number.is_finite().then_some(number)
 }
+
+/// Answers a question about what a tracker leaves.
+pub fn tracker(question: &Value) -> Result<Value, Bad> {
+    let part = |name: &str| format!("tracker.{name}");
+    let degrees = |name: &str, least: f64, most: f64| angle(question, &part(name), least, most);
+    let latitude = degrees("lat_deg", -90.0, 90.0)?;
+    let there = Vector::towards(
+        degrees("az_deg", -360.0, 720.0)?,
+        degrees("alt_deg", -90.0, 90.0)?,
+    );
+    let star = Vector::new(there.y, there.x, there.z);
+    let arcsec = |name: &str, most: f64| {
+        let seconds = number(question, &part(name), 0.0, most)?;
+        Ok::<_, Bad>(Angle::from_degrees(seconds / ARCSEC))
+    };
+    let rate = match word(question, &part("rate"))? {
+        "full" => Rate::Sidereal,
+        "half" => Rate::Half,
+        _ => return Err(bad(&part("rate"), "must be full or half")),
+    };
+    let mount = Mount {
+        azimuth_error: degrees("azimuth_error_deg", -10.0, 10.0)?,
+        altitude_error: degrees("altitude_error_deg", -10.0, 10.0)?,
+        periodic: arcsec("periodic_arcsec", 3600.0)?,
+        period_s: number(question, &part("period_s"), 10.0, 20_000.0)?,
+        rate,
+    };
+    let exposure_s = number(question, &part("exposure_s"), 0.001, 3600.0)?;
+    let phase = degrees("phase_deg", -360.0, 360.0)?;
+    let allowed = arcsec("allowed_arcsec", 36_000.0)?;
+    let share = number_or(question, &part("share"), (0.01, 1.0), KEPT)?;
+    let left = mount.left(latitude, star, rate);
+    let told = |radians: f64| radians.to_degrees() * ARCSEC;
+    Ok(json!({"tracker": {
+        "polar_error_deg": mount.polar_error(latitude).degrees(),
+        "along_arcsec_s": told(left.along_rad_s),
+        "across_arcsec_s": told(left.across_rad_s),
+        "swing_arcsec": told(left.swing_rad),
+        "field_turn_deg_min": mount.field_turn_rad_s(latitude, star).to_degrees() * 60.0,
+        "trail_arcsec": told(left.trail(exposure_s, phase).radians()),
+        "kept": left.kept(exposure_s, allowed),
+        "trail_kept_arcsec": told(left.trail_kept(exposure_s, share).radians()),
+        "longest_s": left.longest_s(allowed, share),
+    }}))
+}
+
+/// Arcseconds in a degree.
+const ARCSEC: f64 = 3600.0;

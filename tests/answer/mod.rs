@@ -2,6 +2,7 @@
 //! example `answer`.
 
 mod drift;
+mod light;
 mod night;
 mod question;
 mod reply;

@@ -3,11 +3,11 @@
 use serde_json::{Value, json};
 
 use super::question::{Bad, bad};
-use super::{drift, night, skyline, stars};
+use super::{drift, light, night, skyline, stars};
 
 /// Answers one line. A question with `night` is about a night; one with `camera`
 /// about stars in a picture if it has `stars`, about drift if not; one with
-/// `tiles` about a skyline. An error
+/// `tiles` about a skyline; one with `sky`, `pixel`, `noise` or `tracker` about light. An error
 /// names the field it is about.
 pub fn reply(line: &str) -> Value {
     let question: Value = match serde_json::from_str(line) {
@@ -24,12 +24,26 @@ pub fn reply(line: &str) -> Value {
     }
 }
 
+/// Questions about light, by the part they have.
+type Answer = fn(&Value) -> Result<Value, Bad>;
+const LIGHT: [(&str, Answer); 4] = [
+    ("sky", light::sky),
+    ("pixel", light::pixel),
+    ("noise", light::noise),
+    ("tracker", light::tracker),
+];
+
 fn answered(question: &Value) -> Result<Value, Bad> {
     if !question.is_object() {
         return Err(bad("", "a question must be an object"));
     }
     if question.get("tiles").is_some() {
         return skyline::answer(question);
+    }
+    for (about, answer) in LIGHT {
+        if question.get(about).is_some() {
+            return answer(question);
+        }
     }
     match (question.get("camera"), question.get("night")) {
         (Some(_), None) if question.get("stars").is_some() => stars::answer(question),
