@@ -23,7 +23,8 @@ const SCAN: &str = "Point another phone's camera at it. A phone that has opened 
 const IN: &str = "Open a file from another phone, or paste a link. An outing takes the place of \
                   the one in use; kits and sites are added to your own.";
 
-const UNCOPIED: &str = "This browser does not copy by itself: hold the link above, and copy.";
+const UNCOPIED: &str = "This browser does not copy by itself: the link is marked now; hold it and \
+                        copy.";
 
 /// The sheet.
 pub fn carry_sheet(kept: &Kept, carry: &Carry, send: &Send) -> Html {

@@ -204,6 +204,7 @@ async fn files_go_out_of_one_phone_and_into_another() {
     let outing = file("This outing as a file").await;
     assert_eq!(outing, format!("tarnlight 1\nouting {ALPS}\n"));
     one.tap_word("Done").await;
+    one.tap_word("Done").await;
     for (sheet, save) in [("Kit", "Save this kit"), ("Site", "Save this site")] {
         one.tap_word(sheet).await;
         one.tap_word(save).await;

@@ -213,7 +213,7 @@ async fn the_tracker_is_typed_and_survives() {
     assert!(
         line.as_str()
             .unwrap_or_default()
-            .contains("61′ off the pole"),
+            .contains("60′ off the pole"),
         "{line}"
     );
     phone.put_away().await;
