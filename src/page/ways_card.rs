@@ -52,6 +52,7 @@ pub fn ways_card(state: &State, whys: &Whys, _: &Send) -> Html {
         &title,
         vec![
             el("div", &[("class", "ways")], pictures.collect()),
+            say("p", &[], words::sky_short(&whys.sky)),
             told(
                 "The four in numbers, and what the pictures rest on",
                 words_and_table(whys),

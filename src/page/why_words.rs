@@ -17,6 +17,9 @@ pub const TRACKED: &str = "tracker";
 /// Arcseconds of sky a pixel of 1 µm spans behind a lens of 1 mm: 10⁻³ radian.
 const ARCSEC: f64 = 206.265;
 
+/// A trail so long is a line, and what it crosses is gone, pixels.
+const LINES_PX: f64 = 30.0;
+
 /// A tripod takes little longer up to here.
 const LITTLE_MORE: f64 = 1.25;
 
@@ -132,25 +135,36 @@ pub fn matching(ways: &Ways, outing: &Outing) -> String {
 
 /// What a stack loses in the same time, and how it wins it back.
 pub fn lost(ways: &Ways, outing: &Outing) -> String {
+    let series = &ways.stack.settings.series;
     let [stack, tracked] =
         [&ways.stack, &ways.tracked].map(|way| two_figures(way.signal_to_noise()));
     format!(
         "In {} at {} a stack on the tripod reaches a signal to noise of {stack}, a tracker {tracked}: \
-         {} times as much. A stack wins it back by going on: twice the signal to noise takes four \
-         times the frames.",
+         {} times as much. With a frame every {} s its shutter is open for {} % of the time. A stack \
+         wins it back by going on: twice the signal to noise takes four times the frames.",
         lasting(outing.stack_min * 60.0),
         lens(ways.focal_mm),
         two_figures(ways.gain()),
+        series.interval_s,
+        fixed(
+            100.0 * series.shutter.exact_s() / f64::from(series.interval_s),
+            0
+        ),
     )
 }
 
 /// What stands under a picture of a way: frames, then trail and signal to noise.
 pub fn way(way: &Way) -> (String, String) {
-    let told = format!(
-        "trail {}, S/N\u{a0}{}",
-        trail(way.trail_px),
-        two_figures(way.signal_to_noise())
-    );
+    // what is drawn out into lines has no signal to speak of
+    let told = if way.trail_px > LINES_PX {
+        format!("lines of {}", trail(way.trail_px))
+    } else {
+        format!(
+            "trail {}, S/N\u{a0}{}",
+            trail(way.trail_px),
+            two_figures(way.signal_to_noise())
+        )
+    };
     (frames(&way.settings.series), told)
 }
 
@@ -176,6 +190,18 @@ pub fn sky(sky: &SkyLight) -> String {
         fixed(sky.air_masses, 1),
         fixed(sky.lost_mag, 1)
     )
+}
+
+/// The sky in a line, for under the pictures.
+pub fn sky_short(sky: &SkyLight) -> String {
+    let v = sky.counted().magnitude().unwrap_or(f64::NAN);
+    let mut said = format!("Under a sky of {} mag/arcsec²", fixed(v, 1));
+    for (what, mag) in [("the Moon", sky.moon_mag), ("twilight", sky.twilight_mag)] {
+        if mag >= 0.05 {
+            said += &format!(", {what} adding {}", fixed(mag, 1));
+        }
+    }
+    said + "."
 }
 
 /// ISO and where the sky stands in the histogram.
@@ -255,7 +281,8 @@ pub const LIGHT_BASIS: [&str; 3] = [
 pub const MATCH_BASIS: [&str; 2] = [
     "Signal to noise of one pixel: the subject's electrons over the root of all electrons and of \
      each frame's read noise squared (the equation of the CCD, Merline & Howell 1995).",
-    "Frames that fit the time by the clock, a second between them unless typed; tracked ones of \
+    "Frames that fit the time by the clock, a second between them unless typed, each begun on a \
+     whole second; tracked ones of \
      two minutes at most, those with too long a trail thrown away. S/N: how many times more a \
      tracker has after the same time.",
 ];
