@@ -18,16 +18,16 @@ use crate::outing::ways::Ways;
 use crate::sky::targets::Target;
 
 /// Size of the drawing, in its own units, which are about a pixel each.
-const SIZE: (f64, f64) = (330.0, 330.0);
+const SIZE: (f64, f64) = (330.0, 334.0);
 
 /// Where the plot lies.
-const LEFT: f64 = 48.0;
+const LEFT: f64 = 56.0;
 const RIGHT: f64 = 322.0;
 const TOP: f64 = 26.0;
 const FOOT: f64 = 272.0;
 
 /// Height of the band along the foot.
-const BAND: f64 = 26.0;
+const BAND: f64 = 28.0;
 
 /// Shortest and longest time shown, s.
 const TIMES_S: (f64, f64) = (0.05, 1000.0);
@@ -166,7 +166,7 @@ fn foot(chart: &Chart<'_>) -> Vec<Html> {
         el_with("rect", &[], about, Vec::new())
     };
     let mut drawn = vec![rect("does", LEFT, turn), rect("fails", turn, RIGHT)];
-    let words_y = FOOT + BAND - 8.0;
+    let words_y = FOOT + BAND - 7.5;
     // a word needs its room
     if turn - LEFT > 64.0 {
         drawn.push(label(

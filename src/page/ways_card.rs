@@ -73,9 +73,9 @@ fn words_and_table(whys: &Whys) -> Vec<Html> {
         }),
         ("S/N", |way| words::two_figures(way.signal_to_noise())),
         ("files", |way| way.settings.series.frames.to_string()),
-        ("card", |way| words::card(&way.settings.series)),
+        ("GB", |way| words::two_figures(way.settings.series.card_gb)),
     ];
-    let heads = ["", "one", "stack", "tracker", "stopped"];
+    let heads = ["way", "one", "stack", "track", "stop"];
     let head = heads.map(|head| say("th", &[("scope", "col")], head));
     let body = rows.map(|(name, told)| {
         let name = say("th", &[("scope", "row")], name);

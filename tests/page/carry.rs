@@ -255,6 +255,7 @@ async fn files_go_out_of_one_phone_and_into_another() {
         json!(site.address_with(ALPS))
     );
     other.tap_word("Done").await;
+    other.tap_word("Done").await;
     assert!(other.text("main .line").await.starts_with("24 mm"));
     other.tap_word("Undo").await;
     assert!(other.text("main .line").await.starts_with("20 mm"));
