@@ -9,6 +9,7 @@ use tarnlight::camera::lens::{Lens, Projection};
 use tarnlight::camera::sensor::Sensor;
 use tarnlight::camera::sharpness::{Seen, Sharpness};
 use tarnlight::land::ridge::{RidgeLine, Sighting};
+use tarnlight::light::tracking::{Mount, Rate};
 use tarnlight::outing::body::{Body, MOST_NOISES};
 use tarnlight::outing::bounds::{self, Bounds};
 use tarnlight::outing::form;
@@ -215,6 +216,23 @@ fn night() -> impl Strategy<Value = NaiveDate> {
     (0..=days).prop_map(move |days| first + Days::new(days))
 }
 
+fn mount() -> impl Strategy<Value = Mount> {
+    let errors = (
+        inside(bounds::POLAR_ERROR),
+        inside(bounds::POLAR_ERROR),
+        inside(bounds::PERIODIC),
+        inside(bounds::PERIOD_S),
+        prop_oneof![Just(Rate::Sidereal), Just(Rate::Half)],
+    );
+    errors.prop_map(|(side, up, periodic, period_s, rate)| Mount {
+        azimuth_error: Angle::from_degrees(side / 60.0),
+        altitude_error: Angle::from_degrees(up / 60.0),
+        periodic: Angle::from_degrees(periodic / 3600.0),
+        period_s,
+        rate,
+    })
+}
+
 fn weather() -> impl Strategy<Value = Weather> {
     let read = (inside(bounds::CELSIUS), inside(bounds::HUMIDITY));
     read.prop_map(|(celsius, humidity_percent)| Weather {
@@ -231,11 +249,12 @@ prop_compose! {
         stack_min in inside(bounds::STACK_MIN),
         glow_v in inside(bounds::GLOW_V),
         weather in proptest::option::of(weather()),
+        mount in mount(),
         moon in prop_oneof![
             Just(MoonLimit::Any), Just(MoonLimit::Harmless), Just(MoonLimit::None),
         ],
     ) -> Outing {
-        Outing { support, iso, stack_min, glow_v, weather, moon, ..Outing::default() }
+        Outing { support, iso, stack_min, glow_v, weather, mount, moon, ..Outing::default() }
     }
 }
 
