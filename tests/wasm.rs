@@ -131,6 +131,7 @@ fn what_is_kept_is_restored_with_and_without_the_address() {
         outing,
         kits: vec![kit],
         sites: vec![read("v=1&lat=46.5&lon=9.25&high=2240&zone=Europe/Zurich&place=a+pass").site],
+        ticks: 1 << 3 | 1 << 33,
     };
     assert_eq!(keeping::keep(&kept), Ok(()));
     assert_eq!(keeping::keep_look(Look::Red), Ok(()));
