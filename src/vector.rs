@@ -26,6 +26,13 @@ impl Vector {
         Self::new(cos * longitude.cos(), cos * longitude.sin(), sin)
     }
 
+    /// The unit vector in east, north, up at this true bearing, from north through east,
+    /// and height.
+    pub fn seen_at(bearing: Angle, height: Angle) -> Self {
+        let Self { x, y, z } = Self::towards(bearing, height);
+        Self::new(y, x, z)
+    }
+
     /// Length.
     pub fn length(self) -> f64 {
         self.dot(self).sqrt()

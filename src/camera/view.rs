@@ -86,9 +86,7 @@ impl View {
     /// Where something at this true bearing and altitude falls, if its image lies
     /// on the sensor.
     pub fn place_of(&self, bearing: Angle, altitude: Angle) -> Option<SensorPoint> {
-        // bearings count from north, through east
-        let Vector { x, y, z } = Vector::towards(bearing, altitude);
-        let point = self.image_of(self.see(Vector::new(y, x, z)))?;
+        let point = self.image_of(self.see(Vector::seen_at(bearing, altitude)))?;
         let inside = point.x_mm.abs() <= self.sensor.width_mm / 2.0
             && point.y_mm.abs() <= self.sensor.height_mm / 2.0;
         inside.then_some(point)

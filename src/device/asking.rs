@@ -21,7 +21,8 @@ use crate::outing::site::Site;
 /// The reader's first file, beside the page.
 const PROGRAM: &str = "tarnlight-reader_loader.js";
 
-const MISSING: &str = "this browser does not run the part of the page that reads files";
+const MISSING: &str =
+    "this browser does not run the second part of the page, which reads files and draws";
 
 type Done = Box<dyn FnOnce(Result<Vec<f64>, String>)>;
 
@@ -199,7 +200,10 @@ fn start() -> Option<Running> {
     let failed = EventListener::new(&worker, "error", |_| {
         let asked = RUNNING.take().map(|running| running.asked);
         for (_, done) in asked.unwrap_or_default() {
-            done(Err("the file could not be read on this phone".to_owned()));
+            done(Err(
+                "this phone could not do it: its memory ran out, or a part of the page is missing"
+                    .to_owned(),
+            ));
         }
     });
     Some(Running {

@@ -11,6 +11,7 @@ pub mod bortle;
 pub mod brightness;
 pub mod detector;
 pub mod exposure;
+pub mod left;
 pub mod moonlight;
 pub mod noise;
 pub mod patch;

@@ -42,6 +42,20 @@ const REACH: f64 = 3.5;
 /// A star's width at half its height in standard deviations: 2 √(2 ln 2).
 const FWHM: f64 = 2.354_820;
 
+/// The cloud's swells: size in pixels, and share of its light. From finer than a trail
+/// to half the patch, so that each way shows what it drowns or smears. Invented, as is
+/// the lane.
+const SWELLS: [(f64, f64); 3] = [(26.0, 0.5), (9.0, 0.3), (4.0, 0.2)];
+
+/// The dark lane through it: where it enters at the left, its slope, half its width, how
+/// far it bends over what length, and the share of light it takes.
+const LANE_TOP_PX: f64 = 10.0;
+const LANE_SLOPE: f64 = 0.75;
+const LANE_HALF_PX: f64 = 7.0;
+const LANE_BEND_PX: f64 = 20.0;
+const LANE_LENGTH_PX: f64 = 30.0;
+const LANE_DARK: f64 = 0.85;
+
 /// The trail's direction: down to the right, as stars set in a southern sky.
 const ALONG: (f64, f64) = (0.940, 0.342);
 
@@ -224,12 +238,15 @@ impl Patch {
 /// How bright the cloud is at a place, 0 to 1: broad swells, finer ones on them, and a
 /// dark lane through all.
 fn cloud_at(x: f64, y: f64) -> f64 {
-    let swell = 0.5 * smooth(x / 26.0, y / 26.0, 1)
-        + 0.3 * smooth(x / 9.0, y / 9.0, 2)
-        + 0.2 * smooth(x / 4.0, y / 4.0, 3);
-    let bend = 20.0 * (smooth(x / 30.0, 0.5, 4) - 0.5);
-    let lane = (y - 0.75 * x - 10.0 - bend) / 7.0;
-    (1.25 * swell * (1.0 - 0.85 * (-lane * lane).exp())).clamp(0.0, 1.0)
+    let mut swell = 0.0;
+    for (layer, (size_px, share)) in (1..).zip(SWELLS) {
+        swell += share * smooth(x / size_px, y / size_px, layer);
+    }
+    let bend = LANE_BEND_PX * (smooth(x / LANE_LENGTH_PX, 0.5, 0) - 0.5);
+    let lane = (y - LANE_SLOPE * x - LANE_TOP_PX - bend) / LANE_HALF_PX;
+    // swells seldom reach their sum, and the brightest is to be 1
+    let lit = 1.25 * swell * (1.0 - LANE_DARK * (-lane * lane).exp());
+    lit.clamp(0.0, 1.0)
 }
 
 /// Values at whole places, joined smoothly, 0 to 1.

@@ -12,8 +12,8 @@ const MB_PER_MEGAPIXEL: f64 = 1.2;
 /// practice: a body that writes to a quick card).
 const WRITE_S: f64 = 1.0;
 
-/// Minutes of open shutter on one charge in a cool night (from memory: 120 to
-/// 300).
+/// Minutes of frame after frame on one charge in a cool night, by the clock (from
+/// memory: 120 to 300).
 const CHARGE_MIN: f64 = 150.0;
 
 /// Most read noises by ISO that are kept.
@@ -36,7 +36,7 @@ pub struct Body {
     pub file_mb: Option<f64>,
     /// Time between two exposures, s.
     pub write_s: Option<f64>,
-    /// Minutes of exposures on a charge.
+    /// Minutes of frame after frame on a charge, by the clock.
     pub charge_min: Option<f64>,
 }
 
@@ -78,7 +78,7 @@ impl Body {
         self.write_s.unwrap_or(WRITE_S)
     }
 
-    /// Minutes of exposures on a charge.
+    /// Minutes of frame after frame on a charge, by the clock.
     pub fn charge_min(&self) -> f64 {
         self.charge_min.unwrap_or(CHARGE_MIN)
     }

@@ -10,7 +10,8 @@ use super::plan::{KeepSharp, Outing};
 use super::ways::{Tracked, clean_at, declination};
 use crate::angle::Angle;
 use crate::camera::rules::Rule;
-use crate::light::tracking::{KEPT, Left, Rate, on_the_sky};
+use crate::light::left::{KEPT, Left, on_the_sky};
+use crate::light::tracking::{Rate, ground_rad_s};
 use crate::sky::core::Highest;
 use crate::vector::Vector;
 
@@ -127,7 +128,7 @@ impl Reaches {
     }
 
     /// Behind one lens; on a tracker within a hundredth of
-    /// [`Left::longest_s`](crate::light::tracking::Left::longest_s), and without a limit
+    /// [`Left::longest_s`](crate::light::left::Left::longest_s), and without a limit
     /// beyond half an hour.
     pub fn at(&self, outing: &Outing, focal_mm: f64) -> Reach {
         let allowed = self.allowed(focal_mm);
@@ -155,6 +156,13 @@ pub fn tracked(outing: &Outing) -> Tracked {
     }
 }
 
+/// How far the ground under the aim smears meanwhile, on a tracker at half rate, pixels.
+pub fn ground_px(outing: &Outing, focal_mm: f64, seconds: f64) -> f64 {
+    let under = Vector::seen_at(outing.aim().frame.bearing, Angle::ZERO);
+    let smear = ground_rad_s(outing.site.latitude, under, Rate::Half) * seconds;
+    smear / on_the_sky(1.0, outing.kit.sensor.pitch_um(), focal_mm).radians()
+}
+
 /// The time a rule gives behind a lens, for the declination that must stay sharp, s;
 /// infinite where it gives none.
 pub fn by_rule(outing: &Outing, rule: Rule, focal_mm: f64) -> f64 {
@@ -174,8 +182,7 @@ fn star(outing: &Outing) -> Vector {
         }
         _ => aim.stands,
     };
-    let there = Vector::towards(bearing, altitude);
-    Vector::new(there.y, there.x, there.z)
+    Vector::seen_at(bearing, altitude)
 }
 
 fn growth(left: &Left, times: usize) -> Growth {
@@ -281,6 +288,14 @@ mod tests {
             );
             assert!(tracked_s > 5.0 * half_s, "{focal_mm} mm: {tracked_s}");
         }
+    }
+
+    /// First principles, by hand: 20 mm and 6 µm at 36° N due south, where the ground is
+    /// 144° from the pole: ω/2 · sin 144° · 18.8 s · 20 000/6 = 1.343 px.
+    #[test]
+    fn the_ground_smears_at_half_rate() {
+        let got = ground_px(&Outing::default(), 20.0, 18.8);
+        assert!((got - 1.343).abs() < 1e-3, "{got}");
     }
 
     #[test]

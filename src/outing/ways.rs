@@ -4,7 +4,7 @@
 //! All four look at the same thing, in the middle of the frame, for the same
 //! time by the clock, so that what differs is the way alone.
 
-use super::aim::Target;
+use super::aim::{Aim, Target};
 use super::plan::{KeepSharp, Outing};
 use super::series::Series;
 use super::settings::{Settings, shutter_below};
@@ -13,7 +13,7 @@ use crate::angle::Angle;
 use crate::camera::clean::{CleanTime, centre_clean_time};
 use crate::camera::dial::{Shutter, next_f_number};
 use crate::camera::drift::centre_speed_um_s;
-use crate::light::tracking::{KEPT, Left};
+use crate::light::left::{KEPT, Left};
 use crate::sky::core::CORE_DECLINATION;
 
 /// Longest frame taken on a tracker, s (common practice: longer ones win little and
@@ -100,7 +100,8 @@ impl Tracked {
 
 /// The declination of what must stay sharp in the middle of the frame.
 pub fn declination(outing: &Outing) -> Angle {
-    match (outing.keep_sharp, outing.aim().target) {
+    // which of the two hangs on the latitude alone, wherever the camera points
+    match (outing.keep_sharp, Aim::at(outing.site.latitude).target) {
         (KeepSharp::Declination(declination), _) => declination,
         (_, Target::Core) => CORE_DECLINATION,
         (_, Target::Equator) => Angle::ZERO,

@@ -5,10 +5,11 @@ use tarnlight::angle::Angle;
 use tarnlight::light::air::{air_mass, extinction};
 use tarnlight::light::brightness::Surface;
 use tarnlight::light::exposure::{middle_iso, placed, suggested_iso};
+use tarnlight::light::left::KEPT;
 use tarnlight::light::moonlight::{MEAN_DISTANCE_KM, Moonlit};
 use tarnlight::light::noise::{Frames, Rates};
 use tarnlight::light::photons::Pixel;
-use tarnlight::light::tracking::{KEPT, Mount, Rate};
+use tarnlight::light::tracking::{Mount, Rate};
 use tarnlight::light::twilight::night_sky;
 use tarnlight::vector::Vector;
 

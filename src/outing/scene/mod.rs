@@ -99,7 +99,10 @@ impl<'a> Scene<'a> {
 
     /// Where something that stands there falls, lifted by the air.
     pub fn place_of(&self, standing: Standing) -> Option<Place> {
-        self.place(through(self.watch.air(), direction(standing)))
+        self.place(through(
+            self.watch.air(),
+            Vector::seen_at(standing.bearing, standing.altitude.0),
+        ))
     }
 
     /// A body so many days into the night.
@@ -159,7 +162,10 @@ impl<'a> Scene<'a> {
             return None;
         }
         let place = self.place_of(moon)?;
-        let (towards, from) = (direction(sun), direction(moon));
+        let (towards, from) = (
+            Vector::seen_at(sun.bearing, sun.altitude.0),
+            Vector::seen_at(moon.bearing, moon.altitude.0),
+        );
         // a little way along the great circle to the Sun
         let across = towards.plus(from.times(-from.dot(towards)));
         let length = across.length().max(1e-9);
@@ -177,13 +183,6 @@ impl<'a> Scene<'a> {
                 / self.view.sensor.width_mm,
         })
     }
-}
-
-/// The unit vector in east, north, up.
-fn direction(standing: Standing) -> Vector {
-    // bearings count from north, through east
-    let Vector { x, y, z } = Vector::towards(standing.bearing, standing.altitude.0);
-    Vector::new(y, x, z)
 }
 
 #[cfg(test)]
