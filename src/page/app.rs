@@ -66,6 +66,8 @@ pub struct App {
     rest_of_why: Option<Rc<Rest>>,
     /// The patches that are being drawn, and those that were drawn last.
     drawing: Option<[Patch; 4]>,
+    /// Whether pictures are to be put into their places after the next drawing.
+    unpainted: bool,
     drawn: Option<[Patch; 4]>,
     /// The year; worked out while its sheet is open.
     season: Option<Season>,
@@ -115,6 +117,7 @@ impl Component for App {
             whys: None,
             rest_of_why: None,
             drawing: None,
+            unpainted: false,
             drawn: None,
             state,
             send,
@@ -191,6 +194,9 @@ impl Component for App {
         if now.tried_mm != before.tried_mm {
             self.whys = None;
         }
+        // pictures that came, another light, or places that are new
+        self.unpainted |= now.screen == Screen::Why
+            && (patches_drawn || now.look != before.look || now.screen != before.screen);
         self.work_out();
         self.draw_patches();
         let now = &self.state;
@@ -218,7 +224,9 @@ impl Component for App {
     }
 
     fn rendered(&mut self, _: &Context<Self>, _: bool) {
-        if let (Screen::Why, Some(patches)) = (self.state.screen, &self.state.patches) {
+        if std::mem::take(&mut self.unpainted)
+            && let Some(patches) = &self.state.patches
+        {
             patch_view::draw(patches, self.state.look);
         }
     }

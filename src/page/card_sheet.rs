@@ -74,7 +74,7 @@ fn camera(state: &State, answer: &Answer, card: &Card) -> Html {
         more.push(value("in all", words::lasts(series)));
     }
     more.push(value("card", words::card(series)));
-    more.push(value("charges", words::charges(series)));
+    more.push(value("batteries", words::charges(series)));
     let meant = words::shutter_for(outing, answer, series);
     el(
         "section",
@@ -83,6 +83,11 @@ fn camera(state: &State, answer: &Answer, card: &Card) -> Html {
             el("p", class, figure),
             el("dl", &[("class", "values")], first),
             say("p", &[("class", "meant")], meant),
+            el(
+                "dl",
+                &[("class", "values")],
+                vec![value("camera to", words::aim(outing))],
+            ),
             el("dl", &[("class", "values")], more),
         ],
     )
@@ -165,7 +170,6 @@ fn rest(state: &State, answer: &Answer, card: &Card, shown: &Shown) -> Html {
     let at = days_of(shown.minute);
     let mut lines = vec![
         value("Kit", kit(&outing.kit, outing.f_number)),
-        value("Camera", words::aim(outing)),
         value("Focus", focus(outing)),
         value("Moon", words::moon(&card.moon, shown)),
     ];

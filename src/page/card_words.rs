@@ -159,7 +159,7 @@ pub fn frames(settings: &Settings) -> String {
         &card(series),
         ", ",
         &charges(series),
-        " charges.",
+        " batteries.",
     ]
     .concat()
 }

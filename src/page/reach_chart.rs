@@ -9,7 +9,7 @@ use yew::prelude::*;
 
 use super::element::{Changing, Fixed, el_with, text};
 use super::path::Path;
-use super::reach_grip::{Held, gripped};
+use super::reach_grip::gripped;
 use super::tap::Send;
 use super::why_words as words;
 use crate::decimal::fixed;
@@ -82,13 +82,12 @@ pub fn reach_chart(chart: &Chart<'_>, send: &Send) -> Html {
         let word = fixed(focal_mm, 0);
         drawn.push(label((x(focal_mm), SIZE.1 - 8.0), &word, "middle", ""));
     }
-    drawn.extend(names(reaches));
     drawn.extend(lenses(chart));
-    let held = Held {
-        tried_mm: chart.tried_mm,
-        ends: (LEFT / SIZE.0, RIGHT / SIZE.0),
-    };
-    gripped(held, SIZE, drawn, chart.said.clone(), send)
+    // over the lens, which would strike them out
+    drawn.extend(names(reaches));
+    let ends = (LEFT / SIZE.0, RIGHT / SIZE.0);
+    let said = chart.said.clone();
+    gripped(chart.tried_mm, ends, SIZE, drawn, said, send)
 }
 
 fn x(focal_mm: f64) -> f64 {

@@ -5,31 +5,15 @@
 
 use std::rc::Rc;
 
-use chrono::{DateTime, Datelike, NaiveDate, Utc};
+use chrono::{DateTime, NaiveDate, Utc};
 
 pub use super::action::{Action, Change};
-use super::carry::{self, Carry};
+use super::carry::Carry;
 use super::draft::Draft;
+pub use super::kept::Kept;
 use super::words;
 use crate::angle::Angle;
-use crate::camera::dial::{next_f_number, next_of};
 use crate::camera::rules::Rule;
-use crate::camera::sharpness::Sharpness;
-use crate::land::ridge::RidgeLine;
-use crate::outing::bounds::SITE_HEIGHT_M;
-use crate::outing::checklist;
-use crate::outing::kit::{Kit, MOST_KITS, next_focal_mm};
-use crate::outing::plan::{NIGHT_MIN, Outing};
-use crate::outing::series::next_total_min;
-use crate::outing::site::{MOST_SITES, Site};
-use crate::sky::moment::{Moment, YEARS};
-use crate::sky::night::{date_of, noon};
-
-/// Trails the stepper goes through, pixels.
-const USUAL_TRAILS_PX: [f64; 12] = [0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 15.0];
-
-/// A skyline that was read is drawn to this.
-const THINNED: Angle = Angle::from_degrees(0.05);
 
 /// Most sentences shown at once.
 const MOST_NOTICES: usize = 3;
@@ -91,20 +75,6 @@ pub enum Sheet {
     Lists,
     /// The outing, kits and sites on their way to another phone and from one.
     Carry,
-}
-
-/// What is worth keeping when the page closes, and what undo brings back.
-#[derive(Debug, Clone, PartialEq, Default)]
-pub struct Kept {
-    /// The outing.
-    pub outing: Outing,
-    /// Saved kits, newest first.
-    pub kits: Vec<Kit>,
-    /// Saved sites, newest first.
-    pub sites: Vec<Site>,
-    /// Lines ticked, a bit for each number of
-    /// [`checklist`](crate::outing::checklist).
-    pub ticks: u64,
 }
 
 /// Everything the page knows.
@@ -241,228 +211,6 @@ impl State {
         declination.or(*modelled).unwrap_or(Angle::ZERO)
     }
 
-    /// Applies what changes the kept part; says which kind of change it was.
-    fn change_kept(&mut self, action: &Action) -> Option<Change> {
-        let Kept {
-            outing,
-            kits,
-            sites,
-            ticks,
-        } = &mut self.kept;
-        Some(match action {
-            Action::FocalStepped(up) => {
-                outing.kit.lens.focal_mm = next_focal_mm(outing.kit.lens.focal_mm, *up);
-                Change::Focal
-            }
-            Action::FocalTyped(focal_mm) => {
-                outing.kit.lens.focal_mm = *focal_mm;
-                Change::Focal
-            }
-            Action::FNumberStepped(up) => {
-                outing.f_number = next_f_number(outing.f_number, *up);
-                Change::FNumber
-            }
-            Action::FNumberTyped(f_number) => {
-                outing.f_number = *f_number;
-                Change::FNumber
-            }
-            Action::TrailStepped(up) => {
-                outing.sharpness = next_trail(outing.allowed_px(), *up);
-                Change::Sharpness
-            }
-            Action::SharpnessChosen(sharpness) => {
-                outing.sharpness = *sharpness;
-                Change::Sharpness
-            }
-            Action::KeepSharpChosen(place) => {
-                outing.keep_sharp = *place;
-                Change::KeepSharp
-            }
-            Action::HeldChosen(held) => {
-                outing.held = *held;
-                Change::Held
-            }
-            Action::FocusChosen(focus) => {
-                outing.focus = *focus;
-                Change::Focus
-            }
-            Action::MountTyped(mount) => {
-                outing.mount = *mount;
-                Change::Mount
-            }
-            Action::SiteEdited(site) | Action::TownTaken(site) => {
-                outing.site.clone_from(site);
-                Change::Site
-            }
-            Action::Located(Ok(place)) => {
-                // into the site as it is now
-                let height_m = place
-                    .height_m
-                    .and_then(|height_m| SITE_HEIGHT_M.check(height_m).ok());
-                let height_m = height_m.unwrap_or(0.0);
-                outing
-                    .site
-                    .move_to(place.latitude, place.longitude, height_m);
-                Change::Site
-            }
-            Action::SiteSaved => {
-                let site = outing.site.clone();
-                sites.retain(|held| *held != site);
-                sites.insert(0, site);
-                sites.truncate(MOST_SITES);
-                Change::SiteSaved
-            }
-            Action::SiteTaken(place) => {
-                outing.site = sites.get(*place)?.clone();
-                Change::SiteTaken
-            }
-            Action::SiteRemoved(place) => {
-                if *place < sites.len() {
-                    sites.remove(*place);
-                }
-                Change::SiteRemoved
-            }
-            Action::SkylineRead(Ok(sightings)) => {
-                let line = RidgeLine::of(outing.site.ridge.all_round(), sightings.iter().copied());
-                outing.site.ridge = line.thinned(THINNED);
-                Change::Ridge
-            }
-            Action::RidgeDrawn(ridge) => {
-                outing.site.ridge.clone_from(ridge);
-                Change::Ridge
-            }
-            Action::Framed(date, minute, frame) => {
-                (outing.night, outing.minute) = (Some(*date), Some(*minute));
-                outing.frame = Some(*frame);
-                Change::Frame
-            }
-            Action::FrameFreed => {
-                outing.frame = None;
-                Change::Frame
-            }
-            Action::MoonLimitChosen(limit) => {
-                outing.moon = *limit;
-                Change::MoonLimit
-            }
-            Action::NightChosen(date) | Action::NightPicked(date) => {
-                if YEARS.contains(&date.year()) {
-                    (outing.night, outing.minute) = (Some(*date), None);
-                }
-                Change::Night
-            }
-            Action::TonightChosen => {
-                (outing.night, outing.minute) = (None, None);
-                Change::Night
-            }
-            Action::LookedAt(date, minute) => {
-                let minute = (*minute).min(NIGHT_MIN - 1);
-                (outing.night, outing.minute) = (Some(*date), Some(minute));
-                Change::Minute
-            }
-            Action::NowTapped => {
-                let date = date_of(self.now, outing.site.longitude);
-                let start = noon(date, outing.site.longitude);
-                let minute = Moment::of(self.now).since_s(start) / 60.0;
-                (outing.night, outing.minute) = (Some(date), Some(minute as u16));
-                Change::Minute
-            }
-            Action::KitEdited(kit) => {
-                if kit.lens.f_number != outing.kit.lens.f_number {
-                    outing.f_number = kit.lens.f_number;
-                }
-                outing.kit.clone_from(kit);
-                Change::Kit
-            }
-            // into the kit as it is now, which may have changed while the file was read
-            Action::PhotoRead(Ok(facts)) => {
-                let (kit, _) = words::kit_from_photo(&outing.kit, *facts);
-                outing.f_number = kit.lens.f_number;
-                outing.kit = kit;
-                Change::Kit
-            }
-            Action::KitSaved => {
-                let kit = outing.kit.clone();
-                kits.retain(|held| *held != kit);
-                kits.insert(0, kit);
-                kits.truncate(MOST_KITS);
-                Change::Saved
-            }
-            Action::KitTaken(place) => {
-                let kit = kits.get(*place)?.clone();
-                outing.f_number = kit.lens.f_number;
-                outing.kit = kit;
-                Change::Taken
-            }
-            Action::KitRemoved(place) => {
-                if *place < kits.len() {
-                    kits.remove(*place);
-                }
-                Change::Removed
-            }
-            Action::BodyKnown(body) => {
-                outing.kit.body.clone_from(body);
-                Change::Body
-            }
-            Action::DarknessTyped(dark_v) => {
-                outing.site.dark_v = *dark_v;
-                Change::Darkness
-            }
-            Action::GlowTyped(glow_v) => {
-                outing.glow_v = *glow_v;
-                Change::Glow
-            }
-            Action::IsoChosen(iso) => {
-                outing.iso = *iso;
-                Change::Iso
-            }
-            Action::StackStepped(up) => {
-                outing.stack_min = next_total_min(outing.stack_min, *up);
-                Change::Stack
-            }
-            Action::StackTyped(minutes) => {
-                outing.stack_min = *minutes;
-                Change::Stack
-            }
-            Action::SupportChosen(support) => {
-                outing.support = *support;
-                Change::Support
-            }
-            Action::WeatherTyped(weather) => {
-                outing.weather = *weather;
-                Change::Weather
-            }
-            Action::AirTyped(_) => {
-                outing.weather = None;
-                Change::Weather
-            }
-            Action::Ticked(id, ticked) => {
-                let bit = checklist::bit(*id);
-                *ticks = if *ticked { *ticks | bit } else { *ticks & !bit };
-                Change::Tick
-            }
-            Action::TicksCleared(bits) => {
-                *ticks &= !bits;
-                Change::Clear
-            }
-            Action::Arrived(reading) => {
-                if !reading.refused {
-                    outing.clone_from(&reading.outing);
-                }
-                Change::Arrival
-            }
-            Action::BundleRead(read) => {
-                self.carry.told = Some(carry::take_in(&mut self.kept, read));
-                Change::Carried
-            }
-            Action::Undone => {
-                let (before, _) = self.before.clone()?;
-                self.kept = before;
-                Change::Undo
-            }
-            _ => return None,
-        })
-    }
-
     fn change_rest(&mut self, action: Action) {
         match action {
             Action::ShutterTried(thirds) => {
@@ -473,7 +221,11 @@ impl State {
             Action::FocalStepped(_) | Action::FocalTyped(_) | Action::KitTaken(_) => {
                 self.tried_mm = None;
             }
-            Action::PatchesDrawn(drawn) => self.patches = drawn.ok(),
+            Action::PatchesDrawn(Ok(drawn)) => self.patches = Some(drawn),
+            Action::PatchesDrawn(Err(why)) => {
+                self.patches = None;
+                self.notice(Notice::Said(why));
+            }
             Action::SheetOpened(sheet) => {
                 self.draft.planned |= sheet == Sheet::Panorama;
                 self.under = self.sheet.replace(sheet);
@@ -587,40 +339,16 @@ impl State {
     }
 }
 
-/// The next usual trail; the close look keeps its name.
-fn next_trail(allowed_px: f64, up: bool) -> Sharpness {
-    let pixels = next_of(&USUAL_TRAILS_PX, allowed_px, up);
-    if pixels == Sharpness::CloseLook.pixels(0) {
-        Sharpness::CloseLook
-    } else {
-        Sharpness::Pixels(pixels)
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::angle::Angle;
     use crate::camera::photo::PhotoFacts;
     use crate::outing::form;
-    use crate::outing::place_text::Place;
-    use crate::outing::plan::Weather;
+    use crate::outing::kit::Kit;
+    use crate::outing::plan::{NIGHT_MIN, Weather};
 
     fn start() -> State {
         State::new(Kept::default(), Look::Dusk, Vec::new())
-    }
-
-    #[test]
-    fn a_held_stepper_is_undone_whole_and_redone() {
-        let mut state = start();
-        for _ in 0..4 {
-            state = state.after(Action::FocalStepped(true));
-        }
-        assert_eq!(state.kept.outing.kit.lens.focal_mm, 30.0);
-        state = state.after(Action::Undone);
-        assert_eq!(state.kept.outing.kit.lens.focal_mm, 20.0);
-        state = state.after(Action::Undone);
-        assert_eq!(state.kept.outing.kit.lens.focal_mm, 30.0);
     }
 
     #[test]
@@ -631,70 +359,12 @@ mod tests {
     }
 
     #[test]
-    fn kits_are_kept_once_taken_and_removed() {
-        let mut state = start().after(Action::KitSaved).after(Action::KitSaved);
-        assert_eq!(state.kept.kits.len(), 1);
-        state = state
-            .after(Action::FocalTyped(85.0))
-            .after(Action::KitTaken(0));
-        assert_eq!(state.kept.outing.kit.lens.focal_mm, 20.0);
-        state = state
-            .after(Action::KitTaken(7))
-            .after(Action::KitRemoved(0));
-        assert!(state.kept.kits.is_empty());
-        assert_eq!(state.after(Action::Undone).kept.kits.len(), 1);
-    }
-
-    #[test]
     fn a_bad_address_says_so_and_loses_nothing() {
         let state = start().after(Action::FocalTyped(85.0));
         let state = state.after(Action::Arrived(Box::new(form::read("v=9"))));
         assert_eq!(state.kept.outing.kit.lens.focal_mm, 85.0);
         assert_eq!(state.notices.len(), 1);
         assert!(state.after(Action::NoticeDismissed(0)).notices.is_empty());
-    }
-
-    #[test]
-    fn the_trail_steps_from_a_print_too() {
-        let step = |pixels, up| next_trail(pixels, up);
-        assert_eq!(step(2.909, true), Sharpness::Pixels(3.0));
-        assert_eq!(step(2.909, false), Sharpness::Pixels(2.5));
-        assert_eq!(step(1.5, true), Sharpness::CloseLook);
-        assert_eq!(step(80.0, true), Sharpness::Pixels(80.0));
-    }
-
-    #[test]
-    fn undo_does_not_mix_edits_with_taking_or_saving_with_removing() {
-        let state = start().after(Action::KitSaved);
-        let mut edited = state.kept.outing.kit.clone();
-        edited.name = "edited".to_owned();
-        let state = state.after(Action::KitEdited(Box::new(edited.clone())));
-        let undone = state.after(Action::KitTaken(0)).after(Action::Undone);
-        assert_eq!(undone.kept.outing.kit, edited, "the edits come back");
-        let state = state.after(Action::KitSaved).after(Action::KitRemoved(1));
-        let undone = state.after(Action::Undone);
-        assert_eq!(undone.kept.kits.len(), 2, "the saved one stays");
-    }
-
-    #[test]
-    fn the_phones_place_takes_the_place_of_another_with_its_name() {
-        let named = Site {
-            name: "elsewhere".to_owned(),
-            ..Site::default()
-        };
-        let state = start().after(Action::SiteEdited(Box::new(named)));
-        let found = Place {
-            latitude: Angle::from_degrees(46.5),
-            longitude: Angle::from_degrees(9.9),
-            height_m: Some(1e6),
-        };
-        let state = state.after(Action::Located(Ok(found)));
-        let site = &state.kept.outing.site;
-        assert_eq!((site.name.as_str(), site.height_m), ("", 0.0));
-        assert_eq!(site.latitude.degrees(), 46.5);
-        assert_eq!(state.place_told, None, "its sheet is closed");
-        let refused = state.after(Action::Located(Err("no fix".to_owned())));
-        assert_eq!(refused.kept, state.kept, "nothing is lost");
     }
 
     #[test]
@@ -716,20 +386,6 @@ mod tests {
         let far = NaiveDate::from_ymd_opt(2101, 1, 1).expect("a date");
         let kept = undone.after(Action::NightChosen(far)).kept.outing.night;
         assert_eq!(kept, Some(date), "outside the years nothing changes");
-    }
-
-    #[test]
-    fn ticks_are_undone_in_runs_and_cleared_by_list() {
-        let state = start().after(Action::Ticked(3, true));
-        let state = state.after(Action::Ticked(63, true));
-        assert_eq!(state.kept.ticks, 1 << 3 | 1 << 63);
-        let cleared = state.after(Action::TicksCleared(0xFF));
-        assert_eq!(cleared.kept.ticks, 1 << 63);
-        let undone = cleared.after(Action::Undone);
-        assert_eq!(undone.kept.ticks, state.kept.ticks);
-        assert_eq!(state.after(Action::Ticked(3, false)).kept.ticks, 1 << 63);
-        assert_eq!(state.after(Action::Undone).kept.ticks, 0);
-        assert_eq!(state.after(Action::Ticked(64, true)).kept, state.kept);
     }
 
     #[test]

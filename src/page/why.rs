@@ -39,6 +39,11 @@ pub fn why(state: &State, whys: &Whys, send: &Send) -> Html {
             "Heavy: tripod, by exact drift. Double: tracker. Thin: half rate. Dotted: 500 and 300 \
              rule; dashed: pixel-pitch rule. Ticks: lenses that frame the targets below.",
         ),
+        say(
+            "p",
+            &[("class", "legend")],
+            words::ground(outing, &whys.reach),
+        ),
         told(
             "The same in numbers, and what it rests on",
             reach_table(outing, whys),

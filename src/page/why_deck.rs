@@ -3,7 +3,7 @@
 
 use yew::prelude::*;
 
-use super::element::{button, said, text};
+use super::element::{button, el, said, text};
 use super::state::{Action, Sheet};
 use super::stepper::{Stepper, stepper};
 use super::tap::{Send, tap};
@@ -21,8 +21,12 @@ pub fn why_inputs(outing: &Outing, tried_mm: f64, send: &Send) -> Vec<Html> {
         value: lens(tried_mm),
         less: tried(false),
         more: tried(true),
-        // a tap goes back to the lens in use
-        value_tapped: (tried_mm != own_mm).then_some(Action::LensTried(None)),
+        // a tap goes back to the lens in use, and from there to typing another
+        value_tapped: Some(if tried_mm == own_mm {
+            Action::SheetOpened(Sheet::Focal)
+        } else {
+            Action::LensTried(None)
+        }),
     };
     let f_number = Stepper {
         name: "f-number",
@@ -38,17 +42,26 @@ pub fn why_inputs(outing: &Outing, tried_mm: f64, send: &Send) -> Vec<Html> {
         more: Action::StackStepped(true),
         value_tapped: Some(Action::SheetOpened(Sheet::Frames)),
     };
-    let on_tracker = outing.support == Support::Tracker;
-    let (word, other) = if on_tracker {
-        ("on the tracker", Support::Tripod)
-    } else {
-        ("on the tripod", Support::Tracker)
+    let stands_on = |word: &'static str, support| {
+        let pressed = said(outing.support == support).to_owned();
+        button(
+            &[("class", "word")],
+            vec![("aria-pressed", pressed)],
+            tap(send, Action::SupportChosen(support)),
+            vec![text(word)],
+        )
     };
-    let support = button(
-        &[("class", "word")],
-        vec![("aria-pressed", said(on_tracker).to_owned())],
-        tap(send, Action::SupportChosen(other)),
-        vec![text(word)],
+    let support = el(
+        "div",
+        &[
+            ("class", "pair"),
+            ("role", "group"),
+            ("aria-label", "what the camera stands on"),
+        ],
+        vec![
+            stands_on("tripod", Support::Tripod),
+            stands_on("tracker", Support::Tracker),
+        ],
     );
     vec![
         stepper(lens, send),

@@ -4,6 +4,7 @@ use super::words::{self, seconds, trail};
 use crate::camera::clean::CleanTime;
 use crate::decimal::fixed;
 use crate::outing::plan::Outing;
+use crate::outing::reach::{Reach, ground_px};
 use crate::outing::series::Series;
 use crate::outing::settings::{SMALL_EXCESS, Settings};
 use crate::outing::sky_light::SkyLight;
@@ -233,6 +234,19 @@ pub fn long_enough(ways: &Ways) -> String {
         seconds(enough_s),
         words::shutter(stack.series.shutter),
         two_figures(100.0 * excess)
+    )
+}
+
+/// What half rate does to the ground.
+pub fn ground(outing: &Outing, reach: &Reach) -> String {
+    if !reach.half_s.is_finite() {
+        return String::new();
+    }
+    let smear = ground_px(outing, reach.focal_mm, reach.half_s);
+    format!(
+        "At half rate {} smear the ground under the sky by {}.",
+        seconds(reach.half_s),
+        trail(smear)
     )
 }
 

@@ -120,6 +120,17 @@ async fn axe_finds_nothing_in_any_look() {
                 .await;
             assert_eq!(violations(&phone).await, json!([]), "{look}, tracker");
             phone.tap_word("Done").await;
+            phone.tap_word("Card").await;
+            phone.tap_word("Pass it on").await;
+            phone
+                .until("the code", "document.querySelector('.code path')")
+                .await;
+            phone
+                .until("rest", "document.getAnimations().length === 0")
+                .await;
+            assert_eq!(violations(&phone).await, json!([]), "{look}, Pass it on");
+            phone.tap_word("Done").await;
+            phone.tap_word("Done").await;
             phone.tap_word("Where?").await;
             assert_eq!(violations(&phone).await, json!([]), "{look}, Where?");
             for sheet in ["Skyline", "The arch"] {
