@@ -244,7 +244,7 @@ pub fn ground(outing: &Outing, reach: &Reach) -> String {
     }
     let smear = ground_px(outing, reach.focal_mm, reach.half_s);
     format!(
-        "At half rate {} smear the ground under the sky by {}.",
+        "In {} at half rate the ground under the sky smears by {}.",
         seconds(reach.half_s),
         trail(smear)
     )
