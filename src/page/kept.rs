@@ -3,8 +3,8 @@
 use chrono::Datelike;
 
 use super::carry;
+use super::photo_words::kit_from_photo;
 use super::state::{Action, Change, State};
-use super::words;
 use crate::angle::Angle;
 use crate::camera::dial::{next_f_number, next_of};
 use crate::camera::sharpness::Sharpness;
@@ -173,7 +173,7 @@ impl State {
             }
             // into the kit as it is now, which may have changed while the file was read
             Action::PhotoRead(Ok(facts)) => {
-                let (kit, _) = words::kit_from_photo(&outing.kit, *facts);
+                let (kit, _) = kit_from_photo(&outing.kit, *facts);
                 outing.f_number = kit.lens.f_number;
                 outing.kit = kit;
                 Change::Kit

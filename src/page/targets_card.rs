@@ -7,6 +7,7 @@ use super::element::say;
 use super::state::{Action, State};
 use super::tap::{Send, tap};
 use super::why::{card, told};
+use super::why_basis::TARGET_BASIS;
 use super::why_shown::Whys;
 use super::why_words as words;
 
@@ -25,7 +26,7 @@ pub fn targets_card(state: &State, whys: &Whys, send: &Send) -> Html {
         vec![
             say("p", &[], "Tap one to look at the lens it asks for."),
             list,
-            told("What it rests on", vec![say("p", &[], words::TARGET_BASIS)]),
+            told("What it rests on", vec![say("p", &[], TARGET_BASIS)]),
         ],
     )
 }

@@ -7,6 +7,7 @@ use super::patch_view::patch_view;
 use super::state::State;
 use super::tap::Send;
 use super::why::{card, told};
+use super::why_basis::PICTURE_BASIS;
 use super::why_shown::Whys;
 use super::why_words as words;
 use crate::outing::ways::Way;
@@ -96,7 +97,7 @@ fn words_and_table(whys: &Whys) -> Vec<Html> {
         ],
     );
     let a_frame = "Electrons of one frame: the sky's, and the subject's glow over it.";
-    let basis = words::PICTURE_BASIS.iter().map(|said| say("p", &[], *said));
+    let basis = PICTURE_BASIS.iter().map(|said| say("p", &[], *said));
     [table, say("p", &[], a_frame)]
         .into_iter()
         .chain(basis)

@@ -10,6 +10,8 @@ use super::state::{Action, Sheet, State};
 use super::tap::{Send, tap};
 use super::targets_card::targets_card;
 use super::ways_card::ways_card;
+use super::why_basis::LIGHT_BASIS;
+use super::why_reasons::{self, Reason};
 use super::why_shown::Whys;
 use super::why_tables::{lenses_table, reach_table};
 use super::why_words as words;
@@ -138,7 +140,7 @@ fn light(state: &State, whys: &Whys, send: &Send) -> Vec<Html> {
     let outing = &state.kept.outing;
     let chosen = outing.iso.is_some();
     let frames = tap(send, Action::SheetOpened(Sheet::Frames));
-    let basis = words::LIGHT_BASIS.iter().map(|said| say("p", &[], *said));
+    let basis = LIGHT_BASIS.iter().map(|said| say("p", &[], *said));
     vec![
         say(
             "p",
@@ -160,7 +162,7 @@ fn light(state: &State, whys: &Whys, send: &Send) -> Vec<Html> {
 }
 
 fn reasons(state: &State, whys: &Whys) -> Vec<Html> {
-    let reasons = words::reasons(&state.kept.outing, &whys.ways, whys.tracked.longest_s);
-    let unfolding = |reason: words::Reason| told(&reason.claim, vec![say("p", &[], reason.behind)]);
+    let reasons = why_reasons::reasons(&state.kept.outing, &whys.ways, whys.tracked.longest_s);
+    let unfolding = |reason: Reason| told(&reason.claim, vec![say("p", &[], reason.behind)]);
     reasons.map(unfolding).into()
 }

@@ -3,6 +3,7 @@
 use yew::prelude::*;
 
 use super::element::{el, say};
+use super::why_basis::{MATCH_BASIS, REACH_BASIS};
 use super::why_shown::Whys;
 use super::why_words::{self as words, two_figures};
 use super::words::seconds;
@@ -29,7 +30,7 @@ pub fn reach_table(outing: &Outing, whys: &Whys) -> Vec<Html> {
         &heads,
         rows.collect(),
     )];
-    parts.extend(words::REACH_BASIS.iter().map(|said| say("p", &[], *said)));
+    parts.extend(REACH_BASIS.iter().map(|said| say("p", &[], *said)));
     parts
 }
 
@@ -49,7 +50,7 @@ pub fn lenses_table(outing: &Outing, whys: &Whys) -> Vec<Html> {
     let heads = ["mm", "clean, s", "frames", "S/N", "to match"];
     let title = "Clean time, frames in the time, gain of a tracker, frames to match it";
     let mut parts = vec![table(title, &heads, rows.collect())];
-    parts.extend(words::MATCH_BASIS.iter().map(|said| say("p", &[], *said)));
+    parts.extend(MATCH_BASIS.iter().map(|said| say("p", &[], *said)));
     parts
 }
 

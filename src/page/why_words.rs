@@ -6,7 +6,7 @@ use crate::decimal::fixed;
 use crate::outing::plan::Outing;
 use crate::outing::reach::{Reach, ground_px};
 use crate::outing::series::Series;
-use crate::outing::settings::{SMALL_EXCESS, Settings};
+use crate::outing::settings::SMALL_EXCESS;
 use crate::outing::sky_light::SkyLight;
 use crate::outing::ways::{TOO_MANY_TIMES, Way, Ways, clean_at};
 
@@ -14,9 +14,6 @@ use crate::outing::ways::{TOO_MANY_TIMES, Way, Ways, clean_at};
 pub const TRIPOD: &str = "tripod";
 /// On a tracker.
 pub const TRACKED: &str = "tracker";
-
-/// Arcseconds of sky a pixel of 1 µm spans behind a lens of 1 mm: 10⁻³ radian.
-const ARCSEC: f64 = 206.265;
 
 /// A trail so long is a line, and what it crosses is gone, pixels.
 const LINES_PX: f64 = 30.0;
@@ -271,153 +268,8 @@ pub fn mount(outing: &Outing) -> String {
     )
 }
 
-/// What the chart rests on.
-pub const REACH_BASIS: [&str; 2] = [
-    "Tripod: the Earth's rotation, for the declination and the trail chosen under How long?, in \
-     the middle of the frame. Half rate: the tracker turns half as fast as the sky, so that sky \
-     and ground smear alike.",
-    "Tracker: four frames in five keep within that trail, by its error at the pole and its \
-     periodic error. Wind is left out. The rules stand under How long?.",
-];
-
-/// What the light rests on.
-pub const LIGHT_BASIS: [&str; 3] = [
-    "The site's sky overhead, with Moon (Krisciunas & Schaefer 1991), twilight (Patat and others \
-     2006) and air (Kasten & Young 1989, Green 1992). Clear, no lamps.",
-    "ISO: a meter (ISO 2720, K = 12.5) would put the sky at middle grey; two stops below that it \
-     stands clear of the left edge. Never over 6400: reading gets no quieter.",
-    "Electrons: 8.8·10⁹ photons a second and square metre from magnitude 0, nine tenths through \
-     the lens, one electron for two photons, a read noise of 2.5, unless typed. Good to a factor \
-     of 1.5 for a body nobody has measured.",
-];
-
-/// What the match rests on.
-pub const MATCH_BASIS: [&str; 2] = [
-    "Signal to noise of one pixel: the subject's electrons over the root of all electrons and of \
-     each frame's read noise squared (the equation of the CCD, Merline & Howell 1995).",
-    "Frames that fit the time by the clock, a second between them unless typed, each begun on a \
-     whole second; tracked ones of \
-     two minutes at most, those with too long a trail thrown away. S/N: how many times more a \
-     tracker has after the same time.",
-];
-
-/// What the pictures rest on.
-pub const PICTURE_BASIS: [&str; 2] = [
-    "Each is a patch of 64 by 64 pixels: a made-up cloud of the subject's brightness (faint dust \
-     of 23 mag/arcsec², unless typed) with stars, on the sky told below. Electrons are drawn by \
-     lot with their true spread, by one seed.",
-    "All four have one black and one white, in units of the sky's light; bright stars are squeezed \
-     into the last quarter. Frames are laid star on star. Editing brings out more, of each alike.",
-];
-
-/// What the framing rests on.
-pub const TARGET_BASIS: &str = "The target fills two thirds of the frame, with a twelfth of a \
-                                degree around it at least. Sizes and places: OpenNGC, by Mattia \
-                                Verga and others (CC BY-SA 4.0), a selection; some sizes from \
-                                memory.";
-
-/// A reason: the claim, and what is behind it.
-pub struct Reason {
-    /// In a line.
-    pub claim: String,
-    /// At length, with what it takes for granted.
-    pub behind: String,
-}
-
-/// Fills the gaps of a sentence, marked by `@`, in turn.
-fn fill(sentence: &str, gaps: &[String]) -> String {
-    let mut said = String::with_capacity(sentence.len() + 8 * gaps.len());
-    let mut gaps = gaps.iter();
-    for piece in sentence.split_inclusive('@') {
-        match piece.strip_suffix('@') {
-            Some(before) => {
-                said.push_str(before);
-                said.push_str(gaps.next().map_or("", String::as_str));
-            }
-            None => said.push_str(piece),
-        }
-    }
-    said
-}
-
-/// The reasons, with the user's own numbers.
-pub fn reasons(outing: &Outing, ways: &Ways, longest_s: f64) -> [Reason; 5] {
-    let pitch_um = outing.kit.sensor.pitch_um();
-    let scale = |mm: f64| two_figures(ARCSEC * pitch_um / mm) + "″";
-    let own_mm = outing.kit.lens.focal_mm;
-    let (stack, tracked) = (&ways.stack.settings, &ways.tracked.settings);
-    let at = lens(ways.focal_mm);
-    let short = words::shutter(stack.series.shutter);
-    let reason = |claim: &str, claims: &[String], behind: &str, gaps: &[String]| Reason {
-        claim: fill(claim, claims),
-        behind: fill(behind, gaps),
-    };
-    let stopped = crate::decimal::plain(ways.stopped.settings.f_number);
-    let electrons = |settings: &Settings| {
-        let sky_e = settings.sky_e();
-        [two_figures(sky_e), two_figures(sky_e.sqrt())]
-    };
-    let ([short_e, short_noise], [long_e, long_noise]) = (electrons(stack), electrons(tracked));
-    [
-        reason(
-            "At @ a pixel spans @ of sky, and the sky turns 15″ a second",
-            &[at.clone(), scale(ways.focal_mm)],
-            "Less towards the poles. At @ a pixel spans @: twice the focal length, half the time \
-             until a star is a line of @. Corners of wide lenses run faster.",
-            &[lens(own_mm), scale(own_mm), trail(outing.allowed_px())],
-        ),
-        reason(
-            "In @ a pixel catches @ electrons of sky; reading it adds a noise of @",
-            &[
-                short,
-                short_e.clone(),
-                two_figures(stack.rates.read_noise_e),
-            ],
-            "Light comes in grains: @ electrons are uncertain by their root, @. The noise of \
-             reading comes on top, the same in every frame. In @ on a tracker the sky gives @, \
-             uncertain by @, and reading drowns in it. @",
-            &[
-                short_e,
-                short_noise,
-                words::shutter(tracked.series.shutter),
-                long_e,
-                long_noise,
-                long_enough(ways),
-            ],
-        ),
-        reason(
-            "A stack adds up the light, and the read noise of @ frames with it",
-            &[stack.series.frames.to_string()],
-            "Four times the frames halve the noise, however short they are; but every one is read \
-             once. At @ the same signal to noise takes @ the time of a tracker. What you lose with \
-             a stack is time, card and battery; and what is fainter than the noise that is left \
-             stays unseen.",
-            &[at.clone(), times(ways, outing)],
-        ),
-        reason(
-            "A tracker has an end too: @ at @",
-            &[limit(longest_s), at],
-            "Its axis never points exactly at the pole, and its wheels run fast and slow by turns. \
-             And what follows the sky smears the ground: take that apart, with the tracker off. \
-             Half rate shares the smear out, for one frame of both.",
-            &[],
-        ),
-        reason(
-            "A tracker lets you stop down, to f/@",
-            std::slice::from_ref(&stopped),
-            "Wide open, corner stars grow wings. On a tripod there is no light to spare; on a \
-             tracker f/@ gives S/N @ instead of @, and better corners. More time makes up for it.",
-            &[
-                stopped.clone(),
-                two_figures(ways.stopped.signal_to_noise()),
-                two_figures(ways.tracked.signal_to_noise()),
-            ],
-        ),
-    ]
-}
-
 /// A limit in words.
-fn limit(limit_s: f64) -> String {
+pub fn limit(limit_s: f64) -> String {
     if limit_s.is_finite() {
         seconds(limit_s)
     } else {

@@ -10,12 +10,10 @@ use crate::camera::clean::CleanTime;
 use crate::camera::dial::{DialTime, Shutter};
 use crate::camera::focus::{Focus, ground_disc_um};
 use crate::camera::lens::Projection;
-use crate::camera::photo::PhotoFacts;
 use crate::camera::sharpness::Sharpness;
 use crate::decimal::{self, fixed, plain};
 use crate::outing::aim::Target;
 use crate::outing::answer::{Answer, Side, Trial, Worst};
-use crate::outing::bounds;
 use crate::outing::kit::Kit;
 use crate::outing::plan::{KeepSharp, Outing};
 
@@ -223,53 +221,6 @@ pub fn aim_long(outing: &Outing) -> String {
             "the celestial equator, due {side}, {height} up, since the core never rises here"
         ),
     }
-}
-
-/// A kit with what a photo says of it, and a sentence that tells which.
-pub fn kit_from_photo(kit: &Kit, facts: PhotoFacts) -> (Kit, String) {
-    let mut kit = kit.clone();
-    let mut said = Vec::new();
-    let mut open = Vec::new();
-    let sensor = facts.sensor().filter(|sensor| {
-        bounds::SENSOR_MM.check(sensor.width_mm).is_ok()
-            && bounds::SENSOR_MM.check(sensor.height_mm).is_ok()
-            && bounds::SIDE_PX.check(sensor.pixels_down.into()).is_ok()
-            && bounds::SIDE_PX.check(sensor.pixels_across.into()).is_ok()
-    });
-    match sensor {
-        Some(sensor) => {
-            kit.sensor = sensor;
-            said.push("sensor");
-        }
-        None => open.push("sensor"),
-    }
-    match facts
-        .focal_mm
-        .and_then(|mm| bounds::FOCAL_MM.check(mm).ok())
-    {
-        Some(focal_mm) => {
-            kit.lens.focal_mm = focal_mm;
-            said.push("focal length");
-        }
-        None => open.push("focal length"),
-    }
-    match facts
-        .f_number
-        .and_then(|number| bounds::F_NUMBER.check(number).ok())
-    {
-        Some(f_number) => {
-            kit.lens.f_number = f_number;
-            said.push("f-number");
-        }
-        None => open.push("f-number"),
-    }
-    let mut sentence = format!("Read from the photo: {}.", said.join(", "));
-    if said.is_empty() {
-        sentence = "The photo says nothing of the camera that could be used.".to_owned();
-    } else if !open.is_empty() {
-        sentence += &format!(" It does not say: {}; type it.", open.join(", "));
-    }
-    (kit, sentence)
 }
 
 /// The kit in a line.

@@ -1,0 +1,46 @@
+//! What the figures of Why track? rest on, one tap away from each.
+
+/// What the chart rests on.
+pub const REACH_BASIS: [&str; 2] = [
+    "Tripod: the Earth's rotation, for the declination and the trail chosen under How long?, in \
+     the middle of the frame. Half rate: the tracker turns half as fast as the sky, so that sky \
+     and ground smear alike.",
+    "Tracker: four frames in five keep within that trail, by its error at the pole and its \
+     periodic error. Wind is left out. The rules stand under How long?.",
+];
+
+/// What the light rests on.
+pub const LIGHT_BASIS: [&str; 3] = [
+    "The site's sky overhead, with Moon (Krisciunas & Schaefer 1991), twilight (Patat and others \
+     2006) and air (Kasten & Young 1989, Green 1992). Clear, no lamps.",
+    "ISO: a meter (ISO 2720, K = 12.5) would put the sky at middle grey; two stops below that it \
+     stands clear of the left edge. Never over 6400: reading gets no quieter.",
+    "Electrons: 8.8·10⁹ photons a second and square metre from magnitude 0, nine tenths through \
+     the lens, one electron for two photons, a read noise of 2.5, unless typed. Good to a factor \
+     of 1.5 for a body nobody has measured.",
+];
+
+/// What the match rests on.
+pub const MATCH_BASIS: [&str; 2] = [
+    "Signal to noise of one pixel: the subject's electrons over the root of all electrons and of \
+     each frame's read noise squared (the equation of the CCD, Merline & Howell 1995).",
+    "Frames that fit the time by the clock, a second between them unless typed, each begun on a \
+     whole second; tracked ones of \
+     two minutes at most, those with too long a trail thrown away. S/N: how many times more a \
+     tracker has after the same time.",
+];
+
+/// What the pictures rest on.
+pub const PICTURE_BASIS: [&str; 2] = [
+    "Each is a patch of 64 by 64 pixels: a made-up cloud of the subject's brightness (faint dust \
+     of 23 mag/arcsec², unless typed) with stars, on the sky told below. Electrons are drawn by \
+     lot with their true spread, by one seed.",
+    "All four have one black and one white, in units of the sky's light; bright stars are squeezed \
+     into the last quarter. Frames are laid star on star. Editing brings out more, of each alike.",
+];
+
+/// What the framing rests on.
+pub const TARGET_BASIS: &str = "The target fills two thirds of the frame, with a twelfth of a \
+                                degree around it at least. Sizes and places: OpenNGC, by Mattia \
+                                Verga and others (CC BY-SA 4.0), a selection; some sizes from \
+                                memory.";

@@ -1,0 +1,110 @@
+//! Why a tracker, in a few plain sentences with the user's own numbers.
+
+use super::why_words::{lens, limit, long_enough, times, two_figures};
+use super::words::{self, trail};
+use crate::outing::plan::Outing;
+use crate::outing::settings::Settings;
+use crate::outing::ways::Ways;
+
+/// Arcseconds of sky a pixel of 1 µm spans behind a lens of 1 mm: 10⁻³ radian.
+const ARCSEC: f64 = 206.265;
+
+/// A reason: the claim, and what is behind it.
+pub struct Reason {
+    /// In a line.
+    pub claim: String,
+    /// At length, with what it takes for granted.
+    pub behind: String,
+}
+
+/// Fills the gaps of a sentence, marked by `@`, in turn.
+fn fill(sentence: &str, gaps: &[String]) -> String {
+    let mut said = String::with_capacity(sentence.len() + 8 * gaps.len());
+    let mut gaps = gaps.iter();
+    for piece in sentence.split_inclusive('@') {
+        match piece.strip_suffix('@') {
+            Some(before) => {
+                said.push_str(before);
+                said.push_str(gaps.next().map_or("", String::as_str));
+            }
+            None => said.push_str(piece),
+        }
+    }
+    said
+}
+
+/// The reasons, with the user's own numbers.
+pub fn reasons(outing: &Outing, ways: &Ways, longest_s: f64) -> [Reason; 5] {
+    let pitch_um = outing.kit.sensor.pitch_um();
+    let scale = |mm: f64| two_figures(ARCSEC * pitch_um / mm) + "″";
+    let own_mm = outing.kit.lens.focal_mm;
+    let (stack, tracked) = (&ways.stack.settings, &ways.tracked.settings);
+    let at = lens(ways.focal_mm);
+    let short = words::shutter(stack.series.shutter);
+    let reason = |claim: &str, claims: &[String], behind: &str, gaps: &[String]| Reason {
+        claim: fill(claim, claims),
+        behind: fill(behind, gaps),
+    };
+    let stopped = crate::decimal::plain(ways.stopped.settings.f_number);
+    let electrons = |settings: &Settings| {
+        let sky_e = settings.sky_e();
+        [two_figures(sky_e), two_figures(sky_e.sqrt())]
+    };
+    let ([short_e, short_noise], [long_e, long_noise]) = (electrons(stack), electrons(tracked));
+    [
+        reason(
+            "At @ a pixel spans @ of sky, and the sky turns 15″ a second",
+            &[at.clone(), scale(ways.focal_mm)],
+            "Less towards the poles. At @ a pixel spans @: twice the focal length, half the time \
+             until a star is a line of @. Corners of wide lenses run faster.",
+            &[lens(own_mm), scale(own_mm), trail(outing.allowed_px())],
+        ),
+        reason(
+            "In @ a pixel catches @ electrons of sky; reading it adds a noise of @",
+            &[
+                short,
+                short_e.clone(),
+                two_figures(stack.rates.read_noise_e),
+            ],
+            "Light comes in grains: @ electrons are uncertain by their root, @. The noise of \
+             reading comes on top, the same in every frame. In @ on a tracker the sky gives @, \
+             uncertain by @, and reading drowns in it. @",
+            &[
+                short_e,
+                short_noise,
+                words::shutter(tracked.series.shutter),
+                long_e,
+                long_noise,
+                long_enough(ways),
+            ],
+        ),
+        reason(
+            "A stack adds up the light, and the read noise of @ frames with it",
+            &[stack.series.frames.to_string()],
+            "Four times the frames halve the noise, however short they are; but every one is read \
+             once. At @ the same signal to noise takes @ the time of a tracker. What you lose with \
+             a stack is time, card and battery; and what is fainter than the noise that is left \
+             stays unseen.",
+            &[at.clone(), times(ways, outing)],
+        ),
+        reason(
+            "A tracker has an end too: @ at @",
+            &[limit(longest_s), at],
+            "Its axis never points exactly at the pole, and its wheels run fast and slow by turns. \
+             And what follows the sky smears the ground: take that apart, with the tracker off. \
+             Half rate shares the smear out, for one frame of both.",
+            &[],
+        ),
+        reason(
+            "A tracker lets you stop down, to f/@",
+            std::slice::from_ref(&stopped),
+            "Wide open, corner stars grow wings. On a tripod there is no light to spare; on a \
+             tracker f/@ gives S/N @ instead of @, and better corners. More time makes up for it.",
+            &[
+                stopped.clone(),
+                two_figures(ways.stopped.signal_to_noise()),
+                two_figures(ways.tracked.signal_to_noise()),
+            ],
+        ),
+    ]
+}
