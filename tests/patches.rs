@@ -135,14 +135,16 @@ fn trails_take_detail_away() {
     }
 }
 
+/// Mean shade of a picture.
+fn grey(patch: Patch) -> f64 {
+    let bytes = patch.shown(5);
+    bytes.iter().map(|byte| f64::from(*byte)).sum::<f64>() / bytes.len() as f64
+}
+
 /// All ways have one scale: an empty sky is the same grey however long it was exposed, and at any
 /// f-number.
 #[test]
 fn one_scale_for_all() {
-    let grey = |patch: Patch| {
-        let bytes = patch.shown(5);
-        bytes.iter().map(|byte| f64::from(*byte)).sum::<f64>() / bytes.len() as f64
-    };
     let base = Patch {
         star_e_s: 0.0,
         ..starry(0.0)
@@ -182,12 +184,27 @@ fn no_frame_holds_more_than_white() {
     assert!(patch.expected().iter().all(|e| *e <= 100.0 * 66.0));
 }
 
+/// A sky that fills every pixel is white all over, not black.
+#[test]
+fn what_is_burnt_is_white() {
+    let patch = starry(0.0);
+    let white_e = patch.sky_e_s * patch.frame_s;
+    let burnt = Patch { white_e, ..patch };
+    assert!(burnt.shown(1).iter().all(|shade| *shade == 255));
+    let held = Patch {
+        white_e: 20.0 * white_e,
+        ..patch
+    };
+    assert!(grey(held) < 200.0, "{}", grey(held));
+}
+
 #[test]
 fn any_number_gives_a_picture() {
     for odd in [0.0, -1.0, f64::NAN, f64::INFINITY, 1e300, -1e300] {
         for set in [
             |patch: &mut Patch, odd| patch.sky_e_s = odd,
             |patch: &mut Patch, odd| patch.glow_e_s = odd,
+            |patch: &mut Patch, odd| patch.dark_e_s = odd,
             |patch: &mut Patch, odd| patch.read_noise_e = odd,
             |patch: &mut Patch, odd| patch.star_e_s = odd,
             |patch: &mut Patch, odd| patch.blur_px = odd,
@@ -195,7 +212,7 @@ fn any_number_gives_a_picture() {
             |patch: &mut Patch, odd| patch.frames = odd,
             |patch: &mut Patch, odd| patch.frame_s = odd,
             |patch: &mut Patch, odd| patch.white_e = odd,
-        ] as [fn(&mut Patch, f64); 9]
+        ] as [fn(&mut Patch, f64); 10]
         {
             let mut patch = starry(2.0);
             set(&mut patch, odd);

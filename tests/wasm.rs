@@ -8,6 +8,7 @@ mod events;
 use chrono::{DateTime, NaiveDate};
 use tarnlight::camera::clean::CleanTime;
 use tarnlight::device::clock::BrowserClocks;
+use tarnlight::device::keeping::Ledger;
 use tarnlight::device::{address, keeping, storage};
 use tarnlight::outing::answer::Answer;
 use tarnlight::outing::clock::Clocks;
@@ -133,7 +134,9 @@ fn what_is_kept_is_restored_with_and_without_the_address() {
         sites: vec![read("v=1&lat=46.5&lon=9.25&high=2240&zone=Europe/Zurich&place=a+pass").site],
         ticks: 1 << 3 | 1 << 33,
     };
-    assert_eq!(keeping::keep(&kept), Ok(()));
+    let mut ledger = Ledger::default();
+    ledger.note(&kept);
+    assert_eq!(ledger.write(false), Ok(()));
     assert_eq!(keeping::keep_look(Look::Red), Ok(()));
     let carried = address::text().expect("the outing stands in the address");
     assert_eq!(carried, DESKTOP[1].0);
@@ -145,6 +148,41 @@ fn what_is_kept_is_restored_with_and_without_the_address() {
         assert_eq!(state.notices, [], "{from}");
         address::write("");
     }
+}
+
+/// Two pages on one phone: what one saved meanwhile is not lost by a change in the other.
+#[wasm_bindgen_test]
+fn pages_do_not_undo_each_other() {
+    let mut kept = Kept::default();
+    let (mut here, mut there) = (Ledger::default(), Ledger::default());
+    here.note(&kept);
+    assert_eq!(here.write(false), Ok(()));
+    let saved = Kept {
+        kits: vec![read(DESKTOP[3].0).kit],
+        ticks: 1 << 5,
+        ..Kept::default()
+    };
+    there.note(&saved);
+    assert_eq!(there.write(false), Ok(()));
+    kept.outing.f_number = 4.0;
+    here.note(&kept);
+    assert_eq!(here.write(true), Ok(()));
+    address::write("");
+    let restored = keeping::restored().kept;
+    assert_eq!((restored.kits, restored.ticks), (saved.kits, saved.ticks));
+    assert_eq!(restored.outing.f_number, 4.0);
+}
+
+/// A saved kit with a word that is not known here keeps the rest; nothing of the text is lost.
+#[wasm_bindgen_test]
+fn a_kit_of_a_newer_page_is_kept() {
+    let line = format!("{}&colour=blue", DESKTOP[3].0);
+    storage::set("tarnlight.kits", &line).expect("room");
+    let state = keeping::restored();
+    assert_eq!(state.kept.kits, [read(DESKTOP[3].0).kit]);
+    assert_eq!(state.notices.len(), 1);
+    assert_eq!(storage::get("tarnlight.kits.aside"), Some(line));
+    storage::set("tarnlight.kits", "").expect("room");
 }
 
 /// The same minutes as on the desktop; `make bench` prints how long they take.

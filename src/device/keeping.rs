@@ -11,7 +11,7 @@ use super::{address, clock, storage};
 use crate::angle::Angle;
 use crate::outing::bundle::{kit_line, site_line};
 use crate::outing::checklist;
-use crate::outing::form;
+use crate::outing::form::{self, Reading};
 use crate::outing::kit::MOST_KITS;
 use crate::outing::plan::Outing;
 use crate::outing::site::{MOST_SITES, Site, Zone};
@@ -27,8 +27,8 @@ const SITES: &str = "tarnlight.sites";
 const TICKS: &str = "tarnlight.ticks";
 /// Where the look is kept; the page's first script reads it before painting.
 const LOOK: &str = "tarnlight.look";
-/// Where a text that could not be read is put aside.
-const ASIDE: &str = "tarnlight.aside";
+/// After the key of a text that could not be read: where that is put aside.
+const ASIDE: &str = ".aside";
 
 /// The state the page starts with: the address before what was kept, what was
 /// kept before the usual.
@@ -51,8 +51,7 @@ fn kept(notices: &mut Vec<Notice>) -> Kept {
     if let Some(text) = storage::get(OUTING) {
         let reading = form::read(&text);
         if !reading.complaints.is_empty() {
-            // nothing is to be done when even that cannot be kept
-            let _ = storage::set(ASIDE, &text);
+            put_aside(OUTING, &text);
             let said = "what was kept here could not be read; the usual values stand in for it";
             notices.push(Notice::Said(said.to_owned()));
         }
@@ -92,37 +91,75 @@ fn listed(key: &str, most: usize, what: &str) -> (Vec<Outing>, Option<Notice>) {
     };
     let readings: Vec<_> = text.lines().take(most).map(form::read).collect();
     let total = readings.len();
+    let whole = |reading: &Reading| reading.complaints.is_empty();
+    let lost = total - readings.iter().filter(|reading| whole(reading)).count();
+    // of a line that says more than is known here, the rest stands
     let outings: Vec<_> = readings
         .into_iter()
-        .filter(|reading| reading.complaints.is_empty())
+        .filter(|reading| !reading.refused)
         .map(|reading| reading.outing)
         .collect();
-    let lost = total - outings.len();
     let told = (lost > 0).then(|| {
-        // as above
-        let _ = storage::set(ASIDE, &text);
-        Notice::Said(format!("{lost} saved {what} could not be read"))
+        put_aside(key, &text);
+        if outings.is_empty() {
+            // what is told once need not be told at every start
+            let _ = storage::set(key, "");
+        }
+        Notice::Said(format!("{lost} saved {what} could not be read in full"))
     });
     (outings, told)
 }
 
-/// Keeps the outing and the kits, and puts the outing into the address.
-pub fn keep(kept: &Kept) -> Result<(), String> {
-    let outing = form::write(&kept.outing);
-    address::write(&outing);
-    store(kept)
+/// Puts a text that could not be read in full where it can be got at by hand.
+fn put_aside(key: &str, text: &str) {
+    // nothing is to be done when even that cannot be kept
+    let _ = storage::set(&[key, ASIDE].concat(), text);
 }
 
-/// Keeps the outing and the kits. While the page is being left, browsers no
-/// longer take a change of its address.
-pub fn store(kept: &Kept) -> Result<(), String> {
-    let outing = form::write(&kept.outing);
-    let kits: Vec<_> = kept.kits.iter().map(kit_line).collect();
-    storage::set(OUTING, &outing)?;
-    storage::set(KITS, &kits.join("\n"))?;
-    let sites: Vec<_> = kept.sites.iter().map(site_line).collect();
-    storage::set(SITES, &sites.join("\n"))?;
-    storage::set(TICKS, &checklist::written(kept.ticks))
+/// What this page has to write, and what it wrote last.
+///
+/// What did not change here is not written: another page may have changed it.
+#[derive(Debug, Default)]
+pub struct Ledger {
+    unwritten: Option<Kept>,
+    written: Kept,
+}
+
+impl Ledger {
+    /// Notes what is to be written.
+    pub fn note(&mut self, kept: &Kept) {
+        self.unwritten = Some(kept.clone());
+    }
+
+    /// Writes what is noted, and puts the outing into the address. While the page is
+    /// being left, browsers no longer take a change of its address.
+    pub fn write(&mut self, leaving: bool) -> Result<(), String> {
+        let Some(kept) = self.unwritten.take() else {
+            return Ok(());
+        };
+        if !leaving {
+            address::write(&form::write(&kept.outing));
+        }
+        store(&kept, &self.written)?;
+        self.written = kept;
+        Ok(())
+    }
+}
+
+fn store(kept: &Kept, last: &Kept) -> Result<(), String> {
+    storage::set(OUTING, &form::write(&kept.outing))?;
+    if kept.kits != last.kits {
+        let kits: Vec<_> = kept.kits.iter().map(kit_line).collect();
+        storage::set(KITS, &kits.join("\n"))?;
+    }
+    if kept.sites != last.sites {
+        let sites: Vec<_> = kept.sites.iter().map(site_line).collect();
+        storage::set(SITES, &sites.join("\n"))?;
+    }
+    if kept.ticks != last.ticks {
+        storage::set(TICKS, &checklist::written(kept.ticks))?;
+    }
+    Ok(())
 }
 
 /// Lights the page and remembers how.

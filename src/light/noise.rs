@@ -27,7 +27,7 @@ pub struct Frames {
     pub each_s: f64,
 }
 
-/// Frames longer than this would not be told apart from no answer.
+/// More frames than this would not be told apart from no answer.
 const MOST_FRAMES: f64 = 1e9;
 
 impl Rates {

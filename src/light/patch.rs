@@ -119,10 +119,15 @@ impl Patch {
     /// Black is where there is less light than the sky's by as much as the cloud is worth;
     /// three quarters of the way to white where there is more by half again as much; what
     /// is brighter still is squeezed into the last quarter, so that stars keep their
-    /// shape. The same for every way to photograph the same thing, whatever it gathered.
+    /// shape. The same for every way to photograph the same thing, whatever it gathered;
+    /// but a pixel that is white in its frames is white here.
     pub fn shown(&self, seed: u64) -> Vec<u8> {
         let all_s = self.frames * self.frame_s;
-        let shade = |electrons: f64| {
+        let white_e = self.white_e * self.frames;
+        let shade = |(electrons, expected): (f64, f64)| {
+            if expected >= white_e {
+                return u8::MAX;
+            }
             let rate = electrons / all_s - self.dark_e_s;
             let share = KNEE * (rate - self.sky_e_s + self.glow_e_s) / (2.5 * self.glow_e_s);
             let share = if share > KNEE {
@@ -134,7 +139,8 @@ impl Patch {
             // a cast from float to integer holds at the ends, and takes no number for 0
             (share * 255.0).round() as u8
         };
-        self.drawn(seed).into_iter().map(shade).collect()
+        let drawn = self.drawn(seed).into_iter().zip(self.expected());
+        drawn.map(shade).collect()
     }
 
     /// The trail, held to what can be told from a longer one.

@@ -84,14 +84,17 @@ impl Body {
     }
 
     /// Takes a read noise in, in place of one at the same ISO; the list stays in
-    /// order and no longer than [`MOST_NOISES`].
+    /// order and no longer than [`MOST_NOISES`]: to a full one it gives the place of
+    /// the next higher ISO, or of the highest.
     pub fn take_noise(&mut self, iso: f64, read_noise_e: f64) {
         self.read_noise.retain(|(held, _)| *held != iso);
-        if self.read_noise.len() < MOST_NOISES {
-            let after = self.read_noise.iter().position(|(held, _)| *held > iso);
-            let place = after.unwrap_or(self.read_noise.len());
-            self.read_noise.insert(place, (iso, read_noise_e));
+        let after = self.read_noise.iter().position(|(held, _)| *held > iso);
+        let place = after.unwrap_or(self.read_noise.len());
+        if self.read_noise.len() == MOST_NOISES {
+            self.read_noise.remove(place.min(MOST_NOISES - 1));
         }
+        let place = place.min(self.read_noise.len());
+        self.read_noise.insert(place, (iso, read_noise_e));
     }
 }
 
@@ -111,8 +114,12 @@ mod tests {
         );
         for iso in 1..100 {
             body.take_noise(f64::from(iso), 1.0);
+            assert_eq!(body.read_noise_e(f64::from(iso)), 1.0, "ISO {iso}");
         }
         assert_eq!(body.read_noise.len(), MOST_NOISES);
+        let mut sorted = body.read_noise.clone();
+        sorted.sort_by(|(one, _), (other, _)| one.total_cmp(other));
+        assert_eq!(body.read_noise, sorted);
     }
 
     #[test]

@@ -30,6 +30,9 @@ pub const TOO_LARGE: &str = "this file is too large to be one of ours";
 /// At most so many complaints are made about one file.
 const MOST_COMPLAINTS: usize = 4;
 
+/// What a form begins with.
+const VERSIONED: &str = "v=";
+
 /// The word at the start of a file.
 const NAME: &str = "tarnlight";
 
@@ -109,7 +112,9 @@ pub fn read(text: &str) -> Result<Bundle, String> {
     }
     let text = text.trim_start_matches('\u{feff}').trim();
     let (first, rest) = text.split_once('\n').unwrap_or((text, ""));
-    let Some(version) = first.trim().strip_prefix(NAME) else {
+    // an address may begin with the same word
+    let of_ours = |after: &&str| after.is_empty() || after.starts_with(char::is_whitespace);
+    let Some(version) = first.trim().strip_prefix(NAME).filter(of_ours) else {
         return alone(text);
     };
     match version.trim().parse::<u32>() {
@@ -178,12 +183,16 @@ fn take(bundle: &mut Bundle, line: &str) -> Result<(), String> {
 
 /// A text that is no file of ours: a link or a bare form.
 fn alone(text: &str) -> Result<Bundle, String> {
-    let form = match text.split_once('#') {
-        // what was written around a link is not of it
-        Some((_, after)) => after.split_whitespace().next().unwrap_or_default(),
+    // what was written around a link is not of it, with a number sign or without
+    let form = match text
+        .split('#')
+        .skip(1)
+        .find(|after| after.starts_with(VERSIONED))
+    {
+        Some(after) => after.split_whitespace().next().unwrap_or_default(),
         None => text.lines().next().unwrap_or_default(),
     };
-    if !form.contains("v=") {
+    if !form.split('&').any(|pair| pair.starts_with(VERSIONED)) {
         return Err("this is neither a file of ours nor a link to an outing".to_owned());
     }
     let Reading {
@@ -293,6 +302,9 @@ mod tests {
             "#v=1&mm=35",
             "https://example.org/night/#v=1&mm=35",
             "Look: https://example.org/night/#v=1&mm=35 – at ten?\nBye",
+            "Car park #2, https://example.org/night/#v=1&mm=35",
+            "tarnlight.example/#v=1&mm=35",
+            "tarnlight: https://example.org/#v=1&mm=35",
         ] {
             let bundle = read(text).expect(text);
             let outing = bundle.outing.expect(text);

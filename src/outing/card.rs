@@ -1,5 +1,6 @@
 //! The field card: the outing on one page, to read at arm's length or to print.
 
+use super::aim::Target;
 use super::answer::Answer;
 use super::evening::{Evening, Watch, Window};
 use super::plan::{Outing, Support};
@@ -7,6 +8,7 @@ use super::reach::tracked;
 use super::series::Series;
 use super::settings::Settings;
 use super::sky_light::SkyLight;
+use super::ways::clean_at;
 use crate::angle::Angle;
 use crate::camera::dial::Shutter;
 use crate::sky::altitude::ApparentAltitude;
@@ -52,8 +54,13 @@ pub struct Card {
     pub core: Vec<Stand>,
     /// The Moon.
     pub moon: Moon,
-    /// What to set on the camera.
+    /// What to set on the camera, at [`Self::for_at`].
     pub settings: Settings,
+    /// The moment that the camera is pointed and set for, days since noon: the core's
+    /// highest in the window, or the one looked at where there is no window.
+    pub for_at: f64,
+    /// Where the camera points then: true bearing and altitude.
+    pub towards: (Angle, Angle),
 }
 
 impl Card {
@@ -78,10 +85,10 @@ impl Card {
         at: f64,
     ) -> Self {
         let window = evening.best();
-        let night = watch.night(evening.date);
         let mut moments = vec![(at, false)];
+        let for_at = set_for((watch, evening), at);
         if let Some(Window { span, .. }) = window {
-            let top = evening.best_moment(&night);
+            let top = for_at;
             let apart = |end: f64| (end - top).abs() >= SAME_MINUTE;
             moments = vec![(span.start, !apart(span.start))];
             if apart(span.start) && apart(span.end) {
@@ -125,22 +132,50 @@ impl Card {
             core,
             moon,
             settings: settings_of(outing, answer, (watch, evening), at),
+            for_at,
+            towards: towards(outing, (watch, evening), for_at),
         }
     }
 }
 
-/// What to set on the camera, so many days into an evening.
+/// The moment to set the camera for, days since noon: the core's highest in the
+/// longest window, or the one looked at.
+fn set_for((watch, evening): (&Watch, &Evening), at: f64) -> f64 {
+    match evening.best() {
+        Some(_) => evening.best_moment(&watch.night(evening.date)),
+        None => at,
+    }
+}
+
+/// Where the camera points at a moment: as its frame was set, or at the core, where that
+/// is up; true bearing and altitude.
+fn towards(outing: &Outing, (watch, evening): (&Watch, &Evening), at: f64) -> (Angle, Angle) {
+    let aim = outing.aim();
+    let core = watch.reading(evening.date, at).core;
+    if aim.framed || aim.target != Target::Core || core.altitude.0 <= Angle::ZERO {
+        (aim.frame.bearing, aim.frame.tilt)
+    } else {
+        (core.bearing, core.altitude.0)
+    }
+}
+
+/// What to set on the camera for the window of an evening, or so many days into it where
+/// there is none.
 pub fn settings_of(
     outing: &Outing,
     answer: &Answer,
-    (watch, evening): (&Watch, &Evening),
+    night: (&Watch, &Evening),
     at: f64,
 ) -> Settings {
-    let frame = outing.aim().frame;
-    let towards = (frame.bearing, frame.tilt);
+    let (watch, evening) = night;
+    let at = set_for(night, at);
+    let towards = towards(outing, night, at);
     let sky = SkyLight::towards(watch, (evening.date, at), towards, outing.site.height_m);
     let series = series_of(outing, answer);
-    Settings::of(outing, series, outing.f_number, &sky)
+    match outing.support {
+        Support::Tripod => Settings::of(outing, series, outing.f_number, &sky),
+        Support::Tracker => Settings::unburnt(outing, series.shutter, outing.f_number, &sky),
+    }
 }
 
 /// The frames an outing takes: the one place that says how long each is, and never
@@ -150,7 +185,7 @@ pub fn series_of(outing: &Outing, answer: &Answer) -> Series {
     let (kit, total_min) = (&outing.kit, outing.stack_min);
     let mut shutter = match outing.support {
         Support::Tripod => answer.shutter(),
-        Support::Tracker => tracked(outing).shutter(outing),
+        Support::Tracker => tracked(outing, middle_share(outing, answer)).shutter(outing),
     };
     if let Some(longest) = Shutter::at_most(total_min * MIN_S)
         && longest.exact_s() < shutter.exact_s()
@@ -160,9 +195,21 @@ pub fn series_of(outing: &Outing, answer: &Answer) -> Series {
     Series::of(shutter, total_min, &kit.body, kit.sensor)
 }
 
+/// What of the trail allowed the middle of the frame may have, so that the place that
+/// must stay sharp keeps within it on a tracker too: less than all where that place runs
+/// faster on the sensor than the middle does.
+fn middle_share(outing: &Outing, answer: &Answer) -> f64 {
+    let middle = clean_at(outing, outing.kit.lens.focal_mm);
+    match (answer.clean.seconds(), middle.seconds()) {
+        (Some(kept), Some(middle)) => (kept / middle).min(1.0),
+        _ => 1.0,
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::light::tracking::Rate;
     use crate::outing::evening::Edge;
     use crate::outing::plan::KeepSharp;
     use chrono::NaiveDate;
@@ -254,5 +301,55 @@ mod tests {
         outing.keep_sharp = KeepSharp::Declination(Angle::from_degrees(90.0));
         let series = series_of(&outing, &Answer::to(&outing));
         assert_eq!((series.frames, series.lasts_s), (1, 1800.0));
+    }
+    /// First principles: at half rate the whole frame stays round for twice as long as on
+    /// the tripod, but for the tracker's own errors; the middle for longer than that.
+    #[test]
+    fn the_whole_frame_is_kept_on_a_tracker_too() {
+        let mut outing = at(36.0, 0.0);
+        outing.support = Support::Tracker;
+        outing.mount.rate = Rate::Half;
+        let longest_s = |outing: &Outing| {
+            let share = middle_share(outing, &Answer::to(outing));
+            tracked(outing, share).longest_s
+        };
+        let middle_s = longest_s(&outing);
+        outing.keep_sharp = KeepSharp::WholeFrame;
+        let answer = Answer::to(&outing);
+        let tripod_s = answer.clean.seconds().expect("a limit");
+        let got = longest_s(&outing) / tripod_s;
+        assert!((1.8..=2.02).contains(&got), "{got} times the tripod");
+        assert!(middle_s > 1.5 * longest_s(&outing), "{middle_s} s");
+    }
+
+    /// In early October the core is past its highest when it gets dark: the camera is
+    /// pointed where it stands then, and set for that moment, whatever minute is looked at.
+    #[test]
+    fn the_camera_is_pointed_where_the_core_stands_in_the_window() {
+        let outing = at(36.0, 0.0);
+        let evening = card(&outing, (2026, 10, 10), 0.5);
+        let top = evening
+            .core
+            .iter()
+            .find(|stand| stand.highest)
+            .expect("a top");
+        let (bearing, altitude) = evening.towards;
+        assert!(
+            (bearing.degrees() - top.bearing.degrees()).abs() < 0.01,
+            "{evening:?}"
+        );
+        assert!(
+            (altitude.degrees() - top.height.0.degrees()).abs() < 0.1,
+            "{evening:?}"
+        );
+        assert!(bearing.degrees() > 190.0, "{evening:?}");
+        let dusk = card(&outing, (2026, 10, 10), 0.27);
+        assert_eq!(dusk.settings, evening.settings);
+        let framed = Outing {
+            frame: Some(outing.aim().frame),
+            ..outing.clone()
+        };
+        let set = card(&framed, (2026, 10, 10), 0.5);
+        assert_eq!(set.towards.0.degrees(), 180.0, "as it was set");
     }
 }

@@ -14,7 +14,7 @@ enum For {
     All,
     /// With a tracker.
     Tracker,
-    /// When dew is near.
+    /// When dew is near, or nothing is known of it.
     Dew,
 }
 
@@ -144,7 +144,8 @@ pub const LISTS: [List; 4] = [
 impl List {
     /// The lines an outing has use for.
     pub fn lines(&self, outing: &Outing) -> Vec<Line> {
-        let dew = outing.weather.map_or(Dew::Far, Weather::dew) != Dew::Far;
+        // at home nobody knows the night's air, and there is where it is packed
+        let dew = outing.weather.map(Weather::dew) != Some(Dew::Far);
         let mut lines = Vec::with_capacity(self.lines.len());
         for line in self.lines {
             let of_use = match line.of_use {
@@ -237,7 +238,7 @@ mod tests {
             lines.any(|line| line.id == id)
         };
         let mut outing = Outing::default();
-        assert!(!has(&outing, 19) && !has(&outing, 16));
+        assert!(!has(&outing, 19) && has(&outing, 16), "dew may come");
         outing.support = Support::Tracker;
         outing.weather = Some(Weather {
             celsius: 10.0,

@@ -135,7 +135,11 @@ impl Match {
             return Some(Self::Whole);
         }
         let starts_word = |at: usize| at == 0 || name.as_bytes().get(at - 1) == Some(&b' ');
-        let mut found = name.match_indices(typed).map(|(at, _)| at).peekable();
+        // nothing typed stands before every word
+        let length = typed.len().max(1);
+        let windows = name.as_bytes().windows(length).enumerate();
+        let found = windows.filter(|(_, window)| window.starts_with(typed.as_bytes()));
+        let mut found = found.map(|(at, _)| at).peekable();
         found.peek()?;
         Some(if found.any(starts_word) {
             Self::WordStart

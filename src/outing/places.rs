@@ -16,7 +16,7 @@ use crate::angle::Angle;
 const FORMAT: &str = "tarnlight places 1";
 
 /// What parts the sections of the text.
-const SECTION_END: &str = "\n\n";
+const SECTION_END: (u8, u8) = (b'\n', b'\n');
 
 /// Mean radius of the Earth, km (International Union of Geodesy and
 /// Geophysics, 1980). Taking the Earth for a ball errs by up to 0.6 %.
@@ -112,7 +112,18 @@ impl Places {
             let start = part.as_ptr() as usize - text.as_ptr() as usize;
             start..start + part.len()
         };
-        let mut sections = body.split(SECTION_END);
+        let mut rest = Some(body);
+        let mut sections = std::iter::from_fn(|| {
+            let left = rest?;
+            let end = left
+                .bytes()
+                .zip(left.bytes().skip(1))
+                .position(|two| two == SECTION_END);
+            let (section, after) =
+                end.map_or((left, None), |end| (&left[..end], left.get(end + 2..)));
+            rest = after;
+            Some(section)
+        });
         let head = sections.next().unwrap_or_default();
         let (format, source) = head.split_once('\n').ok_or(BadPlaces::NotPlaces)?;
         if format != FORMAT {

@@ -143,12 +143,13 @@ impl Reaches {
     }
 }
 
-/// What the tracker allows behind the outing's own lens, by search.
-pub fn tracked(outing: &Outing) -> Tracked {
+/// What the tracker allows behind the outing's own lens, by search, where so many
+/// times the trail of the frame's middle is allowed there.
+pub fn tracked(outing: &Outing, share: f64) -> Tracked {
     let (kit, mount) = (&outing.kit, outing.mount);
     let left = mount.left(outing.site.latitude, star(outing), mount.rate);
     let pitch_um = kit.sensor.pitch_um();
-    let allowed = on_the_sky(outing.allowed_px(), pitch_um, kit.lens.focal_mm);
+    let allowed = on_the_sky(share * outing.allowed_px(), pitch_um, kit.lens.focal_mm);
     Tracked {
         longest_s: left.longest_s(allowed, KEPT).unwrap_or(f64::INFINITY),
         left,
@@ -180,6 +181,7 @@ fn star(outing: &Outing) -> Vector {
             let highest = Highest::of(declination, outing.site.latitude);
             (highest.bearing, highest.altitude)
         }
+        KeepSharp::Centre => (aim.frame.bearing, aim.frame.tilt),
         _ => aim.stands,
     };
     Vector::seen_at(bearing, altitude)

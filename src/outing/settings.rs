@@ -9,8 +9,8 @@ use crate::light::exposure::{Placed, middle_iso, placed, suggested_iso};
 use crate::light::noise::{Frames, Rates};
 use crate::light::photons::Pixel;
 
-/// How many times an exposure may be longer than its light is worth before the
-/// read noise is called small: it adds a tenth to the noise (common practice).
+/// Share that reading may add to the noise of a frame and still be called small
+/// (common practice).
 pub const SMALL_EXCESS: f64 = 0.1;
 
 /// Settings for one way to photograph.
@@ -29,6 +29,10 @@ pub struct Settings {
     /// Electrons at which the picture is white, at this ISO.
     pub white_e: f64,
 }
+
+/// Stops that the sky keeps below white on a tracker, where frames could be so long
+/// that it does not (common practice: stars have colour only below white).
+const HEADROOM_STOPS: f64 = 1.0;
 
 impl Settings {
     /// Settings for a series of frames at an f-number under a sky.
@@ -55,6 +59,21 @@ impl Settings {
         }
     }
 
+    /// Settings for frames of a shutter setting that fill the outing's time, or of a
+    /// shorter one: the longest at which the sky keeps a stop below white.
+    pub fn unburnt(outing: &Outing, longest: Shutter, f_number: f64, sky: &SkyLight) -> Self {
+        let (kit, mut shutter) = (&outing.kit, longest);
+        loop {
+            let series = Series::of(shutter, outing.stack_min, &kit.body, kit.sensor);
+            let settings = Self::of(outing, series, f_number, sky);
+            let shorter = shutter.stepped(-1);
+            if settings.below_white() >= HEADROOM_STOPS || shorter == shutter {
+                return settings;
+            }
+            shutter = shorter;
+        }
+    }
+
     /// How long each frame is, s.
     pub fn each_s(&self) -> f64 {
         self.series.shutter.exact_s()
@@ -71,9 +90,23 @@ impl Settings {
         (ratio.ln() / std::f64::consts::LN_2).max(0.0)
     }
 
+    /// Whether the subject on its sky is white in every frame, and so not to be seen.
+    pub fn burnt(&self) -> bool {
+        let Rates {
+            signal_e_s,
+            sky_e_s,
+            dark_e_s,
+            ..
+        } = self.rates;
+        (signal_e_s + sky_e_s + dark_e_s) * self.each_s() >= self.white_e
+    }
+
     /// Signal to noise of a pixel of the subject, all frames together, when such a
-    /// share of them is good.
+    /// share of them is good; 0 where it is [`burnt`](Self::burnt).
     pub fn signal_to_noise(&self, kept: f64) -> f64 {
+        if self.burnt() {
+            return 0.0;
+        }
         self.rates.signal_to_noise(Frames {
             count: f64::from(self.series.frames) * kept,
             each_s: self.each_s(),
@@ -156,6 +189,34 @@ mod tests {
         assert_eq!(chosen.iso, 800.0);
         assert!(chosen.placed.stops < suggested.placed.stops);
         assert!(chosen.white_e > suggested.white_e);
+    }
+
+    /// Six thousand four hundred chosen under a bright sky: two minutes are white, so
+    /// frames are shortened; a frame that is white tells nothing of the subject.
+    #[test]
+    fn white_tells_nothing_and_is_kept_away_from() {
+        let outing = Outing {
+            iso: Some(6400.0),
+            ..Outing::default()
+        };
+        let two_minutes = shutter_below(120.0);
+        let kit = &outing.kit;
+        let series = Series::of(two_minutes, 10.0, &kit.body, kit.sensor);
+        let white = Settings::of(&outing, series, 1.8, &sky(19.0));
+        assert!(
+            white.burnt() && white.signal_to_noise(1.0) == 0.0,
+            "{white:?}"
+        );
+        let kept = Settings::unburnt(&outing, two_minutes, 1.8, &sky(19.0));
+        assert!(!kept.burnt() && kept.signal_to_noise(1.0) > 0.0, "{kept:?}");
+        assert!(kept.below_white() >= HEADROOM_STOPS, "{kept:?}");
+        let a_third_more = 2.0_f64.powf(1.0 / 3.0) * 1.05;
+        assert!(
+            kept.white_e / (kept.sky_e() * a_third_more) < 2.0,
+            "no shorter than need be: {kept:?}"
+        );
+        let dark = Settings::unburnt(&Outing::default(), two_minutes, 1.8, &sky(21.5));
+        assert_eq!(dark.series.shutter, two_minutes);
     }
 
     /// The two roads to the distance from white, by the meter's equation and by

@@ -128,7 +128,9 @@ impl Zone {
             }));
         }
         // the browser knows which names are zones; this only keeps out what cannot be one
-        let letter = |letter: char| letter.is_ascii_alphanumeric() || "/_+-".contains(letter);
+        let letter = |letter: char| {
+            letter.is_ascii_alphanumeric() || matches!(letter, '/' | '_' | '+' | '-')
+        };
         if text.contains('/') && text.len() <= LONGEST_ZONE && text.chars().all(letter) {
             return Ok(Self::Named(text.to_owned()));
         }

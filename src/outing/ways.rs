@@ -13,6 +13,7 @@ use crate::angle::Angle;
 use crate::camera::clean::{CleanTime, centre_clean_time};
 use crate::camera::dial::{Shutter, next_f_number};
 use crate::camera::drift::centre_speed_um_s;
+use crate::camera::view::SensorPoint;
 use crate::light::left::{KEPT, Left};
 use crate::sky::core::CORE_DECLINATION;
 
@@ -100,6 +101,12 @@ impl Tracked {
 
 /// The declination of what must stay sharp in the middle of the frame.
 pub fn declination(outing: &Outing) -> Angle {
+    // without a frame of one's own the middle is the core, or the equator
+    if let (KeepSharp::Centre, Some(frame)) = (outing.keep_sharp, outing.frame)
+        && let Some(middle) = outing.view_of(frame).declination_at(SensorPoint::CENTRE)
+    {
+        return middle;
+    }
     // which of the two hangs on the latitude alone, wherever the camera points
     match (outing.keep_sharp, Aim::at(outing.site.latitude).target) {
         (KeepSharp::Declination(declination), _) => declination,
@@ -131,31 +138,26 @@ impl Ways {
         let total_s = outing.stack_min * 60.0;
         let sensor = outing.kit.sensor;
         let speed_px_s = centre_speed_um_s(focal_mm, declination(outing)) / sensor.pitch_um();
-        let way = |shutter: Shutter, f_number: f64, kept: f64, trail_px: f64| {
+        let on_tripod = |shutter: Shutter| {
             let series = Series::of(shutter, outing.stack_min, &outing.kit.body, sensor);
             Way {
-                settings: Settings::of(outing, series, f_number, sky),
-                trail_px,
-                kept,
+                settings: Settings::of(outing, series, outing.f_number, sky),
+                trail_px: speed_px_s * shutter.exact_s(),
+                kept: 1.0,
             }
-        };
-        let on_tripod = |shutter: Shutter| {
-            way(
-                shutter,
-                outing.f_number,
-                1.0,
-                speed_px_s * shutter.exact_s(),
-            )
         };
         let clean = clean_at(outing, focal_mm);
         let clean_s = clean.seconds().unwrap_or(total_s).min(total_s);
         let turning = tracked.shutter(outing);
-        let turning_s = turning.exact_s();
-        let (kept, trail_px) = (
-            tracked.kept(turning_s),
-            tracked.trail_share(turning_s) * outing.allowed_px(),
-        );
-        let on_tracker = |f_number: f64| way(turning, f_number, kept, trail_px);
+        let on_tracker = |f_number: f64| {
+            let settings = Settings::unburnt(outing, turning, f_number, sky);
+            let each_s = settings.each_s();
+            Way {
+                settings,
+                trail_px: tracked.trail_share(each_s) * outing.allowed_px(),
+                kept: tracked.kept(each_s),
+            }
+        };
         let stopped = (0..STOPPED_THIRDS).fold(outing.f_number, |f, _| next_f_number(f, true));
         Self {
             focal_mm,
@@ -175,6 +177,9 @@ impl Ways {
     /// The stack on a tripod that matches the tracked frames; nothing where no
     /// number of frames does.
     pub fn matching(&self, outing: &Outing) -> Option<Series> {
+        if self.stack.settings.burnt() {
+            return None;
+        }
         let Settings { series, rates, .. } = self.stack.settings;
         let wanted = self.tracked.signal_to_noise();
         let frames = rates.frames_to_match(wanted, series.shutter.exact_s())?;

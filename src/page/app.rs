@@ -27,7 +27,7 @@ use super::sharp_sheet::sharp_sheet;
 use super::shown::{Others, Shown};
 use super::site_sheet::site_sheet;
 use super::skyline_sheet::skyline_sheet;
-use super::state::{Action, Kept, Notice, Screen, Sheet, State};
+use super::state::{Action, Notice, Screen, Sheet, State};
 use super::tap::Send;
 use super::tracker_sheet::tracker_sheet;
 use super::when::when;
@@ -37,6 +37,7 @@ use super::where_deck::where_inputs;
 use super::why::why;
 use super::why_deck::why_inputs;
 use super::why_shown::{Rest, Whys};
+use crate::device::keeping::Ledger;
 use crate::device::lean::{self, Leaning};
 use crate::device::wake_lock::{self, WakeLock};
 use crate::device::{address, asking, clock, gazetteer, keeping, offline};
@@ -71,9 +72,8 @@ pub struct App {
     drawn: Option<[Patch; 4]>,
     /// The year; worked out while its sheet is open.
     season: Option<Season>,
-    /// What changed and is not written yet, for the moment the page is left. A
-    /// page that changed nothing writes nothing over another one's changes.
-    unwritten: Rc<RefCell<Option<Kept>>>,
+    /// What changed and is not written yet, for the moment the page is left.
+    ledger: Rc<RefCell<Ledger>>,
     /// The change that rests before it is written; dropped, it is not.
     resting: Option<Timeout>,
     /// The screen's lock while it is asked for.
@@ -91,14 +91,12 @@ impl Component for App {
     fn create(context: &Context<Self>) -> Self {
         let state = keeping::restored();
         let send = context.link().callback(|action: Action| action);
-        let unwritten = Rc::new(RefCell::new(None::<Kept>));
+        let ledger = Rc::new(RefCell::new(Ledger::default()));
         let leaving = {
-            let unwritten = unwritten.clone();
+            let ledger = ledger.clone();
             keeping::on_leaving(move || {
-                if let Some(kept) = unwritten.take() {
-                    // nobody is left to be told
-                    let _ = keeping::store(&kept);
-                }
+                // nobody is left to be told
+                let _ = ledger.borrow_mut().write(true);
             })
         };
         let arriving = {
@@ -121,7 +119,7 @@ impl Component for App {
             drawn: None,
             state,
             send,
-            unwritten,
+            ledger,
             resting: None,
             awake: None,
             leaning: None,
@@ -340,11 +338,11 @@ impl App {
 
     /// Writes what is kept, soon.
     fn rest(&mut self) {
-        self.unwritten.replace(Some(self.state.kept.clone()));
-        let (unwritten, send) = (self.unwritten.clone(), self.send.clone());
+        self.ledger.borrow_mut().note(&self.state.kept);
+        let (ledger, send) = (self.ledger.clone(), self.send.clone());
         self.resting = Some(Timeout::new(REST_MS, move || {
-            let kept = unwritten.take();
-            if let Some(Err(sentence)) = kept.map(|kept| keeping::keep(&kept)) {
+            let written = ledger.borrow_mut().write(false);
+            if let Err(sentence) = written {
                 send.emit(Action::Noticed(Notice::Said(sentence)));
             }
         }));

@@ -7,7 +7,7 @@ use yew::prelude::*;
 
 use super::card_words as words;
 use super::care::{CAUTIONS, SENSE};
-use super::carry_sheet::squares;
+use super::carry_sheet::{left_out, squares};
 use super::element::{Fixed, button, el, nothing, said, say, text};
 use super::night_words::{self, bearing, time};
 use super::panorama_sheet::{arches, wanted};
@@ -86,7 +86,7 @@ fn camera(state: &State, answer: &Answer, card: &Card) -> Html {
             el(
                 "dl",
                 &[("class", "values")],
-                vec![value("camera to", words::aim(outing))],
+                vec![value("camera to", words::aim(card.towards))],
             ),
             el("dl", &[("class", "values")], more),
         ],
@@ -107,12 +107,13 @@ fn place(state: &State, shown: &Shown) -> Html {
     let drawn = state.carry.drawn.as_ref();
     let picture = drawn.and_then(|drawn| drawn.picture.as_ref().ok());
     let code = picture.map_or_else(nothing, squares);
+    let lacks = drawn.map_or_else(nothing, |drawn| left_out(drawn.left_out));
     el(
         "section",
         &[("class", "of"), ("aria-label", "site and night")],
         vec![
             el("div", &[], lines),
-            el("div", &[("class", "printed")], vec![code]),
+            el("div", &[("class", "printed")], vec![code, lacks]),
         ],
     )
 }

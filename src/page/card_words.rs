@@ -5,8 +5,10 @@
 use super::night_words::{bearing, coordinates, time, utc};
 use super::shown::Shown;
 use super::words::{self, degrees_to};
+use crate::angle::Angle;
 use crate::camera::dial::DialTime;
 use crate::decimal::{fixed, plain};
+use crate::light::tracking::Rate;
 use crate::outing::answer::Answer;
 use crate::outing::card::{Card, Moon, Stand};
 use crate::outing::dew::Dew;
@@ -33,7 +35,8 @@ pub const SUBJECT: &str = "By itself, without the sky in front of it: 21 is the 
 
 /// What stands where nothing is known of a body.
 pub const TYPICAL: &str = "Makers print none of this. What you leave empty is typical, good to half \
-                           as much again; read noise is kept for the ISO above.";
+                           as much again; a read noise is kept for the ISO above and \
+                           holds for those beside it.";
 
 /// Where the site is.
 pub fn place(site: &Site) -> String {
@@ -78,7 +81,11 @@ pub fn height(stand: &Stand) -> String {
 /// What the shutter is for, and what it leaves elsewhere.
 pub fn shutter_for(outing: &Outing, answer: &Answer, series: &Series) -> String {
     if outing.support == Support::Tracker {
-        let mut said = "on the tracker; the ground apart, with it off".to_owned();
+        let mut said = match outing.mount.rate {
+            Rate::Sidereal => "on the tracker; the ground apart, with it off",
+            Rate::Half => "on the tracker at half rate, sky and ground in one frame",
+        }
+        .to_owned();
         if let Some(lasts) = words::lasts(series.shutter) {
             said += "; ";
             said += &lasts;
@@ -108,16 +115,6 @@ pub fn shutter_for(outing: &Outing, answer: &Answer, series: &Series) -> String 
     said
 }
 
-/// Seconds, or from two minutes on minutes, rounded up.
-fn up_to(seconds: f64) -> String {
-    const MIN_S: f64 = 60.0;
-    if seconds < 2.0 * MIN_S {
-        fixed(seconds.ceil(), 0) + GAP + "s"
-    } else {
-        fixed((seconds / MIN_S).ceil(), 0) + GAP + "min"
-    }
-}
-
 /// Rounded up to one place.
 fn tenths_up(value: f64) -> String {
     fixed((value * 10.0).ceil() / 10.0, 1)
@@ -130,7 +127,7 @@ pub fn every(series: &Series) -> String {
 
 /// How long the frames take.
 pub fn lasts(series: &Series) -> String {
-    up_to(series.lasts_s)
+    words::up_to(series.lasts_s)
 }
 
 /// What they take of the card.
@@ -201,10 +198,9 @@ pub fn moon(moon: &Moon, shown: &Shown) -> String {
     said
 }
 
-/// Where the camera points.
-pub fn aim(outing: &Outing) -> String {
-    let frame = outing.aim().frame;
-    bearing(frame.bearing) + ", " + &degrees_to(frame.tilt, 0) + " up"
+/// Where the camera points: true bearing and altitude.
+pub fn aim((towards, altitude): (Angle, Angle)) -> String {
+    bearing(towards) + ", " + &degrees_to(altitude, 0) + " up"
 }
 
 /// A panorama in a line: rows in order.
@@ -270,13 +266,13 @@ fn dew_numbers(weather: Weather) -> (String, String) {
 }
 
 /// What holds while a box is empty.
-pub fn typical(value: f64, unit: &str) -> String {
+pub fn if_empty(value: f64, unit: &str) -> String {
     let text = if value < 100.0 {
         plain((value * 100.0).round() / 100.0)
     } else {
         fixed(value, 0)
     };
-    ["typical ", &text, GAP, unit].concat()
+    ["if empty: ", &text, GAP, unit].concat()
 }
 
 /// How many of a list are ticked.
@@ -293,16 +289,7 @@ mod tests {
     }
 
     #[test]
-    fn times_and_space_round_up() {
-        let table = [
-            (7.3, "8 s"),
-            (119.0, "119 s"),
-            (593.1, "10 min"),
-            (600.0, "10 min"),
-        ];
-        for (seconds, want) in table {
-            assert_eq!(spaced(&up_to(seconds)), want);
-        }
+    fn space_rounds_up() {
         assert_eq!(tenths_up(1.01), "1.1");
     }
 

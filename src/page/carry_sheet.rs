@@ -84,7 +84,7 @@ pub fn squares(picture: &Picture) -> Html {
 }
 
 /// What the code lacks, in a sentence.
-fn left_out(left_out: LeftOut) -> Html {
+pub fn left_out(left_out: LeftOut) -> Html {
     let said = match left_out {
         LeftOut::Nothing => return nothing(),
         LeftOut::Detail(within) => format!(

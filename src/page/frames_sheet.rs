@@ -153,7 +153,7 @@ fn known(outing: &Outing, iso: f64, send: &Send) -> Html {
             label: "Read noise",
             bounds: READ_NOISE_E,
             value: noise.map(|(_, electrons)| *electrons),
-            typical: usual.read_noise_e(iso),
+            typical: body.read_noise_e(iso),
             set: |body, iso, value| {
                 body.read_noise.retain(|(held, _)| *held != iso);
                 if let Some(electrons) = value {
@@ -219,7 +219,7 @@ fn known_field(known: Known, body: &Body, iso: f64, send: &Send) -> Html {
         set(&mut body, iso, value);
         Ok(Action::BodyKnown(Box::new(body)))
     });
-    optional_field(shown, words::typical(typical, bounds.unit), read, send)
+    optional_field(shown, words::if_empty(typical, bounds.unit), read, send)
 }
 
 /// How dark the sky is, and how bright what is photographed.

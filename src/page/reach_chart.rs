@@ -11,11 +11,10 @@ use super::element::{Changing, Fixed, el_with, text};
 use super::path::Path;
 use super::reach_grip::gripped;
 use super::tap::Send;
+use super::why_shown::Asked;
 use super::why_words as words;
 use crate::decimal::fixed;
 use crate::outing::reach::{LONGEST_MM, Point, Reaches, SHORTEST_MM};
-use crate::outing::ways::Ways;
-use crate::sky::targets::Target;
 
 /// Size of the drawing, in its own units, which are about a pixel each.
 const SIZE: (f64, f64) = (330.0, 334.0);
@@ -54,7 +53,7 @@ pub struct Chart<'a> {
     /// From where on a tripod is too little, mm.
     pub too_long_mm: Option<f64>,
     /// The targets, each with the lens that frames it.
-    pub targets: &'a [(Target, Ways)],
+    pub targets: &'a [Asked],
     /// What a screen reader says of the lens looked at.
     pub said: String,
 }
@@ -184,7 +183,7 @@ fn foot(chart: &Chart<'_>) -> Vec<Html> {
         ));
     }
     let mut ticks = Path::default();
-    for (_, ways) in chart.targets {
+    for Asked { ways, .. } in chart.targets {
         let focal_mm = ways.focal_mm;
         if (SHORTEST_MM..=LONGEST_MM).contains(&focal_mm) {
             ticks

@@ -15,6 +15,7 @@ use super::photo_words::kit_from_photo;
 pub use super::screens::{Look, Screen, Sheet};
 use crate::angle::Angle;
 use crate::camera::rules::Rule;
+use crate::light::patch::SIDE;
 
 /// Most sentences shown at once.
 const MOST_NOTICES: usize = 3;
@@ -127,6 +128,10 @@ impl State {
                 next.before = Some((self.kept.clone(), change));
             }
             next.tried_thirds = 0;
+            // a lens chosen for good, however it came, is the one to look at
+            if next.kept.outing.kit.lens.focal_mm != self.kept.outing.kit.lens.focal_mm {
+                next.tried_mm = None;
+            }
         }
         next.change_rest(action);
         next
@@ -159,13 +164,11 @@ impl State {
                 self.tried_thirds = self.tried_thirds.saturating_add(thirds);
             }
             Action::LensTried(focal_mm) => self.tried_mm = focal_mm,
-            // a lens chosen for good is the one to look at
-            Action::FocalStepped(_) | Action::FocalTyped(_) | Action::KitTaken(_) => {
-                self.tried_mm = None;
-            }
             Action::PatchesDrawn(Ok(drawn)) => self.patches = Some(drawn),
             Action::PatchesDrawn(Err(why)) => {
-                self.patches = None;
+                // none rather than those of another lens
+                let blank: Rc<[u8]> = Rc::from(vec![0; SIDE * SIDE]);
+                self.patches = Some(vec![blank; 4]);
                 self.notice(Notice::Said(why));
             }
             Action::SheetOpened(sheet) => {
@@ -284,6 +287,7 @@ impl State {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::camera::lens::Lens;
     use crate::camera::photo::PhotoFacts;
     use crate::outing::form;
     use crate::outing::kit::Kit;
@@ -345,6 +349,26 @@ mod tests {
         assert_eq!(emptied.kept.outing.weather, None);
         let undone = emptied.after(Action::Undone);
         assert_eq!(undone.kept.outing.weather, None, "one run of typing");
+    }
+
+    #[test]
+    fn a_lens_chosen_for_good_is_the_one_to_look_at() {
+        let tried = start().after(Action::LensTried(Some(500.0)));
+        let kept = tried.after(Action::FNumberStepped(true));
+        assert_eq!(kept.tried_mm, Some(500.0));
+        let kit = Kit {
+            lens: Lens {
+                focal_mm: 35.0,
+                ..Kit::default().lens
+            },
+            ..Kit::default()
+        };
+        let edited = kept.after(Action::KitEdited(Box::new(kit)));
+        assert_eq!(edited.tried_mm, None);
+        let undone = edited
+            .after(Action::LensTried(Some(500.0)))
+            .after(Action::Undone);
+        assert_eq!(undone.tried_mm, None, "another lens again");
     }
 
     #[test]

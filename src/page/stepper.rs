@@ -1,8 +1,14 @@
 //! A stepper: a value between two large buttons that repeat while held.
 
+use std::cell::Cell;
+use std::rc::Rc;
+
 use gloo_timers::callback::Timeout;
-use web_sys::{Element, PointerEvent};
+use wasm_bindgen::JsCast;
+use web_sys::{Element, HtmlElement, PointerEvent};
+use yew::html::{onclick, onlostpointercapture, onpointerdown, onpointerup};
 use yew::prelude::*;
+use yew::virtual_dom::VTag;
 
 use super::element::{button, el_with, say, text};
 use super::state::Action;
@@ -60,109 +66,64 @@ pub fn stepper(stepper: Stepper<'_>, send: &Send) -> Html {
     )
 }
 
-fn repeater(name: String, sign: &'static str, action: Action, send: &Send) -> Html {
-    html! { <Repeater {name} {sign} {action} send={send.clone()} /> }
-}
-
-#[derive(Properties)]
-struct RepeaterProps {
-    name: AttrValue,
-    sign: &'static str,
-    action: Action,
-    send: Send,
-}
-
-/// Never the same: what the button means changes with the value beside it, and
-/// drawing it again costs less than comparing every action the page knows.
-impl PartialEq for RepeaterProps {
-    fn eq(&self, _: &Self) -> bool {
-        false
-    }
+thread_local! {
+    /// What is waited for while a button is held; dropped, it never comes. A thumb holds
+    /// one button at a time.
+    static HELD: Cell<Option<Timeout>> = const { Cell::new(None) };
 }
 
 /// A button that acts when pressed and again and again while held.
-#[derive(Default)]
-struct Repeater {
-    /// What is waited for while the button is held; dropped, it never comes.
-    waiting: Option<Timeout>,
-}
-
-/// What happens to the button.
-enum Press {
-    Down,
-    Again,
-    Up,
-}
-
-impl Component for Repeater {
-    type Message = Press;
-    type Properties = RepeaterProps;
-
-    fn create(_: &Context<Self>) -> Self {
-        Self::default()
-    }
-
-    fn update(&mut self, context: &Context<Self>, press: Press) -> bool {
-        let wait_ms = match press {
-            Press::Down => HOLD_MS,
-            Press::Again => REPEAT_MS,
-            Press::Up => {
-                self.waiting = None;
-                return false;
+fn repeater(name: String, sign: &'static str, action: Action, send: &Send) -> Html {
+    let pressed = {
+        let (send, action) = (send.clone(), action.clone());
+        Callback::from(move |event: PointerEvent| {
+            if event.button() != 0 {
+                return;
             }
-        };
-        // A repeat reports what the button means now, not when it was pressed.
-        let RepeaterProps { action, send, .. } = context.props();
-        send.emit(action.clone());
-        let link = context.link().clone();
-        self.waiting = Some(Timeout::new(wait_ms, move || {
-            link.send_message(Press::Again)
-        }));
-        false
-    }
-
-    fn view(&self, context: &Context<Self>) -> Html {
-        let RepeaterProps {
-            name,
-            sign,
-            action,
-            send,
-        } = context.props();
-        let link = context.link();
-        // The pointer is captured, so that wherever it is let go or taken away the
-        // button hears of it; a finger is captured by the browser in any case.
-        let onpointerdown = link.batch_callback(|event: PointerEvent| {
-            let first = event.button() == 0;
-            if let Some(button) = event.target_dyn_into::<Element>()
-                && first
-            {
+            // The pointer is captured, so that wherever it is let go or taken away the
+            // button hears of it; a finger is captured by the browser in any case.
+            let target = event.target_dyn_into::<Element>();
+            let button = target.and_then(|target| target.closest("button").ok()?);
+            if let Some(button) = button {
                 let _ = button.set_pointer_capture(event.pointer_id());
-            }
-            first.then_some(Press::Down)
-        });
-        let release = link.callback(|_: PointerEvent| Press::Up);
-        // A press with finger or mouse has acted already; keys and screen
-        // readers send a click alone, and its count of presses is zero.
-        let onclick = {
-            let (send, action) = (send.clone(), action.clone());
-            Callback::from(move |event: MouseEvent| {
-                if event.detail() == 0 {
-                    send.emit(action.clone());
+                if let Ok(button) = button.dyn_into() {
+                    press_again(button, HOLD_MS);
                 }
-            })
-        };
-        html! {
-            <button
-                type="button"
-                class="step"
-                aria-label={name.clone()}
-                {onpointerdown}
-                onpointerup={release.clone()}
-                onlostpointercapture={release}
-                {onclick}
-            >
-                { say("span", &[("aria-hidden", "true")], *sign) }
-            </button>
+            }
+            send.emit(action.clone());
+        })
+    };
+    // A press with finger or mouse has acted already; keys, screen readers and a button
+    // that is held send a click alone, and its count of presses is zero.
+    let clicked = {
+        let send = send.clone();
+        Callback::from(move |event: MouseEvent| {
+            if event.detail() == 0 {
+                send.emit(action.clone());
+            }
+        })
+    };
+    let released = Callback::from(|_: PointerEvent| HELD.set(None));
+    let mut tag = VTag::new("button");
+    tag.add_attribute("type", "button");
+    tag.add_attribute("class", "step");
+    tag.add_attribute("aria-label", name);
+    tag.add_listener(Rc::new(onpointerdown::Wrapper::new(pressed)));
+    tag.add_listener(Rc::new(onpointerup::Wrapper::new(released.clone())));
+    tag.add_listener(Rc::new(onlostpointercapture::Wrapper::new(released)));
+    tag.add_listener(Rc::new(onclick::Wrapper::new(clicked)));
+    tag.add_child(say("span", &[("aria-hidden", "true")], sign));
+    tag.into()
+}
+
+/// Clicks a button after a while, and goes on while it is held. A click means what the
+/// button means then, not what it meant when it was pressed.
+fn press_again(button: HtmlElement, wait_ms: u32) {
+    HELD.set(Some(Timeout::new(wait_ms, move || {
+        // one that was taken away hears nothing of being let go
+        if button.is_connected() {
+            button.click();
+            press_again(button, REPEAT_MS);
         }
-    }
+    })));
 }

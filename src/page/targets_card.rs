@@ -13,12 +13,12 @@ use super::why_words as words;
 
 /// The card: one button for each, which moves the lens looked at.
 pub fn targets_card(state: &State, whys: &Whys, send: &Send) -> Html {
-    let rows = whys.rest.targets.iter().map(|(target, ways)| {
-        let focal_mm = ways.focal_mm.round();
-        let line = words::target(ways, &state.kept.outing);
+    let rows = whys.rest.targets.iter().map(|asked| {
+        let focal_mm = asked.ways.focal_mm.round();
+        let line = words::target(asked, &state.kept.outing);
         let tried = Action::LensTried(Some(focal_mm));
         let chosen = focal_mm == whys.ways.focal_mm;
-        option(target.name, &line, chosen, tap(send, tried))
+        option(asked.target.name, &line, chosen, tap(send, tried))
     });
     let list = super::element::el("div", &[("class", "choice tall")], rows.collect());
     card(

@@ -10,6 +10,7 @@ use super::why::{card, told};
 use super::why_basis::PICTURE_BASIS;
 use super::why_shown::Whys;
 use super::why_words as words;
+use super::words::up_to;
 use crate::outing::ways::Way;
 
 /// Names of the four ways.
@@ -46,7 +47,7 @@ pub fn ways_card(state: &State, whys: &Whys, _: &Send) -> Html {
     });
     let title = format!(
         "{} at {}, four ways",
-        words::lasting(outing.stack_min * 60.0),
+        up_to(outing.stack_min * 60.0),
         words::lens(whys.ways.focal_mm)
     );
     card(

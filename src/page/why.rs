@@ -4,7 +4,7 @@
 use yew::prelude::*;
 
 use super::care::care;
-use super::element::{Fixed, all, button, el, say, text};
+use super::element::{Fixed, all, button, el, nothing, say, text};
 use super::reach_chart::{Chart, reach_chart};
 use super::state::{Action, Sheet, State};
 use super::tap::{Send, tap};
@@ -107,6 +107,8 @@ fn verdict(state: &State, whys: &Whys) -> Html {
             ),
             el("div", &[("class", "figures low")], vec![answer, beside]),
             say("p", &[("class", "sentence")], words::matching(ways, outing)),
+            words::not_dark(&whys.sky)
+                .map_or_else(nothing, |said| say("p", &[("class", "sentence")], said)),
         ],
     )
 }
@@ -164,5 +166,5 @@ fn light(state: &State, whys: &Whys, send: &Send) -> Vec<Html> {
 fn reasons(state: &State, whys: &Whys) -> Vec<Html> {
     let reasons = why_reasons::reasons(&state.kept.outing, &whys.ways, whys.tracked.longest_s);
     let unfolding = |reason: Reason| told(&reason.claim, vec![say("p", &[], reason.behind)]);
-    reasons.map(unfolding).into()
+    reasons.map(unfolding).collect()
 }

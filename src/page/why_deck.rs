@@ -7,7 +7,7 @@ use super::element::{button, el, said, text};
 use super::state::{Action, Sheet};
 use super::stepper::{Stepper, stepper};
 use super::tap::{Send, tap};
-use super::why_words::{lasting, lens};
+use super::why_words::lens;
 use super::words;
 use crate::outing::kit::next_focal_mm;
 use crate::outing::plan::{Outing, Support};
@@ -37,7 +37,7 @@ pub fn why_inputs(outing: &Outing, tried_mm: f64, send: &Send) -> Vec<Html> {
     };
     let time = Stepper {
         name: "time in all",
-        value: lasting(outing.stack_min * 60.0),
+        value: words::up_to(outing.stack_min * 60.0),
         less: Action::StackStepped(false),
         more: Action::StackStepped(true),
         value_tapped: Some(Action::SheetOpened(Sheet::Frames)),

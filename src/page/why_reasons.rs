@@ -3,11 +3,15 @@
 use super::why_words::{lens, limit, long_enough, times, two_figures};
 use super::words::{self, trail};
 use crate::outing::plan::Outing;
-use crate::outing::settings::Settings;
+use crate::outing::settings::{SMALL_EXCESS, Settings};
 use crate::outing::ways::Ways;
 
 /// Arcseconds of sky a pixel of 1 µm spans behind a lens of 1 mm: 10⁻³ radian.
 const ARCSEC: f64 = 206.265;
+
+/// Lenses draw wings on stars in the corners at smaller f-numbers than this (common
+/// practice).
+const WINGS_BELOW_F: f64 = 4.0;
 
 /// A reason: the claim, and what is behind it.
 pub struct Reason {
@@ -34,7 +38,7 @@ fn fill(sentence: &str, gaps: &[String]) -> String {
 }
 
 /// The reasons, with the user's own numbers.
-pub fn reasons(outing: &Outing, ways: &Ways, longest_s: f64) -> [Reason; 5] {
+pub fn reasons(outing: &Outing, ways: &Ways, longest_s: f64) -> impl Iterator<Item = Reason> {
     let pitch_um = outing.kit.sensor.pitch_um();
     let scale = |mm: f64| two_figures(ARCSEC * pitch_um / mm) + "″";
     let own_mm = outing.kit.lens.focal_mm;
@@ -51,7 +55,15 @@ pub fn reasons(outing: &Outing, ways: &Ways, longest_s: f64) -> [Reason; 5] {
         [two_figures(sky_e), two_figures(sky_e.sqrt())]
     };
     let ([short_e, short_noise], [long_e, long_noise]) = (electrons(stack), electrons(tracked));
-    [
+    let drowned = tracked.rates.read_excess(tracked.each_s()) <= SMALL_EXCESS;
+    let drowns = if drowned {
+        ", and reading drowns in it"
+    } else {
+        ""
+    };
+    // of what is stopped down already there is nothing more to be said
+    let wings = outing.f_number < WINGS_BELOW_F;
+    let told = [
         reason(
             "At @ a pixel spans @ of sky, and the sky turns 15″ a second",
             &[at.clone(), scale(ways.focal_mm)],
@@ -68,13 +80,14 @@ pub fn reasons(outing: &Outing, ways: &Ways, longest_s: f64) -> [Reason; 5] {
             ],
             "Light comes in grains: @ electrons are uncertain by their root, @. The noise of \
              reading comes on top, the same in every frame. In @ on a tracker the sky gives @, \
-             uncertain by @, and reading drowns in it. @",
+             uncertain by @@. @",
             &[
                 short_e,
                 short_noise,
                 words::shutter(tracked.series.shutter),
                 long_e,
                 long_noise,
+                drowns.to_owned(),
                 long_enough(ways),
             ],
         ),
@@ -106,5 +119,7 @@ pub fn reasons(outing: &Outing, ways: &Ways, longest_s: f64) -> [Reason; 5] {
                 two_figures(ways.tracked.signal_to_noise()),
             ],
         ),
-    ]
+    ];
+    let count = if wings { told.len() } else { told.len() - 1 };
+    told.into_iter().take(count)
 }

@@ -6,10 +6,11 @@ use std::rc::Rc;
 use super::shown::{Shown, days_of};
 use super::why_words as words;
 use crate::outing::plan::{KeepSharp, Outing};
-use crate::outing::reach::{LONGEST_MM, Reach, Reaches, SHORTEST_MM};
+use crate::outing::reach::{LONGEST_MM, Reach, Reaches, SHORTEST_MM, tracked};
 use crate::outing::sky_light::SkyLight;
 use crate::outing::targets::framed_by;
 use crate::outing::ways::{Tracked, Ways, too_long_mm};
+use crate::sky::core::Highest;
 use crate::sky::targets::Target;
 
 /// Everything Why track? shows.
@@ -36,8 +37,19 @@ pub struct Rest {
     pub too_long_mm: Option<f64>,
     /// Four ways with each of the usual lenses.
     pub lenses: Vec<Ways>,
-    /// Each target, and four ways with the lens that frames it.
-    pub targets: Vec<(Target, Ways)>,
+    /// Each target, and what it asks for.
+    pub targets: Vec<Asked>,
+}
+
+/// What a target asks for, where it stands highest over the site.
+#[derive(Debug, Clone)]
+pub struct Asked {
+    /// The target.
+    pub target: Target,
+    /// Whether it rises over the site at all.
+    pub rises: bool,
+    /// Four ways with the lens that frames it.
+    pub ways: Ways,
 }
 
 /// Lenses told in the tables, mm.
@@ -46,7 +58,8 @@ const LENSES_MM: [f64; 11] = [
 ];
 
 impl Rest {
-    fn of(outing: &Outing, sky: &SkyLight) -> Self {
+    /// `sky_at` gives the sky at a bearing and altitude.
+    fn of(outing: &Outing, sky: &SkyLight, sky_at: impl Fn(Highest) -> SkyLight) -> Self {
         let reaches = Reaches::of(outing);
         let ways = |outing: &Outing, focal_mm| {
             let tracked = reaches.tracked(outing, focal_mm);
@@ -55,7 +68,14 @@ impl Rest {
         let mut there = outing.clone();
         let mut target = |(target, focal_mm): (Target, f64)| {
             there.keep_sharp = KeepSharp::Declination(target.declination);
-            (target, ways(&there, focal_mm))
+            there.kit.lens.focal_mm = focal_mm;
+            let highest = Highest::of(target.declination, outing.site.latitude);
+            let tracked = tracked(&there, 1.0);
+            Asked {
+                target,
+                rises: highest.rises(),
+                ways: Ways::of(&there, focal_mm, &sky_at(highest), tracked),
+            }
         };
         Self {
             too_long_mm: too_long_mm(outing, (SHORTEST_MM, LONGEST_MM), |focal_mm| {
@@ -79,13 +99,19 @@ impl Whys {
     ) -> Self {
         let focal_mm = tried_mm.unwrap_or(outing.kit.lens.focal_mm);
         let frame = outing.aim().frame;
-        let sky = SkyLight::towards(
-            &shown.watch,
-            (shown.date, days_of(shown.minute)),
-            (frame.bearing, frame.tilt),
-            outing.site.height_m,
-        );
-        let rest = rest.unwrap_or_else(|| Rc::new(Rest::of(outing, &sky)));
+        let sky_at = |bearing, altitude| {
+            SkyLight::towards(
+                &shown.watch,
+                (shown.date, days_of(shown.minute)),
+                (bearing, altitude),
+                outing.site.height_m,
+            )
+        };
+        let sky = sky_at(frame.bearing, frame.tilt);
+        let rest = rest.unwrap_or_else(|| {
+            let sky_at = |highest: Highest| sky_at(highest.bearing, highest.altitude);
+            Rc::new(Rest::of(outing, &sky, sky_at))
+        });
         let reach = rest.reaches.at(outing, focal_mm);
         let tracked = rest.reaches.tracked(outing, focal_mm);
         Self {

@@ -5,8 +5,8 @@ use yew::prelude::*;
 use super::element::{el, say};
 use super::why_basis::{MATCH_BASIS, REACH_BASIS};
 use super::why_shown::Whys;
-use super::why_words::{self as words, two_figures};
-use super::words::seconds;
+use super::why_words::two_figures;
+use super::words::{bare, seconds};
 use crate::camera::rules::Rule;
 use crate::outing::plan::Outing;
 use crate::outing::reach::by_rule;
@@ -57,7 +57,7 @@ pub fn lenses_table(outing: &Outing, whys: &Whys) -> Vec<Html> {
 /// A limit in seconds without its unit.
 fn limit(limit_s: f64) -> String {
     if limit_s.is_finite() {
-        words::bare(&seconds(limit_s))
+        bare(&seconds(limit_s))
     } else {
         "–".to_owned()
     }

@@ -1,9 +1,11 @@
 //! The words of Why track?.
 
-use super::words::{self, seconds, trail};
+use super::card_words::card;
+use super::why_shown::Asked;
+use super::words::{self, seconds, trail, up_to};
 use crate::camera::clean::CleanTime;
 use crate::decimal::fixed;
-use crate::outing::plan::Outing;
+use crate::outing::plan::{KeepSharp, Outing};
 use crate::outing::reach::{Reach, ground_px};
 use crate::outing::series::Series;
 use crate::outing::settings::SMALL_EXCESS;
@@ -40,11 +42,6 @@ pub fn two_figures(number: f64) -> String {
     fixed(number, places)
 }
 
-/// A value without its unit, which a heading gives.
-pub fn bare(value: &str) -> String {
-    value.split(GAP).next().unwrap_or_default().to_owned()
-}
-
 /// How long stars stay round, or that they do.
 fn round_for(clean: CleanTime) -> String {
     match clean {
@@ -64,8 +61,14 @@ pub fn opening(outing: &Outing, tried_mm: f64) -> String {
         _ => WIDE_MM,
     };
     let [own, other] = [own_mm, other_mm].map(|mm| round_for(clean_at(outing, mm)));
+    let elsewhere = outing.frame.is_some() || outing.keep_sharp == KeepSharp::WholeFrame;
+    let stars = if elsewhere {
+        "stars in the middle of the frame"
+    } else {
+        "your stars"
+    };
     format!(
-        "At {} your stars stay round {own}; at {} {other}.",
+        "At {} {stars} stay round {own}; at {} {other}.",
         words::focal(own_mm),
         words::focal(other_mm)
     )
@@ -91,30 +94,10 @@ pub fn frames(series: &Series) -> String {
     format!("{} × {}", series.frames, words::shutter(series.shutter))
 }
 
-/// A stretch of time: seconds, minutes or hours.
-pub fn lasting(seconds: f64) -> String {
-    let (value, unit) = match seconds {
-        short if short < 90.0 => (short, "s"),
-        middle if middle < 90.0 * 60.0 => (middle / 60.0, "min"),
-        long => (long / 3600.0, "h"),
-    };
-    let places = usize::from(value < 9.95 && unit == "h");
-    fixed(value, places) + GAP + unit
-}
-
-/// Space on a card.
-pub fn card(series: &Series) -> String {
-    if series.card_gb < 0.995 {
-        fixed(series.card_gb * 1000.0, 0) + GAP + "MB"
-    } else {
-        two_figures(series.card_gb) + GAP + "GB"
-    }
-}
-
 /// The sentence under the verdict: what matches what.
 pub fn matching(ways: &Ways, outing: &Outing) -> String {
     let tracked = &ways.tracked.settings.series;
-    let by_clock = lasting(outing.stack_min * 60.0);
+    let by_clock = up_to(outing.stack_min * 60.0);
     let Some(stack) = ways.matching(outing) else {
         return format!(
             "On a tracker {} give what no number of frames on a tripod does.",
@@ -126,7 +109,7 @@ pub fn matching(ways: &Ways, outing: &Outing) -> String {
          card.",
         frames(tracked),
         frames(&stack),
-        lasting(stack.lasts_s),
+        up_to(stack.lasts_s),
         card(&stack),
     )
 }
@@ -134,13 +117,19 @@ pub fn matching(ways: &Ways, outing: &Outing) -> String {
 /// What a stack loses in the same time, and how it wins it back.
 pub fn lost(ways: &Ways, outing: &Outing) -> String {
     let series = &ways.stack.settings.series;
+    if ways.stack.settings.burnt() {
+        return format!(
+            "At this ISO a frame of {} is all white: choose a lower one.",
+            words::shutter(series.shutter)
+        );
+    }
     let [stack, tracked] =
         [&ways.stack, &ways.tracked].map(|way| two_figures(way.signal_to_noise()));
     format!(
         "In {} at {} a stack on the tripod reaches a signal to noise of {stack}, a tracker {tracked}: \
          {} times as much. With a frame every {} s its shutter is open for {} % of the time. A stack \
          wins it back by going on: twice the signal to noise takes four times the frames.",
-        lasting(outing.stack_min * 60.0),
+        up_to(outing.stack_min * 60.0),
         lens(ways.focal_mm),
         two_figures(ways.gain()),
         series.interval_s,
@@ -153,8 +142,10 @@ pub fn lost(ways: &Ways, outing: &Outing) -> String {
 
 /// What stands under a picture of a way: frames, then trail and signal to noise.
 pub fn way(way: &Way) -> (String, String) {
-    // what is drawn out into lines has no signal to speak of
-    let told = if way.trail_px > LINES_PX {
+    // what is white, or drawn out into lines, has no signal to speak of
+    let told = if way.settings.burnt() {
+        "all white: too much light".to_owned()
+    } else if way.trail_px > LINES_PX {
         format!("lines of {}", trail(way.trail_px))
     } else {
         format!(
@@ -164,6 +155,23 @@ pub fn way(way: &Way) -> (String, String) {
         )
     };
     (frames(&way.settings.series), told)
+}
+
+/// What is reckoned with by day.
+const BY_DAY: &str = " By day and in bright twilight the dark sky is reckoned with.";
+
+/// A sky brighter than a dark one by this is worth a warning, magnitudes.
+const BRIGHT_MAG: f64 = 0.5;
+
+/// A warning where it is not dark at the moment looked at.
+pub fn not_dark(sky: &SkyLight) -> Option<String> {
+    if sky.whole.is_none() {
+        Some(BY_DAY.trim_start().to_owned())
+    } else if sky.moon_mag + sky.twilight_mag >= BRIGHT_MAG {
+        Some(sky_short(sky) + " When? tells darker hours.")
+    } else {
+        None
+    }
 }
 
 /// Brightness of the sky where the camera points.
@@ -176,7 +184,7 @@ pub fn sky(sky: &SkyLight) -> String {
         two_figures(whole.luminance_cd_m2() * 1000.0)
     );
     if sky.whole.is_none() {
-        said += " By day and in bright twilight the dark sky is reckoned with.";
+        said += BY_DAY;
     }
     for (what, mag) in [("The Moon", sky.moon_mag), ("Twilight", sky.twilight_mag)] {
         if mag >= 0.05 {
@@ -248,10 +256,14 @@ pub fn ground(outing: &Outing, reach: &Reach) -> String {
 }
 
 /// What a target asks for.
-pub fn target(ways: &Ways, outing: &Outing) -> String {
+pub fn target(asked: &Asked, outing: &Outing) -> String {
+    let ways = &asked.ways;
+    let lens = lens(ways.focal_mm);
+    if !asked.rises {
+        return lens + ": never rises over this site";
+    }
     format!(
-        "{}: {} on a tripod, {} the time",
-        lens(ways.focal_mm),
+        "{lens}: {} on a tripod, {} the time",
         words::clean(ways.clean),
         times(ways, outing)
     )
@@ -264,7 +276,7 @@ pub fn mount(outing: &Outing) -> String {
         "Tracker: {}′ off the pole, ±{}″ in {}",
         fixed(mount.polar_error(outing.site.latitude).degrees() * 60.0, 0),
         fixed(mount.periodic.degrees() * 3600.0, 0),
-        lasting(mount.period_s),
+        up_to(mount.period_s),
     )
 }
 

@@ -42,8 +42,12 @@ pub fn trail_or_dash(pixels: Option<f64>) -> String {
 
 /// The same without its unit, which a heading gives.
 pub fn bare_trail(pixels: Option<f64>) -> String {
-    let text = trail_or_dash(pixels);
-    text.split('\u{a0}').next().unwrap_or_default().to_owned()
+    bare(&trail_or_dash(pixels))
+}
+
+/// A value without its unit, which a heading gives.
+pub fn bare(value: &str) -> String {
+    value.split('\u{a0}').next().unwrap_or_default().to_owned()
 }
 
 /// Seconds, rounded down: three digits below a second, one decimal below a
@@ -56,6 +60,21 @@ pub fn seconds(seconds: f64) -> String {
     } else {
         fixed((seconds + HAIR).floor(), 0) + GAP + "s"
     }
+}
+
+/// A stretch of time, rounded up: seconds, or from two minutes on minutes, or hours.
+pub fn up_to(seconds: f64) -> String {
+    let (value, unit) = match seconds {
+        short if short < 120.0 => (short, "s"),
+        middle if middle < 90.0 * 60.0 => (middle / 60.0, "min"),
+        long => (long / 3600.0, "h"),
+    };
+    let steps = if unit == "s" || value >= 10.0 {
+        1.0
+    } else {
+        10.0
+    };
+    plain((value * steps - HAIR).ceil() / steps) + GAP + unit
 }
 
 /// A shutter setting as the camera shows it.
@@ -376,6 +395,24 @@ mod tests {
         ];
         for (exact, want) in times {
             assert_eq!(spaced(&seconds(exact)), want, "{exact}");
+        }
+    }
+
+    #[test]
+    fn stretches_of_time_round_up() {
+        for (stretch_s, want) in [
+            (7.3, "8 s"),
+            (90.0, "90 s"),
+            (119.5, "120 s"),
+            (120.0, "2 min"),
+            (149.0, "2.5 min"),
+            (593.1, "9.9 min"),
+            (600.0, "10 min"),
+            (601.0, "11 min"),
+            (5400.0, "1.5 h"),
+            (10_800.0, "3 h"),
+        ] {
+            assert_eq!(spaced(&up_to(stretch_s)), want);
         }
     }
 
