@@ -169,9 +169,11 @@ fn take(bundle: &mut Bundle, line: &str) -> Result<(), String> {
         outing,
         mut complaints,
         refused,
+        spoilt,
     } = form::read(form);
     if !refused {
         match word {
+            "outing" if spoilt => {}
             "outing" => bundle.outing = Some(outing),
             "kit" => bundle.kits.push(outing.kit),
             _ => bundle.sites.push(outing.site),
@@ -197,20 +199,22 @@ fn alone(text: &str) -> Result<Bundle, String> {
     }
     let Reading {
         outing,
-        mut complaints,
+        complaints,
         refused,
+        spoilt,
     } = form::read(form);
-    match complaints.pop() {
-        Some(why) if refused => Err(why),
-        last => {
-            complaints.extend(last);
-            Ok(Bundle {
-                outing: Some(outing),
-                complaints,
-                ..Bundle::default()
-            })
-        }
+    // one that was spoilt on its way is not the one that was meant
+    if refused {
+        return Err(complaints.concat());
     }
+    if spoilt {
+        return Err(form::NOT_TAKEN.to_owned() + &complaints.join("; "));
+    }
+    Ok(Bundle {
+        outing: Some(outing),
+        complaints,
+        ..Bundle::default()
+    })
 }
 
 /// What became of things that came in.
@@ -322,6 +326,8 @@ mod tests {
             ("tarnlight −1", "does not say which form"),
             ("v=2&mm=35", "newer Tarnlight"),
             ("https://example.org/#v=9", "newer Tarnlight"),
+            ("https://example.org/#v=1&mm=20&lat=999", "latitude must be"),
+            ("v=1&mm=0&night=2026-02-31", "must be"),
             ("", "neither a file"),
             ("<html>", "neither a file"),
             (&"x".repeat(MOST_BYTES + 1), "too large"),

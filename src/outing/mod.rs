@@ -34,4 +34,5 @@ pub mod short_link;
 pub mod site;
 pub mod sky_light;
 pub mod targets;
+pub mod watch;
 pub mod ways;

@@ -158,12 +158,16 @@ impl Component for App {
             });
         }
         let patches_drawn = matches!(action, Action::PatchesDrawn(_));
+        let arrived = matches!(action, Action::Arrived(_));
         let next = self.state.after(action);
         if patches_drawn {
             self.drawn = self.drawing.take();
             self.draw_patches();
         }
         if next == self.state {
+            if arrived {
+                self.rest();
+            }
             return false;
         }
         let before = std::mem::replace(&mut self.state, next);
@@ -203,7 +207,8 @@ impl Component for App {
         let leaning = now.draft.leaning != before.draft.leaning;
         let code = now.shows_code()
             && (now.sheet != before.sheet || now.kept.outing != before.kept.outing);
-        if kept {
+        // the address tells again what is in use, also when nothing of it was taken
+        if kept || arrived {
             self.rest();
         }
         if look {

@@ -339,7 +339,7 @@ fn cursor(shown: &Shown, scale: &Scale) -> Html {
     let place = vec![("x", fixed(0.0, 0)), ("y", fixed(y - 13.0, 1))];
     let plate = &[
         ("class", "plate"),
-        ("width", "54"),
+        ("width", "58"),
         ("height", "26"),
         ("rx", "4"),
     ];
@@ -347,7 +347,7 @@ fn cursor(shown: &Shown, scale: &Scale) -> Html {
     let parts = vec![
         line("across", path.finish()),
         el_with("rect", plate, place, Vec::new()),
-        label(4.0, y, word, "at", "start"),
+        label(3.0, y, word, "at", "start"),
     ];
     el_with("g", &[("class", "cursor")], Vec::new(), parts)
 }

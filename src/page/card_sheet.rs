@@ -15,10 +15,12 @@ use super::sheet::sheet;
 use super::shown::{Shown, days_of};
 use super::state::{Action, Sheet, State};
 use super::tap::{Send, tap};
+use super::why_words;
 use super::words::{f_stop, focus, kit};
 use crate::device::printer;
 use crate::outing::answer::Answer;
 use crate::outing::card::Card;
+use crate::outing::plan::Support;
 
 /// A mark of more signs than this is drawn smaller.
 const LONG: usize = 3;
@@ -76,12 +78,22 @@ fn camera(state: &State, answer: &Answer, card: &Card) -> Html {
     more.push(value("card", words::card(series)));
     more.push(value("batteries", words::charges(series)));
     let meant = words::shutter_for(outing, answer, series);
+    let warning = if card.window.is_none() {
+        say(
+            "strong",
+            &[("class", "meant")],
+            "No shot window this night: see below.",
+        )
+    } else {
+        nothing()
+    };
     el(
         "section",
         &[("class", "camera"), ("aria-label", "what to set")],
         vec![
             el("p", class, figure),
             el("dl", &[("class", "values")], first),
+            warning,
             say("p", &[("class", "meant")], meant),
             el(
                 "dl",
@@ -153,7 +165,7 @@ fn night(state: &State, card: &Card, shown: &Shown) -> Html {
         ];
         rows.push(el("tr", &[], cells));
     }
-    let heads = ["core", "height", "bearing"].map(|head| say("th", &[("scope", "col")], head));
+    let heads = ["core", "height", "true bearing"].map(|head| say("th", &[("scope", "col")], head));
     let table = vec![
         el("thead", &[], vec![el("tr", &[], heads.into())]),
         el("tbody", &[], rows),
@@ -179,6 +191,9 @@ fn rest(state: &State, answer: &Answer, card: &Card, shown: &Shown) -> Html {
         && plan.count() > 1
     {
         lines.push(value("Panorama", words::panorama(&plan)));
+    }
+    if outing.support == Support::Tracker {
+        lines.push(value("Tracker", why_words::mount(outing)));
     }
     if let Some(weather) = outing.weather {
         lines.push(value("Dew", words::dew_short(weather)));

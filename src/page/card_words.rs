@@ -82,7 +82,7 @@ pub fn height(stand: &Stand) -> String {
 pub fn shutter_for(outing: &Outing, answer: &Answer, series: &Series) -> String {
     if outing.support == Support::Tracker {
         let mut said = match outing.mount.rate {
-            Rate::Sidereal => "on the tracker; the ground apart, with it off",
+            Rate::Sidereal => "on the tracker; take the ground apart, tracker off",
             Rate::Half => "on the tracker at half rate, sky and ground in one frame",
         }
         .to_owned();
@@ -132,7 +132,8 @@ pub fn lasts(series: &Series) -> String {
 
 /// What they take of the card.
 pub fn card(series: &Series) -> String {
-    tenths_up(series.card_gb) + GAP + "GB"
+    let steps = if series.card_gb < 1.0 { 100.0 } else { 10.0 };
+    plain((series.card_gb * steps).ceil() / steps) + GAP + "GB"
 }
 
 /// What they take of the battery.
@@ -167,7 +168,7 @@ pub fn sky_placed(settings: &Settings) -> String {
         "The sky stands ",
         &fixed(settings.placed.in_histogram * 100.0, 0),
         " % from the left of the histogram, ",
-        &fixed(settings.below_white().floor(), 0),
+        &fixed((settings.below_white() * 10.0).floor() / 10.0, 1),
         " stops from white.",
     ]
     .concat()

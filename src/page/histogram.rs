@@ -51,7 +51,7 @@ pub fn histogram(settings: &Settings) -> Html {
             el_with("path", &[], vec![("d", hill.finish())], Vec::new()),
             word(0.0, "start", "black"),
             word(
-                (at * SIZE.0).max(70.0).min(SIZE.0 - 70.0),
+                (at * SIZE.0).max(95.0).min(SIZE.0 - 95.0),
                 "middle",
                 &(percent + " %"),
             ),

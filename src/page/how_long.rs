@@ -2,6 +2,7 @@
 
 use yew::prelude::*;
 
+use super::aim_words;
 use super::care::care;
 use super::choice::{Choice, choice};
 use super::drift_map::map;
@@ -45,7 +46,7 @@ pub fn how_long(state: &State, answer: &Answer, send: &Send) -> Html {
     all(vec![
         line(words::kit(&outing.kit, outing.f_number), Sheet::Kit),
         verdict(outing, answer),
-        line(words::aim(outing), Sheet::Site),
+        line(aim_words::aim(outing), Sheet::Site),
         el(
             "section",
             &[("aria-label", "the star, pixel by pixel")],

@@ -243,7 +243,8 @@ impl State {
                 Change::Clear
             }
             Action::Arrived(reading) => {
-                if !reading.refused {
+                // one that was spoilt on its way is not the one that was meant
+                if !reading.spoilt {
                     outing.clone_from(&reading.outing);
                 }
                 Change::Arrival

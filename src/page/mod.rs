@@ -5,6 +5,7 @@
 //! above.
 
 pub mod action;
+mod aim_words;
 mod app;
 mod band;
 mod body_fields;

@@ -128,7 +128,7 @@ fn month(nights: &[Brief], looked_at: NaiveDate, open: Option<NaiveDate>, send: 
         return super::element::nothing();
     };
     let name = words::month(best.date);
-    let usable = nights.iter().filter(|night| night.minutes > 0.0).count();
+    let usable = nights.iter().filter(|night| night.minutes >= 1.0).count();
     let said = if usable == 0 {
         let why = best.without.map_or("", words::without_short);
         format!("{name}: none, {why}")

@@ -2,6 +2,7 @@
 
 use yew::prelude::*;
 
+use super::aim_words;
 use super::choice::option;
 use super::element::{all, button, el, nothing, say, text};
 use super::field::{Field, Read, field};
@@ -28,7 +29,7 @@ pub fn site_sheet(state: &State, send: &Send) -> Html {
     let site = &state.kept.outing.site;
     let aim = format!(
         "The camera is taken to point at {}.",
-        words::aim_long(&state.kept.outing)
+        aim_words::aim_long(&state.kept.outing)
     );
     let parts = vec![
         saved_sites(state, send),

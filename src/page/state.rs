@@ -16,6 +16,7 @@ pub use super::screens::{Look, Screen, Sheet};
 use crate::angle::Angle;
 use crate::camera::rules::Rule;
 use crate::light::patch::SIDE;
+use crate::outing::form::NOT_TAKEN;
 
 /// Most sentences shown at once.
 const MOST_NOTICES: usize = 3;
@@ -268,8 +269,14 @@ impl State {
                 self.notices.remove(place);
             }
             Action::Arrived(reading) => {
-                for complaint in reading.complaints {
-                    self.notice(Notice::Said(complaint));
+                let said = reading.complaints;
+                if reading.spoilt && !reading.refused {
+                    let all = said.join("; ");
+                    self.notice(Notice::Said(NOT_TAKEN.to_owned() + &all));
+                } else {
+                    for complaint in said {
+                        self.notice(Notice::Said(complaint));
+                    }
                 }
             }
             _ => {}
@@ -310,7 +317,11 @@ mod tests {
         let state = state.after(Action::Arrived(Box::new(form::read("v=9"))));
         assert_eq!(state.kept.outing.kit.lens.focal_mm, 85.0);
         assert_eq!(state.notices.len(), 1);
-        assert!(state.after(Action::NoticeDismissed(0)).notices.is_empty());
+        let spoilt = Box::new(form::read("v=1&mm=0&lat=999&night=2026-02-31"));
+        let after = state.after(Action::Arrived(spoilt));
+        assert_eq!(after.kept, state.kept, "what was meant is not known");
+        let state = state.after(Action::NoticeDismissed(0));
+        assert!(state.notices.is_empty());
     }
 
     #[test]

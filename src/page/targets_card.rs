@@ -24,7 +24,11 @@ pub fn targets_card(state: &State, whys: &Whys, send: &Send) -> Html {
     card(
         "What it takes to fill the frame",
         vec![
-            say("p", &[], "Tap one to look at the lens it asks for."),
+            say(
+                "p",
+                &[],
+                "Each told for its own stars and sky. A tap looks at your own subject through its lens.",
+            ),
             list,
             told("What it rests on", vec![say("p", &[], TARGET_BASIS)]),
         ],

@@ -9,14 +9,14 @@ use crate::camera::dial::DialTime;
 use crate::outing::answer::{Answer, Trial};
 use crate::outing::plan::{KeepSharp, Outing};
 
-/// A longer mark is set smaller, so that both answers stay on the screen.
+/// Marks so long and longer ones are set smaller, so that both answers stand side by side.
 const WIDEST_MARK: usize = 3;
 
 /// The dial time, what it is for, the other of core and whole frame beside it,
 /// and what it leaves in a sentence.
 pub fn verdict(outing: &Outing, answer: &Answer) -> Html {
     let (mark, unit) = words::dial(answer.dial());
-    let wordy = mark.chars().count() > WIDEST_MARK;
+    let length = mark.chars().count();
     let place = words::kept_sharp(outing.keep_sharp, answer.target);
     let beside = match outing.keep_sharp {
         KeepSharp::WholeFrame => (answer.clean_core, words::target(answer.target)),
@@ -26,10 +26,10 @@ pub fn verdict(outing: &Outing, answer: &Answer) -> Html {
     let trial = Trial::of(answer, answer.shutter());
     let lasts = answer.dial().shutter().and_then(words::lasts);
     let figure = |class, mark, unit| el("span", class, vec![text(mark), say("small", &[], unit)]);
-    let large: &'static [Fixed] = if wordy {
-        &[("class", "figure wordy")]
-    } else {
-        &[("class", "figure")]
+    let large: &'static [Fixed] = match length {
+        WIDEST_MARK => &[("class", "figure wide")],
+        short if short < WIDEST_MARK => &[("class", "figure")],
+        _ => &[("class", "figure wordy")],
     };
     let figures = vec![
         ridges(),

@@ -2,15 +2,16 @@
 
 use yew::prelude::*;
 
+use super::card_words::card;
 use super::element::{el, say};
 use super::patch_view::patch_view;
 use super::state::State;
 use super::tap::Send;
-use super::why::{card, told};
+use super::why::{self, told};
 use super::why_basis::PICTURE_BASIS;
 use super::why_shown::Whys;
 use super::why_words as words;
-use super::words::up_to;
+use super::words::{bare, up_to};
 use crate::outing::ways::Way;
 
 /// Names of the four ways.
@@ -50,7 +51,7 @@ pub fn ways_card(state: &State, whys: &Whys, _: &Send) -> Html {
         up_to(outing.stack_min * 60.0),
         words::lens(whys.ways.focal_mm)
     );
-    card(
+    why::card(
         &title,
         vec![
             el("div", &[("class", "ways")], pictures.collect()),
@@ -73,9 +74,9 @@ fn words_and_table(whys: &Whys) -> Vec<Html> {
         ("glow, e⁻", |way| {
             words::two_figures(way.settings.rates.signal_e_s * way.settings.each_s())
         }),
-        ("S/N", |way| words::two_figures(way.signal_to_noise())),
+        ("S/N", words::signal),
         ("files", |way| way.settings.series.frames.to_string()),
-        ("GB", |way| words::two_figures(way.settings.series.card_gb)),
+        ("GB", |way| bare(&card(&way.settings.series))),
     ];
     let heads = ["way", "one", "stack", "track", "stop"];
     let head = heads.map(|head| say("th", &[("scope", "col")], head));

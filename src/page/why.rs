@@ -60,7 +60,10 @@ pub fn why(state: &State, whys: &Whys, send: &Send) -> Html {
         card("Light and ISO", light(state, whys, send)),
         card("Why", reasons(state, whys)),
         targets_card(state, whys, send),
-        line(words::mount(outing), Sheet::Tracker),
+        line(
+            "Tracker: ".to_owned() + &words::mount(outing),
+            Sheet::Tracker,
+        ),
         care(),
     ])
 }

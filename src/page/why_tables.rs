@@ -59,7 +59,7 @@ fn limit(limit_s: f64) -> String {
     if limit_s.is_finite() {
         bare(&seconds(limit_s))
     } else {
-        "–".to_owned()
+        ">1800".to_owned()
     }
 }
 

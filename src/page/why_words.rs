@@ -140,19 +140,23 @@ pub fn lost(ways: &Ways, outing: &Outing) -> String {
     )
 }
 
+/// The signal to noise of a way: none of what is white, or drawn out into lines.
+pub fn signal(way: &Way) -> String {
+    if way.settings.burnt() || way.trail_px > LINES_PX {
+        "–".to_owned()
+    } else {
+        two_figures(way.signal_to_noise())
+    }
+}
+
 /// What stands under a picture of a way: frames, then trail and signal to noise.
 pub fn way(way: &Way) -> (String, String) {
-    // what is white, or drawn out into lines, has no signal to speak of
     let told = if way.settings.burnt() {
         "all white: too much light".to_owned()
     } else if way.trail_px > LINES_PX {
         format!("lines of {}", trail(way.trail_px))
     } else {
-        format!(
-            "trail {}, S/N\u{a0}{}",
-            trail(way.trail_px),
-            two_figures(way.signal_to_noise())
-        )
+        format!("trail {}, S/N\u{a0}{}", trail(way.trail_px), signal(way))
     };
     (frames(&way.settings.series), told)
 }
@@ -269,11 +273,11 @@ pub fn target(asked: &Asked, outing: &Outing) -> String {
     )
 }
 
-/// The tracker in a line, for a button.
+/// The tracker in a line.
 pub fn mount(outing: &Outing) -> String {
     let mount = &outing.mount;
     format!(
-        "Tracker: {}′ off the pole, ±{}″ in {}",
+        "{}′ off the pole, ±{}″ in {}",
         fixed(mount.polar_error(outing.site.latitude).degrees() * 60.0, 0),
         fixed(mount.periodic.degrees() * 3600.0, 0),
         up_to(mount.period_s),

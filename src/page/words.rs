@@ -3,7 +3,6 @@
 //! Rounding of what is worked out happens here, and goes the safe way: times down,
 //! trails up.
 
-use super::night_words;
 use super::state::Look;
 use crate::angle::Angle;
 use crate::camera::clean::CleanTime;
@@ -50,11 +49,13 @@ pub fn bare(value: &str) -> String {
     value.split('\u{a0}').next().unwrap_or_default().to_owned()
 }
 
-/// Seconds, rounded down: three digits below a second, one decimal below a
-/// minute.
+/// Seconds, rounded down: three digits below a second, two decimals below three, one
+/// below a minute. A mark of 1.3 s lasts 1.25 s, and one sees it.
 pub fn seconds(seconds: f64) -> String {
     if seconds < 1.0 {
         fixed((seconds * 1000.0 + HAIR).floor() / 1000.0, 3) + GAP + "s"
+    } else if seconds < 3.0 {
+        fixed((seconds * 100.0 + HAIR).floor() / 100.0, 2) + GAP + "s"
     } else if seconds < 60.0 {
         fixed((seconds * 10.0 + HAIR).floor() / 10.0, 1) + GAP + "s"
     } else {
@@ -184,62 +185,6 @@ pub fn verdict(answer: &Answer, trial: &Trial) -> String {
         left += &format!(", {} {}", worst(place), trail_or_dash(trial.worst_px));
     }
     format!("{exact}{left}.")
-}
-
-/// The aim in a sentence.
-pub fn aim(outing: &Outing) -> String {
-    let aim = outing.aim();
-    let height = degrees_to(aim.frame.tilt, 0);
-    let from = latitude(outing.site.latitude);
-    if aim.framed {
-        return format!(
-            "framed under Where?: {height} up, {}",
-            night_words::bearing(aim.frame.bearing)
-        );
-    }
-    let side = side(aim.frame.bearing);
-    match (aim.target, aim.at_minute) {
-        (Target::Core, true) => format!(
-            "core {height} up, {}, as looked at under When?",
-            night_words::bearing(aim.frame.bearing)
-        ),
-        (Target::Core, false) => format!("core {height} up, due {side}, from {from}"),
-        (Target::Equator, _) => {
-            format!("no core from {from}: aimed at the equator, due {side}, {height} up")
-        }
-    }
-}
-
-/// The side of the meridian a bearing lies on.
-fn side(bearing: Angle) -> &'static str {
-    if bearing == Angle::ZERO {
-        "north"
-    } else {
-        "south"
-    }
-}
-
-/// The same as the end of "the camera is taken to point at".
-pub fn aim_long(outing: &Outing) -> String {
-    let aim = outing.aim();
-    let side = side(aim.frame.bearing);
-    let height = degrees(aim.frame.tilt);
-    if aim.framed {
-        return format!(
-            "what was framed under Where?: {height} up, {}",
-            night_words::bearing(aim.frame.bearing)
-        );
-    }
-    match (aim.target, aim.at_minute) {
-        (Target::Core, true) => format!(
-            "the core at the minute looked at under When?: {height} up, {}",
-            night_words::bearing(aim.frame.bearing)
-        ),
-        (Target::Core, false) => format!("the core at its highest: {height} up, due {side}"),
-        (Target::Equator, _) => format!(
-            "the celestial equator, due {side}, {height} up, since the core never rises here"
-        ),
-    }
 }
 
 /// The kit in a line.
@@ -390,6 +335,7 @@ mod tests {
         let times = [
             (9.49, "9.4 s"),
             (0.2399, "0.239 s"),
+            (1.2599, "1.25 s"),
             (61.9, "61 s"),
             (16.0, "16.0 s"),
         ];
@@ -429,7 +375,6 @@ mod tests {
             spaced(&kit(&outing.kit, 1.8)),
             "20 mm · f/1.8 · 24 MP full frame"
         );
-        assert_eq!(aim(&outing), "core 25° up, due south, from 36° N");
     }
 
     #[test]

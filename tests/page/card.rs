@@ -221,7 +221,7 @@ async fn frames_and_iso_follow_what_is_typed() {
     // common practice: 8 s and a second to write fit 66 times into ten minutes
     let said = phone.text(".in-use").await;
     assert!(
-        said.starts_with("66 × 8 s, one every 9 s: 10 min"),
+        said.starts_with("66 × 8 s, one every 9 s: 9.9 min"),
         "{said}"
     );
     phone.tap("[aria-label='time in all: more']").await;
@@ -239,7 +239,7 @@ async fn frames_and_iso_follow_what_is_typed() {
     phone.fill("#write", "").await;
     phone.until("the usual interval", &told("every 9")).await;
     let label = phone.text("[for=write]").await;
-    assert!(label.ends_with("typical 1 s"), "{label}");
+    assert!(label.ends_with("if empty: 1 s"), "{label}");
     phone.tap("[aria-label='ISO: less']").await;
     let free =
         "[...document.querySelectorAll('.option')].find(one => one.innerText === 'as suggested')";
@@ -281,7 +281,7 @@ async fn ticks_are_counted_kept_cleared_and_undone() {
     at_rest(&phone, ".ticks").await;
     assert!(phone.text(".sheet-body").await.contains("Polar axis"));
     let count = "document.querySelector('.list-head [role=status]').innerText";
-    for (place, of) in [(1, "1 of 8"), (2, "2 of 8")] {
+    for (place, of) in [(1, "1 of 9"), (2, "2 of 9")] {
         phone
             .tap(&format!(".ticks li:nth-child({place}) button"))
             .await;

@@ -24,6 +24,9 @@ const LONGEST_TEXT: usize = 60_000;
 /// A kit's name is cut to so many letters.
 pub const LONGEST_NAME: usize = 40;
 
+/// Before the complaints about a link that was spoilt.
+pub const NOT_TAKEN: &str = "The link was not taken: ";
+
 /// At most so many complaints are made about one text.
 const MOST_COMPLAINTS: usize = 3;
 
@@ -36,6 +39,9 @@ pub struct Reading {
     pub complaints: Vec<String>,
     /// Whether nothing of the text was used.
     pub refused: bool,
+    /// Whether something that is known here had a value that cannot be, so that the
+    /// outing is not the one that was meant.
+    pub spoilt: bool,
 }
 
 /// Writes an outing.
@@ -68,6 +74,7 @@ pub fn read(text: &str) -> Reading {
         outing: usual.clone(),
         complaints: Vec::new(),
         refused: true,
+        spoilt: true,
     };
     if text.len() > LONGEST_TEXT {
         reading
@@ -90,17 +97,21 @@ pub fn read(text: &str) -> Reading {
             return reading;
         }
     }
-    reading.refused = false;
+    (reading.refused, reading.spoilt) = (false, false);
     let mut widest = None;
     for (key, value) in pairs.iter().filter(|(key, _)| key != "v") {
         if key == "widest" {
             match bounds::F_NUMBER.read(value) {
                 Ok(f_number) => widest = Some(f_number),
-                Err(why) => reading.complaints.push(format!("widest: {why}")),
+                Err(why) => {
+                    reading.spoilt = true;
+                    reading.complaints.push(format!("widest: {why}"));
+                }
             }
             continue;
         }
         if let Err(why) = take::one(&mut reading.outing, key, value) {
+            reading.spoilt |= why != take::UNKNOWN;
             let key: String = key.chars().take(20).collect();
             reading.complaints.push(format!("{key}: {why}"));
         }
@@ -237,6 +248,9 @@ mod tests {
         );
         assert_eq!(reading.outing.kit.lens.focal_mm, 35.0);
         assert_eq!(reading.outing.site.latitude.degrees(), 36.0);
+        assert!(reading.spoilt && !reading.refused);
+        let newer = read("v=1&mm=35&colour=blue");
+        assert!(!newer.spoilt && newer.complaints.len() == 1);
     }
 
     #[test]

@@ -14,6 +14,9 @@ use crate::camera::sharpness::{Seen, Sharpness};
 use crate::land::ridge::Sighting;
 use crate::light::tracking::{Mount, Rate};
 
+/// What is said of a key that is not known.
+pub const UNKNOWN: &str = "means nothing here";
+
 /// Reads one key into the outing, or says what is wrong with it.
 pub fn one(outing: &mut Outing, key: &str, value: &str) -> Result<(), String> {
     match key {
@@ -119,7 +122,7 @@ fn known_of_body(body: &mut Body, key: &str, value: &str) -> Result<(), String> 
                 body.take_noise(iso, noise_e);
             }
         }
-        _ => return Err("means nothing here".to_owned()),
+        _ => return Err(UNKNOWN.to_owned()),
     }
     Ok(())
 }
