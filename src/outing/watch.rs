@@ -245,27 +245,23 @@ impl Watch {
         let see = |body| night.see(body, at);
         let (core, moon) = (see(Body::Core), see(Body::Moon));
         let sun = see(Body::Sun).standing();
-        let moonlit = self.moonlit(core, moon, moment);
         let core_up = core.height() > 0.0;
-        let dark = if core_up {
-            moonlit.dark_sky(self.dark)
+        let moonlit = if core_up {
+            self.moonlit(core, moon, moment)
         } else {
-            self.dark
+            let overhead = TrueAltitude(Angle::from_degrees(90.0));
+            self.moonlit_towards(&night, (Angle::ZERO, overhead), at)
         };
+        let dark = moonlit.dark_sky(self.dark);
         let depression = Angle::from_radians(-sun.altitude.0.radians());
         let sky = night_sky(depression, dark);
-        let moonlight = if core_up {
-            moonlit.moonlight()
-        } else {
-            Surface::NONE
-        };
         Reading {
             core: core.standing(),
             sun,
             moon: moon.standing(),
             lit: self.almanac.lit_share(moment),
             moon_cost: core_up.then(|| moonlit.cost(self.dark)),
-            sky: sky.map(|sky| sky + moonlight),
+            sky: sky.map(|sky| sky + moonlit.moonlight()),
         }
     }
 
@@ -285,5 +281,30 @@ impl Watch {
     /// The core's height as it looks.
     pub fn apparent(&self, standing: Standing) -> ApparentAltitude {
         self.air.seen(standing.altitude)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Full Moon on 24 November 2026 (almanacs, from memory): at local midnight it stands
+    /// high, and the sky overhead, told while the core is down, is brighter by magnitudes;
+    /// at the new Moon of 9 November it is the site's own.
+    #[test]
+    fn the_sky_overhead_has_the_moon_in_it() {
+        let mut outing = Outing::default();
+        outing.site.longitude = Angle::ZERO;
+        let sky = |day: u32| {
+            let date = NaiveDate::from_ymd_opt(2026, 11, day).expect("a date");
+            let reading = Watch::over(&outing, date, 1).reading(date, 0.5);
+            assert_eq!(reading.moon_cost, None, "the core is down");
+            reading
+                .sky
+                .and_then(Surface::magnitude)
+                .expect("a dark sky")
+        };
+        assert!((16.0..19.5).contains(&sky(24)), "{}", sky(24));
+        assert!((sky(9) - 21.6).abs() < 1e-6, "{}", sky(9));
     }
 }

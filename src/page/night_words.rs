@@ -289,11 +289,18 @@ pub fn moon_now(shown: &Shown) -> String {
 
 /// Sun and sky at the minute looked at.
 pub fn sky_now(shown: &Shown) -> String {
-    let Reading { sun, sky, .. } = shown.reading;
+    let Reading {
+        sun,
+        sky,
+        moon_cost,
+        ..
+    } = shown.reading;
+    // while the core is down nothing is told of it, and the sky is that overhead
+    let overhead = moon_cost.map_or("overhead ", |_| "");
     let up = sun.altitude.0 > Angle::ZERO;
     let sun = high(sun.altitude.0);
     match sky.and_then(|sky| sky.magnitude()) {
-        Some(magnitude) => format!("Sun {sun} · sky {}{GAP}mag", fixed(magnitude, 1)),
+        Some(magnitude) => format!("Sun {sun} · sky {overhead}{}{GAP}mag", fixed(magnitude, 1)),
         None if up => format!("Sun {sun} · daylight"),
         None => format!("Sun {sun} · bright twilight"),
     }

@@ -220,7 +220,12 @@ fn lenses(chart: &Chart<'_>) -> Vec<Html> {
         line.from((x(focal_mm), TOP)).to((x(focal_mm), FOOT + BAND));
         path(class, line.finish())
     };
-    let word = fixed(chart.tried_mm, 0) + " mm";
+    let beyond = match chart.tried_mm {
+        long if long > LONGEST_MM => " ›",
+        short if short < SHORTEST_MM => " ‹",
+        _ => "",
+    };
+    let word = fixed(chart.tried_mm, 0) + " mm" + beyond;
     let place = x(chart.tried_mm);
     let (anchor, at) = match place {
         near if near < LEFT + 40.0 => ("start", LEFT),
