@@ -157,14 +157,7 @@ fn exact_fields(kit: &Kit, send: &Send) -> Html {
             set(&mut sensor, value);
             Ok(with_sensor(&kit, sensor))
         });
-        let typed = Field {
-            id,
-            label,
-            unit: bounds.unit,
-            value: shown,
-            digits: true,
-            ready: false,
-        };
+        let typed = Field::digits((id, label, bounds.unit), shown);
         field(typed, read, send)
     };
     let fields = exact.into_iter().map(number).collect();

@@ -72,13 +72,6 @@ pub fn how_long_inputs(outing: &Outing, send: &Send) -> Vec<Html> {
         more: Action::FocalStepped(true),
         value_tapped: Some(Action::SheetOpened(Sheet::Focal)),
     };
-    let f_number = Stepper {
-        name: "f-number",
-        value: words::f_stop(outing.f_number),
-        less: Action::FNumberStepped(false),
-        more: Action::FNumberStepped(true),
-        value_tapped: Some(Action::SheetOpened(Sheet::FNumber)),
-    };
     let trail = Stepper {
         name: "trail allowed",
         value: words::trail(outing.allowed_px()),
@@ -101,8 +94,20 @@ pub fn how_long_inputs(outing: &Outing, send: &Send) -> Vec<Html> {
     );
     vec![
         stepper(focal, send),
-        stepper(f_number, send),
+        f_number(outing, send),
         stepper(trail, send),
         keep,
     ]
+}
+
+/// The f-number in use.
+pub fn f_number(outing: &Outing, send: &Send) -> Html {
+    let f_number = Stepper {
+        name: "f-number",
+        value: words::f_stop(outing.f_number),
+        less: Action::FNumberStepped(false),
+        more: Action::FNumberStepped(true),
+        value_tapped: Some(Action::SheetOpened(Sheet::FNumber)),
+    };
+    stepper(f_number, send)
 }

@@ -33,6 +33,31 @@ pub struct Field {
     pub ready: bool,
 }
 
+/// What a field is called: its place in the document, its label, its unit.
+pub type About = (&'static str, &'static str, &'static str);
+
+impl Field {
+    /// A field for a number without a minus, for which the phone offers digits only.
+    pub fn digits(about: About, value: String) -> Self {
+        Self {
+            digits: true,
+            ..Self::words(about, value)
+        }
+    }
+
+    /// A field for anything else.
+    pub fn words((id, label, unit): About, value: String) -> Self {
+        Self {
+            id,
+            label,
+            unit,
+            value,
+            digits: false,
+            ready: false,
+        }
+    }
+}
+
 /// A typed value: `read` makes an action of it, which is reported.
 pub fn field(field: Field, read: Read, send: &Send) -> Html {
     optional_field(field, String::new(), read, send)

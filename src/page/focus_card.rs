@@ -44,14 +44,7 @@ pub fn focus_card(outing: &Outing, send: &Send) -> Html {
                 let metres = FOCUS_M.read(&text)?;
                 Ok(Action::FocusChosen(Focus::At(metres)))
             });
-            let distance = Field {
-                id: "focus-distance",
-                label: "Distance",
-                unit: "m",
-                value: plain(metres),
-                digits: true,
-                ready: false,
-            };
+            let distance = Field::digits(("focus-distance", "Distance", "m"), plain(metres));
             field(distance, read, send)
         }
         Focus::Stars | Focus::Hyperfocal => nothing(),

@@ -86,14 +86,7 @@ fn iso(outing: &Outing, settings: &Settings, send: &Send) -> Html {
 }
 
 fn number(id: &'static str, label: &'static str, value: String, bounds: Bounds) -> Field {
-    Field {
-        id,
-        label,
-        unit: bounds.unit,
-        value,
-        digits: true,
-        ready: false,
-    }
+    Field::digits((id, label, bounds.unit), value)
 }
 
 /// One thing that may be known of a body.

@@ -24,14 +24,7 @@ pub fn lens_fields(kit: &Kit, send: &Send) -> Html {
         kit.lens.f_number = F_NUMBER.read(text.strip_prefix("f/").unwrap_or(text))?;
         Ok(())
     });
-    let number = |id, label, unit, value| Field {
-        id,
-        label,
-        unit,
-        value: plain(value),
-        digits: true,
-        ready: false,
-    };
+    let number = |id, label, unit, value| Field::digits((id, label, unit), plain(value));
     let lens = kit.lens;
     let numbers = vec![
         field(
@@ -70,14 +63,7 @@ pub fn name_field(kit: &Kit, send: &Send) -> Html {
         kit.name = text.trim().chars().take(LONGEST_NAME).collect();
         Ok(())
     });
-    let name = Field {
-        id: "kit-name",
-        label: "Name, if you like",
-        unit: "",
-        value: kit.name.clone(),
-        digits: false,
-        ready: false,
-    };
+    let name = Field::words(("kit-name", "Name, if you like", ""), kit.name.clone());
     field(name, read, send)
 }
 

@@ -65,15 +65,11 @@ fn air(state: &State, send: &Send) -> Html {
         [Some(weather.celsius), Some(weather.humidity_percent)]
     });
     let part = |place: usize, id, label, bounds: Bounds| {
-        let shown = Field {
-            id,
-            label,
-            unit: bounds.unit,
-            value: typed[place].map(plain).unwrap_or_default(),
-            // a pad of digits has no minus
-            digits: false,
-            ready: false,
-        };
+        // a pad of digits has no minus
+        let shown = Field::words(
+            (id, label, bounds.unit),
+            typed[place].map(plain).unwrap_or_default(),
+        );
         let read: Read = Callback::from(move |text: String| {
             let mut typed = typed;
             typed[place] = bounds.read_if_any(&text)?;

@@ -17,14 +17,10 @@ use crate::outing::plan::{MoonLimit, Outing};
 
 /// The sheet.
 pub fn night_sheet(outing: &Outing, shown: &Shown, send: &Send) -> Html {
-    let date = Field {
-        id: "night",
-        label: "Evening of (year-month-day)",
-        unit: "",
-        value: written_date(shown.date),
-        digits: false,
-        ready: false,
-    };
+    let date = Field::words(
+        ("night", "Evening of (year-month-day)", ""),
+        written_date(shown.date),
+    );
     let dated = Callback::from(|text: String| read_date(&text).map(Action::NightChosen));
     let skyline = button(
         &[("class", "wide")],

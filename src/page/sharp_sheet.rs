@@ -60,14 +60,10 @@ fn place(keep: KeepSharp, send: &Send) -> Html {
                 let angle = DECLINATION.read_angle(&text)?;
                 Ok(Action::KeepSharpChosen(KeepSharp::Declination(angle)))
             });
-            let declination = Field {
-                id: "declination",
-                label: "Declination, south negative",
-                unit: "°",
-                value: plain(angle.degrees()),
-                digits: false,
-                ready: false,
-            };
+            let declination = Field::words(
+                ("declination", "Declination, south negative", "°"),
+                plain(angle.degrees()),
+            );
             field(declination, read, send)
         }
         _ => nothing(),
@@ -155,14 +151,7 @@ fn seen_fields(
 }
 
 fn number(id: &'static str, label: &'static str, unit: &'static str, value: f64) -> Field {
-    Field {
-        id,
-        label,
-        unit,
-        value: plain(value),
-        digits: true,
-        ready: false,
-    }
+    Field::digits((id, label, unit), plain(value))
 }
 
 fn reader(read: impl Fn(&str) -> Result<Sharpness, String> + 'static) -> Read {

@@ -88,14 +88,7 @@ fn located(told: Option<&str>, send: &Send) -> Html {
 
 fn towns(state: &State, send: &Send) -> Html {
     let site = &state.kept.outing.site;
-    let typed = Field {
-        id: "town",
-        label: "Find a town",
-        unit: "",
-        value: state.sought.clone(),
-        digits: false,
-        ready: false,
-    };
+    let typed = Field::words(("town", "Find a town", ""), state.sought.clone());
     let read: Read = Callback::from(|text: String| Ok(Action::TownSought(text)));
     let mut parts = vec![field(typed, read, send)];
     if let Towns::Missing(why) = &state.towns {
@@ -136,14 +129,14 @@ fn towns(state: &State, send: &Send) -> Html {
 }
 
 fn pasted(site: &Site, send: &Send) -> Html {
-    let field_of = Field {
-        id: "place",
-        label: "Or a place as pasted: 46.52, 9.91 or geo:46.52,9.91",
-        unit: "",
-        value: String::new(),
-        digits: false,
-        ready: false,
-    };
+    let field_of = Field::words(
+        (
+            "place",
+            "Or a place as pasted: 46.52, 9.91 or geo:46.52,9.91",
+            "",
+        ),
+        String::new(),
+    );
     let site = site.clone();
     let read: Read = Callback::from(move |typed: String| {
         let place = place_text::read(&typed).map_err(|why| why.to_string())?;
@@ -163,14 +156,7 @@ fn part(
     take: fn(&mut Site, &str) -> Result<(), String>,
     send: &Send,
 ) -> Html {
-    let field_of = Field {
-        id,
-        label,
-        unit,
-        value,
-        digits: false,
-        ready: false,
-    };
+    let field_of = Field::words((id, label, unit), value);
     let site = site.clone();
     let read: Read = Callback::from(move |typed: String| {
         let mut site = site.clone();

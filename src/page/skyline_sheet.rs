@@ -159,14 +159,7 @@ pub(super) fn number(
     state: &State,
     send: &Send,
 ) -> Html {
-    let about = Field {
-        id,
-        label,
-        unit,
-        value: plain(value),
-        digits: false,
-        ready: false,
-    };
+    let about = Field::words((id, label, unit), plain(value));
     let draft = state.draft.clone();
     let read: Read = Callback::from(move |typed: String| {
         let value = if unit == "°" {
@@ -262,14 +255,10 @@ fn typed(state: &State, send: &Send) -> Html {
 
 fn all_round(ridge: &RidgeLine, send: &Send) -> Html {
     let level = ridge.all_round();
-    let about = Field {
-        id: "ridge",
-        label: "Height where nobody has looked",
-        unit: "°",
-        value: plain(level.degrees()),
-        digits: true,
-        ready: false,
-    };
+    let about = Field::digits(
+        ("ridge", "Height where nobody has looked", "°"),
+        plain(level.degrees()),
+    );
     let held = ridge.clone();
     let read: Read =
         Callback::from(move |typed: String| Ok(drawn(held.at_level(RIDGE.read_angle(&typed)?))));

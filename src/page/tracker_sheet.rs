@@ -42,14 +42,7 @@ pub fn tracker_sheet(outing: &Outing, send: &Send) -> Html {
                   bounds: Bounds,
                   take: fn(&mut Mount, f64)| {
         let (id, label, unit) = about;
-        let about = Field {
-            id,
-            label,
-            unit,
-            value: plain(value),
-            digits: false,
-            ready: false,
-        };
+        let about = Field::words((id, label, unit), plain(value));
         let read: Read = Callback::from(move |typed: String| {
             let mut mount = mount;
             take(&mut mount, bounds.read(&typed)?);

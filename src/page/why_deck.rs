@@ -3,6 +3,7 @@
 
 use yew::prelude::*;
 
+use super::deck::f_number;
 use super::element::{button, el, said, text};
 use super::state::{Action, Sheet};
 use super::stepper::{Stepper, stepper};
@@ -27,13 +28,6 @@ pub fn why_inputs(outing: &Outing, tried_mm: f64, send: &Send) -> Vec<Html> {
         } else {
             Action::LensTried(None)
         }),
-    };
-    let f_number = Stepper {
-        name: "f-number",
-        value: words::f_stop(outing.f_number),
-        less: Action::FNumberStepped(false),
-        more: Action::FNumberStepped(true),
-        value_tapped: Some(Action::SheetOpened(Sheet::FNumber)),
     };
     let time = Stepper {
         name: "time in all",
@@ -65,7 +59,7 @@ pub fn why_inputs(outing: &Outing, tried_mm: f64, send: &Send) -> Vec<Html> {
     );
     vec![
         stepper(lens, send),
-        stepper(f_number, send),
+        f_number(outing, send),
         stepper(time, send),
         support,
     ]
