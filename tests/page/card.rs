@@ -103,7 +103,8 @@ async fn it_prints_on_one_page_black_on_white_in_any_look() {
         let phone = Phone::new(360, 780).await;
         let chosen = format!("localStorage.setItem('tarnlight.look', '{look}')");
         phone.before_pages(&chosen).await;
-        phone.open(&site.address_with(FULL)).await;
+        let longest = format!("{FULL}&on=tracker");
+        phone.open(&site.address_with(&longest)).await;
         // a panorama somebody has looked at is on the card
         phone.tap_word("Where?").await;
         phone.tap_word("The arch").await;
@@ -142,7 +143,7 @@ async fn it_prints_on_one_page_black_on_white_in_any_look() {
                 .await;
             assert_eq!(faults, json!([]), "{name} in {look}");
             let said = phone.text(".field-card").await;
-            for part in ["f/1.8", "4–5 June 2027", "Panorama", "Dew", "forecast"] {
+            for part in ["f/1.8", "4–5 June 2027", "Panorama", "off the pole", "Dew", "forecast"] {
                 assert!(said.contains(part), "{name}: {part:?} in {said}");
             }
         }

@@ -286,6 +286,11 @@ async fn a_pasted_link_is_an_outing() {
             "Come! https://example.org/#v=1&mm=85&x=1",
             "x: means nothing here",
         ),
+        // spoilt on its way: the 85 mm above stay
+        (
+            "https://example.org/#v=1&mm=0&lat=999",
+            "The link was not taken: mm",
+        ),
     ] {
         phone.run(&paste(text)).await;
         let told = format!("document.querySelector('dialog').innerText.includes('{told}')");
