@@ -10,7 +10,7 @@ use chrono::NaiveDate;
 use tarnlight::outing::evening::Watch;
 use tarnlight::outing::plan::Outing;
 use tarnlight::outing::reach::Reaches;
-use tarnlight::outing::sky_light::SkyLight;
+use tarnlight::outing::sky_light::{Lights, SkyLight};
 use tarnlight::outing::ways::Ways;
 
 /// Set to 1, it has the table written instead of compared.
@@ -34,7 +34,7 @@ fn sky(outing: &Outing) -> SkyLight {
     let date = NaiveDate::from_ymd_opt(2027, 6, 4).expect("a date");
     let watch = Watch::over(outing, date, 1);
     let frame = outing.aim().frame;
-    SkyLight::towards(&watch, (date, 0.53), (frame.bearing, frame.tilt), 0.0)
+    Lights::at(&watch, (date, 0.53), 0.0).towards((frame.bearing, frame.tilt))
 }
 
 fn ways(outing: &Outing, focal_mm: f64) -> Ways {

@@ -7,7 +7,7 @@ use super::plan::{Outing, Support};
 use super::reach::tracked;
 use super::series::Series;
 use super::settings::Settings;
-use super::sky_light::SkyLight;
+use super::sky_light::Lights;
 use super::ways::clean_at;
 use crate::angle::Angle;
 use crate::camera::dial::Shutter;
@@ -170,7 +170,7 @@ pub fn settings_of(
     let (watch, evening) = night;
     let at = set_for(night, at);
     let towards = towards(outing, night, at);
-    let sky = SkyLight::towards(watch, (evening.date, at), towards, outing.site.height_m);
+    let sky = Lights::at(watch, (evening.date, at), outing.site.height_m).towards(towards);
     let series = series_of(outing, answer);
     match outing.support {
         Support::Tripod => Settings::of(outing, series, outing.f_number, &sky),

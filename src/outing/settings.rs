@@ -66,8 +66,11 @@ impl Settings {
         loop {
             let series = Series::of(shutter, outing.stack_min, &kit.body, kit.sensor);
             let settings = Self::of(outing, series, f_number, sky);
+            if settings.below_white() >= HEADROOM_STOPS {
+                return settings;
+            }
             let shorter = shutter.stepped(-1);
-            if settings.below_white() >= HEADROOM_STOPS || shorter == shutter {
+            if shorter == shutter {
                 return settings;
             }
             shutter = shorter;

@@ -11,6 +11,7 @@ use crate::light::brightness::Surface;
 use crate::light::twilight::night_sky;
 use crate::sky::almanac::Body;
 use crate::sky::altitude::{ApparentAltitude, TrueAltitude};
+use crate::sky::observer::Seen;
 
 /// A frame aimed lower than this is counted as so high: below it the sky's own
 /// light is hidden by haze as often as not, degrees.
@@ -35,8 +36,30 @@ pub struct SkyLight {
     pub lost_mag: f64,
 }
 
-impl SkyLight {
-    /// The sky at a bearing and altitude so many days into the night of a date.
+/// A moment's light, from which the sky towards any place follows.
+#[derive(Debug)]
+pub struct Lights<'a> {
+    watch: &'a Watch,
+    moon: (Seen, Angle),
+    /// How far the Sun is down.
+    depression: Angle,
+    extinction: f64,
+}
+
+impl<'a> Lights<'a> {
+    /// Moon and Sun so many days into the night of a date, over a site of this height.
+    pub fn at(watch: &'a Watch, (date, at): (NaiveDate, f64), height_m: f64) -> Self {
+        let night = watch.night(date);
+        let sun = night.see(Body::Sun, at).standing();
+        Self {
+            watch,
+            moon: watch.moon(&night, at),
+            depression: Angle::from_radians(-sun.altitude.0.radians()),
+            extinction: extinction(height_m),
+        }
+    }
+
+    /// The sky at a bearing and altitude.
     ///
     /// The darkness overhead is the site's; towards the horizon it changes as in K.
     /// Krisciunas & B. E. Schaefer, *PASP* 103 (1991) 1033, eq. 2; twilight is that
@@ -46,22 +69,16 @@ impl SkyLight {
     /// ```text
     /// 21.6 overhead, 25° high from the sea  →  21.1 there, 0.66 mag lost
     /// ```
-    pub fn towards(
-        watch: &Watch,
-        (date, at): (NaiveDate, f64),
-        (bearing, altitude): (Angle, Angle),
-        height_m: f64,
-    ) -> Self {
+    pub fn towards(&self, (bearing, altitude): (Angle, Angle)) -> SkyLight {
+        let watch = self.watch;
         let altitude = Angle::from_degrees(altitude.degrees().clamp(LOWEST_DEG, 90.0));
-        let night = watch.night(date);
-        let moonlit = watch.moonlit_towards(&night, (bearing, TrueAltitude(altitude)), at);
+        let moonlit = watch.moonlit_towards(self.moon, (bearing, TrueAltitude(altitude)));
         let apparent = watch.air().seen(TrueAltitude(altitude));
         let dark = moonlit.dark_sky(watch.dark());
-        let depression = -night.see(Body::Sun, at).standing().altitude.0.radians();
-        let lit = night_sky(Angle::from_radians(depression), dark);
+        let lit = night_sky(self.depression, dark);
         let moonlight = moonlit.moonlight();
         let air_masses = air_mass(apparent.0).unwrap_or(1.0);
-        Self {
+        SkyLight {
             altitude: apparent,
             dark,
             whole: lit.map(|lit| lit + moonlight),
@@ -71,10 +88,12 @@ impl SkyLight {
                 dark.brightened_by(Surface::from_nanolamberts(more))
             }),
             air_masses,
-            lost_mag: extinction(height_m) * air_masses,
+            lost_mag: self.extinction * air_masses,
         }
     }
+}
 
+impl SkyLight {
     /// The sky that an exposure is reckoned with: all of it, or the dark sky where
     /// bright twilight or day has no answer.
     pub fn counted(&self) -> Surface {
@@ -102,7 +121,7 @@ mod tests {
             Angle::from_degrees(180.0),
             Angle::from_degrees(altitude_deg),
         );
-        SkyLight::towards(&watch, (date, at), towards, 0.0)
+        Lights::at(&watch, (date, at), 0.0).towards(towards)
     }
 
     /// At midnight of a new Moon the sky overhead is the site's, nothing is added,

@@ -199,37 +199,40 @@ impl Watch {
     }
 
     fn moonlit(&self, core: Seen, moon: Seen, moment: Moment) -> Moonlit {
-        self.moonlit_at((core.altitude(), core.angle_to(moon)), moon, moment)
+        let moon = (moon, self.almanac.phase_angle(moment));
+        self.moonlit_at((core.altitude(), core.angle_to(moon.0)), moon)
     }
 
-    /// Moon and sky towards a bearing and altitude so many days into the night.
+    /// The Moon as seen from the site so many days into the night, and its phase angle.
+    pub fn moon(&self, night: &Night<'_>, at: f64) -> (Seen, Angle) {
+        let moment = night.start().plus_days(at);
+        (night.see(Body::Moon, at), self.almanac.phase_angle(moment))
+    }
+
+    /// Moon and sky towards a bearing and altitude, for a [`moon`](Self::moon).
     pub fn moonlit_towards(
         &self,
-        night: &Night<'_>,
+        moon: (Seen, Angle),
         (bearing, altitude): (Angle, TrueAltitude),
-        at: f64,
     ) -> Moonlit {
-        let moon = night.see(Body::Moon, at);
-        let standing = moon.standing();
+        let standing = moon.0.standing();
         let there = Vector::towards(standing.bearing, standing.altitude.0);
         let separation = Vector::towards(bearing, altitude.0).angle_to(there);
-        let moment = night.start().plus_days(at);
-        self.moonlit_at((altitude, separation), moon, moment)
+        self.moonlit_at((altitude, separation), moon)
     }
 
     /// Moon and sky at an altitude and so far from the Moon.
     fn moonlit_at(
         &self,
         (altitude, separation): (TrueAltitude, Angle),
-        moon: Seen,
-        moment: Moment,
+        (moon, phase_angle): (Seen, Angle),
     ) -> Moonlit {
         let down = |altitude: TrueAltitude| {
             let apparent = self.air.seen(altitude);
             Angle::from_degrees(90.0 - apparent.0.degrees())
         };
         Moonlit {
-            phase_angle: self.almanac.phase_angle(moment),
+            phase_angle,
             moon_zenith: down(moon.altitude()),
             target_zenith: down(altitude),
             separation,
@@ -250,7 +253,7 @@ impl Watch {
             self.moonlit(core, moon, moment)
         } else {
             let overhead = TrueAltitude(Angle::from_degrees(90.0));
-            self.moonlit_towards(&night, (Angle::ZERO, overhead), at)
+            self.moonlit_towards(self.moon(&night, at), (Angle::ZERO, overhead))
         };
         let dark = moonlit.dark_sky(self.dark);
         let depression = Angle::from_radians(-sun.altitude.0.radians());

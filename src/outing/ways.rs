@@ -149,23 +149,28 @@ impl Ways {
         let clean = clean_at(outing, focal_mm);
         let clean_s = clean.seconds().unwrap_or(total_s).min(total_s);
         let turning = tracked.shutter(outing);
-        let on_tracker = |f_number: f64| {
+        let on_tracker = |f_number: f64, like: Option<Way>| {
             let settings = Settings::unburnt(outing, turning, f_number, sky);
             let each_s = settings.each_s();
-            Way {
-                settings,
-                trail_px: tracked.trail_share(each_s) * outing.allowed_px(),
-                kept: tracked.kept(each_s),
+            // frames as long draw the same trails
+            match like.filter(|like| like.settings.each_s() == each_s) {
+                Some(like) => Way { settings, ..like },
+                None => Way {
+                    settings,
+                    trail_px: tracked.trail_share(each_s) * outing.allowed_px(),
+                    kept: tracked.kept(each_s),
+                },
             }
         };
+        let on_track = on_tracker(outing.f_number, None);
         let stopped = (0..STOPPED_THIRDS).fold(outing.f_number, |f, _| next_f_number(f, true));
         Self {
             focal_mm,
             clean,
             one: on_tripod(shutter_below(total_s)),
             stack: on_tripod(shutter_below(clean_s)),
-            tracked: on_tracker(outing.f_number),
-            stopped: on_tracker(stopped),
+            tracked: on_track,
+            stopped: on_tracker(stopped, Some(on_track)),
         }
     }
 

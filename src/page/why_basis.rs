@@ -41,7 +41,8 @@ pub const PICTURE_BASIS: [&str; 2] = [
 
 /// What the framing rests on.
 pub const TARGET_BASIS: &str = "The target fills two thirds of the frame, with a twelfth of a \
-                                degree around it at least; its light and its star are those \
-                                of where it stands highest. Sizes and places: OpenNGC, by Mattia \
+                                degree around it at least; its light is that where it \
+                                stands highest, the tracker's error that of your own subject. \
+                                Sizes and places: OpenNGC, by Mattia \
                                 Verga and others (CC BY-SA 4.0), a selection; some sizes from \
                                 memory.";

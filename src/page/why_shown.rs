@@ -6,8 +6,8 @@ use std::rc::Rc;
 use super::shown::{Shown, days_of};
 use super::why_words as words;
 use crate::outing::plan::{KeepSharp, Outing};
-use crate::outing::reach::{LONGEST_MM, Reach, Reaches, SHORTEST_MM, tracked};
-use crate::outing::sky_light::SkyLight;
+use crate::outing::reach::{LONGEST_MM, Reach, Reaches, SHORTEST_MM};
+use crate::outing::sky_light::{Lights, SkyLight};
 use crate::outing::targets::framed_by;
 use crate::outing::ways::{Tracked, Ways, too_long_mm};
 use crate::sky::core::Highest;
@@ -58,8 +58,7 @@ const LENSES_MM: [f64; 11] = [
 ];
 
 impl Rest {
-    /// `sky_at` gives the sky at a bearing and altitude.
-    fn of(outing: &Outing, sky: &SkyLight, sky_at: impl Fn(Highest) -> SkyLight) -> Self {
+    fn of(outing: &Outing, sky: &SkyLight, lights: &Lights<'_>) -> Self {
         let reaches = Reaches::of(outing);
         let ways = |outing: &Outing, focal_mm| {
             let tracked = reaches.tracked(outing, focal_mm);
@@ -68,13 +67,14 @@ impl Rest {
         let mut there = outing.clone();
         let mut target = |(target, focal_mm): (Target, f64)| {
             there.keep_sharp = KeepSharp::Declination(target.declination);
-            there.kit.lens.focal_mm = focal_mm;
             let highest = Highest::of(target.declination, outing.site.latitude);
-            let tracked = tracked(&there, 1.0);
+            let sky = lights.towards((highest.bearing, highest.altitude));
+            // a search for each would take longer than all the rest
+            let tracked = reaches.tracked(&there, focal_mm);
             Asked {
                 target,
                 rises: highest.rises(),
-                ways: Ways::of(&there, focal_mm, &sky_at(highest), tracked),
+                ways: Ways::of(&there, focal_mm, &sky, tracked),
             }
         };
         Self {
@@ -99,19 +99,10 @@ impl Whys {
     ) -> Self {
         let focal_mm = tried_mm.unwrap_or(outing.kit.lens.focal_mm);
         let frame = outing.aim().frame;
-        let sky_at = |bearing, altitude| {
-            SkyLight::towards(
-                &shown.watch,
-                (shown.date, days_of(shown.minute)),
-                (bearing, altitude),
-                outing.site.height_m,
-            )
-        };
-        let sky = sky_at(frame.bearing, frame.tilt);
-        let rest = rest.unwrap_or_else(|| {
-            let sky_at = |highest: Highest| sky_at(highest.bearing, highest.altitude);
-            Rc::new(Rest::of(outing, &sky, sky_at))
-        });
+        let at = (shown.date, days_of(shown.minute));
+        let lights = Lights::at(&shown.watch, at, outing.site.height_m);
+        let sky = lights.towards((frame.bearing, frame.tilt));
+        let rest = rest.unwrap_or_else(|| Rc::new(Rest::of(outing, &sky, &lights)));
         let reach = rest.reaches.at(outing, focal_mm);
         let tracked = rest.reaches.tracked(outing, focal_mm);
         Self {

@@ -143,7 +143,14 @@ async fn it_prints_on_one_page_black_on_white_in_any_look() {
                 .await;
             assert_eq!(faults, json!([]), "{name} in {look}");
             let said = phone.text(".field-card").await;
-            for part in ["f/1.8", "4–5 June 2027", "Panorama", "off the pole", "Dew", "forecast"] {
+            for part in [
+                "f/1.8",
+                "4–5 June 2027",
+                "Panorama",
+                "off the pole",
+                "Dew",
+                "forecast",
+            ] {
                 assert!(said.contains(part), "{name}: {part:?} in {said}");
             }
         }
