@@ -134,7 +134,7 @@ fn what_is_kept_is_restored_with_and_without_the_address() {
         sites: vec![read("v=1&lat=46.5&lon=9.25&high=2240&zone=Europe/Zurich&place=a+pass").site],
         ticks: 1 << 3 | 1 << 33,
     };
-    let mut ledger = Ledger::default();
+    let mut ledger = Ledger::of(&Kept::default());
     ledger.note(&kept);
     assert_eq!(ledger.write(false), Ok(()));
     assert_eq!(keeping::keep_look(Look::Red), Ok(()));
@@ -153,12 +153,15 @@ fn what_is_kept_is_restored_with_and_without_the_address() {
 /// Two pages on one phone: what one saved meanwhile is not lost by a change in the other.
 #[wasm_bindgen_test]
 fn pages_do_not_undo_each_other() {
-    let mut kept = Kept::default();
-    let (mut here, mut there) = (Ledger::default(), Ledger::default());
+    let mut kept = Kept {
+        kits: vec![read(DESKTOP[2].0).kit],
+        ..Kept::default()
+    };
+    let [mut here, mut there] = [(); 2].map(|()| Ledger::of(&kept));
     here.note(&kept);
     assert_eq!(here.write(false), Ok(()));
     let saved = Kept {
-        kits: vec![read(DESKTOP[3].0).kit],
+        kits: vec![read(DESKTOP[3].0).kit, read(DESKTOP[2].0).kit],
         ticks: 1 << 5,
         ..Kept::default()
     };
@@ -173,15 +176,28 @@ fn pages_do_not_undo_each_other() {
     assert_eq!(restored.outing.f_number, 4.0);
 }
 
-/// A saved kit with a word that is not known here keeps the rest; nothing of the text is lost.
+/// A saved kit with a word that is not known here stays as it is written; one that is spoilt is
+/// told once, and its text put aside.
 #[wasm_bindgen_test]
 fn a_kit_of_a_newer_page_is_kept() {
     let line = format!("{}&colour=blue", DESKTOP[3].0);
     storage::set("tarnlight.kits", &line).expect("room");
     let state = keeping::restored();
     assert_eq!(state.kept.kits, [read(DESKTOP[3].0).kit]);
+    assert_eq!(state.notices, []);
+    assert_eq!(storage::get("tarnlight.kits").as_deref(), Some(&*line));
+    let spoilt = format!("{line}\nv=1&mm=0");
+    storage::set("tarnlight.kits", &spoilt).expect("room");
+    let state = keeping::restored();
+    assert_eq!(
+        state.kept.kits,
+        [read(DESKTOP[3].0).kit],
+        "not one of 20 mm"
+    );
     assert_eq!(state.notices.len(), 1);
-    assert_eq!(storage::get("tarnlight.kits.aside"), Some(line));
+    assert_eq!(storage::get("tarnlight.kits.aside"), Some(spoilt));
+    assert_eq!(storage::get("tarnlight.kits"), Some(line));
+    assert_eq!(keeping::restored().notices, [], "told once");
     storage::set("tarnlight.kits", "").expect("room");
 }
 

@@ -11,7 +11,7 @@ use super::{address, clock, storage};
 use crate::angle::Angle;
 use crate::outing::bundle::{kit_line, site_line};
 use crate::outing::checklist;
-use crate::outing::form::{self, Reading};
+use crate::outing::form;
 use crate::outing::kit::MOST_KITS;
 use crate::outing::plan::Outing;
 use crate::outing::site::{MOST_SITES, Site, Zone};
@@ -89,23 +89,22 @@ fn listed(key: &str, most: usize, what: &str) -> (Vec<Outing>, Option<Notice>) {
     let Some(text) = storage::get(key) else {
         return (Vec::new(), None);
     };
-    let readings: Vec<_> = text.lines().take(most).map(form::read).collect();
-    let total = readings.len();
-    let whole = |reading: &Reading| reading.complaints.is_empty();
-    let lost = total - readings.iter().filter(|reading| whole(reading)).count();
-    // of a line that says more than is known here, the rest stands
-    let outings: Vec<_> = readings
-        .into_iter()
-        .filter(|reading| !reading.refused)
-        .map(|reading| reading.outing)
-        .collect();
+    let (mut outings, mut lines, mut lost) = (Vec::new(), Vec::new(), 0);
+    for line in text.lines().take(most) {
+        // a line that says more than is known here is kept as it is
+        let reading = form::read(line);
+        if reading.spoilt {
+            lost += 1;
+        } else {
+            outings.push(reading.outing);
+            lines.push(line);
+        }
+    }
     let told = (lost > 0).then(|| {
         put_aside(key, &text);
-        if outings.is_empty() {
-            // what is told once need not be told at every start
-            let _ = storage::set(key, "");
-        }
-        Notice::Said(format!("{lost} saved {what} could not be read in full"))
+        // what is told once need not be told at every start
+        let _ = storage::set(key, &lines.join("\n"));
+        Notice::Said(format!("{lost} saved {what} could not be read"))
     });
     (outings, told)
 }
@@ -119,13 +118,21 @@ fn put_aside(key: &str, text: &str) {
 /// What this page has to write, and what it wrote last.
 ///
 /// What did not change here is not written: another page may have changed it.
-#[derive(Debug, Default)]
+#[derive(Debug)]
 pub struct Ledger {
     unwritten: Option<Kept>,
     written: Kept,
 }
 
 impl Ledger {
+    /// Of a page that found this written.
+    pub fn of(written: &Kept) -> Self {
+        Self {
+            unwritten: None,
+            written: written.clone(),
+        }
+    }
+
     /// Notes what is to be written.
     pub fn note(&mut self, kept: &Kept) {
         self.unwritten = Some(kept.clone());

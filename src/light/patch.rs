@@ -105,13 +105,17 @@ impl Patch {
     /// Mean and variance are those of the equation of the CCD: n t r, and n (t r + R²).
     /// What cannot be drawn, as not being a number, is 0.
     pub fn drawn(&self, seed: u64) -> Vec<f64> {
+        self.drawn_from(&self.expected(), seed)
+    }
+
+    fn drawn_from(&self, expected: &[f64], seed: u64) -> Vec<f64> {
         let mut lot = Pcg32::new(seed, STREAM);
         let reading = Normal::new(0.0, self.read_noise_e.abs() * self.frames.sqrt()).ok();
-        let draw = |expected: f64| {
+        let draw = |&expected: &f64| {
             let light = Poisson::new(expected).map_or(0.0, |light| light.sample(&mut lot));
             light + reading.map_or(0.0, |reading| reading.sample(&mut lot))
         };
-        self.expected().into_iter().map(draw).collect()
+        expected.iter().map(draw).collect()
     }
 
     /// The picture as bytes, black 0 and white 255.
@@ -139,8 +143,9 @@ impl Patch {
             // a cast from float to integer holds at the ends, and takes no number for 0
             (share * 255.0).round() as u8
         };
-        let drawn = self.drawn(seed).into_iter().zip(self.expected());
-        drawn.map(shade).collect()
+        let expected = self.expected();
+        let drawn = self.drawn_from(&expected, seed);
+        drawn.into_iter().zip(expected).map(shade).collect()
     }
 
     /// The trail, held to what can be told from a longer one.

@@ -30,9 +30,6 @@ pub const TOO_LARGE: &str = "this file is too large to be one of ours";
 /// At most so many complaints are made about one file.
 const MOST_COMPLAINTS: usize = 4;
 
-/// What a form begins with.
-const VERSIONED: &str = "v=";
-
 /// The word at the start of a file.
 const NAME: &str = "tarnlight";
 
@@ -168,12 +165,11 @@ fn take(bundle: &mut Bundle, line: &str) -> Result<(), String> {
     let Reading {
         outing,
         mut complaints,
-        refused,
         spoilt,
+        ..
     } = form::read(form);
-    if !refused {
+    if !spoilt {
         match word {
-            "outing" if spoilt => {}
             "outing" => bundle.outing = Some(outing),
             "kit" => bundle.kits.push(outing.kit),
             _ => bundle.sites.push(outing.site),
@@ -183,18 +179,19 @@ fn take(bundle: &mut Bundle, line: &str) -> Result<(), String> {
     complaints.drain(..).next().map_or(Ok(()), Err)
 }
 
+/// Whether a text says which form it has.
+fn versioned(form: &str) -> bool {
+    form.split('&').any(|pair| pair.starts_with("v="))
+}
+
 /// A text that is no file of ours: a link or a bare form.
 fn alone(text: &str) -> Result<Bundle, String> {
     // what was written around a link is not of it, with a number sign or without
-    let form = match text
-        .split('#')
-        .skip(1)
-        .find(|after| after.starts_with(VERSIONED))
-    {
+    let form = match text.split('#').skip(1).find(|after| versioned(after)) {
         Some(after) => after.split_whitespace().next().unwrap_or_default(),
         None => text.lines().next().unwrap_or_default(),
     };
-    if !form.split('&').any(|pair| pair.starts_with(VERSIONED)) {
+    if !versioned(form) {
         return Err("this is neither a file of ours nor a link to an outing".to_owned());
     }
     let Reading {
@@ -307,6 +304,7 @@ mod tests {
             "https://example.org/night/#v=1&mm=35",
             "Look: https://example.org/night/#v=1&mm=35 – at ten?\nBye",
             "Car park #2, https://example.org/night/#v=1&mm=35",
+            "https://example.org/#lat=36&v=1&mm=35",
             "tarnlight.example/#v=1&mm=35",
             "tarnlight: https://example.org/#v=1&mm=35",
         ] {

@@ -1,9 +1,8 @@
 //! The field card: the outing on one page, to read at arm's length or to print.
 
-use super::aim::Target;
 use super::answer::Answer;
 use super::evening::{Evening, Watch, Window};
-use super::plan::{Outing, Support};
+use super::plan::{NIGHT_MIN, Outing, Support};
 use super::reach::tracked;
 use super::series::Series;
 use super::settings::Settings;
@@ -44,6 +43,21 @@ pub struct Moon {
     pub turns: Vec<(f64, bool)>,
 }
 
+/// The camera at the moment it is pointed and set for.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Camera {
+    /// The moment, days since noon: the core's highest in the longest window, or the
+    /// one looked at where there is no window.
+    pub at: f64,
+    /// Where it points: as its frame was set, or at the core, where that is up; true
+    /// bearing and altitude.
+    pub towards: (Angle, Angle),
+    /// The shutter time then and there.
+    pub answer: Answer,
+    /// What to set on it.
+    pub settings: Settings,
+}
+
 /// What follows from an outing for one night, as plain values.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Card {
@@ -54,13 +68,8 @@ pub struct Card {
     pub core: Vec<Stand>,
     /// The Moon.
     pub moon: Moon,
-    /// What to set on the camera, at [`Self::for_at`].
-    pub settings: Settings,
-    /// The moment that the camera is pointed and set for, days since noon: the core's
-    /// highest in the window, or the one looked at where there is no window.
-    pub for_at: f64,
-    /// Where the camera points then: true bearing and altitude.
-    pub towards: (Angle, Angle),
+    /// Where to point the camera and what to set on it.
+    pub camera: Camera,
 }
 
 impl Card {
@@ -69,26 +78,21 @@ impl Card {
     /// Times are as good as [`Evening`]'s, settings as [`Settings`]'.
     ///
     /// ```
-    /// use tarnlight::outing::{answer::Answer, card::Card, evening::Watch, plan::Outing};
+    /// use tarnlight::outing::{card::Card, evening::Watch, plan::Outing};
     /// let outing = Outing::default();
     /// let date = chrono::NaiveDate::from_ymd_opt(2027, 6, 4).unwrap();
     /// let watch = Watch::over(&outing, date, 1);
     /// let evening = watch.evening(date, outing.moon);
-    /// let card = Card::of(&outing, &Answer::to(&outing), (&watch, &evening), 0.5);
-    /// assert_eq!(card.settings.series.shutter.mark(), "8");
+    /// let card = Card::of(&outing, (&watch, &evening), 0.5);
+    /// assert_eq!(card.camera.settings.series.shutter.mark(), "8");
     /// assert!((1..=3).contains(&card.core.len()));
     /// ```
-    pub fn of(
-        outing: &Outing,
-        answer: &Answer,
-        (watch, evening): (&Watch, &Evening),
-        at: f64,
-    ) -> Self {
+    pub fn of(outing: &Outing, (watch, evening): (&Watch, &Evening), at: f64) -> Self {
         let window = evening.best();
         let mut moments = vec![(at, false)];
-        let for_at = set_for((watch, evening), at);
+        let camera = Camera::set(outing, (watch, evening), at);
         if let Some(Window { span, .. }) = window {
-            let top = for_at;
+            let top = camera.at;
             let apart = |end: f64| (end - top).abs() >= SAME_MINUTE;
             moments = vec![(span.start, !apart(span.start))];
             if apart(span.start) && apart(span.end) {
@@ -131,55 +135,46 @@ impl Card {
             window,
             core,
             moon,
-            settings: settings_of(outing, answer, (watch, evening), at),
-            for_at,
-            towards: towards(outing, (watch, evening), for_at),
+            camera,
         }
     }
 }
 
-/// The moment to set the camera for, days since noon: the core's highest in the
-/// longest window, or the one looked at.
-fn set_for((watch, evening): (&Watch, &Evening), at: f64) -> f64 {
-    match evening.best() {
-        Some(_) => evening.best_moment(&watch.night(evening.date)),
-        None => at,
+impl Camera {
+    /// For the window of an evening, or so many days into it where there is none; to the
+    /// minute.
+    pub fn set(outing: &Outing, (watch, evening): (&Watch, &Evening), at: f64) -> Self {
+        let at = match evening.best() {
+            Some(_) => evening.best_moment(&watch.night(evening.date)),
+            None => at,
+        };
+        // a float to integer cast holds at the ends
+        let minute = (at * f64::from(NIGHT_MIN)).round() as u16;
+        let then = Outing {
+            night: Some(evening.date),
+            minute: Some(minute.min(NIGHT_MIN - 1)),
+            ..outing.clone()
+        };
+        let frame = then.aim().frame;
+        let towards = (frame.bearing, frame.tilt);
+        let sky = Lights::at(watch, (evening.date, at), outing.site.height_m).towards(towards);
+        let answer = Answer::to(&then);
+        let series = series_of(&then, &answer);
+        let settings = match outing.support {
+            Support::Tripod => Settings::of(&then, series, outing.f_number, &sky),
+            Support::Tracker => Settings::unburnt(&then, series.shutter, outing.f_number, &sky),
+        };
+        Self {
+            at,
+            towards,
+            answer,
+            settings,
+        }
     }
 }
 
-/// Where the camera points at a moment: as its frame was set, or at the core, where that
-/// is up; true bearing and altitude.
-fn towards(outing: &Outing, (watch, evening): (&Watch, &Evening), at: f64) -> (Angle, Angle) {
-    let aim = outing.aim();
-    let core = watch.reading(evening.date, at).core;
-    if aim.framed || aim.target != Target::Core || core.altitude.0 <= Angle::ZERO {
-        (aim.frame.bearing, aim.frame.tilt)
-    } else {
-        (core.bearing, core.altitude.0)
-    }
-}
-
-/// What to set on the camera for the window of an evening, or so many days into it where
-/// there is none.
-pub fn settings_of(
-    outing: &Outing,
-    answer: &Answer,
-    night: (&Watch, &Evening),
-    at: f64,
-) -> Settings {
-    let (watch, evening) = night;
-    let at = set_for(night, at);
-    let towards = towards(outing, night, at);
-    let sky = Lights::at(watch, (evening.date, at), outing.site.height_m).towards(towards);
-    let series = series_of(outing, answer);
-    match outing.support {
-        Support::Tripod => Settings::of(outing, series, outing.f_number, &sky),
-        Support::Tracker => Settings::unburnt(outing, series.shutter, outing.f_number, &sky),
-    }
-}
-
-/// The frames an outing takes: the one place that says how long each is, and never
-/// longer than all of them together.
+/// The frames an outing takes: the one place that says how long each may be, and never
+/// longer than all of them together. On a tracker too much light may still shorten them.
 pub fn series_of(outing: &Outing, answer: &Answer) -> Series {
     const MIN_S: f64 = 60.0;
     let (kit, total_min) = (&outing.kit, outing.stack_min);
@@ -218,7 +213,7 @@ mod tests {
         let date = NaiveDate::from_ymd_opt(date.0, date.1, date.2).expect("a date");
         let watch = Watch::over(outing, date, 1);
         let evening = watch.evening(date, outing.moon);
-        Card::of(outing, &Answer::to(outing), (&watch, &evening), at)
+        Card::of(outing, (&watch, &evening), at)
     }
 
     fn at(latitude: f64, longitude: f64) -> Outing {
@@ -286,7 +281,7 @@ mod tests {
     fn frames_fill_the_time() {
         let mut outing = at(36.0, 0.0);
         outing.stack_min = 30.0;
-        let series = card(&outing, (2027, 6, 4), 0.5).settings.series;
+        let series = card(&outing, (2027, 6, 4), 0.5).camera.settings.series;
         assert!(series.lasts_s <= 1800.0 && series.lasts_s > 1780.0);
         assert_eq!(series, series_of(&outing, &Answer::to(&outing)));
         // on a tracker frames are longer, and still fill it
@@ -333,23 +328,23 @@ mod tests {
             .iter()
             .find(|stand| stand.highest)
             .expect("a top");
-        let (bearing, altitude) = evening.towards;
+        let (bearing, altitude) = evening.camera.towards;
         assert!(
-            (bearing.degrees() - top.bearing.degrees()).abs() < 0.01,
+            (bearing.degrees() - top.bearing.degrees()).abs() < 0.2,
             "{evening:?}"
         );
         assert!(
-            (altitude.degrees() - top.height.0.degrees()).abs() < 0.1,
+            (altitude.degrees() - top.height.0.degrees()).abs() < 0.2,
             "{evening:?}"
         );
         assert!(bearing.degrees() > 190.0, "{evening:?}");
         let dusk = card(&outing, (2026, 10, 10), 0.27);
-        assert_eq!(dusk.settings, evening.settings);
+        assert_eq!(dusk.camera, evening.camera);
         let framed = Outing {
             frame: Some(outing.aim().frame),
             ..outing.clone()
         };
         let set = card(&framed, (2026, 10, 10), 0.5);
-        assert_eq!(set.towards.0.degrees(), 180.0, "as it was set");
+        assert_eq!(set.camera.towards.0.degrees(), 180.0, "as it was set");
     }
 }

@@ -30,9 +30,9 @@ pub struct Settings {
     pub white_e: f64,
 }
 
-/// Stops that the sky keeps below white on a tracker, where frames could be so long
-/// that it does not (common practice: stars have colour only below white).
-const HEADROOM_STOPS: f64 = 1.0;
+/// How many times more light it must take to turn subject and sky white, where frames may
+/// be as long as one likes: a stop (common practice: stars have colour only below white).
+const HEADROOM: f64 = 2.0;
 
 impl Settings {
     /// Settings for a series of frames at an f-number under a sky.
@@ -60,13 +60,13 @@ impl Settings {
     }
 
     /// Settings for frames of a shutter setting that fill the outing's time, or of a
-    /// shorter one: the longest at which the sky keeps a stop below white.
+    /// shorter one: the longest at which subject and sky keep a stop below white.
     pub fn unburnt(outing: &Outing, longest: Shutter, f_number: f64, sky: &SkyLight) -> Self {
         let (kit, mut shutter) = (&outing.kit, longest);
         loop {
             let series = Series::of(shutter, outing.stack_min, &kit.body, kit.sensor);
             let settings = Self::of(outing, series, f_number, sky);
-            if settings.below_white() >= HEADROOM_STOPS {
+            if settings.gathered_e() * HEADROOM <= settings.white_e {
                 return settings;
             }
             let shorter = shutter.stepped(-1);
@@ -93,15 +93,20 @@ impl Settings {
         (ratio.ln() / std::f64::consts::LN_2).max(0.0)
     }
 
-    /// Whether the subject on its sky is white in every frame, and so not to be seen.
-    pub fn burnt(&self) -> bool {
+    /// Electrons of subject, sky and warmth in a pixel of one frame.
+    fn gathered_e(&self) -> f64 {
         let Rates {
             signal_e_s,
             sky_e_s,
             dark_e_s,
             ..
         } = self.rates;
-        (signal_e_s + sky_e_s + dark_e_s) * self.each_s() >= self.white_e
+        (signal_e_s + sky_e_s + dark_e_s) * self.each_s()
+    }
+
+    /// Whether the subject on its sky is white in every frame, and so not to be seen.
+    pub fn burnt(&self) -> bool {
+        self.gathered_e() >= self.white_e
     }
 
     /// Signal to noise of a pixel of the subject, all frames together, when such a
@@ -212,7 +217,7 @@ mod tests {
         );
         let kept = Settings::unburnt(&outing, two_minutes, 1.8, &sky(19.0));
         assert!(!kept.burnt() && kept.signal_to_noise(1.0) > 0.0, "{kept:?}");
-        assert!(kept.below_white() >= HEADROOM_STOPS, "{kept:?}");
+        assert!(kept.gathered_e() * HEADROOM <= kept.white_e, "{kept:?}");
         let a_third_more = 2.0_f64.powf(1.0 / 3.0) * 1.05;
         assert!(
             kept.white_e / (kept.sky_e() * a_third_more) < 2.0,

@@ -138,16 +138,17 @@ impl Ways {
         let total_s = outing.stack_min * 60.0;
         let sensor = outing.kit.sensor;
         let speed_px_s = centre_speed_um_s(focal_mm, declination(outing)) / sensor.pitch_um();
-        let on_tripod = |shutter: Shutter| {
-            let series = Series::of(shutter, outing.stack_min, &outing.kit.body, sensor);
-            Way {
-                settings: Settings::of(outing, series, outing.f_number, sky),
-                trail_px: speed_px_s * shutter.exact_s(),
-                kept: 1.0,
-            }
+        let on_tripod = |settings: Settings| Way {
+            settings,
+            trail_px: speed_px_s * settings.each_s(),
+            kept: 1.0,
         };
+        let all_in_one = shutter_below(total_s);
+        let series = Series::of(all_in_one, outing.stack_min, &outing.kit.body, sensor);
+        let one = Settings::of(outing, series, outing.f_number, sky);
         let clean = clean_at(outing, focal_mm);
         let clean_s = clean.seconds().unwrap_or(total_s).min(total_s);
+        let stack = Settings::unburnt(outing, shutter_below(clean_s), outing.f_number, sky);
         let turning = tracked.shutter(outing);
         let on_tracker = |f_number: f64, like: Option<Way>| {
             let settings = Settings::unburnt(outing, turning, f_number, sky);
@@ -167,8 +168,8 @@ impl Ways {
         Self {
             focal_mm,
             clean,
-            one: on_tripod(shutter_below(total_s)),
-            stack: on_tripod(shutter_below(clean_s)),
+            one: on_tripod(one),
+            stack: on_tripod(stack),
             tracked: on_track,
             stopped: on_tracker(stopped, Some(on_track)),
         }
@@ -182,7 +183,7 @@ impl Ways {
     /// The stack on a tripod that matches the tracked frames; nothing where no
     /// number of frames does.
     pub fn matching(&self, outing: &Outing) -> Option<Series> {
-        if self.stack.settings.burnt() {
+        if self.stack.settings.burnt() || self.tracked.settings.burnt() {
             return None;
         }
         let Settings { series, rates, .. } = self.stack.settings;

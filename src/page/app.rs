@@ -91,7 +91,7 @@ impl Component for App {
     fn create(context: &Context<Self>) -> Self {
         let state = keeping::restored();
         let send = context.link().callback(|action: Action| action);
-        let ledger = Rc::new(RefCell::new(Ledger::default()));
+        let ledger = Rc::new(RefCell::new(Ledger::of(&state.kept)));
         let leaving = {
             let ledger = ledger.clone();
             keeping::on_leaving(move || {
@@ -158,7 +158,8 @@ impl Component for App {
             });
         }
         let patches_drawn = matches!(action, Action::PatchesDrawn(_));
-        let arrived = matches!(action, Action::Arrived(_));
+        // what a newer page wrote is left in the address, to be read after an update
+        let arrived = matches!(&action, Action::Arrived(reading) if !reading.refused);
         let next = self.state.after(action);
         if patches_drawn {
             self.drawn = self.drawing.take();
@@ -406,9 +407,7 @@ impl App {
                 panorama_sheet(state, &self.answer, shown, send)
             }
             (Some(Sheet::Card), Some(shown), _) => card_sheet(state, &self.answer, shown, send),
-            (Some(Sheet::Frames), Some(shown), _) => {
-                frames_sheet(outing, &self.answer, shown, send)
-            }
+            (Some(Sheet::Frames), Some(shown), _) => frames_sheet(outing, shown, send),
             (Some(Sheet::Lists), ..) => lists_sheet(state, send),
             // worked out before they are drawn
             (Some(_), ..) => nothing(),

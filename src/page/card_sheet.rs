@@ -19,7 +19,7 @@ use super::why_words;
 use super::words::{f_stop, focus, kit};
 use crate::device::printer;
 use crate::outing::answer::Answer;
-use crate::outing::card::Card;
+use crate::outing::card::{Camera, Card};
 use crate::outing::plan::Support;
 
 /// A mark of more signs than this is drawn smaller.
@@ -29,12 +29,12 @@ const LONG: usize = 3;
 pub fn card_sheet(state: &State, answer: &Answer, shown: &Shown, send: &Send) -> Html {
     let outing = &state.kept.outing;
     let at = days_of(shown.minute);
-    let card = Card::of(outing, answer, (&shown.watch, &shown.evening), at);
+    let card = Card::of(outing, (&shown.watch, &shown.evening), at);
     let parts = vec![el(
         "article",
         &[("class", "field-card")],
         vec![
-            camera(state, answer, &card),
+            camera(state, &card),
             place(state, shown),
             night(state, &card, shown),
             doors(state.awake, send),
@@ -55,9 +55,14 @@ fn value(name: &'static str, value: String) -> Html {
 }
 
 /// What to set on the camera, the shutter far larger than the rest.
-fn camera(state: &State, answer: &Answer, card: &Card) -> Html {
+fn camera(state: &State, card: &Card) -> Html {
     let outing = &state.kept.outing;
-    let settings = &card.settings;
+    let Camera {
+        settings,
+        answer,
+        towards,
+        ..
+    } = &card.camera;
     let series = &settings.series;
     let mark = series.shutter.mark();
     let class: &'static [Fixed] = if mark.len() > LONG {
@@ -98,7 +103,7 @@ fn camera(state: &State, answer: &Answer, card: &Card) -> Html {
             el(
                 "dl",
                 &[("class", "values")],
-                vec![value("camera to", words::aim(card.towards))],
+                vec![value("camera to", words::aim(*towards))],
             ),
             el("dl", &[("class", "values")], more),
         ],

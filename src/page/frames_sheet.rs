@@ -16,13 +16,12 @@ use super::tap::{Send, tap};
 use crate::camera::dial::next_iso;
 use crate::decimal::plain;
 use crate::light::bortle::{class_of, darkness_of};
-use crate::outing::answer::Answer;
 use crate::outing::body::Body;
 use crate::outing::bounds::{
     Bounds, CHARGE_MIN, DARK_E_S, DARK_V, FILE_MB, FULL_WELL_E, GLOW_V, QUANTUM, READ_NOISE_E,
     STACK_MIN, TRANSMITTED, WRITE_S,
 };
-use crate::outing::card::settings_of;
+use crate::outing::card::Camera;
 use crate::outing::plan::Outing;
 use crate::outing::settings::Settings;
 
@@ -30,9 +29,9 @@ use crate::outing::settings::Settings;
 const PERCENT: f64 = 100.0;
 
 /// The sheet.
-pub fn frames_sheet(outing: &Outing, answer: &Answer, shown: &Shown, send: &Send) -> Html {
+pub fn frames_sheet(outing: &Outing, shown: &Shown, send: &Send) -> Html {
     let at = days_of(shown.minute);
-    let settings = settings_of(outing, answer, (&shown.watch, &shown.evening), at);
+    let settings = Camera::set(outing, (&shown.watch, &shown.evening), at).settings;
     let parts = vec![
         say(
             "p",
@@ -104,6 +103,8 @@ struct Known {
 fn known(outing: &Outing, iso: f64, send: &Send) -> Html {
     let (body, sensor) = (&outing.kit.body, outing.kit.sensor);
     let usual = Body::default();
+    let mut without = body.clone();
+    without.read_noise.retain(|(held, _)| *held != iso);
     let noise = body.read_noise.iter().find(|(held, _)| *held == iso);
     let percent = |share: f64| PERCENT * share;
     let frames = [
@@ -146,7 +147,7 @@ fn known(outing: &Outing, iso: f64, send: &Send) -> Html {
             label: "Read noise",
             bounds: READ_NOISE_E,
             value: noise.map(|(_, electrons)| *electrons),
-            typical: body.read_noise_e(iso),
+            typical: without.read_noise_e(iso),
             set: |body, iso, value| {
                 body.read_noise.retain(|(held, _)| *held != iso);
                 if let Some(electrons) = value {

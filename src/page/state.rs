@@ -165,6 +165,8 @@ impl State {
                 self.tried_thirds = self.tried_thirds.saturating_add(thirds);
             }
             Action::LensTried(focal_mm) => self.tried_mm = focal_mm,
+            // also where it is the one in use already
+            Action::FocalTyped(_) | Action::KitTaken(_) => self.tried_mm = None,
             Action::PatchesDrawn(Ok(drawn)) => self.patches = Some(drawn),
             Action::PatchesDrawn(Err(why)) => {
                 // none rather than those of another lens

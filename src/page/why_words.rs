@@ -61,11 +61,15 @@ pub fn opening(outing: &Outing, tried_mm: f64) -> String {
         _ => WIDE_MM,
     };
     let [own, other] = [own_mm, other_mm].map(|mm| round_for(clean_at(outing, mm)));
-    let elsewhere = outing.frame.is_some() || outing.keep_sharp == KeepSharp::WholeFrame;
-    let stars = if elsewhere {
-        "stars in the middle of the frame"
-    } else {
-        "your stars"
+    let stars = match (outing.keep_sharp, outing.frame) {
+        (KeepSharp::Declination(_), _) | (KeepSharp::Core, None) => "your stars".to_owned(),
+        (KeepSharp::Centre, _) => "stars in the middle of the frame".to_owned(),
+        _ => [
+            "stars like ",
+            words::target(outing.aim().target),
+            ", in mid-frame,",
+        ]
+        .concat(),
     };
     format!(
         "At {} {stars} stay round {own}; at {} {other}.",

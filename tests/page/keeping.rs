@@ -160,7 +160,7 @@ async fn rubbish_in_the_storage_gives_the_usual_values() {
     let phone = Phone::new(360, 780).await;
     phone
         .before_pages(
-            "for (const key of ['outing', 'kits', 'look', 'aside'])
+            "for (const key of ['outing', 'kits', 'sites', 'ticks', 'look'])
                  localStorage.setItem('tarnlight.' + key, '\\u0000{[rubbish&=%' + key);",
         )
         .await;
@@ -168,6 +168,10 @@ async fn rubbish_in_the_storage_gives_the_usual_values() {
     assert_eq!(phone.text(".answer .figure").await, "8s");
     let said = phone.text(".notices").await;
     assert!(said.contains("could not be read"), "{said}");
+    for key in ["outing", "kits", "sites"] {
+        let aside = format!("localStorage.getItem('tarnlight.{key}.aside').endsWith('%{key}')");
+        assert_eq!(phone.see(&aside).await, json!(true), "{key} can be got at");
+    }
     assert_eq!(phone.wrong().await, json!([]));
     phone.put_away().await;
 }
