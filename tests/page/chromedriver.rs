@@ -5,6 +5,10 @@ use std::net::TcpStream;
 use std::process::{Child, ChildStdout, Command, Stdio};
 use std::time::{Duration, Instant};
 
+/// How often it is started before that is given up: of the ports it looks for, the one of
+/// the newer protocol may be taken under the older one.
+const STARTS: u32 = 5;
+
 /// How long it may take to close its browser, before it is ended.
 const PATIENCE: Duration = Duration::from_secs(5);
 
@@ -19,6 +23,18 @@ pub struct Chromedriver {
 impl Chromedriver {
     /// Starts one on a port of its own choice.
     pub fn start() -> Self {
+        let mut said = String::new();
+        for _ in 0..STARTS {
+            match Self::started() {
+                Ok(started) => return started,
+                Err(instead) => said = instead,
+            }
+        }
+        panic!("chromedriver named no port, but wrote: {said}");
+    }
+
+    /// Starts one, or gives what it wrote instead of a port.
+    fn started() -> Result<Self, String> {
         let mut child = Command::new("chromedriver")
             .args(["--port=0", "--log-level=SEVERE"])
             .stdin(Stdio::null())
@@ -27,11 +43,18 @@ impl Chromedriver {
             .spawn()
             .expect("chromedriver is on PATH; .tools/provision test sees to it");
         let mut written = BufReader::new(child.stdout.take().expect("its output is piped"));
-        let port = port_in(&mut written);
-        Self {
-            child,
-            port,
-            _written: written,
+        match port_in(&mut written) {
+            Ok(port) => Ok(Self {
+                child,
+                port,
+                _written: written,
+            }),
+            Err(said) => {
+                // it has ended by itself, or may now
+                let _ = child.kill();
+                let _ = child.wait();
+                Err(said)
+            }
         }
     }
 
@@ -64,18 +87,16 @@ impl Drop for Chromedriver {
     }
 }
 
-/// The port in the line that says which one was taken.
-fn port_in(written: &mut impl BufRead) -> u16 {
+/// The port in the line that says which one was taken, or all that was written instead.
+fn port_in(written: &mut impl BufRead) -> Result<u16, String> {
     let mut all = String::new();
     for line in written.lines() {
         let line = line.expect("chromedriver writes text");
         if let Some((_, port)) = line.rsplit_once("successfully on port ") {
-            return port
-                .trim_end_matches('.')
-                .parse()
-                .expect("a port is a number");
+            let port = port.trim_end_matches('.');
+            return port.parse().map_err(|_| line.clone());
         }
         all += &line;
     }
-    panic!("chromedriver named no port, but wrote: {all}");
+    Err(all)
 }

@@ -164,12 +164,13 @@ impl Phone {
         self.release().await;
     }
 
-    /// Puts a finger on an element.
+    /// Puts a finger on an element, once nothing slides any more.
     pub async fn press(&self, css: &str) {
         let name = json!(css);
         let place = self
             .run(&format!(
-                "const element = document.querySelector({name});
+                "await Promise.allSettled(document.getAnimations().map(one => one.finished));
+                 const element = document.querySelector({name});
                  if (!element) return null;
                  element.scrollIntoView({{block: 'center'}});
                  const box = element.getBoundingClientRect();
