@@ -143,8 +143,8 @@ impl Reaches {
     }
 }
 
-/// What the tracker allows behind the outing's own lens, by search, where so many
-/// times the trail of the frame's middle is allowed there.
+/// What the tracker allows behind the outing's own lens, by search, when the middle of
+/// the frame may have this share, 0 to 1, of the trail allowed.
 pub fn tracked(outing: &Outing, share: f64) -> Tracked {
     let (kit, mount) = (&outing.kit, outing.mount);
     let left = mount.left(outing.site.latitude, star(outing), mount.rate);

@@ -130,7 +130,7 @@ pub fn lasts(series: &Series) -> String {
     words::up_to(series.lasts_s)
 }
 
-/// What they take of the card.
+/// What they take of the card, rounded up: to hundredths below a gigabyte, else to tenths.
 pub fn card(series: &Series) -> String {
     let steps = if series.card_gb < 1.0 { 100.0 } else { 10.0 };
     plain((series.card_gb * steps).ceil() / steps) + GAP + "GB"

@@ -18,6 +18,9 @@ const TOP: f64 = 8.0;
 /// widened by noise and by the darker corners).
 const HALF: f64 = 0.06;
 
+/// The words at both ends need so much room, in the drawing's units.
+const ENDS: f64 = 95.0;
+
 /// The sketch.
 pub fn histogram(settings: &Settings) -> Html {
     let at = settings.placed.in_histogram;
@@ -51,7 +54,7 @@ pub fn histogram(settings: &Settings) -> Html {
             el_with("path", &[], vec![("d", hill.finish())], Vec::new()),
             word(0.0, "start", "black"),
             word(
-                (at * SIZE.0).max(95.0).min(SIZE.0 - 95.0),
+                (at * SIZE.0).max(ENDS).min(SIZE.0 - ENDS),
                 "middle",
                 &(percent + " %"),
             ),

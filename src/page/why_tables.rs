@@ -54,7 +54,7 @@ pub fn lenses_table(outing: &Outing, whys: &Whys) -> Vec<Html> {
     parts
 }
 
-/// A limit in seconds without its unit.
+/// A limit in seconds without its unit; beyond half an hour none is looked for.
 fn limit(limit_s: f64) -> String {
     if limit_s.is_finite() {
         bare(&seconds(limit_s))

@@ -63,12 +63,15 @@ pub fn seconds(seconds: f64) -> String {
     }
 }
 
-/// A stretch of time, rounded up: seconds, or from two minutes on minutes, or hours.
+/// A stretch of time, rounded up: seconds, from two minutes on minutes, from an hour and
+/// a half on hours; below ten of those with a decimal.
 pub fn up_to(seconds: f64) -> String {
+    const MIN_S: f64 = 60.0;
+    const HOUR_S: f64 = 60.0 * MIN_S;
     let (value, unit) = match seconds {
-        short if short < 120.0 => (short, "s"),
-        middle if middle < 90.0 * 60.0 => (middle / 60.0, "min"),
-        long => (long / 3600.0, "h"),
+        short if short < 2.0 * MIN_S => (short, "s"),
+        middle if middle < 1.5 * HOUR_S => (middle / MIN_S, "min"),
+        long => (long / HOUR_S, "h"),
     };
     let steps = if unit == "s" || value >= 10.0 {
         1.0

@@ -333,6 +333,29 @@ async fn the_view_and_its_sheets_fit() {
     assert!(found.is_empty(), "{}", found.join("\n"));
 }
 
+/// The thumb's row under When?, on nights with long names.
+#[tokio::test]
+async fn every_night_fits_the_thumbs_row() {
+    let site = Site::of_dist();
+    let mut found = Vec::new();
+    for (width, height) in SCREENS {
+        let phone = Phone::new(width, height).await;
+        for night in ["2026-11-25", "2026-10-31", "2026-05-31"] {
+            phone.leave().await;
+            let hash = format!("v=1&lat=46.52&lon=9.91&zone=Europe/Zurich&night={night}");
+            phone.open(&site.address_with(&hash)).await;
+            phone.tap_word("When?").await;
+            phone
+                .until("the night", "document.querySelector('.readout')")
+                .await;
+            let place = format!("When? of {night} at {width} px");
+            found.extend(first(faults(&phone, FAULTS, &place).await));
+        }
+        phone.put_away().await;
+    }
+    assert!(found.is_empty(), "{}", found.join("\n"));
+}
+
 /// Why track?, everything unfolded, and its sheet; a wide lens and a long one.
 #[tokio::test]
 async fn why_track_fits() {
