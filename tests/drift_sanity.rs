@@ -32,6 +32,7 @@ fn lens_24_mm(projection: Projection) -> Lens {
         focal_mm: 24.0,
         f_number: 2.8,
         projection,
+        ..Lens::default()
     }
 }
 

@@ -34,6 +34,7 @@ fn lens() -> impl Strategy<Value = Lens> {
         focal_mm,
         f_number: 2.8,
         projection,
+        ..Lens::default()
     })
 }
 

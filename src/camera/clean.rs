@@ -163,6 +163,7 @@ mod tests {
             focal_mm: 24.0,
             f_number: 2.8,
             projection: Projection::Rectilinear,
+            ..Lens::default()
         };
         let frame = Frame {
             bearing: Angle::from_degrees(bearing),

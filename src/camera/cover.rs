@@ -203,6 +203,7 @@ mod tests {
             focal_mm,
             f_number: 2.8,
             projection,
+            ..Lens::default()
         };
         let held = if upright { sensor.turned() } else { sensor };
         Cover::of(held, lens).expect("a camera")
@@ -273,6 +274,7 @@ mod tests {
                 focal_mm: focal,
                 f_number: 2.8,
                 projection: Projection::Rectilinear,
+                ..Lens::default()
             };
             assert!(Cover::of(sensor, lens).is_none());
         }

@@ -158,6 +158,7 @@ mod tests {
             focal_mm,
             f_number: 2.8,
             projection: Projection::Rectilinear,
+            ..Lens::default()
         };
         let frame = Frame {
             bearing: Angle::from_degrees(bearing),

@@ -203,6 +203,7 @@ mod tests {
             focal_mm,
             f_number: 2.8,
             projection,
+            ..Lens::default()
         };
         let frame = Frame {
             bearing: Angle::from_degrees(180.0),

@@ -112,6 +112,7 @@ mod tests {
             focal_mm,
             f_number,
             projection: Projection::Rectilinear,
+            ..Lens::default()
         }
     }
 

@@ -107,6 +107,53 @@ pub struct Lens {
     pub f_number: f64,
     /// Projection.
     pub projection: Projection,
+    /// How the real lens departs from its projection.
+    pub distortion: Distortion,
+    /// How wide it draws a star; `None` where that is not known.
+    pub star_width: Option<StarWidth>,
+    /// Light lost in the corners at the widest aperture, stops; `None` where it is
+    /// not known.
+    pub corner_falloff_stops: Option<f64>,
+}
+
+impl Default for Lens {
+    /// An ideal rectilinear 20 mm f/1.8.
+    fn default() -> Self {
+        Self {
+            focal_mm: 20.0,
+            f_number: 1.8,
+            projection: Projection::Rectilinear,
+            distortion: Distortion::NONE,
+            star_width: None,
+            corner_falloff_stops: None,
+        }
+    }
+}
+
+/// Radial distortion: a star that the projection puts at the radius r falls at
+/// r (1 + k1 q + k2 q²), with q the square of r over half the sensor's diagonal.
+///
+/// Source: D. C. Brown, *Photogrammetric Engineering* 37 (1971) 855 (from memory).
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Distortion {
+    /// Of the first order; negative for a barrel.
+    pub k1: f64,
+    /// Of the second order.
+    pub k2: f64,
+}
+
+impl Distortion {
+    /// A lens that follows its projection.
+    pub const NONE: Self = Self { k1: 0.0, k2: 0.0 };
+}
+
+/// Full width at half maximum of a star that stands still, pixels.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct StarWidth {
+    /// In the middle of the frame.
+    pub centre_px: f64,
+    /// In its corners.
+    pub corner_px: f64,
 }
 
 #[cfg(test)]

@@ -146,6 +146,7 @@ mod tests {
             focal_mm,
             f_number,
             projection: Projection::Rectilinear,
+            ..Lens::default()
         }
     }
 

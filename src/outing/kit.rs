@@ -2,7 +2,7 @@
 
 use super::body::Body;
 use crate::camera::dial::next_of;
-use crate::camera::lens::{Lens, Projection};
+use crate::camera::lens::Lens;
 use crate::camera::sensor::{FORMATS, Sensor};
 
 /// Most kits kept.
@@ -28,11 +28,7 @@ impl Default for Kit {
         Self {
             name: String::new(),
             sensor: FORMATS[1].sensor(24.0),
-            lens: Lens {
-                focal_mm: 20.0,
-                f_number: 1.8,
-                projection: Projection::Rectilinear,
-            },
+            lens: Lens::default(),
             body: Body::default(),
         }
     }

@@ -203,6 +203,7 @@ mod tests {
                 focal_mm,
                 f_number: 2.8,
                 projection: Projection::Rectilinear,
+                ..Lens::default()
             },
             area: Area {
                 left: Angle::from_degrees(350.0),

@@ -72,6 +72,7 @@ pub fn camera(question: &Value) -> Result<(Sensor, Lens, Frame), Bad> {
         // plays no part in drift
         f_number: 2.8,
         projection,
+        ..Lens::default()
     };
     let frame = Frame {
         bearing: angle(question, "pointing.az_deg", -360.0, 720.0)?,

@@ -47,6 +47,7 @@ impl Camera {
             focal_mm,
             f_number: 2.8,
             projection,
+            ..Lens::default()
         };
         let frame = Frame {
             bearing: Angle::from_degrees(bearing),

@@ -153,7 +153,7 @@ prop_compose! {
         projection in projection(),
         body in body(),
     ) -> Kit {
-        Kit { name, sensor, lens: Lens { focal_mm, f_number, projection }, body }
+        Kit { name, sensor, lens: Lens { focal_mm, f_number, projection, ..Lens::default() }, body }
     }
 }
 

@@ -26,7 +26,7 @@ prop_compose! {
         roll in -180.0..180.0,
         latitude in -90.0..=90.0,
     ) -> View {
-        let lens = Lens { focal_mm: ln_focal.exp(), f_number: 2.8, projection };
+        let lens = Lens { focal_mm: ln_focal.exp(), f_number: 2.8, projection, ..Lens::default() };
         let [bearing, tilt, roll] = [bearing, tilt, roll].map(Angle::from_degrees);
         let frame = Frame { bearing, tilt, roll };
         View::new(FORMATS[1].sensor(24.0), lens, frame, Angle::from_degrees(latitude))
@@ -47,6 +47,7 @@ fn clean_in_the_middle(sensor: Sensor, focal_mm: f64, latitude: f64, tilt: f64) 
         focal_mm,
         f_number: 2.8,
         projection: Projection::Rectilinear,
+        ..Lens::default()
     };
     let frame = Frame {
         bearing: Angle::from_degrees(180.0),

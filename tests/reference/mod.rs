@@ -51,6 +51,7 @@ pub fn lens(value: &Value) -> Lens {
         focal_mm: number(value, "focal_mm"),
         f_number: 2.8,
         projection,
+        ..Lens::default()
     }
 }
 
