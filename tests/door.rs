@@ -11,7 +11,7 @@ use serde_json::{Value, json};
 const LINES: u32 = 10_000;
 
 /// What an error may be about: the first step of a field's path.
-const FIELDS: [&str; 23] = [
+const FIELDS: [&str; 26] = [
     "sky",
     "pixel",
     "noise",
@@ -25,6 +25,9 @@ const FIELDS: [&str; 23] = [
     "ridge_alt_deg",
     "ridge_line",
     "ridge_level_deg",
+    "darkness_deg",
+    "least_core_deg",
+    "moon",
     "core",
     "instants",
     "camera",
@@ -70,7 +73,8 @@ fn whole(kind: Kind) -> Value {
     let camera = json!({"sensor_w_mm": 36, "sensor_h_mm": 24, "pixel_pitch_um": 5.95,
         "focal_mm": 20, "projection": "rectilinear"});
     let pointing = json!({"az_deg": 170, "alt_deg": 25, "roll_deg": 3});
-    let site = json!({"lat_deg": 46.52, "lon_deg": 8.4, "elev_m": 2000, "tz": "Europe/Zurich"});
+    let site = json!({"lat_deg": 46.52, "lon_deg": 8.4, "elev_m": 2000, "tz": "Europe/Zurich",
+        "extinction": 0.2, "zenith_v": 21.4});
     match kind {
         Kind::Night => json!({
             "id": 7,
@@ -80,13 +84,16 @@ fn whole(kind: Kind) -> Value {
             "ridge_alt_deg": [4.5],
             "ridge_line": [[150, 8.5], {"az_deg": 190, "alt_deg": 3}],
             "ridge_level_deg": 2,
+            "darkness_deg": 15,
+            "least_core_deg": 6,
+            "moon": "any",
             "core": {"ridge": [{"alt_deg": 9}]},
             "instants": ["2026-06-14T23:10:00Z", {"utc": "2026-06-15T01:00:00+02:00"}],
         }),
         Kind::Sky => json!({
             "id": "moonlit",
             "sky": {"zenith_v": 21.6, "alt_deg": 25, "height_m": 1000, "extinction": 0.2,
-                "sun_alt_deg": -16,
+                "sun_alt_deg": -16, "sun_separation_deg": 70,
                 "moon": {"alt_deg": 30, "phase_angle_deg": 90, "separation_deg": 60,
                     "distance_km": 384400}},
         }),
@@ -391,7 +398,7 @@ fn the_limits_are_as_described() {
             }
         }
     }
-    assert_eq!(tried, 4 * 55, "limits tried");
+    assert_eq!(tried, 4 * 60, "limits tried");
 }
 
 /// The examples of DEVELOPERS.md are answered, and every field of the answers is described there.

@@ -16,7 +16,8 @@ use tarnlight::camera::sharpness::{Seen, Sharpness};
 use tarnlight::land::ridge::{RidgeLine, Sighting};
 use tarnlight::outing::bundle::{self, Bundle};
 use tarnlight::outing::form;
-use tarnlight::outing::plan::{Held, KeepSharp, MoonLimit, Outing};
+use tarnlight::outing::limits::MoonLimit;
+use tarnlight::outing::plan::{Held, KeepSharp, Outing};
 use tarnlight::outing::site::{Site, Zone};
 
 /// Where the page might be served.
@@ -142,7 +143,7 @@ fn old_forms() -> Vec<(&'static str, Outing)> {
                 alps(outing);
                 outing.sharpness = Sharpness::EveryPixel;
                 outing.site.ridge = RidgeLine::level(degrees(8.0));
-                outing.moon = MoonLimit::None;
+                outing.limits.moon = MoonLimit::None;
                 outing.night = NaiveDate::from_ymd_opt(2027, 6, 4);
                 outing.minute = Some(800);
             }),
@@ -173,7 +174,7 @@ fn old_forms() -> Vec<(&'static str, Outing)> {
                     tilt: degrees(-12.25),
                     roll: degrees(2.0),
                 });
-                outing.moon = MoonLimit::Any;
+                outing.limits.moon = MoonLimit::Any;
             }),
         ),
     ]

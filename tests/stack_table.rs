@@ -34,7 +34,7 @@ fn sky(outing: &Outing) -> SkyLight {
     let date = NaiveDate::from_ymd_opt(2027, 6, 4).expect("a date");
     let watch = Watch::over(outing, date, 1);
     let frame = outing.aim().frame;
-    Lights::at(&watch, (date, 0.53), 0.0).towards((frame.bearing, frame.tilt))
+    Lights::at(&watch, (date, 0.53)).towards((frame.bearing, frame.tilt))
 }
 
 fn ways(outing: &Outing, focal_mm: f64) -> Ways {

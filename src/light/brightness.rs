@@ -120,6 +120,11 @@ impl Surface {
         PER_TEN * ((added.nanolamberts + dark) / dark).ln() / LN_10
     }
 
+    /// So many times as bright.
+    pub fn times(self, factor: f64) -> Self {
+        Self::from_nanolamberts(self.nanolamberts * factor)
+    }
+
     /// The brighter of the two.
     pub const fn max_of(self, other: Self) -> Self {
         Self {

@@ -16,6 +16,7 @@ pub mod moonlight;
 pub mod noise;
 pub mod patch;
 pub mod photons;
+pub mod quality;
 pub mod tracking;
 pub mod twilight;
 pub mod veil;

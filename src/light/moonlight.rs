@@ -3,9 +3,13 @@
 //! Moonlight is scattered by the air itself, evenly to all sides, and by haze,
 //! mostly close around the Moon. So the sky gets brighter the fuller and higher
 //! the Moon, the nearer it stands to the target, and the more air lies in front
-//! of the target. This holds for a clear sky; cloud and ground are left out.
+//! of the target. About its rising and setting the Moon does to the sky what the
+//! Sun does in twilight, a million times weaker: the sky brightens before it is
+//! up, and nothing jumps at the horizon. This holds for a clear sky; cloud and
+//! ground are left out.
 
 use super::brightness::{Surface, ten_to};
+use super::twilight::{Direction, smoothstep, zenith_twilight};
 use crate::angle::Angle;
 
 /// Mean distance of the Moon, km (common value of its orbit's semi-major axis,
@@ -44,17 +48,35 @@ const NEAR_DEG: f64 = 10.0;
 /// Light of one magnitude as a power of ten, by definition.
 const POGSON: f64 = 0.4;
 
+/// Brightness of a full Moon at its mean distance, V (eq. 9 at 0°), and of the Sun
+/// (common value, from memory).
+const FULL_MOON_V: f64 = -12.73;
+const SUN_V: f64 = -26.74;
+
+/// Within so many degrees of full the Moon is brighter than eq. 20 has it, since its
+/// ground casts no shadows then (Krisciunas & Schaefer 1991, p. 1035, at second hand: up
+/// to 35 %, which is 0.33 mag; a published sky calculator's full Moon asks for 0.4 to 0.55).
+const OPPOSITION_DEG: f64 = 7.0;
+/// How much brighter it is when exactly full, magnitudes: between those.
+const OPPOSITION_MAG: f64 = 0.45;
+
 /// The horizon's distance from the zenith, degrees.
 const HORIZON_DEG: f64 = 90.0;
+
+/// From this altitude up eq. 15 holds, degrees; from the horizon down it is twilight, and
+/// between them one gives way to the other.
+const SCATTERED_FROM_DEG: f64 = 5.0;
 
 /// Where Moon and target stand, and the air between.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Moonlit {
-    /// Phase angle of the Moon, 0° full to 180° new; its sign does not count.
+    /// Phase angle of the Moon as the observer sees it, 0° full to 180° new; its sign
+    /// does not count.
     pub phase_angle: Angle,
-    /// The Moon's distance from the zenith; beyond 90° it has set.
+    /// The Moon's true distance from the zenith, 0° to 180°; beyond 90° it is below the
+    /// horizon.
     pub moon_zenith: Angle,
-    /// The target's distance from the zenith, 0° to 90°.
+    /// The target's distance from the zenith; more than 90° counts as the horizon.
     pub target_zenith: Angle,
     /// Between Moon and target, 0° to 180°.
     pub separation: Angle,
@@ -67,36 +89,48 @@ pub struct Moonlit {
 impl Moonlit {
     /// Moonlight scattered towards the camera from the target's patch of sky.
     ///
-    /// No light when the Moon or the target is below the horizon, or when an
-    /// input is not a number. Nearer to the Moon than its own radius counts as
-    /// at its edge; distances count as 350 000 to 415 000 km.
+    /// Continuous in all it depends on but the separation, and it never fades as the Moon
+    /// climbs to 5°. No light when the Moon is 18° below the horizon, or when an input
+    /// is not a number. Nearer to the Moon than its own radius counts as at its edge;
+    /// distances count as 350 000 to 415 000 km.
     ///
-    /// Source: K. Krisciunas & B. E. Schaefer, *PASP* 103 (1991) 1033, eqs 3,
-    /// 15 and 17 to 21; the Moon's distance, which they leave out, goes in as
-    /// the square. They give 8 to 23 % accuracy, for V and a clear sky. Within
-    /// 7° of full the Moon is up to 35 % brighter than this (said of their p.
-    /// 1035, at second hand). At 10° from the Moon haze steps up by 28 %, as
-    /// their two formulas do; a Moon about to set still lights the sky.
+    /// Source, from 5° of altitude up: K. Krisciunas & B. E. Schaefer, *PASP* 103 (1991)
+    /// 1033, eqs 3, 15 and 17 to 21; the Moon's distance, which they leave out, goes in as
+    /// the square, and near full the brightening they name. They give 8 to 23 %
+    /// accuracy, for V and a clear sky. At 10° from the Moon haze steps up by 28 %, as
+    /// their two formulas do.
+    ///
+    /// At the horizon and below: twilight ([`zenith_twilight`], [`Direction`]) weaker by as many
+    /// magnitudes as the Moon is fainter than the Sun (first principles). From there up to
+    /// 5° it is led to eq. 15 in the logarithm; where eq. 15 is the fainter of the two at 5°,
+    /// in hazy air, all of the twilight is as much fainter. A published sky calculator's example agrees within 0.1 mag; below the
+    /// horizon nothing is measured.
     ///
     /// ```text
     /// half Moon 30° high, target overhead 60° away, 0.172 mag  →  99.2 nL
+    /// full Moon 0.57° below the horizon, target overhead         →  21.4 mag/arcsec²
     /// ```
     pub fn moonlight(&self) -> Surface {
-        let moon_deg = self.moon_zenith.degrees().abs();
-        let target_deg = self.target_zenith.degrees().abs();
-        let up = moon_deg <= HORIZON_DEG && target_deg <= HORIZON_DEG;
-        if !up || !self.is_sound() {
+        if !self.is_sound() {
             return Surface::NONE;
         }
-        let k = self.extinction();
-        let nearness = MEAN_DISTANCE_KM / self.distance_km.clamp(DISTANCES_KM.0, DISTANCES_KM.1);
-        let lit = moon_light(self.phase_angle) * nearness * nearness;
-        Surface::from_nanolamberts(
-            scattering(self.separation)
-                * lit
-                * ten_to(-POGSON * k * layer(self.moon_zenith))
-                * (1.0 - ten_to(-POGSON * k * layer(self.target_zenith))),
-        )
+        let altitude_deg = HORIZON_DEG - self.moon_zenith.degrees().abs();
+        if altitude_deg >= SCATTERED_FROM_DEG {
+            return self.scattered(altitude_deg).times(self.lit());
+        }
+        // where the two meet, as a logarithm: below it twilight alone gives the shape
+        let apart = {
+            let scattered = self.scattered(SCATTERED_FROM_DEG).nanolamberts();
+            (scattered / self.as_twilight(SCATTERED_FROM_DEG).nanolamberts()).ln()
+        };
+        let share = if apart > 0.0 {
+            smoothstep(altitude_deg / SCATTERED_FROM_DEG)
+        } else {
+            1.0
+        };
+        // no haze and no air: minus infinity, which is no light
+        let both = self.as_twilight(altitude_deg).times((apart * share).exp());
+        both.times(self.lit())
     }
 
     /// The moonless sky at the target, from the moonless sky overhead: more
@@ -113,8 +147,7 @@ impl Moonlit {
         )
     }
 
-    /// Magnitudes by which the Moon brightens the sky at the target, 0 or more;
-    /// 0 while it is down.
+    /// Magnitudes by which the Moon brightens the sky at the target, 0 or more.
     ///
     /// `zenith` is the moonless sky overhead. Fails and is as accurate as
     /// [`Self::moonlight`].
@@ -128,8 +161,50 @@ impl Moonlit {
         self.dark_sky(zenith).brightened_by(self.moonlight())
     }
 
+    /// Light of a mean full Moon at an altitude, scattered towards the target (eq. 15).
+    fn scattered(&self, altitude_deg: f64) -> Surface {
+        let k = self.extinction();
+        let moon_zenith = Angle::from_degrees(HORIZON_DEG - altitude_deg);
+        Surface::from_nanolamberts(
+            scattering(self.separation)
+                * ten_to(-POGSON * FULL_MAG)
+                * ten_to(-POGSON * k * layer(moon_zenith))
+                * (1.0 - ten_to(-POGSON * k * layer(self.target_zenith))),
+        )
+    }
+
+    /// The twilight that a mean full Moon makes at an altitude.
+    fn as_twilight(&self, altitude_deg: f64) -> Surface {
+        let moon_altitude = Angle::from_degrees(altitude_deg);
+        let there = Direction {
+            sun_altitude: moon_altitude,
+            zenith_distance: self.target_zenith,
+            separation: self.separation,
+            extinction: self.extinction(),
+        };
+        let weaker = ten_to(-POGSON * (FULL_MOON_V - SUN_V));
+        zenith_twilight(moon_altitude).times(there.over_zenith() * weaker)
+    }
+
+    /// Magnitudes by which the Moon near full is brighter than eq. 20 has it.
+    fn opposition_mag(&self) -> f64 {
+        let alpha = self.phase_angle.degrees().abs();
+        OPPOSITION_MAG * (1.0 - alpha / OPPOSITION_DEG).max(0.0)
+    }
+
+    /// The Moon's light over that of a full one at its mean distance, by eq. 20 less its
+    /// constant, and the brightening at full on top.
+    fn lit(&self) -> f64 {
+        let alpha = self.phase_angle.degrees().abs().min(180.0);
+        let fourth = alpha * alpha * alpha * alpha;
+        let fainter_mag = PER_DEGREE_MAG * alpha + PER_FOURTH_MAG * fourth - self.opposition_mag();
+        let nearness = MEAN_DISTANCE_KM / self.distance_km.clamp(DISTANCES_KM.0, DISTANCES_KM.1);
+        ten_to(-POGSON * fainter_mag) * nearness * nearness
+    }
+
     fn is_sound(&self) -> bool {
         self.phase_angle.degrees().is_finite()
+            && self.moon_zenith.degrees().is_finite()
             && self.separation.degrees().is_finite()
             && self.extinction.is_finite()
             && self.distance_km.is_finite()
@@ -148,13 +223,6 @@ fn layer(zenith: Angle) -> f64 {
     let zenith_deg = zenith.degrees().abs().min(HORIZON_DEG);
     let sin = Angle::from_degrees(zenith_deg).sin();
     1.0 / (1.0 - LAYER * sin * sin).sqrt()
-}
-
-/// Light of the Moon outside the air, in the source's own unit (eq. 20).
-fn moon_light(phase_angle: Angle) -> f64 {
-    let alpha = phase_angle.degrees().abs().min(180.0);
-    let fourth = alpha * alpha * alpha * alpha;
-    ten_to(-POGSON * (FULL_MAG + PER_DEGREE_MAG * alpha + PER_FOURTH_MAG * fourth))
 }
 
 /// How much is scattered by so great an angle, by air and haze (eq. 21).
@@ -244,8 +312,10 @@ mod tests {
         ];
         for (alpha, rho, moon, target, k, nl, v, sky) in table {
             let lit = moonlit(alpha, rho, moon, target, k);
+            // the equations know nothing of the brightening at full, which is exact here
+            let alone = ten_to(-POGSON * lit.opposition_mag());
             // 0.06 nL and 0.0006 mag are half of the last digit printed
-            let got = lit.moonlight();
+            let got = lit.moonlight().times(alone);
             let off = (got.nanolamberts() - nl).abs();
             assert!(
                 off < 0.06,
@@ -260,10 +330,10 @@ mod tests {
                 (got_v - sum).abs() < 6e-4,
                 "α {alpha}: V {got_v}, want {sum}"
             );
-            let got = lit.cost(dark());
+            let cost_alone = lit.dark_sky(dark()).brightened_by(got);
             assert!(
-                (got - cost).abs() < 6e-4,
-                "α {alpha}: {got} mag, want {cost}"
+                (cost_alone - cost).abs() < 6e-4,
+                "α {alpha}: {cost_alone} mag, want {cost}"
             );
         }
     }
@@ -283,15 +353,40 @@ mod tests {
         assert!((at - inside - 0.160).abs() < 2e-3, "{inside} then {at} mag");
     }
 
+    /// A published sky calculator's example (at second hand): full Moon 45° up, the zenith
+    /// 45° from it, a new-Moon sky of 21.83 there and k about 0.125 to 0.14: 18.01. The
+    /// equations alone give 18.5.
     #[test]
-    fn a_moon_that_is_down_costs_nothing() {
-        assert!(
-            moonlit(0.0, 60.0, 90.0, 30.0, 0.2).cost(dark()) > 1.0,
-            "setting"
-        );
-        let down = moonlit(0.0, 60.0, 90.001, 30.0, 0.2);
-        assert_eq!(down.moonlight(), Surface::NONE);
-        assert_eq!(down.cost(dark()), 0.0);
+    fn agrees_with_a_published_full_moon() {
+        for k in [0.125, 0.14] {
+            let lit = moonlit(0.0, 45.0, 45.0, 0.0, k);
+            let sky = Surface::from_magnitude(21.83) + lit.moonlight();
+            let got = sky.magnitude().expect("light");
+            println!("k {k}: {got}");
+            assert!((got - 18.01).abs() < 0.1, "k {k}: {got}");
+        }
+    }
+
+    /// First principles: a full Moon is 14.0 mag fainter than the Sun, whose twilight at
+    /// −0.57° is 7.5 overhead; so it costs a 21.7 sky about 0.9 mag there, 0.2 mag at −3°,
+    /// nothing at −6°; at +1° less than the 2.1 mag of equations that know no horizon.
+    #[test]
+    fn about_the_horizon_it_is_twilight() {
+        let sky = Surface::from_magnitude(21.7);
+        let cost = |altitude: f64| {
+            let rho = 90.0 - altitude;
+            moonlit(0.0, rho, 90.0 - altitude, 0.0, 0.172).cost(sky)
+        };
+        for (altitude, want, near) in [
+            (-0.57, 0.9, 0.1),
+            (-3.0, 0.2, 0.05),
+            (-6.0, 0.0, 0.01),
+            (-18.0, 0.0, 1e-12),
+        ] {
+            let got = cost(altitude);
+            assert!((got - want).abs() < near, "{altitude}°: {got}, want {want}");
+        }
+        assert!((1.0..1.8).contains(&cost(1.0)), "{}", cost(1.0));
     }
 
     #[test]

@@ -1,18 +1,23 @@
-//! How bright the sky overhead is while the Sun is not far below the horizon.
+//! How bright twilight makes the sky, overhead and towards any direction.
 //!
-//! After sunset the zenith fades until the Sun is 18° down and only the night
-//! sky is left. The middle of that way, where night photographs begin, was
-//! measured at a very clear site; brighter twilight is not answered here, and
-//! the last of it is led into the night sky smoothly.
+//! After sunset the zenith fades until the Sun is 18° down. The part in which night
+//! photographs begin was measured at a very clear site, with that site's own night sky
+//! in it; here the night sky is taken out, so that twilight can be added to the sky of
+//! any other site. Lower down, and on the Sun's side, twilight is several times
+//! brighter than overhead.
+//!
+//! The same fading, weaker by fourteen magnitudes, is what the Moon does about its
+//! rising and setting: see [`super::moonlight`].
 
-use super::brightness::Surface;
+use super::air::air_mass;
+use super::brightness::{DARK_ZENITH_V, Surface, ten_to};
 use crate::angle::Angle;
 
 /// Sun's zenith distance that the fit counts from, degrees: 5° down (Patat et
 /// al. 2006).
-const START_DEG: f64 = 95.0;
+const FIT_START_DEG: f64 = 95.0;
 /// Sun's zenith distance at which the fit ends, degrees: 15° down (same).
-const END_DEG: f64 = 105.0;
+const FIT_END_DEG: f64 = 105.0;
 /// Coefficients for V overhead (same, Table 1): mag/arcsec², per degree, per
 /// degree².
 const A0: f64 = 11.84;
@@ -24,107 +29,171 @@ const HORIZON_DEG: f64 = 90.0;
 /// How far the Sun is down when the last twilight is gone, degrees: the end of
 /// astronomical twilight.
 const NIGHT_DEG: f64 = 18.0;
-/// How far it is down where the fit ends, degrees.
-const FIT_ENDS_DEG: f64 = END_DEG - HORIZON_DEG;
+/// Lowest Sun of the fit, degrees of altitude, and its highest.
+const FIT_LOW_DEG: f64 = HORIZON_DEG - FIT_END_DEG;
+const FIT_HIGH_DEG: f64 = HORIZON_DEG - FIT_START_DEG;
+/// Highest Sun for which the glow is followed, degrees; it is needed for the Moon,
+/// never for the Sun itself.
+const HIGHEST_DEG: f64 = 5.0;
 
-/// The sky overhead with the Sun 5° to 15° below the horizon, without a Moon;
-/// `None` outside of that.
+/// Light of one magnitude as a power of ten, by definition.
+const POGSON: f64 = 0.4;
+
+/// Illuminance on the level ground by the Sun's altitude h, lx: its common logarithm
+/// is a cubic in h/90°, by ranges of h.
 ///
-/// Source: F. Patat, O. S. Ugolnikov & O. V. Postylyakov, *A&A* 455 (2006) 385,
-/// Table 1, V. Their spread is 0.18 mag, for very clear air at 2600 m; lower
-/// sites are about 30 % brighter.
+/// Source: P. K. Seidelmann (ed.), *Explanatory Supplement to the Astronomical
+/// Almanac* (1992), sec. 9.34, after P. J. M. van Bochove 1982 (from memory; the
+/// ranges meet within 0.4 %, and −6° gives 3.4 lx, the usual figure for the end of civil
+/// twilight).
+const ILLUMINANCE_HIGH: [f64; 4] = [2.88, 22.26, -207.64, 1034.30];
+/// The same from −5° to −0.8°.
+const ILLUMINANCE_LOW: [f64; 4] = [2.88, 21.81, -258.11, -858.36];
+/// Altitude at which the one gives way to the other, degrees.
+const ILLUMINANCE_MEETS_DEG: f64 = -0.8;
+
+/// Least and greatest extinction in the ratio between directions, magnitudes per air
+/// mass: the form was made for air between a mountain's and a hazy plain's.
+const RATIO_EXTINCTION: (f64, f64) = (0.15, 0.6);
+/// Nearer to the Sun than this the form is not used, degrees.
+const NEAREST_DEG: f64 = 10.0;
+/// Degrees of zenith distance over which twilight brightens by 1/k magnitudes
+/// (Schaefer 1993).
+const BRIGHTENING_DEG: f64 = 360.0;
+
+/// Twilight overhead by itself, without any night sky; nothing when the Sun is 18°
+/// down or more, or for what is not a number.
+///
+/// From 5° to 15° down: F. Patat, O. S. Ugolnikov & O. V. Postylyakov, *A&A* 455
+/// (2006) 385, Table 1, V, less the night sky of the site, 21.6 (F. Patat, *A&A* 400
+/// (2003) 1183). Their spread is 0.18 mag, for very clear air at 2600 m; lower sites
+/// are about 30 % brighter. From there to 18° down it fades on as it did and is led to
+/// nothing. From 5° down to 5° up it follows the illuminance of the ground, which is
+/// nowhere needed for the Sun itself. Higher Suns count as 5° up.
 ///
 /// ```text
-/// Sun 12° down  →  19.67 mag/arcsec²
+/// Sun 12° down  →  19.87 mag/arcsec²;  at the horizon  →  7.2
 /// ```
-pub fn zenith_twilight(sun_depression: Angle) -> Option<Surface> {
-    let zeta = HORIZON_DEG + sun_depression.degrees();
-    (START_DEG..=END_DEG)
-        .contains(&zeta)
-        .then(|| Surface::from_magnitude(fit(zeta)))
+pub fn zenith_twilight(sun_altitude: Angle) -> Surface {
+    // false for what is not a number, too
+    if !(-NIGHT_DEG..=HORIZON_DEG).contains(&sun_altitude.degrees()) {
+        return Surface::NONE;
+    }
+    let altitude_deg = sun_altitude.degrees().min(HIGHEST_DEG);
+    if altitude_deg > FIT_HIGH_DEG {
+        let ratio = illuminance_lx(altitude_deg) / illuminance_lx(FIT_HIGH_DEG);
+        return fit_alone(FIT_HIGH_DEG).times(ratio);
+    }
+    if altitude_deg >= FIT_LOW_DEG {
+        return fit_alone(altitude_deg);
+    }
+    // on in a straight line of the logarithm, and to nothing at the end
+    const STEP_DEG: f64 = 0.01;
+    let last = fit_alone(FIT_LOW_DEG);
+    let before = fit_alone(FIT_LOW_DEG + STEP_DEG).nanolamberts();
+    let decay_per_deg = (before / last.nanolamberts()).ln() / STEP_DEG;
+    let beyond_deg = FIT_LOW_DEG - altitude_deg;
+    let left = 1.0 - smoothstep(beyond_deg / (NIGHT_DEG + FIT_LOW_DEG));
+    last.times((-decay_per_deg * beyond_deg).exp() * left)
 }
 
-/// The sky overhead without a Moon, from bright twilight into the night; `dark`
-/// is what is left when all twilight is gone.
-///
-/// With the Sun 5° to 15° down the brighter of twilight and night sky, the two
-/// joined smoothly; then twilight fades on as it did at 15°, and has gone for
-/// good at 18°. `None` for bright twilight, the Sun less than 5° down, where no
-/// answer is known, and for what is not a number. Never fainter than `dark`,
-/// and never brighter the deeper the Sun is.
-///
-/// Source: [`zenith_twilight`]; the join and the end are our own. The
-/// measurements hold some night sky already, so the two are not added. Where
-/// they are equal the join is 0.19 mag brighter than either, as much as the
-/// spread of the fit.
-///
-/// ```text
-/// Sun 12° down, night sky 21.6  →  19.67 mag/arcsec²;  20° down  →  21.6
-/// ```
-pub fn night_sky(sun_depression: Angle, dark: Surface) -> Option<Surface> {
-    let down_deg = sun_depression.degrees();
-    let zeta = HORIZON_DEG + down_deg;
-    if !(START_DEG..=2.0 * HORIZON_DEG).contains(&zeta) {
-        return None;
-    }
-    if down_deg >= NIGHT_DEG {
-        return Some(dark);
-    }
-    let twilight = if zeta <= END_DEG {
-        fit(zeta)
-    } else {
-        // the parabola turns back at 108°, so it goes on straight
-        let slope = A1 + 2.0 * A2 * (END_DEG - START_DEG);
-        fit(END_DEG) + slope * (zeta - END_DEG)
-    };
-    let both = joined(Surface::from_magnitude(twilight), dark);
-    let left = fading((down_deg - FIT_ENDS_DEG) / (NIGHT_DEG - FIT_ENDS_DEG));
-    let (dark, both) = (dark.nanolamberts(), both.nanolamberts());
-    Some(Surface::from_nanolamberts(dark + (both - dark) * left))
+/// The fit less the night sky it was measured with.
+fn fit_alone(sun_altitude_deg: f64) -> Surface {
+    let measured = Surface::from_magnitude(fit(HORIZON_DEG - sun_altitude_deg));
+    let night = Surface::from_magnitude(DARK_ZENITH_V);
+    Surface::from_nanolamberts(measured.nanolamberts() - night.nanolamberts())
 }
 
 /// The fit itself, mag/arcsec², at so great a zenith distance of the Sun.
 fn fit(zeta: f64) -> f64 {
-    A0 + A1 * (zeta - START_DEG) + A2 * (zeta - START_DEG) * (zeta - START_DEG)
+    A0 + A1 * (zeta - FIT_START_DEG) + A2 * (zeta - FIT_START_DEG) * (zeta - FIT_START_DEG)
 }
 
-/// The brighter of two lights, without a corner where they are equal: the
-/// fourth root of the sum of fourth powers.
-fn joined(one: Surface, other: Surface) -> Surface {
-    let (one, other) = (one.nanolamberts(), other.nanolamberts());
-    let (most, least) = (one.max(other), one.min(other));
-    if most <= 0.0 {
-        return Surface::NONE;
-    }
-    let ratio = least / most;
-    let sum = 1.0 + ratio * ratio * ratio * ratio;
-    Surface::from_nanolamberts(most * sum.sqrt().sqrt())
+/// Illuminance of the level ground, lx, from −5° to 5° of the Sun's altitude.
+fn illuminance_lx(sun_altitude_deg: f64) -> f64 {
+    let [l0, l1, l2, l3] = if sun_altitude_deg < ILLUMINANCE_MEETS_DEG {
+        ILLUMINANCE_LOW
+    } else {
+        ILLUMINANCE_HIGH
+    };
+    let x = sun_altitude_deg / 90.0;
+    ten_to(l0 + l1 * x + l2 * x * x + l3 * x * x * x)
 }
 
-/// From 1 at 0 down to 0 at 1, level at both ends.
-fn fading(way: f64) -> f64 {
+/// From 0 at 0 up to 1 at 1, level at both ends; held outside.
+pub(super) fn smoothstep(way: f64) -> f64 {
     let way = way.clamp(0.0, 1.0);
-    1.0 - way * way * (3.0 - 2.0 * way)
+    way * way * (3.0 - 2.0 * way)
+}
+
+/// A direction in a sky lit from low down: by the Sun, or likewise by the Moon.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Direction {
+    /// True altitude of the Sun's middle.
+    pub sun_altitude: Angle,
+    /// Distance of the direction from the zenith, as it looks; more than 90° counts
+    /// as the horizon.
+    pub zenith_distance: Angle,
+    /// Between the Sun and the direction.
+    pub separation: Angle,
+    /// Magnitudes lost per air mass; see [`super::air::extinction`].
+    pub extinction: f64,
+}
+
+impl Direction {
+    /// Twilight there, without any night sky; `None` in bright twilight, the Sun less
+    /// than 5° down, where nothing is claimed, and for what is not a number.
+    ///
+    /// [`zenith_twilight`] times [`Self::over_zenith`].
+    pub fn twilight(&self) -> Option<Surface> {
+        let known = self.sun_altitude.degrees() <= FIT_HIGH_DEG;
+        known.then(|| zenith_twilight(self.sun_altitude).times(self.over_zenith()))
+    }
+
+    /// How many times brighter twilight is here than overhead.
+    ///
+    /// Source: B. E. Schaefer, *Vistas in Astronomy* 36 (1993) 311 (form from memory):
+    /// brightness goes as (100/ρ) 10^(0.4 (h + Z/(360 k))) (1 − 10^(−0.4 k X)), ρ the
+    /// angle to the Sun, h its altitude and Z the zenith distance in degrees, k the
+    /// extinction and X the air mass. Of that only the ratio to the zenith is taken, for
+    /// k held between 0.15 and 0.6, and ρ not under 10°. No accuracy is known; half a
+    /// magnitude is likely.
+    ///
+    /// ```text
+    /// 20° high, k 0.28, Sun 10° down  →  opposite 1.0 mag, square to it 1.7, towards it 2.9
+    /// ```
+    pub fn over_zenith(&self) -> f64 {
+        let zenith_deg = self.zenith_distance.degrees().abs().min(HORIZON_DEG);
+        let rho = self.separation.degrees().abs().clamp(NEAREST_DEG, 180.0);
+        let zenith_rho = (HORIZON_DEG - self.sun_altitude.degrees()).max(NEAREST_DEG);
+        // max and min pass over what is not a number
+        let k = self
+            .extinction
+            .max(RATIO_EXTINCTION.0)
+            .min(RATIO_EXTINCTION.1);
+        let air = air_mass(Angle::from_degrees(HORIZON_DEG - zenith_deg)).unwrap_or(1.0);
+        let scattered = |air: f64| 1.0 - ten_to(-POGSON * k * air);
+        let ratio =
+            zenith_rho / rho * ten_to(POGSON * zenith_deg / (BRIGHTENING_DEG * k)) * scattered(air)
+                / scattered(1.0);
+        if ratio.is_finite() { ratio } else { 1.0 }
+    }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::light::brightness::DARK_ZENITH_V;
 
-    fn v(sky: Option<Surface>) -> f64 {
-        sky.and_then(Surface::magnitude).expect("some light")
+    fn v(sky: Surface) -> f64 {
+        sky.magnitude().expect("some light")
     }
 
-    fn down(degrees: f64) -> Angle {
-        Angle::from_degrees(degrees)
+    fn at(sun_altitude_deg: f64) -> Surface {
+        zenith_twilight(Angle::from_degrees(sun_altitude_deg))
     }
 
-    fn dark() -> Surface {
-        Surface::from_magnitude(DARK_ZENITH_V)
-    }
-
-    /// Table 1 of the source worked independently.
+    /// Table 1 of the source worked independently: what was measured at Paranal is
+    /// twilight and the night sky of 21.6 together.
     const TABLE: [(f64, f64); 6] = [
         // Sun down °, mag/arcsec²
         (5.0, 11.840),
@@ -136,80 +205,109 @@ mod tests {
     ];
 
     #[test]
-    fn agrees_with_the_worked_table() {
-        for (degrees, want) in TABLE {
-            let got = v(zenith_twilight(down(degrees)));
+    fn with_its_own_night_it_is_what_was_measured() {
+        for (down, want) in TABLE {
+            let got = v(at(-down) + Surface::from_magnitude(DARK_ZENITH_V));
             // half of the last digit given
-            assert!((got - want).abs() < 6e-4, "{degrees}°: {got}, want {want}");
+            assert!((got - want).abs() < 6e-4, "{down}°: {got}, want {want}");
         }
     }
 
+    /// Usual figures of illuminance (common practice): 400 lx or so at sunset, 3.4 lx at
+    /// the end of civil twilight; and the zenith is some 7 mag/arcsec² at sunset.
     #[test]
-    fn nothing_is_claimed_outside_the_fit() {
-        for degrees in [
-            4.99,
-            0.0,
-            -30.0,
-            15.01,
-            18.32,
-            90.0,
-            f64::NAN,
-            f64::INFINITY,
-        ] {
-            assert_eq!(zenith_twilight(down(degrees)), None, "{degrees}°");
-        }
-        for degrees in [4.99, 0.0, -30.0, 90.01, f64::NAN, f64::INFINITY] {
-            assert_eq!(night_sky(down(degrees), dark()), None, "{degrees}°");
-        }
+    fn about_sunset_it_follows_the_ground() {
+        let sunset = illuminance_lx(-50.0 / 60.0);
+        assert!((350.0..550.0).contains(&sunset), "{sunset} lx");
+        let [above, below] = [1e-9, -1e-9].map(|off| illuminance_lx(ILLUMINANCE_MEETS_DEG + off));
+        assert!((above / below - 1.0).abs() < 4e-3, "{above}, {below} lx");
+        let got = v(at(-50.0 / 60.0));
+        assert!((7.0..8.0).contains(&got), "{got}");
     }
 
-    /// Close to the fit where it is far from the night sky, and nowhere
-    /// brighter than both by more than the join's 2.5 log10 2^¼.
     #[test]
-    fn the_join_keeps_to_the_brighter() {
-        for tenths in 50..=150 {
-            let degrees = f64::from(tenths) / 10.0;
-            let got = v(night_sky(down(degrees), dark()));
-            let brighter = v(zenith_twilight(down(degrees))).min(DARK_ZENITH_V);
-            let most = if degrees <= 12.0 { 1e-3 } else { 0.189 };
-            let over = brighter - got;
+    fn fades_steadily_to_nothing() {
+        let mut before = at(5.0);
+        for hundredths in -500..1800 {
+            let down = f64::from(hundredths) / 100.0;
+            let got = at(-down);
+            let step = v(got) - v(before);
+            // 1.52 mag a degree is the fit's steepest, and its last three degrees are
+            // led to nothing
+            let most = if down < 14.0 { 0.017 } else { 0.08 };
+            let near_end = down > 17.0;
             assert!(
-                (-1e-9..=most).contains(&over),
-                "{degrees}°: {over} mag over"
+                step >= -1e-9 && (step < most || near_end),
+                "{down}°: {step}"
             );
+            before = got;
+        }
+        for down in [18.0, 18.01, 90.0, f64::NAN, f64::INFINITY] {
+            assert_eq!(at(-down), Surface::NONE, "{down}°");
+        }
+        assert_eq!(at(60.0), at(5.0));
+    }
+
+    fn towards(altitude: f64, bearing: f64, down: f64, extinction: f64) -> Direction {
+        let [sun, there] = [(-down, 0.0), (altitude, bearing)].map(|(altitude, bearing)| {
+            crate::vector::Vector::towards(
+                Angle::from_degrees(bearing),
+                Angle::from_degrees(altitude),
+            )
+        });
+        Direction {
+            sun_altitude: Angle::from_degrees(-down),
+            zenith_distance: Angle::from_degrees(90.0 - altitude),
+            separation: sun.angle_to(there),
+            extinction,
         }
     }
 
+    /// The form worked by hand for sea air: 20° high and the Sun 6° to 15° down, 1.0 mag
+    /// more than overhead opposite the Sun, 1.7 square to it, 2.9 towards it.
     #[test]
-    fn fades_steadily_into_the_night() {
-        for dark_v in [16.0, 19.0, 21.0, DARK_ZENITH_V, 22.0, 25.0] {
-            let dark = Surface::from_magnitude(dark_v);
-            let mut before: Option<Surface> = None;
-            for hundredths in 500..=2500 {
-                let degrees = f64::from(hundredths) / 100.0;
-                let got = night_sky(down(degrees), dark).expect("dark enough");
-                assert!(got >= dark, "{degrees}°: fainter than {dark_v}");
-                if let Some(before) = before {
-                    let step = v(Some(got)) - v(Some(before));
-                    // twilight fades by 1.52 mag a degree at most; for a sky
-                    // darker than any the end is squeezed into three degrees
-                    let most = if dark_v > 22.0 { 0.1 } else { 0.016 };
-                    assert!((-1e-9..most).contains(&step), "{degrees}°: {step} mag");
+    fn agrees_with_the_worked_directions() {
+        for (bearing, want) in [(180.0, 1.0), (90.0, 1.7), (0.0, 2.9)] {
+            for down in [8.0, 10.0, 12.0] {
+                let ratio = towards(20.0, bearing, down, 0.28).over_zenith();
+                let got = 2.5 * ratio.log10();
+                assert!((got - want).abs() < 0.12, "{bearing}°, {down}°: {got}");
+            }
+        }
+        let overhead = towards(90.0, 0.0, 10.0, 0.2).over_zenith();
+        assert!((overhead - 1.0).abs() < 1e-12, "{overhead}");
+    }
+
+    #[test]
+    fn nothing_is_claimed_in_bright_twilight() {
+        for down in [4.99, 0.0, -30.0] {
+            assert_eq!(towards(40.0, 90.0, down, 0.2).twilight(), None, "{down}°");
+        }
+        assert!(towards(40.0, 90.0, 5.0, 0.2).twilight().is_some());
+        let night = towards(40.0, 90.0, 18.5, 0.2).twilight();
+        assert_eq!(night, Some(Surface::NONE));
+    }
+
+    #[test]
+    fn any_input_gives_light_that_is_a_number() {
+        let numbers = [f64::NAN, f64::INFINITY, -1e300, -0.0, 1e300, 45.0, -7.0];
+        for a in numbers {
+            for b in numbers {
+                for c in numbers {
+                    let [sun_altitude, zenith_distance, separation] =
+                        [a, b, c].map(Angle::from_degrees);
+                    let there = Direction {
+                        sun_altitude,
+                        zenith_distance,
+                        separation,
+                        extinction: b,
+                    };
+                    let ratio = there.over_zenith();
+                    assert!(ratio.is_finite() && ratio > 0.0, "{there:?}: {ratio}");
+                    let light = there.twilight().unwrap_or(Surface::NONE);
+                    assert!(light.nanolamberts().is_finite(), "{there:?}");
                 }
-                before = Some(got);
             }
-            for degrees in [18.0, 20.0, 90.0] {
-                assert_eq!(night_sky(down(degrees), dark), Some(dark), "{degrees}°");
-            }
-        }
-    }
-
-    #[test]
-    fn a_sky_without_night_light_fades_to_nothing() {
-        for hundredths in 500..=2000 {
-            let degrees = f64::from(hundredths) / 100.0;
-            let got = night_sky(down(degrees), Surface::NONE).expect("dark enough");
-            assert!(got.nanolamberts().is_finite(), "{degrees}°");
         }
     }
 }

@@ -73,6 +73,10 @@ pub const DECLINATION: Bounds = bounds("declination", -90.0, 90.0, "°");
 
 /// Brightness of the dark sky overhead.
 pub const DARK_V: Bounds = bounds("darkness", 14.0, 23.0, "mag");
+/// Least height of the core that counts.
+pub const LEAST_CORE: Bounds = bounds("least height", 0.0, 30.0, "°");
+/// Light lost in the air.
+pub const EXTINCTION: Bounds = bounds("extinction", 0.05, 1.5, "mag");
 /// Brightness of what is photographed, by itself.
 pub const GLOW_V: Bounds = bounds("brightness", 14.0, 30.0, "mag");
 /// ISO.

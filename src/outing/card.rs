@@ -25,8 +25,8 @@ pub struct Stand {
     pub bearing: Angle,
     /// Height as it looks.
     pub height: ApparentAltitude,
-    /// Whether it stands highest then.
-    pub highest: bool,
+    /// Whether the light is best then.
+    pub best: bool,
 }
 
 /// What the Moon does meanwhile.
@@ -46,7 +46,7 @@ pub struct Moon {
 /// The camera at the moment it is pointed and set for.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Camera {
-    /// The moment, days since noon: the core's highest in the longest window, or the
+    /// The moment, days since noon: that of the best light in the best window, or the
     /// one looked at where there is no window.
     pub at: f64,
     /// Where it points: as its frame was set, or at the core, where that is up; true
@@ -61,9 +61,9 @@ pub struct Camera {
 /// What follows from an outing for one night, as plain values.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Card {
-    /// The longest shot window.
+    /// The shot window whose light is worth most.
     pub window: Option<Window>,
-    /// The core where the window opens, at its highest in it, and where it closes, none
+    /// The core where the window opens, where its light is best, and where it closes, none
     /// twice; at the moment looked at where there is no window.
     pub core: Vec<Stand>,
     /// The Moon.
@@ -82,7 +82,7 @@ impl Card {
     /// let outing = Outing::default();
     /// let date = chrono::NaiveDate::from_ymd_opt(2027, 6, 4).unwrap();
     /// let watch = Watch::over(&outing, date, 1);
-    /// let evening = watch.evening(date, outing.moon);
+    /// let evening = watch.evening(date, &outing.limits);
     /// let card = Card::of(&outing, (&watch, &evening), 0.5);
     /// assert_eq!(card.camera.settings.series.shutter.mark(), "8");
     /// assert!((1..=3).contains(&card.core.len()));
@@ -107,13 +107,13 @@ impl Card {
             turns: Vec::new(),
         };
         let mut core = Vec::with_capacity(moments.len());
-        for (at, highest) in moments {
+        for (at, best) in moments {
             let reading = watch.reading(evening.date, at);
             core.push(Stand {
                 at,
                 bearing: reading.core.bearing,
                 height: watch.apparent(reading.core),
-                highest,
+                best,
             });
             moon.lit = reading.lit;
             if let Some(cost) = reading.moon_cost {
@@ -145,7 +145,7 @@ impl Camera {
     /// minute.
     pub fn set(outing: &Outing, (watch, evening): (&Watch, &Evening), at: f64) -> Self {
         let at = match evening.best() {
-            Some(_) => evening.best_moment(&watch.night(evening.date)),
+            Some(_) => evening.best_at,
             None => at,
         };
         // a float to integer cast holds at the ends
@@ -157,7 +157,7 @@ impl Camera {
         };
         let frame = then.aim().frame;
         let towards = (frame.bearing, frame.tilt);
-        let sky = Lights::at(watch, (evening.date, at), outing.site.height_m).towards(towards);
+        let sky = Lights::at(watch, (evening.date, at)).towards(towards);
         let answer = Answer::to(&then);
         let series = series_of(&then, &answer);
         let settings = match outing.support {
@@ -212,7 +212,7 @@ mod tests {
     fn card(outing: &Outing, date: (i32, u32, u32), at: f64) -> Card {
         let date = NaiveDate::from_ymd_opt(date.0, date.1, date.2).expect("a date");
         let watch = Watch::over(outing, date, 1);
-        let evening = watch.evening(date, outing.moon);
+        let evening = watch.evening(date, &outing.limits);
         Card::of(outing, (&watch, &evening), at)
     }
 
@@ -231,7 +231,7 @@ mod tests {
         let card = card(&at(36.0, 0.0), (2027, 6, 4), 0.5);
         assert_eq!(card.core.len(), 3, "{card:?}");
         let [opens, top, closes] = [0, 1, 2].map(|place| card.core[place]);
-        assert!(top.highest && !opens.highest && !closes.highest);
+        assert!(top.best && !opens.best && !closes.best);
         assert!((top.bearing.degrees() - 180.0).abs() < 0.1, "{top:?}");
         assert!((top.height.0.degrees() - 25.0).abs() < 0.1, "{top:?}");
         assert!(opens.height.0 < top.height.0 && closes.height.0 < top.height.0);
@@ -247,7 +247,7 @@ mod tests {
     fn a_moment_is_told_once() {
         let card = card(&at(36.0, 0.0), (2027, 3, 8), 0.7);
         assert_eq!(card.core.len(), 2, "{card:?}");
-        assert!(card.core[1].highest && !card.core[0].highest);
+        assert!(card.core[1].best && !card.core[0].best);
     }
 
     /// A night worked by the IAU's routines (ERFA): from 36° N 112° W on 2025-06-21 at
@@ -323,11 +323,7 @@ mod tests {
     fn the_camera_is_pointed_where_the_core_stands_in_the_window() {
         let outing = at(36.0, 0.0);
         let evening = card(&outing, (2026, 10, 10), 0.5);
-        let top = evening
-            .core
-            .iter()
-            .find(|stand| stand.highest)
-            .expect("a top");
+        let top = evening.core.iter().find(|stand| stand.best).expect("a top");
         let (bearing, altitude) = evening.camera.towards;
         assert!(
             (bearing.degrees() - top.bearing.degrees()).abs() < 0.2,

@@ -1,22 +1,18 @@
 //! One night of an outing: dark hours, core hours, the Moon, and the shot
 //! window they leave.
 //!
-//! A shot window is open while the Sun is 18° down, the core stands above the
-//! ridge line as it looks through the air, and the Moon costs no more than is
-//! allowed. Each end of a window has a reason.
+//! A shot window is open while the Sun is below the darkness limit, the core stands above
+//! the ridge line and the least height as it looks through the air, and the Moon costs
+//! no more than is allowed; it lasts five minutes at least. Each end of a window has a
+//! reason.
 
 use chrono::NaiveDate;
 
 pub use super::watch::{Reading, Watch};
-use crate::sky::almanac::Body;
+use super::windows::Usable;
 use crate::sky::moment::Moment;
-use crate::sky::night::{Course, Night};
+use crate::sky::night::Course;
 use crate::sky::spans::{Span, Spans};
-
-/// The moon cost that passes for harmless, magnitudes: a fifth of a magnitude
-/// more sky, which the natural glow of the air changes by within an hour
-/// (common practice).
-pub const HARMLESS_MAG: f64 = 0.2;
 
 /// Why a shot window begins or ends.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -25,6 +21,8 @@ pub enum Edge {
     Twilight,
     /// The core clears the ridge line, or goes behind it.
     Ridge,
+    /// The core reaches its least height, or sinks below it.
+    LeastHeight,
     /// The Moon sets, or rises.
     Moon,
     /// The Moon becomes harmless, or stops being so.
@@ -42,6 +40,9 @@ pub struct Window {
     pub opens: Edge,
     /// Why it ends.
     pub closes: Edge,
+    /// What its light is worth, hours; see
+    /// [`Watch::equivalent_hours`](super::watch::Watch::equivalent_hours).
+    pub equivalent_h: f64,
 }
 
 /// Why there is no shot window.
@@ -51,9 +52,11 @@ pub enum Without {
     NeverRises,
     /// It rises, but not above the ridge.
     BehindRidge,
-    /// The Sun is never 18° down.
+    /// It clears the ridge, in the dark or ever, but not the least height.
+    LeastHeight,
+    /// The Sun is never below the darkness limit.
     NotDark,
-    /// The core is over the ridge by day and twilight only.
+    /// The core is high enough by day and twilight only.
     CoreByDay,
     /// The Moon costs too much all the while.
     Moon,
@@ -70,84 +73,41 @@ pub struct Evening {
     pub sun: [Course; 4],
     /// The Moon and the horizon.
     pub moon: Course,
-    /// The core and the ridge line.
-    pub core: Course,
-    /// When it is dark.
-    pub dark: Spans,
-    /// When the core is above the ridge line.
-    pub core_up: Spans,
     /// When the Moon is above the horizon.
     pub moon_up: Spans,
-    /// The shot windows.
-    pub windows: Vec<Window>,
-    /// Why there are none.
-    pub without: Option<Without>,
+    /// The core and the ridge line.
+    pub core: Course,
+    /// What the limits leave.
+    pub usable: Usable,
+    /// The moment worth looking at first, days since noon: where the light of the best
+    /// window is best; without one, where the core stands highest in the dark, or the
+    /// middle of the night.
+    pub best_at: f64,
 }
 
-/// What happens at the end of a window.
-pub(super) fn edge(at: f64, dark: &Spans, core_up: &Spans, moon: &Course) -> Edge {
-    // a tenth of a second
-    const SAME: f64 = 1e-6;
-    let ends = |spans: &Spans| {
-        let mut ends = spans.0.iter().flat_map(|span| [span.start, span.end]);
-        ends.any(|end| (end - at).abs() < SAME)
+/// The window whose light is worth most; the earlier of two alike.
+pub(super) fn best_of(windows: &[Window]) -> Option<Window> {
+    let better = |best: Window, window: Window| {
+        if window.equivalent_h > best.equivalent_h {
+            window
+        } else {
+            best
+        }
     };
-    if at <= SAME || at >= 1.0 - SAME {
-        Edge::Noon
-    } else if ends(dark) {
-        Edge::Twilight
-    } else if ends(core_up) {
-        Edge::Ridge
-    } else if moon
-        .crossings
-        .iter()
-        .any(|crossing| (crossing.at - at).abs() < SAME)
-    {
-        Edge::Moon
-    } else {
-        Edge::MoonCost
-    }
+    windows.iter().copied().reduce(better)
 }
 
 impl Evening {
-    /// The longest window.
+    /// The window whose light is worth most.
     pub fn best(&self) -> Option<Window> {
-        let longer = |best: Option<Window>, window: &Window| match best {
-            Some(best) if best.span.minutes() >= window.span.minutes() => Some(best),
-            _ => Some(*window),
-        };
-        self.windows.iter().fold(None, longer)
+        best_of(&self.usable.windows)
     }
+}
 
-    /// The moment worth looking at first, days since noon: in the longest window
-    /// where the core stands highest; without one, where it stands highest in
-    /// the dark, or the middle of the night.
-    pub fn best_moment(&self, night: &Night<'_>) -> f64 {
-        let span = self.best().map(|window| window.span);
-        let span = span.or_else(|| self.dark.longest());
-        let Some(Span { start, end }) = span else {
-            let lowest = night.extreme(Body::Sun, false);
-            return lowest.map_or(0.5, |turn| turn.at);
-        };
-        let height = |at| night.see(Body::Core, at).height();
-        match night.extreme(Body::Core, true) {
-            Some(top) if (start..=end).contains(&top.at) => top.at,
-            _ if height(start) >= height(end) => start,
-            _ => end,
-        }
-    }
-
+impl Usable {
     /// Whether the Moon is up during some part of a window.
-    pub fn moon_in_windows(&self) -> bool {
+    pub fn moon_in_windows(&self, moon_up: &Spans) -> bool {
         let windows = self.windows.iter().map(|window| window.span).collect();
-        Spans(windows).and(&self.moon_up).minutes() > 1.0
-    }
-
-    /// Minutes of all windows together.
-    pub fn minutes(&self) -> f64 {
-        self.windows
-            .iter()
-            .map(|window| window.span.minutes())
-            .sum()
+        Spans(windows).and(moon_up).minutes() > 1.0
     }
 }

@@ -38,3 +38,32 @@ pub fn over_ridge(night: &Night<'_>, body: Body, ridge: &RidgeLine, air: Air) ->
         (looks_deg - ridge.height(standing.bearing).degrees()).to_radians()
     })
 }
+
+/// The core over a night and the higher of ridge line and a least height, both as
+/// they look through the air.
+///
+/// As [`over_ridge`].
+pub fn core_above(
+    night: &Night<'_>,
+    ridge: &RidgeLine,
+    air: Air,
+    least_height: ApparentAltitude,
+) -> Course {
+    let (lowest, most) = ridge.least_and_most();
+    if least_height.0 <= lowest {
+        return over_ridge(night, Body::Core, ridge, air);
+    }
+    if least_height.0 >= most {
+        return night.core_at(air.unseen(least_height));
+    }
+    let unseen = |degrees: f64| air.unseen(ApparentAltitude(Angle::from_degrees(degrees)));
+    let band = (
+        unseen(least_height.0.degrees() - MARGIN_DEG),
+        unseen(most.degrees() + MARGIN_DEG),
+    );
+    night.over_line(Body::Core, band, &|standing| {
+        let line_deg = ridge.height(standing.bearing).degrees();
+        let line_deg = line_deg.max(least_height.0.degrees());
+        (air.seen(standing.altitude).0.degrees() - line_deg).to_radians()
+    })
+}

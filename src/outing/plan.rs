@@ -4,6 +4,7 @@ use chrono::NaiveDate;
 
 use super::aim::Aim;
 use super::kit::Kit;
+use super::limits::Limits;
 use super::site::Site;
 use crate::angle::Angle;
 use crate::camera::focus::Focus;
@@ -33,17 +34,6 @@ pub enum Held {
     Level,
     /// Long side upright.
     Upright,
-}
-
-/// How much of the Moon is put up with.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum MoonLimit {
-    /// Any Moon.
-    Any,
-    /// One that brightens the sky at the core by little.
-    Harmless,
-    /// None above the horizon.
-    None,
 }
 
 /// What the camera stands on.
@@ -80,8 +70,8 @@ pub const NIGHT_MIN: u16 = 1440;
 pub struct Outing {
     /// Where it goes.
     pub site: Site,
-    /// How much Moon is put up with.
-    pub moon: MoonLimit,
+    /// What must hold for a shot window.
+    pub limits: Limits,
     /// The date on whose noon the night begins; nothing for the coming one.
     pub night: Option<NaiveDate>,
     /// The minute looked at, counted from that noon; nothing for the core's
@@ -122,7 +112,7 @@ impl Default for Outing {
         let kit = Kit::default();
         Self {
             site: Site::default(),
-            moon: MoonLimit::Harmless,
+            limits: Limits::default(),
             night: None,
             minute: None,
             f_number: kit.lens.f_number,

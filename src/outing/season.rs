@@ -2,15 +2,17 @@
 
 use chrono::{Days, NaiveDate};
 
-use super::evening::{Evening, Watch, Window, Without};
+use super::evening::{Watch, Window, Without, best_of};
+use super::limits::{Limits, MoonLimit};
 use super::plan::Outing;
+use crate::sky::spans::Spans;
 
 /// Nights in a season.
 pub const NIGHTS: u32 = 365;
 
-/// Minutes that tell one good night from another; within them the earlier comes
-/// first.
-const ALIKE_MIN: f64 = 10.0;
+/// Equivalent hours that tell one good night from another; within them the earlier
+/// comes first.
+const ALIKE_H: f64 = 0.05;
 
 /// A night in brief.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -19,7 +21,9 @@ pub struct Brief {
     pub date: NaiveDate,
     /// Minutes usable.
     pub minutes: f64,
-    /// The longest window.
+    /// What their light is worth, hours.
+    pub equivalent_h: f64,
+    /// The window whose light is worth most.
     pub best: Option<Window>,
     /// Whether the Moon is up during some of them.
     pub moon_up: bool,
@@ -39,15 +43,15 @@ impl Season {
     pub fn of(outing: &Outing, from: NaiveDate) -> Self {
         let watch = Watch::over(outing, from, NIGHTS);
         let dates = (0..NIGHTS).map_while(|day| from.checked_add_days(Days::new(day.into())));
-        let nights = dates.map(|date| Brief::of(&watch.evening(date, outing.moon)));
+        let nights = dates.map(|date| Brief::of(&watch, date, &outing.limits));
         Self {
             nights: nights.collect(),
         }
     }
 
-    /// The best nights: most minutes first, by tens, the sooner of two alike.
+    /// The best nights: those whose light is worth most first, the sooner of two alike.
     pub fn best(&self, count: usize) -> Vec<Brief> {
-        let tens = |night: &Brief| (night.minutes / ALIKE_MIN).floor() as i64;
+        let rank = |night: &Brief| (night.equivalent_h / ALIKE_H).floor() as i64;
         let mut left: Vec<_> = self
             .nights
             .iter()
@@ -57,7 +61,7 @@ impl Season {
         while best.len() < count {
             // the first of those alike is the soonest, since they stand in order
             let better = |one: usize, two: usize| {
-                if tens(left[two]) > tens(left[one]) {
+                if rank(left[two]) > rank(left[one]) {
                     two
                 } else {
                     one
@@ -73,13 +77,20 @@ impl Season {
 }
 
 impl Brief {
-    fn of(evening: &Evening) -> Self {
+    fn of(watch: &Watch, date: NaiveDate, limits: &Limits) -> Self {
+        let night = watch.night(date);
+        let usable = watch.usable(&night, limits);
+        // the Moon is asked for only where there is something it could be in
+        let moon_up = !usable.windows.is_empty()
+            && limits.moon != MoonLimit::None
+            && usable.moon_in_windows(&Spans::of(&night.moon_at_horizon(), true));
         Self {
-            date: evening.date,
-            minutes: evening.minutes(),
-            best: evening.best(),
-            moon_up: evening.moon_in_windows(),
-            without: evening.without,
+            date,
+            minutes: usable.minutes(),
+            equivalent_h: usable.windows.iter().map(|one| one.equivalent_h).sum(),
+            best: best_of(&usable.windows),
+            moon_up,
+            without: usable.without,
         }
     }
 }

@@ -2,6 +2,7 @@
 
 use crate::angle::Angle;
 use crate::land::ridge::RidgeLine;
+use crate::light::air::extinction;
 use crate::light::brightness::DARK_ZENITH_V;
 use crate::sky::altitude::Air;
 use crate::sky::observer;
@@ -42,6 +43,9 @@ pub struct Site {
     /// How dark its sky is overhead, without Moon and twilight, V magnitudes per
     /// square arcsecond.
     pub dark_v: f64,
+    /// Light lost in its air, magnitudes per air mass, where somebody knows it; `None`
+    /// for a clear night's at its height.
+    pub extinction_mag: Option<f64>,
 }
 
 impl Default for Site {
@@ -55,6 +59,7 @@ impl Default for Site {
             zone: Zone::Fixed(0),
             ridge: RidgeLine::default(),
             dark_v: DARK_ZENITH_V,
+            extinction_mag: None,
         }
     }
 }
@@ -80,8 +85,15 @@ impl Site {
         if north_deg.hypot(east_deg) > FAR_DEG {
             self.ridge = RidgeLine::default();
             self.dark_v = DARK_ZENITH_V;
+            self.extinction_mag = None;
         }
         (self.latitude, self.longitude, self.height_m) = (latitude, longitude, height_m);
+    }
+
+    /// Magnitudes lost per air mass: typed, or a clear night's at its height.
+    pub fn extinction(&self) -> f64 {
+        self.extinction_mag
+            .unwrap_or_else(|| extinction(self.height_m))
     }
 
     /// Usual air over it.

@@ -6,12 +6,12 @@ use chrono::NaiveDate;
 use super::evening::Watch;
 use super::plan::Outing;
 use crate::angle::Angle;
-use crate::light::air::{air_mass, extinction};
+use crate::light::air::air_mass;
 use crate::light::brightness::Surface;
-use crate::light::twilight::night_sky;
 use crate::sky::almanac::Body;
 use crate::sky::altitude::{ApparentAltitude, TrueAltitude};
 use crate::sky::observer::Seen;
+use crate::vector::Vector;
 
 /// A frame aimed lower than this is counted as so high: below it the sky's own
 /// light is hidden by haze as often as not, degrees.
@@ -40,31 +40,27 @@ pub struct SkyLight {
 #[derive(Debug)]
 pub struct Lights<'a> {
     watch: &'a Watch,
-    moon: (Seen, Angle),
-    /// How far the Sun is down.
-    depression: Angle,
-    extinction: f64,
+    sun: Seen,
+    moon: Seen,
 }
 
 impl<'a> Lights<'a> {
-    /// Moon and Sun so many days into the night of a date, over a site of this height.
-    pub fn at(watch: &'a Watch, (date, at): (NaiveDate, f64), height_m: f64) -> Self {
+    /// Moon and Sun so many days into the night of a date.
+    pub fn at(watch: &'a Watch, (date, at): (NaiveDate, f64)) -> Self {
         let night = watch.night(date);
-        let sun = night.see(Body::Sun, at).standing();
         Self {
             watch,
-            moon: watch.moon(&night, at),
-            depression: Angle::from_radians(-sun.altitude.0.radians()),
-            extinction: extinction(height_m),
+            sun: night.see(Body::Sun, at),
+            moon: night.see(Body::Moon, at),
         }
     }
 
     /// The sky at a bearing and altitude.
     ///
     /// The darkness overhead is the site's; towards the horizon it changes as in K.
-    /// Krisciunas & B. E. Schaefer, *PASP* 103 (1991) 1033, eq. 2; twilight is that
-    /// overhead. Moonlight is good to 8 to 23 %, twilight to 0.2 mag, the air to a
-    /// third of what it takes; towns on the horizon are left out.
+    /// Krisciunas & B. E. Schaefer, *PASP* 103 (1991) 1033, eq. 2. Moonlight is good to 8
+    /// to 23 %, twilight overhead to 0.2 mag and low down to perhaps half a magnitude,
+    /// the air to a third of what it takes; towns on the horizon are left out.
     ///
     /// ```text
     /// 21.6 overhead, 25° high from the sea  →  21.1 there, 0.66 mag lost
@@ -72,23 +68,26 @@ impl<'a> Lights<'a> {
     pub fn towards(&self, (bearing, altitude): (Angle, Angle)) -> SkyLight {
         let watch = self.watch;
         let altitude = Angle::from_degrees(altitude.degrees().clamp(LOWEST_DEG, 90.0));
-        let moonlit = watch.moonlit_towards(self.moon, (bearing, TrueAltitude(altitude)));
+        let there = Vector::towards(bearing, altitude);
+        let from = |body: Seen| {
+            let standing = body.standing();
+            let towards = Vector::towards(standing.bearing, standing.altitude.0);
+            (TrueAltitude(altitude), there.angle_to(towards))
+        };
+        let moonlit = watch.moonlit_at(from(self.moon), (self.moon, self.sun));
+        let twilight = watch.twilight_at(from(self.sun), self.sun);
         let apparent = watch.air().seen(TrueAltitude(altitude));
         let dark = moonlit.dark_sky(watch.dark());
-        let lit = night_sky(self.depression, dark);
         let moonlight = moonlit.moonlight();
         let air_masses = air_mass(apparent.0).unwrap_or(1.0);
         SkyLight {
             altitude: apparent,
             dark,
-            whole: lit.map(|lit| lit + moonlight),
+            whole: twilight.map(|twilight| dark + twilight + moonlight),
             moon_mag: dark.brightened_by(moonlight),
-            twilight_mag: lit.map_or(0.0, |lit| {
-                let more = lit.nanolamberts() - dark.nanolamberts();
-                dark.brightened_by(Surface::from_nanolamberts(more))
-            }),
+            twilight_mag: twilight.map_or(0.0, |twilight| dark.brightened_by(twilight)),
             air_masses,
-            lost_mag: self.extinction * air_masses,
+            lost_mag: watch.extinction() * air_masses,
         }
     }
 }
@@ -121,7 +120,7 @@ mod tests {
             Angle::from_degrees(180.0),
             Angle::from_degrees(altitude_deg),
         );
-        Lights::at(&watch, (date, at), 0.0).towards(towards)
+        Lights::at(&watch, (date, at)).towards(towards)
     }
 
     /// At midnight of a new Moon the sky overhead is the site's, nothing is added,

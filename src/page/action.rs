@@ -19,8 +19,9 @@ use crate::outing::body::Body as CameraBody;
 use crate::outing::bundle::Bundle;
 use crate::outing::form::Reading;
 use crate::outing::kit::Kit;
+use crate::outing::limits::Limits;
 use crate::outing::place_text::Place;
-use crate::outing::plan::{Held, KeepSharp, MoonLimit, Support, Weather};
+use crate::outing::plan::{Held, KeepSharp, Support, Weather};
 use crate::outing::site::Site;
 use crate::sky::almanac::Body;
 
@@ -54,8 +55,8 @@ pub enum Change {
     Ridge,
     /// Where the camera points.
     Frame,
-    /// The Moon put up with.
-    MoonLimit,
+    /// What must hold for a shot window.
+    Limits,
     /// The night.
     Night,
     /// The minute looked at.
@@ -72,6 +73,8 @@ pub enum Change {
     Body,
     /// How dark the site's sky is.
     Darkness,
+    /// How much light is lost in the site's air.
+    Extinction,
     /// How bright the subject is.
     Glow,
     /// ISO.
@@ -159,8 +162,8 @@ pub enum Action {
     FrameFreed,
     /// The drift map was laid over the view, or taken off.
     DriftLaid(bool),
-    /// A limit for the Moon was chosen.
-    MoonLimitChosen(MoonLimit),
+    /// What must hold for a shot window was chosen.
+    LimitsChosen(Limits),
     /// A night was chosen, by the date of its noon.
     NightChosen(NaiveDate),
     /// A night was picked from the season.
@@ -189,6 +192,9 @@ pub enum Action {
     BodyKnown(Box<CameraBody>),
     /// The darkness of the sky overhead was typed, magnitudes.
     DarknessTyped(f64),
+    /// The light lost in the site's air was typed, magnitudes per air mass; nothing for a
+    /// clear night's.
+    ExtinctionTyped(Option<f64>),
     /// The brightness of the subject was typed, magnitudes.
     GlowTyped(f64),
     /// An ISO was chosen; nothing for the one suggested.

@@ -176,7 +176,7 @@ impl Component for App {
         if now.kept.outing != before.kept.outing {
             // the shutter asks neither the ridge nor the Moon
             let mut but_for_the_night = now.kept.outing.clone();
-            but_for_the_night.moon = before.kept.outing.moon;
+            but_for_the_night.limits = before.kept.outing.limits;
             let ridge = &before.kept.outing.site.ridge;
             but_for_the_night.site.ridge.clone_from(ridge);
             if but_for_the_night != before.kept.outing {

@@ -113,7 +113,7 @@ pub fn band(shown: &Shown, outing: &Outing, send: &Send) -> Html {
     let events = events(shown, &scale);
     drawn.push(name("core", &core, &scale, &ridge, &events));
     drawn.push(name("Moon", &moon, &scale, &flat, &events));
-    for window in &shown.evening.windows {
+    for window in &shown.evening.usable.windows {
         let (from, to) = (window.span.start, window.span.end);
         let place = vec![
             ("x", fixed(BAR.0, 0)),
@@ -284,7 +284,7 @@ fn labels(shown: &Shown, scale: &Scale) -> Vec<Html> {
             drawn.push(label(4.0, y, word, class, "start"));
         }
     };
-    for window in &shown.evening.windows {
+    for window in &shown.evening.usable.windows {
         let (start, end) = words::ends(shown, window);
         put(window.span.start, start, "edge", &mut taken);
         put(window.span.end, end, "edge", &mut taken);

@@ -145,13 +145,15 @@ fn night(state: &State, card: &Card, shown: &Shown) -> Html {
             ends = Some(told);
             vec![
                 say("p", &[("class", "window")], span),
-                say("p", &[], night_words::window(window)),
+                say("p", &[], night_words::window(window, &state.kept.outing)),
             ]
         }
         None => {
-            let why = shown.evening.without;
-            let why = why.map_or("", |why| night_words::without(why, &state.kept.outing));
-            vec![say("p", &[], why)]
+            vec![say(
+                "p",
+                &[],
+                night_words::no_window(shown, &state.kept.outing),
+            )]
         }
     };
     let mut rows = Vec::with_capacity(card.core.len());

@@ -62,13 +62,13 @@ pub fn clock(shown: &Shown, zone: &Zone) -> String {
 /// A moment of the core's: what it is.
 pub fn stand(card: &Card, place: usize) -> &'static str {
     let last = card.core.len() - 1;
-    let highest = card.core[place].highest;
-    match (place, highest) {
+    let best = card.core[place].best;
+    match (place, best) {
         _ if card.window.is_none() => "looked at",
         (0, false) => "opens",
-        (0, true) => "opens, highest",
-        (_, true) if place == last => "closes, highest",
-        (_, true) => "highest",
+        (0, true) => "opens, best light",
+        (_, true) if place == last => "closes, best light",
+        (_, true) => "best light",
         _ => "closes",
     }
 }

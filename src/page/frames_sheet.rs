@@ -15,11 +15,12 @@ use super::stepper::{Stepper, stepper};
 use super::tap::{Send, tap};
 use crate::camera::dial::next_iso;
 use crate::decimal::plain;
+use crate::light::air::extinction;
 use crate::light::bortle::{class_of, darkness_of};
 use crate::outing::body::Body;
 use crate::outing::bounds::{
-    Bounds, CHARGE_MIN, DARK_E_S, DARK_V, FILE_MB, FULL_WELL_E, GLOW_V, QUANTUM, READ_NOISE_E,
-    STACK_MIN, TRANSMITTED, WRITE_S,
+    Bounds, CHARGE_MIN, DARK_E_S, DARK_V, EXTINCTION, FILE_MB, FULL_WELL_E, GLOW_V, QUANTUM,
+    READ_NOISE_E, STACK_MIN, TRANSMITTED, WRITE_S,
 };
 use crate::outing::card::Camera;
 use crate::outing::plan::Outing;
@@ -254,12 +255,19 @@ fn sky(outing: &Outing, send: &Send) -> Html {
         GLOW_V,
     );
     let read_glow: Read = Callback::from(|text: String| GLOW_V.read(&text).map(Action::GlowTyped));
+    let site = &outing.site;
+    let typed = site.extinction_mag.map(plain).unwrap_or_default();
+    let haze = number("haze", "Extinction, mag per air mass", typed, EXTINCTION);
+    let usual = words::if_empty(extinction(site.height_m), EXTINCTION.unit);
+    let read_haze: Read =
+        Callback::from(|text: String| EXTINCTION.read_if_any(&text).map(Action::ExtinctionTyped));
     all(vec![
         say("h3", &[], "Sky and subject"),
         field(dark, read, send),
         select(classes, send),
         say("p", &[], words::LOOSE),
         field(glow, read_glow, send),
+        optional_field(haze, usual, read_haze, send),
         say("p", &[], words::SUBJECT),
     ])
 }

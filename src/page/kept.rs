@@ -138,9 +138,9 @@ impl State {
                 outing.frame = None;
                 Change::Frame
             }
-            Action::MoonLimitChosen(limit) => {
-                outing.moon = *limit;
-                Change::MoonLimit
+            Action::LimitsChosen(limits) => {
+                outing.limits = *limits;
+                Change::Limits
             }
             Action::NightChosen(date) | Action::NightPicked(date) => {
                 if YEARS.contains(&date.year()) {
@@ -204,6 +204,10 @@ impl State {
             Action::DarknessTyped(dark_v) => {
                 outing.site.dark_v = *dark_v;
                 Change::Darkness
+            }
+            Action::ExtinctionTyped(extinction_mag) => {
+                outing.site.extinction_mag = *extinction_mag;
+                Change::Extinction
             }
             Action::GlowTyped(glow_v) => {
                 outing.glow_v = *glow_v;

@@ -33,6 +33,7 @@ mod lamp_sheet;
 mod lens_fields;
 mod lens_grip;
 mod lens_view;
+mod limits_fields;
 mod lists_sheet;
 mod loupe;
 mod night_sheet;

@@ -8,9 +8,11 @@ use super::shown::{Shown, days_of};
 use super::words::{self, degrees_to};
 use crate::angle::Angle;
 use crate::decimal::fixed;
+use crate::land::ridge::RidgeLine;
 use crate::outing::clock::Local;
-use crate::outing::evening::{Edge, HARMLESS_MAG, Reading, Window, Without};
-use crate::outing::plan::{MoonLimit, Outing};
+use crate::outing::evening::{Edge, Reading, Window, Without};
+use crate::outing::limits::{DarknessLimit, HARMLESS_MAG, Limits, MoonLimit};
+use crate::outing::plan::Outing;
 use crate::outing::season::Brief;
 use crate::outing::site::{Site, offset};
 
@@ -31,6 +33,9 @@ const MONTHS: [&str; 12] = [
 
 /// Between a number and its unit: a space at which no line breaks.
 const GAP: &str = "\u{a0}";
+
+/// A Moon below the horizon is told to cost something from here on, magnitudes.
+const LEAST_COST_MAG: f64 = 0.05;
 
 /// Half a minute, days: what rounding to the minute may add.
 const HALF_MINUTE: f64 = 0.5 / 1440.0;
@@ -125,69 +130,122 @@ pub fn ends(shown: &Shown, window: &Window) -> (String, String) {
 }
 
 /// Why a window opens.
-const fn opens(edge: Edge) -> &'static str {
+fn opens(edge: Edge, outing: &Outing) -> String {
     match edge {
-        Edge::Twilight => "when it is dark",
-        Edge::Ridge => "when the core clears the ridge",
-        Edge::Moon => "when the Moon is down",
-        Edge::MoonCost => "when the Moon turns harmless",
-        Edge::Noon => "from the night's first noon",
+        Edge::Twilight => "when it is dark".to_owned(),
+        Edge::Ridge if is_flat(outing) => "when the core rises".to_owned(),
+        Edge::Ridge => "when the core clears the ridge".to_owned(),
+        Edge::LeastHeight => format!("when the core is {} up", least(&outing.limits)),
+        Edge::Moon => "when the Moon is down".to_owned(),
+        Edge::MoonCost => "when the Moon is OK".to_owned(),
+        Edge::Noon => "from the night's first noon".to_owned(),
     }
 }
 
 /// Why it closes.
-const fn closes(edge: Edge) -> &'static str {
+fn closes(edge: Edge, outing: &Outing) -> String {
     match edge {
-        Edge::Twilight => "when it gets light",
-        Edge::Ridge => "when the core goes behind the ridge",
-        Edge::Moon => "when the Moon rises",
-        Edge::MoonCost => "when the Moon gets too bright",
-        Edge::Noon => "to the night's second noon",
+        Edge::Twilight => "when it gets light".to_owned(),
+        Edge::Ridge if is_flat(outing) => "when the core sets".to_owned(),
+        Edge::Ridge => "when the core goes behind the ridge".to_owned(),
+        Edge::LeastHeight => format!("when the core sinks below {}", least(&outing.limits)),
+        Edge::Moon => "when the Moon rises".to_owned(),
+        Edge::MoonCost => "when the Moon gets too bright".to_owned(),
+        Edge::Noon => "to the night's second noon".to_owned(),
     }
 }
 
-/// Why a window opens and closes, and how long it is.
-pub fn window(window: &Window) -> String {
-    let (opens, closes) = (opens(window.opens), closes(window.closes));
-    [&length(window.span.minutes()), ": ", opens, " to ", closes].concat()
+/// Whether nobody has drawn a ridge.
+fn is_flat(outing: &Outing) -> bool {
+    outing.site.ridge == RidgeLine::default()
 }
+
+/// The least height of the core.
+fn least(limits: &Limits) -> String {
+    words::degrees(limits.least_core)
+}
+
+/// Why a window opens and closes, how long it is, and what its light is worth.
+pub fn window(window: &Window, outing: &Outing) -> String {
+    let (opens, closes) = (opens(window.opens, outing), closes(window.closes, outing));
+    format!(
+        "{}, {}: {opens} to {closes}",
+        length(window.span.minutes()),
+        worth(window.equivalent_h)
+    )
+}
+
+/// What light is worth: `0.9 equivalent hours`, never more than it is.
+pub fn worth(equivalent_h: f64) -> String {
+    format!(
+        "{}{GAP}equivalent hours",
+        fixed((equivalent_h * 10.0).floor() / 10.0, 1)
+    )
+}
+
+/// What equivalent hours are.
+pub const EQUIVALENT: &str = "Equivalent hours: the time weighted by what the air leaves of the \
+                              core, squared, over how bright Moon and twilight make its sky.";
 
 /// The night in a sentence that can be read aloud.
 pub fn sentence(shown: &Shown, outing: &Outing) -> String {
     let Some(window) = shown.evening.best() else {
-        let why = shown.evening.without.map_or("", |why| without(why, outing));
-        return why.to_owned();
+        return no_window(shown, outing);
     };
-    let night = shown.watch.night(shown.date);
-    let top = shown.evening.best_moment(&night);
-    let core = shown.watch.reading(shown.date, top).core;
+    let best_at = shown.evening.best_at;
+    let core = shown.watch.reading(shown.date, best_at).core;
     let height = degrees_to(shown.watch.apparent(core).0, 0);
     let (start, end) = ends(shown, &window);
-    let others = shown.evening.windows.len() - 1;
+    let others = shown.evening.usable.windows.len() - 1;
     let more = match others {
         0 => String::new(),
-        1 => " There is one more, shorter.".to_owned(),
-        _ => format!(" There are {others} more, shorter."),
+        1 => " There is one more, worth less.".to_owned(),
+        _ => format!(" There are {others} more, worth less."),
     };
     format!(
-        "From {start}, {}, to {end}, {}: {}. The core stands highest at {}: {height} up, {}.{more}",
-        opens(window.opens),
-        closes(window.closes),
+        "From {start}, {}, to {end}, {}: {}, {}. The light is best at {}: core {height} up, \
+         {}.{more}",
+        opens(window.opens, outing),
+        closes(window.closes, outing),
         length(window.span.minutes()),
-        time(shown.local(top)),
+        worth(window.equivalent_h),
+        time(shown.local(best_at)),
         bearing(core.bearing),
     )
 }
 
+/// Why the night shown is of no use, and what would help.
+pub fn no_window(shown: &Shown, outing: &Outing) -> String {
+    let why = shown.evening.usable.without;
+    let why = why.map(|why| without(why, &outing.limits));
+    let mut said = why.unwrap_or_default();
+    if let Some((darkness, minutes)) = shown.less_darkness {
+        let more = format!(
+            " At {}° there would be {}.",
+            darkness.degrees(),
+            length(minutes)
+        );
+        said += &more;
+    }
+    said
+}
+
 /// Why a night is of no use.
-pub const fn without(why: Without, outing: &Outing) -> &'static str {
-    match (why, outing.moon) {
-        (Without::NeverRises, _) => "The core never rises here: this site lies too far north.",
-        (Without::BehindRidge, _) => "The core stays behind the ridge all night.",
-        (Without::NotDark, _) => "No dark hours: the Sun is never 18° down.",
-        (Without::CoreByDay, _) => "The core is over the ridge by day and twilight only.",
-        (Without::Moon, MoonLimit::None) => "The Moon is up all the while the core is.",
-        (Without::Moon, _) => "The Moon is too bright all the while the core is up.",
+pub fn without(why: Without, limits: &Limits) -> String {
+    match why {
+        Without::NeverRises => {
+            "The core never rises here: this site lies too far north.".to_owned()
+        }
+        Without::BehindRidge => "The core stays behind the ridge all night.".to_owned(),
+        Without::LeastHeight => {
+            format!("The core is under your least height of {}.", least(limits))
+        }
+        Without::NotDark => format!("No darkness at {}°.", limits.darkness.degrees()),
+        Without::CoreByDay => "The core is up only in daylight and twilight.".to_owned(),
+        Without::Moon if limits.moon == MoonLimit::None => {
+            "The Moon is up all the while the core is.".to_owned()
+        }
+        Without::Moon => "The Moon is too bright all the while the core is up.".to_owned(),
     }
 }
 
@@ -196,7 +254,8 @@ pub const fn without_short(why: Without) -> &'static str {
     match why {
         Without::NeverRises => "core never rises",
         Without::BehindRidge => "core behind ridge",
-        Without::NotDark => "no dark hours",
+        Without::LeastHeight => "core too low",
+        Without::NotDark => "no darkness",
         Without::CoreByDay => "core by day",
         Without::Moon => "Moon",
     }
@@ -207,7 +266,7 @@ pub fn moon_limit(limit: MoonLimit) -> (&'static str, String) {
     match limit {
         MoonLimit::Any => ("any Moon", "it may stand anywhere".to_owned()),
         MoonLimit::Harmless => (
-            "harmless",
+            "Moon OK",
             format!("it costs {} mag at most", fixed(HARMLESS_MAG, 1)),
         ),
         MoonLimit::None => ("no Moon", "it is below the horizon".to_owned()),
@@ -270,14 +329,18 @@ pub fn moon_now(shown: &Shown) -> String {
         moon_cost,
         ..
     } = shown.reading;
+    // a cost is told rather too high than too low
+    let tenths = moon_cost.map(|cost| (cost * 10.0).ceil() / 10.0);
+    let costs = |tenths: f64| format!(", costs {}{GAP}mag", fixed(tenths, 1));
     let at = days_of(shown.minute);
     if !shown.evening.moon_up.0.iter().any(|span| span.holds(at)) {
-        return "Moon down".to_owned();
+        // its light comes before it and stays after it
+        return match moon_cost.filter(|cost| *cost >= LEAST_COST_MAG) {
+            Some(_) => format!("Moon just down{}", tenths.map(costs).unwrap_or_default()),
+            None => "Moon down".to_owned(),
+        };
     }
-    let cost = moon_cost.map(|cost| {
-        // a cost is told rather too high than too low
-        format!(", costs {}{GAP}mag", fixed((cost * 10.0).ceil() / 10.0, 1))
-    });
+    let cost = tenths.map(costs);
     format!(
         "Moon {} {}, {} % lit{}",
         high(shown.watch.apparent(moon).0),
@@ -306,15 +369,28 @@ pub fn sky_now(shown: &Shown) -> String {
     }
 }
 
+/// A darkness limit and what it means.
+pub fn darkness_limit(limit: DarknessLimit) -> (&'static str, &'static str) {
+    match limit {
+        DarknessLimit::Down18 => ("18°", "full darkness"),
+        DarknessLimit::Down15 => ("15°", "a last glow"),
+        DarknessLimit::Down12 => ("12°", "nautical twilight"),
+    }
+}
+
 /// What the window asks for, in a line.
 pub fn allowed(outing: &Outing) -> String {
-    let ridge = over_what(outing, "over the flat horizon");
-    let moon = match outing.moon {
-        MoonLimit::Any => "whatever the Moon does",
-        MoonLimit::Harmless => "Moon harmless",
-        MoonLimit::None => "Moon down",
+    let limits = &outing.limits;
+    let high = match limits.least_core {
+        Angle::ZERO => String::new(),
+        _ => format!(" and {} up", least(limits)),
     };
-    format!("core {ridge} · {moon}")
+    format!(
+        "core {}{high} · Sun {}° down · {}",
+        over_what(outing, "over the flat horizon"),
+        limits.darkness.degrees(),
+        moon_limit(limits.moon).0
+    )
 }
 
 /// What stands over what, for a title.
@@ -357,7 +433,7 @@ pub fn site(site: &Site) -> String {
 /// A night of the season in a line: minutes and why, or why not.
 pub fn brief(night: &Brief) -> String {
     match (night.best, night.without) {
-        (Some(_), _) => length(night.minutes),
+        (Some(_), _) => format!("{}, {}", length(night.minutes), worth(night.equivalent_h)),
         (None, Some(why)) => without_short(why).to_owned(),
         (None, None) => String::new(),
     }

@@ -146,7 +146,7 @@ fn low_enough(arches: &Arches, wanted: &Wanted, shown: &Shown) -> String {
         return "One row of this lens never covers it.".to_owned();
     };
     let top = TrueAltitude(Angle::from_degrees(most.degrees() - MARGIN.degrees()));
-    let Spans(spans) = arches.no_higher_than(top).and(&shown.evening.dark);
+    let Spans(spans) = arches.no_higher_than(top).and(&shown.evening.usable.dark);
     if spans.is_empty() {
         return "In the dark hours it is never low enough for one row.".to_owned();
     }

@@ -3,8 +3,8 @@
 use chrono::{Datelike, NaiveDate};
 use yew::prelude::*;
 
-use super::choice::{Choice, choice};
 use super::element::{button, el, el_with, said as said_yes, say};
+use super::limits_fields::limits_fields;
 use super::night_words as words;
 use super::path::Path;
 use super::sheet::sheet;
@@ -12,7 +12,7 @@ use super::shown::Shown;
 use super::state::Action;
 use super::tap::{Send, tap};
 use crate::decimal::fixed;
-use crate::outing::plan::{MoonLimit, Outing};
+use crate::outing::plan::Outing;
 use crate::outing::season::{Brief, Season};
 
 /// Best nights listed.
@@ -25,9 +25,6 @@ const TALL: f64 = 34.0;
 /// Nights of the longest month.
 const MOST_DAYS: f64 = 31.0;
 
-/// A bar that reaches the top: five hours usable.
-const FULL_MIN: f64 = 300.0;
-
 /// The sheet.
 pub fn season_sheet(
     outing: &Outing,
@@ -35,20 +32,6 @@ pub fn season_sheet(
     (season, open): (&Season, Option<NaiveDate>),
     send: &Send,
 ) -> Html {
-    let limits = [MoonLimit::Any, MoonLimit::Harmless, MoonLimit::None];
-    let word = |place: usize| {
-        (
-            words::moon_limit(limits[place]).0,
-            "",
-            Action::MoonLimitChosen(limits[place]),
-        )
-    };
-    let moons = Choice {
-        name: "Moon put up with",
-        options: &[word(0), word(1), word(2)],
-        chosen: limits.iter().position(|limit| *limit == outing.moon),
-        tall: false,
-    };
     let mut months: Vec<&[Brief]> = Vec::new();
     let mut rest = season.nights.as_slice();
     while let Some(first) = rest.first() {
@@ -58,9 +41,11 @@ pub fn season_sheet(
         months.push(month);
         rest = after;
     }
+    let worths = season.nights.iter().map(|night| night.equivalent_h);
+    let full_h = worths.fold(f64::MIN_POSITIVE, f64::max);
     let mut rows = Vec::new();
     for nights in months {
-        rows.push(month(nights, shown.date, open, send));
+        rows.push(month((nights, full_h), shown.date, open, send));
         if nights.first().map(|night| night.date) == open {
             rows.push(unfolded(nights, send));
         }
@@ -68,19 +53,21 @@ pub fn season_sheet(
     let best = season.best(LISTED);
     let mut parts = vec![
         say("p", &[], words::site(&outing.site)),
-        choice(&moons, send),
+        limits_fields(&outing.limits, false, send),
         el("div", &[("class", "season")], rows),
         say(
             "p",
             &[("class", "legend")],
-            "A bar a night, its height the usable minutes; a full one is five hours. Tap a \
-             month for its nights.",
+            "A bar a night, its height what its light is worth; a full one is the year's best. \
+             Tap a month for its nights.",
         ),
+        say("p", &[("class", "legend")], words::EQUIVALENT),
         say("h3", &[], "Best coming nights"),
     ];
     if best.is_empty() {
         let why = season.nights.first().and_then(|night| night.without);
-        let why = why.map_or("", |why| words::without(why, outing));
+        let why = why.map(|why| words::without(why, &outing.limits));
+        let why = why.unwrap_or_default();
         parts.push(say("p", &[], format!("None within a year. {why}")));
     }
     parts.extend(best.iter().map(|night| listed(night, send)));
@@ -94,7 +81,11 @@ fn listed(night: &Brief, send: &Send) -> Html {
     } else {
         "no Moon"
     };
-    let line = format!("{} usable, {moon}", words::length(night.minutes));
+    let line = format!(
+        "{} usable, {}, {moon}",
+        words::length(night.minutes),
+        words::worth(night.equivalent_h)
+    );
     super::choice::option(
         &words::night(night.date),
         &line,
@@ -121,9 +112,16 @@ fn unfolded(nights: &[Brief], send: &Send) -> Html {
     )
 }
 
-/// A month: its name and its bars; a tap unfolds its nights.
-fn month(nights: &[Brief], looked_at: NaiveDate, open: Option<NaiveDate>, send: &Send) -> Html {
-    let best = nights.iter().max_by(|a, b| a.minutes.total_cmp(&b.minutes));
+/// A month: its name and its bars, the tallest of which is worth `full_h`; a tap unfolds its nights.
+fn month(
+    (nights, full_h): (&[Brief], f64),
+    looked_at: NaiveDate,
+    open: Option<NaiveDate>,
+    send: &Send,
+) -> Html {
+    let best = nights
+        .iter()
+        .max_by(|a, b| a.equivalent_h.total_cmp(&b.equivalent_h));
     let Some(best) = best else {
         return super::element::nothing();
     };
@@ -143,7 +141,7 @@ fn month(nights: &[Brief], looked_at: NaiveDate, open: Option<NaiveDate>, send: 
     let mut marked = Path::default();
     for night in nights {
         let x = f64::from(night.date.day0()) * NIGHT_WIDE;
-        let height = (night.minutes / FULL_MIN).min(1.0) * (TALL - 4.0);
+        let height = (night.equivalent_h / full_h).min(1.0) * (TALL - 4.0);
         if height > 0.0 {
             let middle = x + NIGHT_WIDE / 2.0;
             path.from((middle, TALL))

@@ -4,6 +4,7 @@ use chrono::{DateTime, NaiveDate, Utc};
 
 use crate::outing::clock::{Clocks, Local, NightClock};
 use crate::outing::evening::{Evening, Reading, Watch};
+use crate::outing::limits::DarknessLimit;
 use crate::outing::plan::{NIGHT_MIN, Outing};
 use crate::sky::almanac::Body;
 use crate::sky::night::{Course, date_of};
@@ -19,6 +20,8 @@ pub struct Shown {
     pub watch: Watch,
     /// What the night offers.
     pub evening: Evening,
+    /// Where there is no window: the darkness limit that would leave one, and its minutes.
+    pub less_darkness: Option<(DarknessLimit, f64)>,
     /// The site's clock.
     pub clock: NightClock,
     /// The minute looked at, since noon.
@@ -33,19 +36,22 @@ impl Shown {
         let tonight = date_of(now, outing.site.longitude);
         let date = outing.night.unwrap_or(tonight);
         let watch = Watch::over(outing, date, 1);
-        let evening = watch.evening(date, outing.moon);
+        let evening = watch.evening(date, &outing.limits);
         let clock = NightClock::of(&outing.site.zone, evening.start, clocks);
         let night = watch.night(date);
-        let minute = outing.minute.unwrap_or_else(|| {
-            let best = evening.best_moment(&night);
-            minute_of(best)
-        });
+        let minute = outing.minute.unwrap_or_else(|| minute_of(evening.best_at));
+        let less_darkness = evening
+            .usable
+            .windows
+            .is_empty()
+            .then(|| watch.with_less_darkness(&night, &outing.limits));
         let reading = watch.reading(date, days_of(minute));
         Self {
             date,
             tonight: date == tonight,
             watch,
             evening,
+            less_darkness: less_darkness.flatten(),
             clock,
             minute,
             reading,

@@ -100,7 +100,7 @@ impl Whys {
         let focal_mm = tried_mm.unwrap_or(outing.kit.lens.focal_mm);
         let frame = outing.aim().frame;
         let at = (shown.date, days_of(shown.minute));
-        let lights = Lights::at(&shown.watch, at, outing.site.height_m);
+        let lights = Lights::at(&shown.watch, at);
         let sky = lights.towards((frame.bearing, frame.tilt));
         let rest = rest.unwrap_or_else(|| Rc::new(Rest::of(outing, &sky, &lights)));
         let reach = rest.reaches.at(outing, focal_mm);

@@ -216,6 +216,13 @@ impl Seen {
         self.place.angle_to(other.place)
     }
 
+    /// The angle at this body, if it is the Moon, between the Sun and the observer: 0
+    /// when full.
+    pub fn phase_angle(self, sun: Self) -> Angle {
+        let back = self.place.times(-1.0);
+        back.angle_to(sun.place.plus(back))
+    }
+
     /// How fast its sine changes, a day, by the sky's turning alone: the Moon's own
     /// motion takes a thirtieth from it.
     pub fn height_a_day(self) -> f64 {

@@ -10,6 +10,7 @@ mod question;
 mod reply;
 mod skyline;
 mod stars;
+mod windows;
 
 fn main() -> std::io::Result<()> {
     let mut out = std::io::stdout().lock();

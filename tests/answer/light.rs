@@ -10,10 +10,10 @@ use tarnlight::light::moonlight::{MEAN_DISTANCE_KM, Moonlit};
 use tarnlight::light::noise::{Frames, Rates};
 use tarnlight::light::photons::Pixel;
 use tarnlight::light::tracking::{Mount, Rate};
-use tarnlight::light::twilight::night_sky;
+use tarnlight::light::twilight::Direction;
 use tarnlight::vector::Vector;
 
-use super::question::{Bad, angle, at, bad, number, number_or, word};
+use super::question::{Bad, angle, angle_or, at, bad, number, number_or, word};
 
 /// Answers a question about the brightness of the sky.
 pub fn sky(question: &Value) -> Result<Value, Bad> {
@@ -47,11 +47,21 @@ pub fn sky(question: &Value) -> Result<Value, Bad> {
             MEAN_DISTANCE_KM,
         )?,
     };
-    let sun_alt_deg = number_or(question, "sky.sun_alt_deg", (-90.0, 90.0), -90.0)?;
+    let sun_altitude = angle_or(question, "sky.sun_alt_deg", (-90.0, 90.0), -90.0)?;
+    // square to the Sun's bearing where nothing else is said
+    let square = Angle::from_radians((sun_altitude.sin() * altitude.sin()).acos());
+    let from_sun = "sky.sun_separation_deg";
+    let separation = angle_or(question, from_sun, (0.0, 180.0), square.degrees())?;
     let dark = moonlit.dark_sky(zenith);
-    let lit = night_sky(Angle::from_degrees(-sun_alt_deg), dark);
+    let twilight = Direction {
+        sun_altitude,
+        zenith_distance: moonlit.target_zenith,
+        separation,
+        extinction: k,
+    }
+    .twilight();
     let moonlight = moonlit.moonlight();
-    let whole = lit.map(|lit| lit + moonlight);
+    let whole = twilight.map(|twilight| dark + twilight + moonlight);
     let masses = air_mass(altitude);
     Ok(json!({"sky": {
         "air_mass": masses,
@@ -61,6 +71,7 @@ pub fn sky(question: &Value) -> Result<Value, Bad> {
         "moonlight_v": moonlight.magnitude(),
         "moonlight_nl": moonlight.nanolamberts(),
         "moon_cost_mag": moonlit.cost(zenith),
+        "twilight_v": twilight.and_then(Surface::magnitude),
         "sky_v": whole.and_then(Surface::magnitude),
         "sky_nl": whole.map(Surface::nanolamberts),
         "sky_cd_m2": whole.map(Surface::luminance_cd_m2),

@@ -8,5 +8,6 @@ mod question;
 mod reply;
 mod skyline;
 mod stars;
+mod windows;
 
 pub use reply::reply;

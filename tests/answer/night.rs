@@ -17,7 +17,8 @@ use tarnlight::sky::places::AU_KM;
 use tarnlight::sky::sidereal;
 use tarnlight::sky::spans::Spans;
 
-use super::question::{Bad, angle, at, bad, date, instant, list, number_or, word};
+use super::question::{Bad, angle, angle_or, at, bad, date, instant, list, number_or, word};
+use super::windows;
 
 /// Below this true altitude, degrees, no apparent one is told.
 const NO_APPARENT_BELOW_DEG: f64 = -1.0;
@@ -50,6 +51,8 @@ pub fn answer(question: &Value) -> Result<Value, Bad> {
     }
     let ridges = ridges(question)?;
     let line = ridge_line(question)?;
+    let level = ridge_level(question)?;
+    let limits = windows::limits(question)?;
     let instants = instants(question)?;
 
     let start = noon(day, site.longitude);
@@ -68,6 +71,11 @@ pub fn answer(question: &Value) -> Result<Value, Bad> {
     }
     let mut said = asked.events(&ridges);
     said["windows"] = asked.windows(&ridges);
+    let skyline = line.clone().unwrap_or(RidgeLine::level(level));
+    let there = windows::site_with_sky(question, site, skyline)?;
+    let (shot_windows, no_window) = windows::windows(&there, observer, day, &limits);
+    said["shot_windows"] = shot_windows;
+    said["no_window"] = no_window;
     if let Some(line) = line {
         said["ridge_line"] = asked.over_line(&line);
     }
@@ -119,6 +127,11 @@ fn ridges(question: &Value) -> Result<Vec<f64>, Bad> {
     Ok(heights)
 }
 
+/// The height of the skyline where nothing was sighted.
+fn ridge_level(question: &Value) -> Result<Angle, Bad> {
+    angle_or(question, "ridge_level_deg", (LEAST_DEG, MOST_DEG), 0.0)
+}
+
 /// A ridge line: rows of bearing and apparent height, as pairs or as objects
 /// with `az_deg` and `alt_deg`; `ridge_level_deg` where nothing was sighted.
 fn ridge_line(question: &Value) -> Result<Option<RidgeLine>, Bad> {
@@ -126,8 +139,7 @@ fn ridge_line(question: &Value) -> Result<Option<RidgeLine>, Bad> {
     if rows.is_empty() {
         return Ok(None);
     }
-    let level = number_or(question, "ridge_level_deg", (LEAST_DEG, MOST_DEG), 0.0)?;
-    let mut line = RidgeLine::level(Angle::from_degrees(level));
+    let mut line = RidgeLine::level(ridge_level(question)?);
     for (place, row) in rows.iter().enumerate() {
         let part = |index: usize, name: &str, least: f64, most: f64| {
             let field = format!("ridge_line.{place}.{name}");

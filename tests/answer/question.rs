@@ -61,6 +61,16 @@ pub fn angle(question: &Value, path: &str, least: f64, most: f64) -> Result<Angl
     number(question, path, least, most).map(Angle::from_degrees)
 }
 
+/// The same, in degrees, with a value for a field left out or null.
+pub fn angle_or(
+    question: &Value,
+    path: &str,
+    bounds: (f64, f64),
+    usual_deg: f64,
+) -> Result<Angle, Bad> {
+    number_or(question, path, bounds, usual_deg).map(Angle::from_degrees)
+}
+
 /// The text at a path.
 pub fn word<'a>(question: &'a Value, path: &str) -> Result<&'a str, Bad> {
     let value = at(question, path).ok_or_else(|| bad(path, "is missing"))?;

@@ -14,7 +14,8 @@ use tarnlight::outing::body::{Body, MOST_NOISES};
 use tarnlight::outing::bounds::{self, Bounds};
 use tarnlight::outing::form;
 use tarnlight::outing::kit::Kit;
-use tarnlight::outing::plan::{Held, KeepSharp, MoonLimit, NIGHT_MIN, Outing, Support, Weather};
+use tarnlight::outing::limits::{DarknessLimit, Limits, MoonLimit};
+use tarnlight::outing::plan::{Held, KeepSharp, NIGHT_MIN, Outing, Support, Weather};
 use tarnlight::outing::site::{MOST_OFFSET_MIN, Site, Zone};
 use tarnlight::sky::moment::YEARS;
 
@@ -190,8 +191,9 @@ prop_compose! {
         zone in zone(),
         ridge in ridge(),
         dark_v in inside(bounds::DARK_V),
+        extinction_mag in perhaps(bounds::EXTINCTION),
     ) -> Site {
-        Site { name, latitude, longitude, height_m, zone, ridge, dark_v }
+        Site { name, latitude, longitude, height_m, zone, ridge, dark_v, extinction_mag }
     }
 }
 
@@ -242,6 +244,21 @@ fn weather() -> impl Strategy<Value = Weather> {
 }
 
 prop_compose! {
+    /// What must hold for a shot window.
+    fn limits()(
+        darkness in prop_oneof![
+            Just(DarknessLimit::Down18), Just(DarknessLimit::Down15), Just(DarknessLimit::Down12),
+        ],
+        least_core in angle(bounds::LEAST_CORE),
+        moon in prop_oneof![
+            Just(MoonLimit::Any), Just(MoonLimit::Harmless), Just(MoonLimit::None),
+        ],
+    ) -> Limits {
+        Limits { darkness, least_core, moon }
+    }
+}
+
+prop_compose! {
     /// What is asked of the light, and under which sky.
     fn light()(
         support in prop_oneof![Just(Support::Tripod), Just(Support::Tracker)],
@@ -250,11 +267,9 @@ prop_compose! {
         glow_v in inside(bounds::GLOW_V),
         weather in proptest::option::of(weather()),
         mount in mount(),
-        moon in prop_oneof![
-            Just(MoonLimit::Any), Just(MoonLimit::Harmless), Just(MoonLimit::None),
-        ],
+        limits in limits(),
     ) -> Outing {
-        Outing { support, iso, stack_min, glow_v, weather, mount, moon, ..Outing::default() }
+        Outing { support, iso, stack_min, glow_v, weather, mount, limits, ..Outing::default() }
     }
 }
 

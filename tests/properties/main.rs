@@ -221,6 +221,7 @@ fn assert_in_bounds(outing: &Outing) -> Result<(), TestCaseError> {
         zone: _,
         ridge,
         dark_v,
+        extinction_mag,
     } = &outing.site;
     let mut numbers = vec![
         (bounds::LATITUDE, latitude.degrees()),
@@ -228,6 +229,7 @@ fn assert_in_bounds(outing: &Outing) -> Result<(), TestCaseError> {
         (bounds::SITE_HEIGHT_M, *height_m),
         (bounds::RIDGE, ridge.all_round().degrees()),
         (bounds::DARK_V, *dark_v),
+        (bounds::LEAST_CORE, outing.limits.least_core.degrees()),
         (bounds::GLOW_V, outing.glow_v),
         (bounds::STACK_MIN, outing.stack_min),
         (bounds::F_NUMBER, outing.f_number),
@@ -238,6 +240,7 @@ fn assert_in_bounds(outing: &Outing) -> Result<(), TestCaseError> {
         (bounds::SIDE_PX, f64::from(sensor.pixels_across)),
         (bounds::SIDE_PX, f64::from(sensor.pixels_down)),
     ];
+    numbers.extend(extinction_mag.map(|magnitudes| (bounds::EXTINCTION, magnitudes)));
     match outing.sharpness {
         Sharpness::Print(seen) | Sharpness::Screen(seen) => numbers.extend([
             (bounds::PICTURE_CM, seen.width_cm),

@@ -142,7 +142,8 @@ mod tests {
     use crate::land::ridge::{RidgeLine, Sighting};
     use crate::light::tracking::{Mount, Rate};
     use crate::outing::body::Body;
-    use crate::outing::plan::{Held, KeepSharp, MoonLimit, Support, Weather};
+    use crate::outing::limits::{DarknessLimit, Limits, MoonLimit};
+    use crate::outing::plan::{Held, KeepSharp, Support, Weather};
     use crate::outing::site::{Site, Zone};
     use chrono::NaiveDate;
 
@@ -155,6 +156,7 @@ mod tests {
                 height_m: 2400.0,
                 zone: Zone::Named("America/Santiago".to_owned()),
                 dark_v: 21.25,
+                extinction_mag: Some(0.375),
                 ridge: RidgeLine::of(
                     Angle::from_degrees(7.5),
                     [(150.0, 8.25), (165.5, -1.0)].map(|(bearing, height)| Sighting {
@@ -168,7 +170,11 @@ mod tests {
                 tilt: Angle::from_degrees(-12.25),
                 roll: Angle::from_degrees(2.0),
             }),
-            moon: MoonLimit::Any,
+            limits: Limits {
+                darkness: DarknessLimit::Down12,
+                least_core: Angle::from_degrees(12.5),
+                moon: MoonLimit::Any,
+            },
             night: NaiveDate::from_ymd_opt(2026, 6, 14),
             minute: Some(800),
             f_number: 2.8,
@@ -289,7 +295,7 @@ mod tests {
                 "lat", "lon", "high", "zone", "ridge", "moon", "night", "minute", "sensor", "px",
                 "mm", "f", "sharp", "keep", "held", "lens", "focus", "line", "aim", "dark", "glow",
                 "iso", "mins", "on", "air", "qe", "glass", "warm", "well", "mb", "write", "charge",
-                "noise", "tracker",
+                "noise", "tracker", "sun", "least", "haze",
             ] {
                 let reading = read(&format!("v=1&{key}={value}"));
                 let fine = reading.outing == Outing::default() && reading.complaints.len() == 1;

@@ -3,7 +3,8 @@
 use super::super::body::Body;
 use super::super::clock::written_date;
 use super::super::kit::Kit;
-use super::super::plan::{GLOW_V, Held, KeepSharp, MoonLimit, Outing, STACK_MIN, Support};
+use super::super::limits::{Limits, MoonLimit};
+use super::super::plan::{GLOW_V, Held, KeepSharp, Outing, STACK_MIN, Support};
 use super::super::site::{Site, Zone};
 use super::{LONGEST_NAME, projection_word};
 use crate::angle::Angle;
@@ -28,6 +29,7 @@ pub fn all(outing: &Outing, put: Put) {
         zone,
         ridge,
         dark_v,
+        extinction_mag,
     } = &outing.site;
     put("lat", plain(latitude.degrees()));
     unless_zero("lon", longitude.degrees(), put);
@@ -89,11 +91,7 @@ pub fn all(outing: &Outing, put: Put) {
         let turns = [frame.bearing, frame.tilt, frame.roll];
         put("aim", turns.map(|angle| plain(angle.degrees())).join("_"));
     }
-    match outing.moon {
-        MoonLimit::Harmless => {}
-        MoonLimit::Any => put("moon", "any".to_owned()),
-        MoonLimit::None => put("moon", "none".to_owned()),
-    }
+    limits(&outing.limits, put);
     if let Some(date) = outing.night {
         put("night", written_date(date));
     }
@@ -106,8 +104,28 @@ pub fn all(outing: &Outing, put: Put) {
     if plain(*dark_v) != plain(DARK_ZENITH_V) {
         put("dark", plain(*dark_v));
     }
+    if let Some(extinction_mag) = extinction_mag {
+        put("haze", plain(*extinction_mag));
+    }
     light(outing, put);
     known_of_body(body, put);
+}
+
+/// What must hold for a shot window, where it is not the usual.
+fn limits(limits: &Limits, put: Put) {
+    let usual = Limits::default();
+    if limits.darkness != usual.darkness {
+        put("sun", limits.darkness.degrees().to_string());
+    }
+    let least_core = plain(limits.least_core.degrees());
+    if least_core != plain(usual.least_core.degrees()) {
+        put("least", least_core);
+    }
+    match limits.moon {
+        MoonLimit::Harmless => {}
+        MoonLimit::Any => put("moon", "any".to_owned()),
+        MoonLimit::None => put("moon", "none".to_owned()),
+    }
 }
 
 /// A number that is usually zero; what rounds to zero is.

@@ -3,7 +3,8 @@
 use super::super::body::Body;
 use super::super::bounds::{self, Bounds};
 use super::super::clock::read_date;
-use super::super::plan::{Held, KeepSharp, MoonLimit, Outing, Support, Weather};
+use super::super::limits::{DarknessLimit, MoonLimit};
+use super::super::plan::{Held, KeepSharp, Outing, Support, Weather};
 use super::super::site::Zone;
 use super::{LONGEST_NAME, projection_word};
 use crate::angle::Angle;
@@ -36,13 +37,18 @@ pub fn one(outing: &mut Outing, key: &str, value: &str) -> Result<(), String> {
         }
         "aim" => outing.frame = Some(frame(value)?),
         "moon" => {
-            outing.moon = match value {
+            outing.limits.moon = match value {
                 "any" => MoonLimit::Any,
                 "harmless" => MoonLimit::Harmless,
                 "none" => MoonLimit::None,
                 _ => return Err("must be any, harmless or none".to_owned()),
             }
         }
+        "sun" => {
+            let limit = value.parse().ok().and_then(DarknessLimit::from_degrees);
+            outing.limits.darkness = limit.ok_or("must be 12, 15 or 18")?;
+        }
+        "least" => outing.limits.least_core = bounds::LEAST_CORE.read_angle(value)?,
         "night" => outing.night = Some(read_date(value)?),
         "minute" => outing.minute = Some(minute(value)?),
         "sensor" => {
@@ -86,6 +92,7 @@ pub fn one(outing: &mut Outing, key: &str, value: &str) -> Result<(), String> {
         }
         "kit" => outing.kit.name = value.chars().take(LONGEST_NAME).collect(),
         "dark" => outing.site.dark_v = bounds::DARK_V.read(value)?,
+        "haze" => outing.site.extinction_mag = Some(bounds::EXTINCTION.read(value)?),
         "glow" => outing.glow_v = bounds::GLOW_V.read(value)?,
         "iso" => outing.iso = Some(bounds::ISO.read(value)?),
         "mins" => outing.stack_min = bounds::STACK_MIN.read(value)?,

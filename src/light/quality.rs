@@ -1,0 +1,45 @@
+//! What a moment's light is worth: how much of an extended subject the air leaves, and
+//! how bright the sky is that it must stand out from.
+//!
+//! A sky twice as bright takes twice the time for the same picture, and half the light
+//! through the air four times. So the weight of a moment is the square of what comes through,
+//! over the brightness of the sky; an hour of weight a half is as good as half an hour of
+//! weight one.
+
+use super::brightness::{Surface, ten_to};
+
+/// Light of one magnitude as a power of ten, by definition.
+const POGSON: f64 = 0.4;
+
+/// The weight of a moment: 1 for a subject seen without air on the darkest sky the zenith
+/// has here; 10^(−0.8 k) at the zenith itself in full darkness.
+///
+/// w = (10^(−0.4 k X))² / (B / B₀), with `lost_mag` = k X the magnitudes lost in the air,
+/// B the sky behind the subject and B₀ the dark sky overhead. 0 without any sky light, which
+/// does not happen. Source: first principles, the noise of a subject much fainter than
+/// its sky.
+///
+/// ```text
+/// 1 mag lost, sky twice as bright as the dark zenith  →  0.079
+/// ```
+pub fn weight(lost_mag: f64, sky: Surface, dark_zenith: Surface) -> f64 {
+    let left = ten_to(-POGSON * lost_mag);
+    let weight = left * left * dark_zenith.nanolamberts() / sky.nanolamberts();
+    if weight.is_finite() { weight } else { 0.0 }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Worked by hand: 10^(−0.8) / 2.
+    #[test]
+    fn agrees_with_the_worked_value() {
+        let dark = Surface::from_magnitude(21.6);
+        let got = weight(1.0, dark + dark, dark);
+        assert!((got - 0.079_244_7).abs() < 1e-6, "{got}");
+        assert_eq!(weight(0.0, dark, dark), 1.0);
+        assert_eq!(weight(0.0, Surface::NONE, dark), 0.0);
+        assert_eq!(weight(f64::NAN, dark, dark), 0.0);
+    }
+}

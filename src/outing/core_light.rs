@@ -1,0 +1,140 @@
+//! The light at the core: how bright the sky is behind it, how much of it the air leaves,
+//! and what that makes of a stretch of time.
+
+use super::watch::Watch;
+use crate::angle::Angle;
+use crate::light::air::air_mass;
+use crate::light::brightness::Surface;
+use crate::light::quality::weight;
+use crate::sky::almanac::Body;
+use crate::sky::night::Night;
+use crate::sky::spans::Span;
+
+/// Longest step of the integral over a window, days.
+const STEP_DAYS: f64 = 15.0 / 1440.0;
+
+/// Golden-section steps by which the best moment is closed in on: 0.618¹⁴ of two steps
+/// is two seconds.
+const SECTIONS: u32 = 14;
+
+/// (√5 − 1)/2.
+const GOLDEN: f64 = 0.618_033_988_749_894_9;
+
+/// Minutes and hours in a day.
+const DAY_H: f64 = 24.0;
+
+/// The light at the core at a moment.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct CoreLight {
+    /// Magnitudes by which the Moon brightens the sky there.
+    pub moon_cost: f64,
+    /// The sky there; `None` in bright twilight and by day.
+    pub sky: Option<Surface>,
+    /// Its [`weight`]; 0 where there is no sky to speak of, or the core is down.
+    pub weight: f64,
+}
+
+impl Watch {
+    /// The light at the core so many days into the night.
+    pub fn core_light(&self, night: &Night<'_>, at: f64) -> CoreLight {
+        let bodies = [Body::Core, Body::Sun, Body::Moon].map(|body| night.see(body, at));
+        let [core, sun, moon] = bodies;
+        let moonlit = self.moonlit_at((core.altitude(), core.angle_to(moon)), (moon, sun));
+        let twilight = self.twilight_at((core.altitude(), core.angle_to(sun)), sun);
+        let dark = moonlit.dark_sky(self.dark());
+        let moonlight = moonlit.moonlight();
+        let sky = twilight.map(|twilight| dark + twilight + moonlight);
+        let air = air_mass(self.air().seen(core.altitude()).0);
+        let weighed = sky.zip(air);
+        CoreLight {
+            moon_cost: dark.brightened_by(moonlight),
+            sky,
+            weight: weighed.map_or(0.0, |(sky, air)| {
+                weight(self.extinction() * air, sky, self.dark())
+            }),
+        }
+    }
+
+    /// What a stretch of a night is worth, hours: the integral of the weight.
+    ///
+    /// Simpson's rule with steps of a quarter of an hour at most; within 1 % of steps of
+    /// ten seconds over a year of windows with any Moon (`tests/shot_window_limits.rs`).
+    pub fn equivalent_hours(&self, night: &Night<'_>, span: Span) -> f64 {
+        let weights = self.weights(night, span);
+        let last = weights.len() - 1;
+        let sum: f64 = weights
+            .iter()
+            .enumerate()
+            .map(|(place, (_, weight))| match place {
+                0 => *weight,
+                _ if place == last => *weight,
+                _ if place % 2 == 1 => 4.0 * weight,
+                _ => 2.0 * weight,
+            })
+            .sum();
+        sum * (span.end - span.start) * DAY_H / (3.0 * last as f64)
+    }
+
+    /// The moment of a stretch at which the weight is greatest, days into the night; to
+    /// some seconds.
+    pub fn brightest(&self, night: &Night<'_>, span: Span) -> f64 {
+        let weights = self.weights(night, span);
+        let better = |best: usize, place: usize| {
+            if weights[place].1 > weights[best].1 {
+                place
+            } else {
+                best
+            }
+        };
+        let best = (0..weights.len()).fold(0, better);
+        let (mut low, mut high) = (
+            weights[best.saturating_sub(1)].0,
+            weights[(best + 1).min(weights.len() - 1)].0,
+        );
+        let weight = |at: f64| self.core_light(night, at).weight;
+        for _ in 0..SECTIONS {
+            let (left, right) = (high - GOLDEN * (high - low), low + GOLDEN * (high - low));
+            if weight(left) > weight(right) {
+                high = right;
+            } else {
+                low = left;
+            }
+        }
+        let middle = (low + high) / 2.0;
+        // an end of the stretch, or the look itself, may be better than the search came to
+        if weight(middle) >= weights[best].1 {
+            middle
+        } else {
+            weights[best].0
+        }
+    }
+
+    /// Moments of a stretch, an odd number at even steps with both ends, and their weights.
+    fn weights(&self, night: &Night<'_>, span: Span) -> Vec<(f64, f64)> {
+        let steps = 2
+            * (((span.end - span.start) / (2.0 * STEP_DAYS))
+                .ceil()
+                .max(1.0) as usize);
+        (0..=steps)
+            .map(|step| {
+                let at = span.start + (span.end - span.start) * step as f64 / steps as f64;
+                (at, self.core_light(night, at).weight)
+            })
+            .collect()
+    }
+
+    /// Twilight at an altitude and so far from the Sun; `None` in bright twilight.
+    pub(super) fn twilight_at(
+        &self,
+        (altitude, separation): (crate::sky::altitude::TrueAltitude, Angle),
+        sun: crate::sky::observer::Seen,
+    ) -> Option<Surface> {
+        crate::light::twilight::Direction {
+            sun_altitude: sun.altitude().0,
+            zenith_distance: self.zenith_distance(altitude),
+            separation,
+            extinction: self.extinction(),
+        }
+        .twilight()
+    }
+}

@@ -1,0 +1,216 @@
+//! The shot windows of a night: where darkness, core and Moon allow all at once.
+
+use super::evening::{Edge, Window, Without};
+use super::limits::{DarknessLimit, HARMLESS_MAG, Limits, MoonLimit};
+use super::over_ridge::{core_above, over_ridge};
+use super::watch::Watch;
+use crate::angle::Angle;
+use crate::sky::almanac::Body;
+use crate::sky::altitude::ApparentAltitude;
+use crate::sky::crossings::zero_between;
+use crate::sky::night::{Course, Night};
+use crate::sky::spans::{Span, Spans};
+
+/// A shorter stretch is no window, minutes: by then the camera stands (common practice).
+pub const SHORTEST_MIN: f64 = 5.0;
+
+/// Time between looks at the moon cost, days. About moonrise it goes from nothing to a
+/// magnitude in half an hour.
+const COST_STEP: f64 = 15.0 / 1440.0;
+
+/// The moment the cost turns is found to this, magnitudes. It turns by a tenth of a magnitude
+/// an hour at the slowest worth telling, so that this is a second.
+const COST_CLOSE_MAG: f64 = 2e-5;
+
+/// In so many rounds at most; a dozen are the rule.
+const COST_ROUNDS: usize = 60;
+
+/// Two moments nearer than this are one, days: a tenth of a second.
+const SAME: f64 = 1e-6;
+
+/// What limits leave of a night.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Usable {
+    /// When the Sun is below the darkness limit.
+    pub dark: Spans,
+    /// When the core looks to be above ridge line and least height.
+    pub core_up: Spans,
+    /// The shot windows.
+    pub windows: Vec<Window>,
+    /// Why there are none.
+    pub without: Option<Without>,
+}
+
+impl Usable {
+    /// Minutes of all windows together.
+    pub fn minutes(&self) -> f64 {
+        let minutes = self.windows.iter().map(|window| window.span.minutes());
+        minutes.sum()
+    }
+}
+
+impl Watch {
+    /// What limits leave of a night.
+    ///
+    /// Ends by Sun, core and Moon's rising are those of [`Night`]; where the moon cost
+    /// decides, to some seconds of the model.
+    pub fn usable(&self, night: &Night<'_>, limits: &Limits) -> Usable {
+        let dark = Spans::of(
+            &night.course(Body::Sun, limits.darkness.sun_altitude()),
+            false,
+        );
+        let core = core_above(night, self.ridge(), self.air(), limits.least_altitude());
+        let core_up = Spans::of(&core, true);
+        let before_moon = dark.and(&core_up);
+        let long_enough = |span: &Span| span.minutes() >= SHORTEST_MIN;
+        let mut windows = Vec::new();
+        if before_moon.0.iter().any(long_enough) {
+            let open = self.where_moon_allows(night, before_moon.clone(), limits.moon);
+            for span in open.0.iter().filter(|span| long_enough(span)) {
+                let edge = |at| self.edge(night, at, (&dark, &core_up), limits);
+                windows.push(Window {
+                    span: *span,
+                    opens: edge(span.start),
+                    closes: edge(span.end),
+                    equivalent_h: self.equivalent_hours(night, *span),
+                });
+            }
+        }
+        let without = windows
+            .is_empty()
+            .then(|| self.without(night, (&dark, &core_up, &before_moon), limits));
+        Usable {
+            dark,
+            core_up,
+            windows,
+            without,
+        }
+    }
+
+    /// The next darkness limit that would leave a window where this one leaves none, and
+    /// the minutes it would leave.
+    pub fn with_less_darkness(
+        &self,
+        night: &Night<'_>,
+        limits: &Limits,
+    ) -> Option<(DarknessLimit, f64)> {
+        let less = DarknessLimit::ALL
+            .into_iter()
+            .filter(|limit| *limit < limits.darkness);
+        less.map(|darkness| {
+            let usable = self.usable(
+                night,
+                &Limits {
+                    darkness,
+                    ..*limits
+                },
+            );
+            (darkness, usable.minutes())
+        })
+        .find(|(_, minutes)| *minutes > 0.0)
+    }
+
+    /// Where within some stretches the Moon is as harmless as asked.
+    fn where_moon_allows(&self, night: &Night<'_>, within: Spans, limit: MoonLimit) -> Spans {
+        match limit {
+            MoonLimit::Any => within,
+            MoonLimit::None => within.and(&Spans::of(&night.moon_at_horizon(), false)),
+            MoonLimit::Harmless => {
+                let mut allowed = Vec::new();
+                for span in within.0 {
+                    self.push_harmless(night, span, &mut allowed);
+                }
+                Spans(allowed)
+            }
+        }
+    }
+
+    /// Where within a stretch the Moon costs no more than is harmless.
+    fn push_harmless(&self, night: &Night<'_>, span: Span, allowed: &mut Vec<Span>) {
+        let over = |at: f64| self.core_light(night, at).moon_cost - HARMLESS_MAG;
+        let steps = ((span.end - span.start) / COST_STEP).ceil().max(1.0) as usize;
+        let at = |step: usize| span.start + (span.end - span.start) * step as f64 / steps as f64;
+        let mut last = over(span.start);
+        let mut open = (last <= 0.0).then_some(span.start);
+        for step in 1..=steps {
+            let next = over(at(step));
+            if (next <= 0.0) != (last <= 0.0) {
+                let ends = [(at(step - 1), last), (at(step), next)];
+                let turn = zero_between(&over, ends, COST_ROUNDS, COST_CLOSE_MAG);
+                match open.take() {
+                    Some(start) => allowed.push(Span { start, end: turn }),
+                    None => open = Some(turn),
+                }
+            }
+            last = next;
+        }
+        if let Some(start) = open {
+            let end = span.end;
+            allowed.push(Span { start, end });
+        }
+    }
+
+    /// What happens at the end of a window.
+    fn edge(
+        &self,
+        night: &Night<'_>,
+        at: f64,
+        (dark, core_up): (&Spans, &Spans),
+        limits: &Limits,
+    ) -> Edge {
+        let ends = |spans: &Spans| {
+            let mut ends = spans.0.iter().flat_map(|span| [span.start, span.end]);
+            ends.any(|end| (end - at).abs() < SAME)
+        };
+        if at <= SAME || at >= 1.0 - SAME {
+            Edge::Noon
+        } else if ends(dark) {
+            Edge::Twilight
+        } else if ends(core_up) {
+            let bearing = night.see(Body::Core, at).standing().bearing;
+            if self.ridge().height(bearing) < limits.least_core {
+                Edge::LeastHeight
+            } else {
+                Edge::Ridge
+            }
+        } else if limits.moon == MoonLimit::None {
+            Edge::Moon
+        } else {
+            Edge::MoonCost
+        }
+    }
+
+    /// Why nothing is left.
+    fn without(
+        &self,
+        night: &Night<'_>,
+        (dark, core_up, before_moon): (&Spans, &Spans, &Spans),
+        limits: &Limits,
+    ) -> Without {
+        let ever = |course: Course| !Spans::of(&course, true).0.is_empty();
+        let over_line = || over_ridge(night, Body::Core, self.ridge(), self.air());
+        let long_enough = |spans: &Spans| spans.0.iter().any(|s| s.minutes() >= SHORTEST_MIN);
+        if core_up.0.is_empty() {
+            let horizon = self.air().unseen(ApparentAltitude(Angle::ZERO));
+            return if ever(over_line()) {
+                Without::LeastHeight
+            } else if ever(night.core_at(horizon)) {
+                Without::BehindRidge
+            } else {
+                Without::NeverRises
+            };
+        }
+        if long_enough(before_moon) {
+            return Without::Moon;
+        }
+        if dark.0.is_empty() {
+            return Without::NotDark;
+        }
+        if long_enough(&dark.and(&Spans::of(&over_line(), true))) && limits.least_core > Angle::ZERO
+        {
+            Without::LeastHeight
+        } else {
+            Without::CoreByDay
+        }
+    }
+}
