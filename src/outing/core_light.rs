@@ -13,14 +13,18 @@ use crate::sky::spans::Span;
 /// Longest step of the integral over a window, days.
 const STEP_DAYS: f64 = 15.0 / 1440.0;
 
-/// Golden-section steps by which the best moment is closed in on: 0.618¹⁴ of two steps
-/// is two seconds.
-const SECTIONS: u32 = 14;
+/// Longest step of the search for the best moment, days: about moonset the light turns
+/// within a quarter of an hour.
+const FINE_STEP_DAYS: f64 = 3.0 / 1440.0;
+
+/// Golden-section steps by which the best moment is closed in on: 0.618¹⁰ of two steps
+/// is three seconds.
+const SECTIONS: u32 = 10;
 
 /// (√5 − 1)/2.
 const GOLDEN: f64 = 0.618_033_988_749_894_9;
 
-/// Minutes and hours in a day.
+/// Hours in a day.
 const DAY_H: f64 = 24.0;
 
 /// The light at the core at a moment.
@@ -57,10 +61,10 @@ impl Watch {
 
     /// What a stretch of a night is worth, hours: the integral of the weight.
     ///
-    /// Simpson's rule with steps of a quarter of an hour at most; within 1 % of steps of
-    /// ten seconds over a year of windows with any Moon (`tests/shot_window_limits.rs`).
+    /// Simpson's rule with steps of a quarter of an hour at most; within 1 %, or
+    /// 0.001 h, of steps of ten seconds over a year of windows with any Moon (`tests/shot_window_limits.rs`).
     pub fn equivalent_hours(&self, night: &Night<'_>, span: Span) -> f64 {
-        let weights = self.weights(night, span);
+        let weights = self.weights(night, span, STEP_DAYS);
         let last = weights.len() - 1;
         let sum: f64 = weights
             .iter()
@@ -78,7 +82,7 @@ impl Watch {
     /// The moment of a stretch at which the weight is greatest, days into the night; to
     /// some seconds.
     pub fn brightest(&self, night: &Night<'_>, span: Span) -> f64 {
-        let weights = self.weights(night, span);
+        let weights = self.weights(night, span, FINE_STEP_DAYS);
         let better = |best: usize, place: usize| {
             if weights[place].1 > weights[best].1 {
                 place
@@ -110,11 +114,11 @@ impl Watch {
     }
 
     /// Moments of a stretch, an odd number at even steps with both ends, and their weights.
-    fn weights(&self, night: &Night<'_>, span: Span) -> Vec<(f64, f64)> {
-        let steps = 2
-            * (((span.end - span.start) / (2.0 * STEP_DAYS))
-                .ceil()
-                .max(1.0) as usize);
+    fn weights(&self, night: &Night<'_>, span: Span, longest_step: f64) -> Vec<(f64, f64)> {
+        let pairs = ((span.end - span.start) / (2.0 * longest_step))
+            .ceil()
+            .max(1.0);
+        let steps = 2 * pairs as usize;
         (0..=steps)
             .map(|step| {
                 let at = span.start + (span.end - span.start) * step as f64 / steps as f64;
