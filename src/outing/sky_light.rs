@@ -108,6 +108,7 @@ impl SkyLight {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::light::exposure::{middle_iso, suggested_iso};
     use crate::outing::plan::Outing;
 
     fn light(altitude_deg: f64, at: f64) -> SkyLight {
@@ -154,6 +155,37 @@ mod tests {
         assert!(dusk.twilight_mag > 3.0, "{dusk:?}");
         assert_eq!(light(90.0, 0.1).whole, None, "by day");
         assert_eq!(light(90.0, 0.1).counted(), light(90.0, 0.5).dark);
+    }
+
+    /// The worked directions of twilight (`src/light/twilight.rs`): low down it is a magnitude
+    /// and more above that overhead, most towards the Sun; so the ISO suggested for a frame
+    /// 20° up is stops lower than one for the zenith.
+    #[test]
+    fn twilight_is_that_of_the_direction() {
+        let mut outing = Outing::default();
+        outing.site.longitude = Angle::ZERO;
+        let date = NaiveDate::from_ymd_opt(2026, 6, 14).expect("a date");
+        let watch = Watch::over(&outing, date, 1);
+        // 20:00 in June at 36° N: the Sun is some 10° down in the north-west, at 309°
+        let lights = Lights::at(&watch, (date, 20.0 / 24.0 - 0.5));
+        let towards = |bearing: f64, altitude: f64| {
+            lights.towards((Angle::from_degrees(bearing), Angle::from_degrees(altitude)))
+        };
+        let light = |sky: SkyLight| {
+            let whole = sky.whole.expect("no bright twilight");
+            whole.nanolamberts() - sky.dark.nanolamberts()
+        };
+        let overhead = light(towards(0.0, 90.0));
+        for (bearing, want) in [(129.0, 1.0), (219.0, 1.7), (309.0, 2.9)] {
+            let got = 2.5 * (light(towards(bearing, 20.0)) / overhead).log10();
+            assert!((got - want).abs() < 0.2, "{bearing}°: {got} mag");
+        }
+        let iso = |sky: SkyLight| {
+            let luminance = sky.counted().luminance_cd_m2();
+            f64::from(suggested_iso(middle_iso(luminance, 2.8, 1.0)))
+        };
+        let stops = (iso(towards(0.0, 90.0)) / iso(towards(309.0, 20.0))).log2();
+        assert!(stops > 1.3, "{stops} stops");
     }
 
     #[test]

@@ -146,6 +146,7 @@ fn night(state: &State, card: &Card, shown: &Shown) -> Html {
             vec![
                 say("p", &[("class", "window")], span),
                 say("p", &[], night_words::window(window, &state.kept.outing)),
+                say("p", &[], night_words::allowed(&state.kept.outing)),
             ]
         }
         None => {
