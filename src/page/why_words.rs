@@ -6,7 +6,7 @@ use super::words::{self, seconds, trail, up_to};
 use crate::camera::clean::CleanTime;
 use crate::decimal::fixed;
 use crate::outing::plan::{KeepSharp, Outing};
-use crate::outing::reach::{Reach, ground_px};
+use crate::outing::reach::{Reach, ground_px, sky_turn};
 use crate::outing::series::Series;
 use crate::outing::settings::SMALL_EXCESS;
 use crate::outing::sky_light::SkyLight;
@@ -250,16 +250,19 @@ pub fn long_enough(ways: &Ways) -> String {
     )
 }
 
-/// What half rate does to the ground.
+/// What half rate does to the ground, and to the corners.
 pub fn ground(outing: &Outing, reach: &Reach) -> String {
     if !reach.half_s.is_finite() {
         return String::new();
     }
     let smear = ground_px(outing, reach.focal_mm, reach.half_s);
+    let (_, corner_px) = sky_turn(outing, reach.half_s);
     format!(
-        "In {} at half rate the ground under the sky smears by {}.",
+        "In {} at half rate the ground under the sky smears by {}, and the sky turns in the \
+         picture, by {} in the corners.",
         seconds(reach.half_s),
-        trail(smear)
+        trail(smear),
+        trail(corner_px)
     )
 }
 
