@@ -18,12 +18,16 @@ pub fn core(shown: &Shown) -> (String, String) {
     let ridge = shown
         .watch
         .ridge_under_core_deg(&night, days_of(shown.minute));
-    let under = if looks < Angle::ZERO {
-        "core below the horizon".to_owned()
-    } else if looks.degrees() < ridge {
-        format!("core {} up, behind the ridge", degrees_to(looks, 0))
-    } else {
-        format!("core {} up, clear", degrees_to(looks, 0))
+    // over a plain far below a body shows while it is below level
+    let clear = looks.degrees() >= ridge;
+    let under = match looks < Angle::ZERO {
+        true if clear => format!(
+            "core {} below level, clear",
+            degrees_to(Angle::from_radians(-looks.radians()), 1)
+        ),
+        true => "core below the horizon".to_owned(),
+        false if clear => format!("core {} up, clear", degrees_to(looks, 0)),
+        false => format!("core {} up, behind the ridge", degrees_to(looks, 0)),
     };
     (bearing(core.bearing), under)
 }
@@ -103,10 +107,10 @@ pub fn legend(outing: &Outing, answer: &Answer, drift_laid: bool) -> String {
 /// The skyline in a line.
 pub fn skyline(outing: &Outing) -> String {
     let ridge = &outing.site.ridge;
-    let level = words::degrees(ridge.all_round());
+    let level = words::skyline_height(ridge.all_round());
     match ridge.sightings().len() {
         0 if ridge.all_round() == Angle::ZERO => "Skyline: flat, nobody has looked yet".to_owned(),
-        0 => format!("Skyline: {level} high all round"),
+        0 => format!("Skyline: {level} all round"),
         1 => format!("Skyline: one sighting, else {level}"),
         count => format!("Skyline: {count} sightings, else {level}"),
     }

@@ -90,6 +90,31 @@ async fn three_sightings_shrink_the_window() {
     phone.put_away().await;
 }
 
+/// From 2240 m a plain at sea level ends 1.797′ · √2240 = 1.42° below level; that is no ridge.
+#[tokio::test]
+async fn a_high_site_is_offered_the_dip_of_a_plain() {
+    let site = Site::of_dist();
+    let phone = through_the_lens(&site, ALPS).await;
+    sheet(&phone, "Skyline").await;
+    assert_eq!(phone.text("#dip").await, "Over a plain from here: −1.4°");
+    phone.tap("#dip").await;
+    assert_eq!(
+        phone.see("document.querySelector('#ridge').value").await,
+        json!("-1.42")
+    );
+    phone.tap_word("Done").await;
+    let main = phone.text("main").await;
+    assert!(
+        main.contains("Skyline: 1.4° below level all round"),
+        "{main}"
+    );
+    phone.tap_word("When?").await;
+    let main = phone.text("main").await;
+    assert!(main.contains("over a horizon 1.4° below level"), "{main}");
+    assert!(!main.contains("ridge −"), "{main}");
+    phone.put_away().await;
+}
+
 #[tokio::test]
 async fn a_table_is_pasted_and_a_wrong_line_is_named() {
     let site = Site::of_dist();

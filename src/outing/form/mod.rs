@@ -236,6 +236,29 @@ mod tests {
         }
     }
 
+    /// The horizon of a plain far below is a height like any other, down to −10°.
+    #[test]
+    fn a_skyline_below_level_is_written_and_read() {
+        let mut outing = Outing::default();
+        outing.site.ridge = RidgeLine::level(Angle::from_degrees(-1.64));
+        assert_returns(&outing);
+        assert!(
+            write(&outing).contains("&ridge=-1.64"),
+            "{}",
+            write(&outing)
+        );
+        for (text, want) in [("-1", -1.0), ("−10", -10.0), ("0", 0.0)] {
+            let reading = read(&format!("v=1&ridge={text}"));
+            assert_eq!(reading.complaints, Vec::<String>::new(), "{text}");
+            let level = reading.outing.site.ridge.all_round().degrees();
+            assert!((level - want).abs() < 1e-12, "{text}: {level}");
+        }
+        assert_eq!(
+            read("v=1&ridge=-10.5").complaints,
+            ["ridge: ridge height must be from -10 to 60°"]
+        );
+    }
+
     #[test]
     fn a_wrong_key_is_named_and_the_rest_stands() {
         let reading = read("#v=1&lat=95&mm=35&f=2&colour=blue");
@@ -294,7 +317,8 @@ mod tests {
                 let reading = read(&format!("v=1&{key}={value}"));
                 let fine = reading.outing == Outing::default() && reading.complaints.len() == 1;
                 // which these can be
-                let minus_one = value == "-1" && ["lat", "lon", "high", "zone"].contains(&key);
+                let minus_one =
+                    value == "-1" && ["lat", "lon", "high", "zone", "ridge"].contains(&key);
                 assert!(fine || minus_one, "{key}={value}: {reading:?}");
             }
         }
