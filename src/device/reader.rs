@@ -19,7 +19,7 @@ use crate::angle::Angle;
 use crate::camera::photo::PhotoFacts;
 use crate::land::declination::declination;
 use crate::land::ridge::Sighting;
-use crate::land::skyline::{Eye, skyline};
+use crate::land::skyline::{Eye, skyline, to_numbers};
 use crate::land::table;
 use crate::land::terrain::Terrain;
 use crate::land::tile::Tile;
@@ -175,8 +175,7 @@ fn rows(text: &str) -> Result<Vec<f64>, String> {
     Ok(rows.iter().flat_map(pair).collect())
 }
 
-/// Bearings and heights of the skyline over tiles in turn, degrees; bearings of
-/// which the tiles know nothing are left out.
+/// The skyline over tiles.
 fn land(files: Vec<File>, eye: Eye, bend: f64) -> Result<Vec<f64>, String> {
     let mut tiles = Vec::with_capacity(files.len());
     for file in files {
@@ -187,11 +186,7 @@ fn land(files: Vec<File>, eye: Eye, bend: f64) -> Result<Vec<f64>, String> {
     let terrain = Terrain::read(tiles, eye.latitude, eye.longitude);
     let seen = terrain.and_then(|terrain| skyline(&terrain, eye, bend));
     let seen = seen.map_err(|why| why.to_string())?;
-    let known = seen.points.iter().filter_map(|point| {
-        let top = point.top?;
-        Some([point.bearing.degrees(), top.height.degrees()])
-    });
-    Ok(known.flatten().collect())
+    Ok(to_numbers(&seen))
 }
 
 /// The declination at a latitude, longitude, height and day, degrees.

@@ -13,7 +13,7 @@ use crate::camera::frame::Frame;
 use crate::camera::photo::PhotoFacts;
 use crate::camera::rules::Rule;
 use crate::camera::sharpness::Sharpness;
-use crate::land::ridge::{RidgeLine, Sighting};
+use crate::land::ridge::{RidgeLine, Surveyed};
 use crate::light::tracking::Mount;
 use crate::outing::body::Body as CameraBody;
 use crate::outing::bundle::Bundle;
@@ -150,7 +150,7 @@ pub enum Action {
     /// A table or tiles of heights were opened, and are being read.
     SkylineOpened,
     /// A skyline was read, and takes the place of the sightings.
-    SkylineRead(Result<Vec<Sighting>, String>),
+    SkylineRead(Result<Vec<Surveyed>, String>),
     /// The ridge line was changed.
     RidgeDrawn(Box<RidgeLine>),
     /// The camera was pointed, for a minute of a night.

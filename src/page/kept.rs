@@ -120,8 +120,8 @@ impl State {
                 }
                 Change::SiteRemoved
             }
-            Action::SkylineRead(Ok(sightings)) => {
-                let line = RidgeLine::of(outing.site.ridge.all_round(), sightings.iter().copied());
+            Action::SkylineRead(Ok(survey)) => {
+                let line = RidgeLine::surveyed(outing.site.ridge.all_round(), survey);
                 outing.site.ridge = line.thinned(THINNED);
                 Change::Ridge
             }

@@ -13,6 +13,7 @@ use super::draft::Draft;
 pub use super::kept::Kept;
 use super::photo_words::kit_from_photo;
 pub use super::screens::{Look, Screen, Sheet};
+use super::where_words::survey_read;
 use crate::angle::Angle;
 use crate::camera::rules::Rule;
 use crate::light::patch::SIDE;
@@ -243,10 +244,7 @@ impl State {
             Action::SkylineRead(read) => {
                 let kept = self.kept.outing.site.ridge.sightings().len();
                 self.draft.told = Some(match read {
-                    Ok(rows) => format!(
-                        "{} bearings read; {kept} of them draw the same skyline to 0.05°.",
-                        rows.len()
-                    ),
+                    Ok(survey) => survey_read(&survey, kept),
                     Err(why) => why,
                 });
             }

@@ -1,9 +1,10 @@
 //! The words of Where?: the core's place, the ridge it clears, the frame.
 
-use super::night_words::{self, bearing, time};
+use super::night_words::{self, bearing, compass, time};
 use super::shown::{Others, Shown, days_of};
 use super::words::{self, degrees_to};
 use crate::angle::Angle;
+use crate::land::ridge::{Surveyed, unknown_stretches};
 use crate::outing::answer::Answer;
 use crate::outing::plan::Outing;
 use crate::outing::scene::Scene;
@@ -116,6 +117,44 @@ pub fn skyline(outing: &Outing) -> String {
     }
 }
 
+/// What was read of a skyline, and of how many bearings `kept` draw it.
+pub fn survey_read(survey: &[Surveyed], kept: usize) -> String {
+    /// Stretches told by name.
+    const NAMED: usize = 4;
+    let known = survey.iter().filter(|point| point.height.is_some()).count();
+    let mut said = format!("{known} bearings read; {kept} of them draw the same skyline to 0.05°.");
+    let unknown = survey.len() - known;
+    if unknown == 0 {
+        return said;
+    }
+    said += &format!(
+        " At {unknown} of {} bearings the model ends before the land does",
+        survey.len()
+    );
+    let stretches = unknown_stretches(survey);
+    let named = stretches.iter().take(NAMED).map(|(from, to)| {
+        let whole = to.degrees() - from.degrees() >= 360.0;
+        match [compass(*from), compass(*to)] {
+            _ if whole => "all round".to_owned(),
+            [one, other] if one == other => one.to_owned(),
+            [one, other] => format!("{one} to {other}"),
+        }
+    });
+    let mut named: Vec<String> = named.collect();
+    match stretches.len().saturating_sub(NAMED) {
+        0 => {}
+        1 => named.push("another".to_owned()),
+        more => named.push(format!("{more} more")),
+    }
+    said += &if named.is_empty() {
+        ", in gaps so narrow that the line is drawn across.".to_owned()
+    } else {
+        let named = named.join(", ");
+        format!(": {named}; there the height where nobody has looked is used.")
+    };
+    said
+}
+
 /// What opens the panorama's sheet.
 pub fn panorama_door() -> String {
     "The arch, and a panorama of it".to_owned()
@@ -138,4 +177,42 @@ pub fn view(outing: &Outing, shown: &Shown, scene: &Scene<'_>, at: f64) -> Strin
         bearing(frame.bearing),
         degrees_to(frame.tilt, 0)
     )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn survey(unknown: impl Fn(i32) -> bool) -> Vec<Surveyed> {
+        let point = |bearing: i32| Surveyed {
+            bearing: Angle::from_degrees(f64::from(bearing)),
+            height: (!unknown(bearing)).then_some(Angle::ZERO),
+        };
+        (0..360).map(point).collect()
+    }
+
+    #[test]
+    fn where_the_model_ends_is_told() {
+        let all = "360 bearings read; 3 of them draw the same skyline to 0.05°.";
+        assert_eq!(survey_read(&survey(|_| false), 3), all);
+        let told = survey_read(&survey(|at| (271..315).contains(&at) || at == 90), 3);
+        assert!(told.contains("315 bearings read"), "{told}");
+        assert!(
+            told.contains("At 45 of 360 bearings the model ends"),
+            "{told}"
+        );
+        assert!(told.contains(": W to NW; there the height"), "{told}");
+        let told = survey_read(&survey(|at| at == 90), 3);
+        assert!(
+            told.ends_with("narrow that the line is drawn across."),
+            "{told}"
+        );
+        let told = survey_read(&survey(|_| true), 0);
+        assert!(
+            told.contains("At 360 of 360") && told.contains("all round"),
+            "{told}"
+        );
+        let told = survey_read(&survey(|at| at % 40 < 10), 3);
+        assert!(told.contains(", 5 more; there"), "{told}");
+    }
 }

@@ -259,6 +259,31 @@ mod tests {
         );
     }
 
+    /// A gap that a survey left is no straight line on another phone either.
+    #[test]
+    fn gaps_of_the_skyline_are_written_and_read() {
+        let point = |bearing: f64| Sighting {
+            bearing: Angle::from_degrees(bearing),
+            height: Angle::from_degrees(3.0),
+        };
+        let mut outing = Outing::default();
+        let bearings = [20.0, 80.25, 150.0, 230.0, 300.0, 350.5].map(point);
+        outing.site.ridge = RidgeLine::of(Angle::from_degrees(-1.0), bearings);
+        for bearing in [80.25, 350.5] {
+            assert!(outing.site.ridge.open_after(Angle::from_degrees(bearing)));
+        }
+        assert_returns(&outing);
+        let text = write(&outing);
+        assert!(text.contains("&gaps=80.25_350.5"), "{text}");
+        let ridge = read(&text).outing.site.ridge;
+        assert_eq!(ridge.opened().count(), 2);
+        let height = |bearing: f64| ridge.height(Angle::from_degrees(bearing)).degrees();
+        assert!((height(110.0) + 1.0).abs() < 1e-9 && (height(5.0) + 1.0).abs() < 1e-9);
+        assert!((height(190.0) - 3.0).abs() < 1e-9);
+        let reading = read("v=1&line=20*3_80*3&gaps=50");
+        assert_eq!(reading.complaints, ["gaps: must be bearings of the line"]);
+    }
+
     #[test]
     fn a_wrong_key_is_named_and_the_rest_stands() {
         let reading = read("#v=1&lat=95&mm=35&f=2&colour=blue");
@@ -310,9 +335,9 @@ mod tests {
         ] {
             for key in [
                 "lat", "lon", "high", "zone", "ridge", "moon", "night", "minute", "sensor", "px",
-                "mm", "f", "sharp", "keep", "held", "lens", "focus", "line", "aim", "dark", "glow",
-                "iso", "mins", "on", "air", "qe", "glass", "warm", "well", "mb", "write", "charge",
-                "noise", "tracker",
+                "mm", "f", "sharp", "keep", "held", "lens", "focus", "line", "gaps", "aim", "dark",
+                "glow", "iso", "mins", "on", "air", "qe", "glass", "warm", "well", "mb", "write",
+                "charge", "noise", "tracker",
             ] {
                 let reading = read(&format!("v=1&{key}={value}"));
                 let fine = reading.outing == Outing::default() && reading.complaints.len() == 1;
