@@ -13,6 +13,7 @@ use web_sys::{File, FileList, MessageEvent, Worker};
 use super::reader::{PATCH_NUMBERS, day};
 use crate::angle::Angle;
 use crate::camera::photo::PhotoFacts;
+use crate::land::declination::Declination;
 use crate::land::ridge::Surveyed;
 use crate::land::skyline::from_numbers;
 use crate::light::patch::{Patch, SIDE};
@@ -109,7 +110,7 @@ fn rows(numbers: &[f64]) -> Vec<Surveyed> {
 
 /// The magnetic declination at a site on a date; nothing where the model has
 /// none.
-pub fn declination(site: &Site, date: NaiveDate, done: impl FnOnce(Option<Angle>) + 'static) {
+pub fn declination(site: &Site, date: NaiveDate, done: impl FnOnce(Option<Declination>) + 'static) {
     let at = [
         site.latitude.degrees(),
         site.longitude.degrees(),
@@ -117,8 +118,8 @@ pub fn declination(site: &Site, date: NaiveDate, done: impl FnOnce(Option<Angle>
         day(date),
     ];
     ask("declination", &Array::new(), &at, move |told| {
-        let degrees = told.ok().and_then(|numbers| numbers.first().copied());
-        done(degrees.filter(|it| it.is_finite()).map(Angle::from_degrees));
+        let numbers = told.unwrap_or_default();
+        done(Declination::from_numbers(&numbers));
     });
 }
 

@@ -85,7 +85,7 @@ fn answer(question: &JsValue) -> Result<Vec<f64>, String> {
             }
         }
         Some("patches") => Ok(patches(&numbers)),
-        Some("declination") => Ok(vec![magnetic([0, 1, 2, 3].map(number)).unwrap_or(f64::NAN)]),
+        Some("declination") => Ok(magnetic([0, 1, 2, 3].map(number))),
         Some("code") => squares(&Array::from(&part(question, "files")).get(0)),
         table => rows(table.unwrap_or_default()),
     }
@@ -189,11 +189,13 @@ fn land(files: Vec<File>, eye: Eye, bend: f64) -> Result<Vec<f64>, String> {
     Ok(to_numbers(&seen))
 }
 
-/// The declination at a latitude, longitude, height and day, degrees.
-fn magnetic([latitude, longitude, height_m, day]: [f64; 4]) -> Option<f64> {
-    let date = NaiveDate::from_num_days_from_ce_opt(day as i32)?;
+/// The declination at a latitude, longitude, height and day; nothing where the model has
+/// none.
+fn magnetic([latitude, longitude, height_m, day]: [f64; 4]) -> Vec<f64> {
     let [latitude, longitude] = [latitude, longitude].map(Angle::from_degrees);
-    declination(latitude, longitude, height_m, date).map(Angle::degrees)
+    let date = NaiveDate::from_num_days_from_ce_opt(day as i32);
+    let found = date.and_then(|date| declination(latitude, longitude, height_m, date));
+    found.map_or_else(Vec::new, |found| found.to_numbers().into())
 }
 
 /// The day of a date, as a question has it: counted from the first of our era.

@@ -7,12 +7,12 @@ use chrono::{DateTime, NaiveDate, Utc};
 use super::carry::Drawn;
 use super::draft::{Draft, Lean};
 use super::state::{Look, Notice, Screen, Sheet};
-use crate::angle::Angle;
 use crate::camera::focus::Focus;
 use crate::camera::frame::Frame;
 use crate::camera::photo::PhotoFacts;
 use crate::camera::rules::Rule;
 use crate::camera::sharpness::Sharpness;
+use crate::land::declination::Declination;
 use crate::land::ridge::{RidgeLine, Surveyed};
 use crate::light::tracking::Mount;
 use crate::outing::body::Body as CameraBody;
@@ -144,7 +144,7 @@ pub enum Action {
     /// The phone's sensors tell nothing, and why.
     LeaningFailed(String),
     /// The magnetic model told the declination at the site.
-    DeclinationTold(Option<Angle>),
+    DeclinationTold(Option<Declination>),
     /// The phone was said to point at a body now.
     BodyPointed(Body),
     /// A table or tiles of heights were opened, and are being read.

@@ -13,6 +13,7 @@ use super::skyline_sources::{along_phone, from_files, from_map};
 use super::state::{Action, State};
 use super::stepper::{Stepper, stepper};
 use super::tap::{Send, tap};
+use super::where_words::compass_warning;
 use super::words::{degrees, degrees_to, skyline_height};
 use crate::angle::Angle;
 use crate::decimal::{fixed, plain};
@@ -221,8 +222,10 @@ fn typed(state: &State, send: &Send) -> Html {
         tall: false,
     };
     let declination = state.declination();
+    let warning = compass_warning(draft.modelled);
+    let warning = warning.map_or_else(nothing, |said| say("p", &[("class", "sentence")], said));
     let compass = if draft.magnetic {
-        number(
+        let typed = number(
             (
                 "declination",
                 "Declination, east positive (World Magnetic Model 2025, or typed)",
@@ -233,7 +236,8 @@ fn typed(state: &State, send: &Send) -> Html {
             |draft, value| draft.declination = Some(Angle::from_degrees(value)),
             state,
             send,
-        )
+        );
+        all(vec![typed, warning])
     } else {
         nothing()
     };

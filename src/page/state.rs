@@ -16,6 +16,7 @@ pub use super::screens::{Look, Screen, Sheet};
 use super::where_words::survey_read;
 use crate::angle::Angle;
 use crate::camera::rules::Rule;
+use crate::land::declination::Declination;
 use crate::light::patch::SIDE;
 use crate::outing::form::NOT_TAKEN;
 
@@ -157,7 +158,8 @@ impl State {
             modelled,
             ..
         } = &self.draft;
-        declination.or(*modelled).unwrap_or(Angle::ZERO)
+        let modelled = modelled.and_then(Declination::east);
+        declination.or(modelled).unwrap_or(Angle::ZERO)
     }
 
     fn change_rest(&mut self, action: Action) {

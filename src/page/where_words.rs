@@ -4,6 +4,7 @@ use super::night_words::{self, bearing, compass, time};
 use super::shown::{Others, Shown, days_of};
 use super::words::{self, degrees_to};
 use crate::angle::Angle;
+use crate::land::declination::Declination;
 use crate::land::ridge::{Surveyed, unknown_stretches};
 use crate::outing::answer::Answer;
 use crate::outing::plan::Outing;
@@ -114,6 +115,21 @@ pub fn skyline(outing: &Outing) -> String {
         0 => format!("Skyline: {level} all round"),
         1 => format!("Skyline: one sighting, else {level}"),
         count => format!("Skyline: {count} sightings, else {level}"),
+    }
+}
+
+/// What is to be said of a compass near a magnetic pole.
+pub const fn compass_warning(modelled: Option<Declination>) -> Option<&'static str> {
+    match modelled {
+        Some(Declination::Caution(_)) => Some(
+            "So near the magnetic pole a compass is unreliable: the level field that turns it is \
+             weak. Take true bearings, or set the compass against Moon or core.",
+        ),
+        Some(Declination::Blackout) => Some(
+            "So near the magnetic pole a compass is of no use, and no declination is told. Take \
+             true bearings.",
+        ),
+        _ => None,
     }
 }
 

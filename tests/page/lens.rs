@@ -115,6 +115,31 @@ async fn a_high_site_is_offered_the_dip_of_a_plain() {
     phone.put_away().await;
 }
 
+/// Resolute, in the magnetic model's caution zone: a level field of 3400 nT.
+#[tokio::test]
+async fn near_the_magnetic_pole_a_compass_is_said_to_be_unreliable() {
+    const ARCTIC: &str = "v=1&lat=74.72&lon=-94.97&zone=-6&place=Resolute&night=2027-06-04";
+    let site = Site::of_dist();
+    for (hash, unreliable) in [(ARCTIC, true), (ALPS, false)] {
+        let phone = through_the_lens(&site, hash).await;
+        sheet(&phone, "Skyline").await;
+        phone.tap_word("compass north").await;
+        phone
+            .until(
+                "the model's answer",
+                "document.querySelector('#declination').value !== '0'",
+            )
+            .await;
+        let told = phone.text("dialog").await;
+        assert_eq!(
+            told.contains("a compass is unreliable"),
+            unreliable,
+            "{told}"
+        );
+        phone.put_away().await;
+    }
+}
+
 #[tokio::test]
 async fn a_table_is_pasted_and_a_wrong_line_is_named() {
     let site = Site::of_dist();
