@@ -34,5 +34,6 @@ pub mod short_link;
 pub mod site;
 pub mod sky_light;
 pub mod targets;
+pub mod tracker_gain;
 pub mod watch;
 pub mod ways;
