@@ -20,6 +20,7 @@ pub mod form;
 pub mod kit;
 pub mod over_ridge;
 pub mod panorama;
+pub mod panorama_exposure;
 mod panorama_rows;
 pub mod pictures;
 pub mod place_text;

@@ -90,6 +90,41 @@ async fn three_sightings_shrink_the_window() {
     phone.put_away().await;
 }
 
+/// Frames towards the celestial equator decide how long a panorama's frames may be: the sheet names
+/// one, and the card has the same exposure.
+#[tokio::test]
+async fn a_panorama_is_exposed_as_its_own_frames_allow() {
+    let site = Site::of_dist();
+    let phone = through_the_lens(&site, ALPS).await;
+    sheet(&phone, "The arch").await;
+    let told = phone
+        .text("dialog .in-use[role=status]")
+        .await
+        .replace('\u{a0}', " ");
+    let exposure = told
+        .split("frames of ")
+        .nth(1)
+        .and_then(|rest| rest.split(',').next());
+    let exposure = exposure.expect("an exposure").to_owned();
+    let dialog = phone.text("dialog").await;
+    assert!(
+        dialog.contains("Each frame's own sky counts: frame "),
+        "{dialog}"
+    );
+    phone.tap_word("Done").await;
+    phone.tap_word("Card").await;
+    phone
+        .until("the card", "document.querySelector('.field-card')")
+        .await;
+    let card = phone.text(".field-card").await.replace('\u{a0}', " ");
+    assert!(
+        card.contains(&format!("frames of {exposure}")),
+        "{exposure}: {card}"
+    );
+    assert_eq!(phone.wrong().await, json!([]));
+    phone.put_away().await;
+}
+
 /// From 2240 m a plain at sea level ends 1.797′ · √2240 = 1.42° below level; that is no ridge.
 #[tokio::test]
 async fn a_high_site_is_offered_the_dip_of_a_plain() {
