@@ -158,6 +158,7 @@ impl State {
                 Change::Minute
             }
             Action::NowTapped => {
+                // the night that holds the minute, which from sunrise to noon is not tonight
                 let date = date_of(self.now, outing.site.longitude);
                 let start = noon(date, outing.site.longitude);
                 let minute = Moment::of(self.now).since_s(start) / 60.0;
