@@ -306,7 +306,7 @@ fn sound_forms() -> Vec<String> {
         .collect();
     let new = "v=1&lat=-33.8694&lon=-70.25&sensor=35.9x23.9&px=8256x5504&mm=24&f=2&sharp=screen60x70\
                &keep=dec-29.5&held=upright&lens=stereographic&widest=1.4&focus=at&high=2400\
-               &zone=-3&place=tarn+%26+ridge&ridge=7.5&line=1.00*2.00_350.5*8.25&aim=10_20_-3&moon=any\
+               &zone=-3&place=tarn+%26+ridge&ridge=7.5&line=1.00*2.00_350.5*8.25&gaps=350.5&aim=10_20_-3&moon=any\
                &night=2026-06-14&minute=1439&kit=old&dark=21.25&glow=22.5&iso=3200&mins=30&on=tracker\
                &tracker=-15_7.5_45_480_half&air=-3.5_85&qe=62.5&glass=87.5&warm=0.25&well=40000&mb=32.5&write=2&charge=200\
                &noise=400*3.5_3200*1.75";

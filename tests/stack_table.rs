@@ -11,7 +11,7 @@ use tarnlight::outing::evening::Watch;
 use tarnlight::outing::plan::Outing;
 use tarnlight::outing::reach::Reaches;
 use tarnlight::outing::sky_light::{Lights, SkyLight};
-use tarnlight::outing::ways::Ways;
+use tarnlight::outing::tracker_gain::{Compared, with_best_body};
 
 /// Set to 1, it has the table written instead of compared.
 const WRITE: &str = "TARNLIGHT_WRITE";
@@ -37,14 +37,10 @@ fn sky(outing: &Outing) -> SkyLight {
     Lights::at(&watch, (date, 0.53)).towards((frame.bearing, frame.tilt))
 }
 
-fn ways(outing: &Outing, focal_mm: f64) -> Ways {
-    let reaches = Reaches::of(outing);
-    Ways::of(
-        outing,
-        focal_mm,
-        &sky(outing),
-        reaches.tracked(outing, focal_mm),
-    )
+fn compared(outing: &Outing, focal_mm: f64) -> Compared {
+    let tracked = Reaches::of(outing).tracked(outing, focal_mm);
+    let best = with_best_body(outing);
+    Compared::of(outing, best.as_ref(), focal_mm, &sky(outing), tracked)
 }
 
 fn table() -> String {
@@ -52,10 +48,11 @@ fn table() -> String {
 # A stack on the tripod against a tracker
 
 Ten minutes by the clock on the core at its highest over 36° N (25° up, a sky of 21.6 overhead, no Moon),
-with 24 megapixels full frame, two pixels of trail, typical read noise, a second between frames, and a
-usual tracker: what `tests/stack_table.rs` makes of the same functions as the page. *Times less* is the
-signal to noise of the stack against that of the tracked frames; *to match* is how many frames of the
-stack's length reach what the tracker does in ten minutes.
+with 24 megapixels full frame, two pixels of trail and a usual tracker: what `tests/stack_table.rs` makes of
+the same functions as the page. Ranges are for a read noise of 1.2 to 2.5 e⁻ and 0.3 to 1 s between frames;
+numbers of frames in ten minutes for the second of each. *Times less* is the signal to noise of the stack
+against that of the tracked frames; *to match* is how many frames of the stack's length reach what the
+tracker does in ten minutes.
 "
     .to_owned();
     for f_number in F_NUMBERS {
@@ -68,21 +65,24 @@ stack's length reach what the tracker does in ten minutes.
         .expect("a text takes any line");
         let outing = outing(f_number);
         for focal_mm in FOCAL_MM {
-            let ways = ways(&outing, focal_mm);
+            let compared = compared(&outing, focal_mm);
+            let ways = &compared.ways;
             let stack = ways.stack.settings.series;
             let tracked = ways.tracked.settings.series;
-            let matching = ways.matching(&outing).expect("a number of frames");
+            let (few, many) = compared.matching().expect("a number of frames");
+            let (least, most) = compared.gain();
             writeln!(
                 table,
-                "| {focal_mm} mm | {:.2} s | {} × {} s | {} × {} s | {:.2} | {} | {:.0} min |",
+                "| {focal_mm} mm | {:.2} s | {} × {} s | {} × {} s | {least:.2}–{most:.2} | {}–{} | {:.0}–{:.0} min |",
                 ways.clean.seconds().expect("a limit"),
                 stack.frames,
                 stack.shutter.mark(),
                 tracked.frames,
                 tracked.shutter.mark(),
-                ways.gain(),
-                matching.frames,
-                matching.lasts_s / 60.0,
+                few.frames,
+                many.frames,
+                few.lasts_s / 60.0,
+                many.lasts_s / 60.0,
             )
             .expect("a text takes any line");
         }
@@ -106,7 +106,9 @@ fn the_written_table_is_what_the_code_says() {
 fn longer_and_slower_lenses_lose_more() {
     let mut before = [0.0; 2];
     for focal_mm in FOCAL_MM {
-        let gains = F_NUMBERS.map(|f_number| ways(&outing(f_number), focal_mm).gain());
+        let ranges = F_NUMBERS.map(|f_number| compared(&outing(f_number), focal_mm).gain());
+        assert!(ranges[1].0 > ranges[0].0, "{focal_mm} mm: {ranges:?}");
+        let gains = ranges.map(|(_, most)| most);
         assert!(gains[1] > gains[0], "{focal_mm} mm: {gains:?}");
         for (gain, before) in gains.iter().zip(&before) {
             // whole frames and a second between them make it waver by some per cent

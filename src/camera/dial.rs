@@ -153,6 +153,16 @@ impl DialTime {
         }
     }
 
+    /// A setting in any case: the shortest where even that is too long, the longest without
+    /// a limit.
+    pub fn setting(self) -> Shutter {
+        match self {
+            Self::Set(shutter) => shutter,
+            Self::TooShort => Shutter::Marked(0).stepped(i32::MIN),
+            Self::NoLimit => Shutter::Marked(0).stepped(i32::MAX),
+        }
+    }
+
     /// The setting, where there is one.
     pub fn shutter(self) -> Option<Shutter> {
         match self {

@@ -13,7 +13,9 @@ use web_sys::{File, FileList, MessageEvent, Worker};
 use super::reader::{PATCH_NUMBERS, day};
 use crate::angle::Angle;
 use crate::camera::photo::PhotoFacts;
-use crate::land::ridge::Sighting;
+use crate::land::declination::Declination;
+use crate::land::ridge::Surveyed;
+use crate::land::skyline::from_numbers;
 use crate::light::patch::{Patch, SIDE};
 use crate::outing::code::Code;
 use crate::outing::site::Site;
@@ -63,7 +65,7 @@ pub fn skyline(
     files: &FileList,
     site: &Site,
     bend: f64,
-    done: impl FnOnce(Result<Vec<Sighting>, String>) + 'static,
+    done: impl FnOnce(Result<Vec<Surveyed>, String>) + 'static,
 ) {
     // where the site's height was never given, the ground of the tiles counts
     let height_m = if site.height_m == 0.0 {
@@ -77,31 +79,38 @@ pub fn skyline(
         height_m,
         bend,
     ];
-    ask("skyline", files, &at, move |told| done(told.map(sightings)));
+    ask("skyline", files, &at, move |told| {
+        // over tiles, or else a table
+        let survey = |numbers: Vec<f64>| match from_numbers(&numbers) {
+            Some(skyline) => skyline.survey(),
+            None => rows(&numbers),
+        };
+        done(told.map(survey));
+    });
 }
 
 /// The skyline in the text of a table, or a sentence.
-pub fn table(text: &str, done: impl FnOnce(Result<Vec<Sighting>, String>) + 'static) {
+pub fn table(text: &str, done: impl FnOnce(Result<Vec<Surveyed>, String>) + 'static) {
     ask(text, &Array::new(), &[], move |told| {
-        done(told.map(sightings));
+        done(told.map(|numbers| rows(&numbers)));
     });
 }
 
 /// Bearings and heights in turn.
-fn sightings(numbers: Vec<f64>) -> Vec<Sighting> {
+fn rows(numbers: &[f64]) -> Vec<Surveyed> {
     let angle = Angle::from_degrees;
     let pairs = numbers.chunks_exact(2);
     pairs
-        .map(|pair| Sighting {
+        .map(|pair| Surveyed {
             bearing: angle(pair[0]),
-            height: angle(pair[1]),
+            height: Some(angle(pair[1])),
         })
         .collect()
 }
 
 /// The magnetic declination at a site on a date; nothing where the model has
 /// none.
-pub fn declination(site: &Site, date: NaiveDate, done: impl FnOnce(Option<Angle>) + 'static) {
+pub fn declination(site: &Site, date: NaiveDate, done: impl FnOnce(Option<Declination>) + 'static) {
     let at = [
         site.latitude.degrees(),
         site.longitude.degrees(),
@@ -109,8 +118,8 @@ pub fn declination(site: &Site, date: NaiveDate, done: impl FnOnce(Option<Angle>
         day(date),
     ];
     ask("declination", &Array::new(), &at, move |told| {
-        let degrees = told.ok().and_then(|numbers| numbers.first().copied());
-        done(degrees.filter(|it| it.is_finite()).map(Angle::from_degrees));
+        let numbers = told.unwrap_or_default();
+        done(Declination::from_numbers(&numbers));
     });
 }
 

@@ -14,6 +14,7 @@ pub mod keeping;
 pub mod lean;
 pub mod location;
 pub mod offline;
+pub mod present;
 pub mod printer;
 pub mod reader;
 pub mod storage;

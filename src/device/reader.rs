@@ -19,7 +19,7 @@ use crate::angle::Angle;
 use crate::camera::photo::PhotoFacts;
 use crate::land::declination::declination;
 use crate::land::ridge::Sighting;
-use crate::land::skyline::{Eye, skyline};
+use crate::land::skyline::{Eye, skyline, to_numbers};
 use crate::land::table;
 use crate::land::terrain::Terrain;
 use crate::land::tile::Tile;
@@ -85,7 +85,7 @@ fn answer(question: &JsValue) -> Result<Vec<f64>, String> {
             }
         }
         Some("patches") => Ok(patches(&numbers)),
-        Some("declination") => Ok(vec![magnetic([0, 1, 2, 3].map(number)).unwrap_or(f64::NAN)]),
+        Some("declination") => Ok(magnetic([0, 1, 2, 3].map(number))),
         Some("code") => squares(&Array::from(&part(question, "files")).get(0)),
         table => rows(table.unwrap_or_default()),
     }
@@ -175,8 +175,7 @@ fn rows(text: &str) -> Result<Vec<f64>, String> {
     Ok(rows.iter().flat_map(pair).collect())
 }
 
-/// Bearings and heights of the skyline over tiles in turn, degrees; bearings of
-/// which the tiles know nothing are left out.
+/// The skyline over tiles.
 fn land(files: Vec<File>, eye: Eye, bend: f64) -> Result<Vec<f64>, String> {
     let mut tiles = Vec::with_capacity(files.len());
     for file in files {
@@ -187,18 +186,16 @@ fn land(files: Vec<File>, eye: Eye, bend: f64) -> Result<Vec<f64>, String> {
     let terrain = Terrain::read(tiles, eye.latitude, eye.longitude);
     let seen = terrain.and_then(|terrain| skyline(&terrain, eye, bend));
     let seen = seen.map_err(|why| why.to_string())?;
-    let known = seen.points.iter().filter_map(|point| {
-        let top = point.top?;
-        Some([point.bearing.degrees(), top.height.degrees()])
-    });
-    Ok(known.flatten().collect())
+    Ok(to_numbers(&seen))
 }
 
-/// The declination at a latitude, longitude, height and day, degrees.
-fn magnetic([latitude, longitude, height_m, day]: [f64; 4]) -> Option<f64> {
-    let date = NaiveDate::from_num_days_from_ce_opt(day as i32)?;
+/// The declination at a latitude, longitude, height and day; nothing where the model has
+/// none.
+fn magnetic([latitude, longitude, height_m, day]: [f64; 4]) -> Vec<f64> {
     let [latitude, longitude] = [latitude, longitude].map(Angle::from_degrees);
-    declination(latitude, longitude, height_m, date).map(Angle::degrees)
+    let date = NaiveDate::from_num_days_from_ce_opt(day as i32);
+    let found = date.and_then(|date| declination(latitude, longitude, height_m, date));
+    found.map_or_else(Vec::new, |found| found.to_numbers().into())
 }
 
 /// The day of a date, as a question has it: counted from the first of our era.

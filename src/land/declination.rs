@@ -32,15 +32,63 @@ const TENTHS: f64 = 10.0;
 /// zones about the magnetic poles (WMM report; MIL-PRF-89500B).
 const BLACKOUT_NT: f64 = 2000.0;
 
+/// Below this one it is not to be relied on: the model's caution zones (same).
+const CAUTION_NT: f64 = 6000.0;
+
 /// Heights the model is meant for, m: from just below the ground to low orbit.
 const HEIGHTS_M: (f64, f64) = (-1000.0, 850_000.0);
 
-/// How far magnetic north lies east of true north, −180° to 180°, on a date at
-/// its first hour; west is negative. True bearing = compass bearing + declination.
+/// How far magnetic north lies east of true north, −180° to 180°, west negative, and how
+/// far a compass can be relied on. True bearing = compass bearing + declination.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Declination {
+    /// Where the level field is 6000 nT and more, as almost everywhere.
+    Usual(Angle),
+    /// In the model's caution zones, a level field of 2000 to 6000 nT: a needle is drawn so
+    /// weakly that a compass is unreliable, and the model errs by 0.9° to 2.7°.
+    Caution(Angle),
+    /// In the blackout zones about the magnetic poles, below 2000 nT: a compass is of no use.
+    Blackout,
+}
+
+impl Declination {
+    /// The declination, where a compass shows anything.
+    pub const fn east(self) -> Option<Angle> {
+        match self {
+            Self::Usual(east) | Self::Caution(east) => Some(east),
+            Self::Blackout => None,
+        }
+    }
+
+    /// As plain numbers, for a message from one program to another: degrees, and 0, 1 or 2
+    /// for the zone.
+    pub fn to_numbers(self) -> [f64; 2] {
+        match self {
+            Self::Usual(east) => [east.degrees(), 0.0],
+            Self::Caution(east) => [east.degrees(), 1.0],
+            Self::Blackout => [0.0, 2.0],
+        }
+    }
+
+    /// Reads what [`Declination::to_numbers`] wrote; `None` for anything else.
+    pub fn from_numbers(numbers: &[f64]) -> Option<Self> {
+        let [degrees, zone] = *numbers else {
+            return None;
+        };
+        let east = degrees.is_finite().then(|| Angle::from_degrees(degrees))?;
+        match zone {
+            0.0 => Some(Self::Usual(east)),
+            1.0 => Some(Self::Caution(east)),
+            2.0 => Some(Self::Blackout),
+            _ => None,
+        }
+    }
+}
+
+/// The declination at a place on a date at its first hour.
 ///
 /// `height_m` is above the sea, which for this is the same as the ellipsoid.
-/// `None` outside the years 2025 to 2029, for which the model is made, and in
-/// the blackout zones about the magnetic poles.
+/// `None` outside the years 2025 to 2029, for which the model is made.
 ///
 /// Measured against the table published with the model, to its 0.01°, and
 /// against NCEI's own program, to 0.0001°. The model itself
@@ -52,15 +100,15 @@ const HEIGHTS_M: (f64, f64) = (-1000.0, 850_000.0);
 /// use tarnlight::angle::Angle;
 /// use tarnlight::land::declination::declination;
 /// let day = NaiveDate::from_ymd_opt(2025, 1, 1).unwrap();
-/// let east = declination(Angle::from_degrees(80.0), Angle::ZERO, 0.0, day).unwrap();
-/// assert!((east.degrees() - 1.28).abs() < 0.005);
+/// let found = declination(Angle::from_degrees(80.0), Angle::ZERO, 0.0, day).unwrap();
+/// assert!((found.east().unwrap().degrees() - 1.28).abs() < 0.005);
 /// ```
 pub fn declination(
     latitude: Angle,
     longitude: Angle,
     height_m: f64,
     date: NaiveDate,
-) -> Option<Angle> {
+) -> Option<Declination> {
     let year = date.year();
     if !YEARS.contains(&year) {
         return None;
@@ -68,7 +116,12 @@ pub fn declination(
     let days = if date.leap_year() { 366.0 } else { 365.0 };
     let years = f64::from(year - YEARS.start) + f64::from(date.ordinal0()) / days;
     let (north, east) = level_field_nt(latitude, longitude, height_m, years);
-    (north.hypot(east) >= BLACKOUT_NT).then(|| Angle::from_radians(east.atan2(north)))
+    let declination = Angle::from_radians(east.atan2(north));
+    Some(match north.hypot(east) {
+        level if level < BLACKOUT_NT => Declination::Blackout,
+        level if level < CAUTION_NT => Declination::Caution(declination),
+        _ => Declination::Usual(declination),
+    })
 }
 
 /// The level field, nT to the north and to the east, so many years after 2025.0.
@@ -147,7 +200,8 @@ mod tests {
 
     fn found(latitude: f64, longitude: f64, height_m: f64, date: NaiveDate) -> Option<f64> {
         let [latitude, longitude] = [latitude, longitude].map(Angle::from_degrees);
-        declination(latitude, longitude, height_m, date).map(Angle::degrees)
+        let found = declination(latitude, longitude, height_m, date)?;
+        found.east().map(Angle::degrees)
     }
 
     /// The table of test values published with the model (WMM2025 report, NCEI's
@@ -249,6 +303,50 @@ mod tests {
         assert_eq!(found(46.0, 8.0, 0.0, on(2024, 12, 31)), None);
         assert!(found(46.0, 8.0, 0.0, on(2029, 12, 31)).is_some());
         assert_eq!(found(46.0, 8.0, 0.0, on(2030, 1, 1)), None);
+    }
+
+    /// The zones by their published definition, a level field under 2000 nT and from 2000 to
+    /// 6000 nT, with the level field of NCEI's own program (wmm-calculator 1.4.4), nT:
+    /// settlements of the Arctic, the coast of Adélie Land, the ice about the north magnetic
+    /// pole.
+    #[test]
+    fn a_compass_is_unreliable_about_the_magnetic_poles() {
+        let date = on(2027, 6, 1);
+        for (latitude, longitude, height_m, level_nt) in [
+            (82.5, -62.35, 100.0, 3598.0),
+            (74.72, -94.97, 0.0, 3398.2),
+            (78.22, 15.65, 0.0, 7222.7),
+            (-66.66, 140.0, 0.0, 2296.6),
+            (-77.85, 166.67, 0.0, 10_670.3),
+            (69.1, -105.0, 0.0, 5562.2),
+            (81.6, -16.7, 0.0, 5596.0),
+            (70.65, -68.6, 0.0, 6609.2),
+            (84.0, 139.0, 0.0, 810.7),
+            (-64.0, 137.0, 0.0, 678.4),
+        ] {
+            let [at, to] = [latitude, longitude].map(Angle::from_degrees);
+            let days = f64::from(date.ordinal0()) / 365.0;
+            let (north, east) = level_field_nt(at, to, height_m, 2.0 + days);
+            let miss = (north.hypot(east) - level_nt).abs();
+            assert!(
+                miss < 0.2,
+                "{latitude} {longitude}: {miss} nT off {level_nt}"
+            );
+            let found = declination(at, to, height_m, date).expect("a year of the model");
+            let right = match found {
+                Declination::Usual(_) => level_nt >= 6000.0,
+                Declination::Caution(_) => (2000.0..6000.0).contains(&level_nt),
+                Declination::Blackout => level_nt < 2000.0,
+            };
+            assert!(right, "{latitude} {longitude}: {found:?}");
+            assert_eq!(
+                Declination::from_numbers(&found.to_numbers()).map(|it| it.to_numbers()),
+                Some(found.to_numbers())
+            );
+        }
+        for wrong in [&[][..], &[f64::NAN, 0.0], &[1.0, 3.0], &[1.0]] {
+            assert_eq!(Declination::from_numbers(wrong), None);
+        }
     }
 
     #[test]

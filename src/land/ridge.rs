@@ -3,7 +3,8 @@
 //!
 //! It is made of sightings, from whatever source. Between two neighbours it runs
 //! straight; where neighbours are more than [`WIDEST_GAP`] apart nobody has
-//! looked, and the line is taken to be level, at the height given for all round.
+//! looked, and the line is taken to be level, at the height given for all round. So it is
+//! in a narrower gap of which a survey has said that it knows nothing there.
 
 use crate::angle::Angle;
 
@@ -38,11 +39,55 @@ pub struct Sighting {
     pub height: Angle,
 }
 
+/// One bearing of a survey, such as the skyline over an elevation model.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Surveyed {
+    /// True bearing.
+    pub bearing: Angle,
+    /// Height above the flat horizon as it looks; `None` where that is not known.
+    pub height: Option<Angle>,
+}
+
+/// Unknown stretches of a survey no wider than this are drawn straight across, degrees:
+/// as far as the ends of a gap hold.
+const NARROWEST_GAP_DEG: f64 = 2.0 * HOLDS_DEG;
+
+/// The stretches of a survey in which the height is not known and which stay gaps of a
+/// ridge line, each by the last known bearing before it and the first after it.
+/// Bearings of the survey rise from north through east; a survey that knows nothing has
+/// the one stretch from 0° to 360°.
+pub fn unknown_stretches(survey: &[Surveyed]) -> Vec<(Angle, Angle)> {
+    let known: Vec<Angle> = survey
+        .iter()
+        .filter(|point| point.height.is_some())
+        .map(|point| point.bearing)
+        .collect();
+    if known.is_empty() && !survey.is_empty() {
+        return vec![(Angle::ZERO, Angle::from_degrees(360.0))];
+    }
+    let next = known.iter().cycle().skip(1);
+    let neighbours = known.iter().zip(next);
+    let inside =
+        |from: f64, to: f64, at: f64| (at - from).rem_euclid(360.0) < (to - from).rem_euclid(360.0);
+    neighbours
+        .filter(|(from, to)| {
+            let (from, to) = (from.degrees(), to.degrees());
+            let unknown = survey
+                .iter()
+                .any(|point| point.height.is_none() && inside(from, to, point.bearing.degrees()));
+            (to - from).rem_euclid(360.0) > NARROWEST_GAP_DEG && unknown
+        })
+        .map(|(from, to)| (*from, *to))
+        .collect()
+}
+
 /// The skyline seen from a site.
 #[derive(Debug, Clone, PartialEq)]
 pub struct RidgeLine {
     level: Angle,
     sightings: Vec<Sighting>,
+    /// For each sighting, whether a survey knows nothing from it to the next.
+    open: Vec<bool>,
 }
 
 impl Default for RidgeLine {
@@ -58,6 +103,7 @@ impl RidgeLine {
         Self {
             level,
             sightings: Vec::new(),
+            open: Vec::new(),
         }
     }
 
@@ -84,7 +130,40 @@ impl RidgeLine {
         line
     }
 
-    /// Takes in a sighting.
+    /// From a survey, its bearings rising, and the height where nothing is known. Stretches
+    /// of which it knows nothing are gaps, but for narrow ones (5°), which are drawn straight
+    /// across.
+    pub fn surveyed(level: Angle, survey: &[Surveyed]) -> Self {
+        let known = survey.iter().filter_map(|point| {
+            let height = point.height?;
+            let bearing = point.bearing;
+            Some(Sighting { bearing, height })
+        });
+        let mut line = Self::of(level, known);
+        for (from, _) in unknown_stretches(survey) {
+            line.open_after(from);
+        }
+        line
+    }
+
+    /// Has nothing known from the sighting at a bearing to the next; whether there is one.
+    pub fn open_after(&mut self, bearing: Angle) -> bool {
+        let bearing = bearing.degrees().rem_euclid(360.0);
+        let near = |held: &Sighting| (held.bearing.degrees() - bearing).abs() < SAME_DEG / 2.0;
+        let place = self.sightings.iter().position(near);
+        if let Some(place) = place {
+            self.open[place] = true;
+        }
+        place.is_some()
+    }
+
+    /// The sightings from which to the next nothing is known, as a survey said.
+    pub fn opened(&self) -> impl Iterator<Item = &Sighting> {
+        let both = self.sightings.iter().zip(&self.open);
+        both.filter_map(|(held, open)| open.then_some(held))
+    }
+
+    /// Takes in a sighting. One in a gap of a survey closes it.
     pub fn take(&mut self, sighting: Sighting) {
         let bearing = sighting.bearing.degrees().rem_euclid(360.0);
         if !bearing.is_finite() || !sighting.height.degrees().is_finite() {
@@ -106,16 +185,28 @@ impl RidgeLine {
         let room = self.sightings.len() < MOST_SIGHTINGS;
         match self.sightings.get_mut(place) {
             Some(held) if held.bearing.degrees() < bearing + SAME_DEG / 2.0 => *held = sighting,
-            _ if room => self.sightings.insert(place, sighting),
+            _ if room => {
+                let before = place.checked_sub(1).or(self.open.len().checked_sub(1));
+                if let Some(before) = before {
+                    self.open[before] = false;
+                }
+                self.sightings.insert(place, sighting);
+                self.open.insert(place, false);
+            }
             _ => {}
         }
     }
 
-    /// The line without one of its sightings.
+    /// The line without one of its sightings; a gap of a survey beside it widens.
     pub fn without(&self, place: usize) -> Self {
         let mut line = self.clone();
         if place < line.sightings.len() {
             line.sightings.remove(place);
+            let open = line.open.remove(place);
+            let before = place.checked_sub(1).or(line.open.len().checked_sub(1));
+            if let Some(before) = before.filter(|_| open) {
+                line.open[before] = true;
+            }
         }
         line
     }
@@ -184,8 +275,12 @@ impl RidgeLine {
         found
     }
 
-    /// Whether nobody looked between this sighting and the next round the circle.
+    /// Whether nobody looked between this sighting and the next round the circle, or
+    /// whoever looked saw nothing.
     fn is_gap(&self, place: usize) -> bool {
+        if self.open[place] {
+            return true;
+        }
         let count = self.sightings.len();
         let from = self.sightings[place].bearing.degrees();
         let to = self.sightings[(place + 1) % count].bearing.degrees();
@@ -257,10 +352,12 @@ impl RidgeLine {
                 waiting.extend([(from, farthest), (farthest, to)]);
             }
         }
-        let mut held = kept.iter();
         let mut line = self.clone();
+        let mut held = kept.iter();
         line.sightings
             .retain(|_| held.next().copied().unwrap_or(true));
+        let mut held = kept.iter();
+        line.open.retain(|_| held.next().copied().unwrap_or(true));
         line
     }
 }
@@ -368,5 +465,81 @@ mod tests {
         let thin = flat.thinned(Angle::from_degrees(0.05));
         assert!(thin.sightings().len() < 12);
         assert_eq!(height(&thin, 123.4), 5.0);
+    }
+    /// A survey at every degree, of which stretches are not known.
+    fn survey(unknown: &[std::ops::Range<i32>]) -> Vec<Surveyed> {
+        let point = |bearing: i32| {
+            let known = unknown
+                .iter()
+                .all(|range| !range.contains(&bearing) && !range.contains(&(bearing + 360)));
+            Surveyed {
+                bearing: Angle::from_degrees(f64::from(bearing)),
+                height: known.then(|| Angle::from_degrees(4.0)),
+            }
+        };
+        (0..360).map(point).collect()
+    }
+
+    /// Where a survey knows nothing the level stands, however narrow the gap is: all but what
+    /// the ends of a gap hold.
+    #[test]
+    fn what_a_survey_does_not_know_is_a_gap() {
+        let survey = survey(&[100..103, 200..231, 350..371]);
+        let stretches: Vec<_> = unknown_stretches(&survey)
+            .iter()
+            .map(|(from, to)| (from.degrees().round(), to.degrees().round()))
+            .collect();
+        assert_eq!(stretches, [(199.0, 231.0), (349.0, 11.0)]);
+        let line = RidgeLine::surveyed(Angle::from_degrees(-1.0), &survey);
+        for thin in [line.clone(), line.thinned(Angle::from_degrees(0.05))] {
+            for (bearing, want) in [
+                (101.0, 4.0),
+                (199.0, 4.0),
+                (201.0, 4.0),
+                (202.0, -1.0),
+                (228.0, -1.0),
+                (229.0, 4.0),
+                (0.0, -1.0),
+                (12.0, 4.0),
+            ] {
+                assert_eq!(height(&thin, bearing), want, "{bearing}°");
+            }
+            assert!(!thin.sighted(Angle::from_degrees(215.0)));
+            assert_eq!(thin.stretches().len(), 2);
+            assert_eq!(thin.least_and_most().0.degrees(), -1.0);
+            // the level follows what is typed later
+            assert_eq!(height(&thin.at_level(Angle::from_degrees(2.0)), 215.0), 2.0);
+        }
+        let nothing = RidgeLine::surveyed(Angle::ZERO, &self::survey(&[0..360]));
+        assert_eq!(nothing, RidgeLine::default());
+        assert_eq!(unknown_stretches(&self::survey(&[0..360])).len(), 1);
+        assert_eq!(unknown_stretches(&[]), []);
+    }
+
+    #[test]
+    fn a_sighting_closes_a_gap_and_one_taken_away_widens_it() {
+        let line = RidgeLine::surveyed(Angle::ZERO, &survey(&[200..231, 350..371]));
+        let mut closed = line.clone();
+        let mut take = |bearing: f64| {
+            closed.take(Sighting {
+                bearing: Angle::from_degrees(bearing),
+                height: Angle::from_degrees(6.0),
+            });
+        };
+        (take(215.0), take(2.0));
+        assert_eq!(height(&closed, 207.0), 5.0);
+        assert!(closed.sighted(Angle::from_degrees(0.0)));
+        assert_eq!(closed.opened().count(), 0);
+        let place = line
+            .sightings()
+            .iter()
+            .position(|held| held.bearing.degrees() == 199.0)
+            .expect("a sighting");
+        let wider = line.without(place);
+        let opened: Vec<f64> = wider.opened().map(|held| held.bearing.degrees()).collect();
+        assert_eq!(opened, [198.0, 349.0]);
+        let mut line = line;
+        assert!(!line.open_after(Angle::from_degrees(215.0)));
+        assert!(line.open_after(Angle::from_degrees(20.0)));
     }
 }

@@ -4,7 +4,8 @@
 //! seems to fall away more slowly, as if its radius were R / (1 − k).
 
 use super::place::Start;
-use super::terrain::{REACH_M, Terrain};
+use super::ridge::Surveyed;
+use super::terrain::{Grid, REACH_M, Terrain};
 use super::trouble::Trouble;
 use super::walk::{Eye as WalkingEye, Found, Waypoint, follow};
 use crate::angle::Angle;
@@ -61,8 +62,13 @@ pub struct Top {
     /// How far away it is, along the ground, m.
     pub distance_m: f64,
     /// Whether it is the sea, which tiles give as exactly 0 m: then this is its
-    /// horizon, as if the sea went on beyond the tiles.
+    /// horizon, as if the sea went on beyond the tiles, of which there are none of
+    /// sea alone.
     pub sea: bool,
+    /// Whether this is no skyline but where the model ends: it stands where the known
+    /// ground ends (at a hole or the tiles' edge, or at [`REACH_M`]), or so low that ground
+    /// beyond that end would be seen above it if it only went on level. Never for the sea.
+    pub model_edge: bool,
 }
 
 /// The skyline around an eye, as far as the tiles go or [`REACH_M`].
@@ -96,9 +102,10 @@ pub fn skyline(terrain: &Terrain, eye: Eye, bend: f64) -> Result<Skyline, Troubl
     let eye = WalkingEye::new(eye_m, bend);
     let points = (0..BEARINGS).map(|place| {
         let bearing = bearing(place);
+        let way = Way::along(terrain, &start, bearing);
         SkylinePoint {
             bearing,
-            top: top(terrain, &eye, &start, bearing),
+            top: way.top(&eye),
         }
     });
     Ok(Skyline {
@@ -112,49 +119,127 @@ pub fn bearing(place: usize) -> Angle {
     Angle::from_degrees(place as f64 * (360.0 / BEARINGS as f64))
 }
 
-fn top(terrain: &Terrain, eye: &WalkingEye, start: &Start, bearing: Angle) -> Option<Top> {
-    let mut found: Option<Found> = None;
-    let mut way_m = 0.0;
-    let mut from = start.along(bearing, way_m);
-    while way_m < REACH_M {
-        let end_m = way_m + PIECE_M;
-        let to = start.along(bearing, end_m);
-        for grid in &terrain.grids {
-            let waypoint = |(latitude, longitude), way_m| {
-                let (x, y) = grid.place(latitude, longitude);
-                Waypoint { x, y, way_m }
-            };
-            let (from, to) = (waypoint(from, way_m), waypoint(to, end_m));
-            follow(grid, eye, from, to, &mut found);
-        }
-        (from, way_m) = (to, end_m);
-    }
-    let found = found?;
-    let sea = found.height_m == 0.0;
-    let seen = match eye.sea() {
-        Some(horizon) if sea => horizon,
-        _ => found,
-    };
-    Some(Top {
-        height: Angle::from_radians(seen.steepness.atan()),
-        distance_m: seen.way_m,
-        sea,
-    })
+/// A skyline is so good, rise over run: 0.01°. What lies so little under the plain that
+/// the ground would be if it went on is its horizon.
+const CLOSE: f64 = 1.75e-4;
+
+/// The way along a bearing, out to [`REACH_M`], in pieces.
+struct Way<'a> {
+    terrain: &'a Terrain,
+    start: &'a Start,
+    bearing: Angle,
+    /// Latitude and longitude of the ends of its pieces, degrees.
+    places: Vec<(f64, f64)>,
 }
 
+impl<'a> Way<'a> {
+    fn along(terrain: &'a Terrain, start: &'a Start, bearing: Angle) -> Self {
+        let pieces = (REACH_M / PIECE_M).ceil() as usize;
+        let place = |at: usize| start.along(bearing, at as f64 * PIECE_M);
+        Self {
+            terrain,
+            start,
+            bearing,
+            places: (0..=pieces).map(place).collect(),
+        }
+    }
+
+    /// The two ends of a piece on a grid.
+    fn piece(&self, grid: &Grid, piece: usize) -> [Waypoint; 2] {
+        [piece, piece + 1].map(|at| {
+            let (latitude, longitude) = self.places[at];
+            let (x, y) = grid.place(latitude, longitude);
+            let way_m = at as f64 * PIECE_M;
+            Waypoint { x, y, way_m }
+        })
+    }
+
+    fn pieces(&self) -> std::ops::Range<usize> {
+        0..self.places.len() - 1
+    }
+
+    /// What stands highest along it.
+    fn top(&self, eye: &WalkingEye) -> Option<Top> {
+        let mut found: Option<Found> = None;
+        for piece in self.pieces() {
+            for grid in &self.terrain.grids {
+                let [from, to] = self.piece(grid, piece);
+                follow(grid, eye, from, to, &mut found);
+            }
+        }
+        let found = found?;
+        let sea = found.height_m == 0.0;
+        let seen = match eye.horizon(0.0) {
+            Some(horizon) if sea => horizon,
+            _ => found,
+        };
+        Some(Top {
+            height: Angle::from_radians(seen.steepness.atan()),
+            distance_m: seen.way_m,
+            sea,
+            model_edge: !sea && self.ends_at(eye, found),
+        })
+    }
+
+    /// Whether what stands highest is only where the model ends.
+    fn ends_at(&self, eye: &WalkingEye, found: Found) -> bool {
+        // in the last cell of known ground
+        let beyond_m = found.way_m + self.terrain.step_m();
+        let (latitude, longitude) = self.start.along(self.bearing, beyond_m);
+        if beyond_m > REACH_M || self.terrain.height_at(latitude, longitude).is_none() {
+            return true;
+        }
+        // above the eye's level nothing rises by going on level
+        if found.steepness >= 0.0 {
+            return false;
+        }
+        let end = self.last_height_m();
+        let horizon = end.and_then(|height_m| eye.horizon(height_m));
+        horizon.is_some_and(|horizon| horizon.steepness > found.steepness + CLOSE)
+    }
+
+    /// Height of the farthest known ground along it, m.
+    fn last_height_m(&self) -> Option<f64> {
+        let steps = (PIECE_M / self.terrain.step_m()).ceil().max(1.0);
+        let known = |grid: &Grid, piece: usize| {
+            let [from, to] = self.piece(grid, piece);
+            grid.top_between((from.x, from.y), (to.x, to.y)) > f64::NEG_INFINITY
+        };
+        self.pieces().rev().find_map(|piece| {
+            if !self.terrain.grids.iter().any(|grid| known(grid, piece)) {
+                return None;
+            }
+            let (from, to) = (self.places[piece], self.places[piece + 1]);
+            (0..=steps as usize).rev().find_map(|step| {
+                let part = step as f64 / steps;
+                let between = |from: f64, to: f64| from + (to - from) * part;
+                self.terrain
+                    .height_at(between(from.0, to.0), between(from.1, to.1))
+            })
+        })
+    }
+}
+
+/// What a point is, as a number of a message.
+const KINDS: [f64; 3] = [0.0, 1.0, 2.0];
+
 /// A skyline as plain numbers, for a message from one program to another: the
-/// eye's height, then height (radians) and distance (m) of each point; both not
-/// a number where nothing is known, the distance negative for the sea.
+/// eye's height, then for each point its height (radians), its distance (m) and what it is,
+/// 0 for land, 1 for the sea, 2 for where the model ends; none of the three is a number where
+/// nothing is known.
 pub fn to_numbers(skyline: &Skyline) -> Vec<f64> {
-    let mut numbers = Vec::with_capacity(1 + 2 * skyline.points.len());
+    let mut numbers = Vec::with_capacity(1 + KINDS.len() * skyline.points.len());
     numbers.push(skyline.eye_m);
     for point in &skyline.points {
         numbers.extend(match point.top {
             Some(top) => {
-                let sign = if top.sea { -1.0 } else { 1.0 };
-                [top.height.radians(), top.distance_m * sign]
+                let kind = match top {
+                    Top { sea: true, .. } => KINDS[1],
+                    Top { model_edge, .. } => KINDS[usize::from(model_edge) * 2],
+                };
+                [top.height.radians(), top.distance_m, kind]
             }
-            None => [f64::NAN; 2],
+            None => [f64::NAN; 3],
         });
     }
     numbers
@@ -163,16 +248,17 @@ pub fn to_numbers(skyline: &Skyline) -> Vec<f64> {
 /// Reads what [`to_numbers`] wrote; `None` for anything else.
 pub fn from_numbers(numbers: &[f64]) -> Option<Skyline> {
     let (eye_m, rest) = numbers.split_first()?;
-    if rest.len() != 2 * BEARINGS {
+    if rest.len() != 3 * BEARINGS {
         return None;
     }
-    let points = rest.chunks_exact(2).enumerate().map(|(place, pair)| {
+    let points = rest.chunks_exact(3).enumerate().map(|(place, told)| {
         let top = Top {
-            height: Angle::from_radians(pair[0]),
-            distance_m: pair[1].abs(),
-            sea: pair[1].is_sign_negative(),
+            height: Angle::from_radians(told[0]),
+            distance_m: told[1],
+            sea: told[2] == KINDS[1],
+            model_edge: told[2] == KINDS[2],
         };
-        let known = pair[0].is_finite() && pair[1].is_finite();
+        let known = told.iter().all(|number| number.is_finite());
         SkylinePoint {
             bearing: bearing(place),
             top: known.then_some(top),
@@ -182,4 +268,56 @@ pub fn from_numbers(numbers: &[f64]) -> Option<Skyline> {
         eye_m: *eye_m,
         points: points.collect(),
     })
+}
+
+impl Skyline {
+    /// The skyline as a survey of the ridge line: its heights but where nothing is known or
+    /// the model ends.
+    pub fn survey(&self) -> Vec<Surveyed> {
+        let point = |point: &SkylinePoint| Surveyed {
+            bearing: point.bearing,
+            height: point
+                .top
+                .filter(|top| !top.model_edge)
+                .map(|top| top.height),
+        };
+        self.points.iter().map(point).collect()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_sent_is_received() {
+        let point = |place: usize| SkylinePoint {
+            bearing: bearing(place),
+            top: (place % 4 > 0).then(|| Top {
+                height: Angle::from_radians(place as f64 / 1e4 - 0.02),
+                distance_m: 100.0 + place as f64,
+                sea: place % 4 == 2,
+                model_edge: place % 4 == 3,
+            }),
+        };
+        let skyline = Skyline {
+            eye_m: 1234.5,
+            points: (0..BEARINGS).map(point).collect(),
+        };
+        let numbers = to_numbers(&skyline);
+        assert_eq!(from_numbers(&numbers), Some(skyline.clone()));
+        // rows of a table come in pairs, so that neither is taken for the other
+        assert_eq!(numbers.len() % 2, 1);
+        for wrong in [&numbers[1..], &numbers[..7], &[]] {
+            assert_eq!(from_numbers(wrong), None);
+        }
+        let survey = skyline.survey();
+        for (place, point) in survey.iter().enumerate() {
+            assert_eq!(
+                point.height.is_some(),
+                matches!(place % 4, 1 | 2),
+                "{place}"
+            );
+        }
+    }
 }

@@ -117,6 +117,13 @@ impl Terrain {
         Ok(Self { grids })
     }
 
+    /// The longest step from point to point of its grids, m along the meridian: no cell
+    /// is much longer than wide.
+    pub(super) fn step_m(&self) -> f64 {
+        let longest = |step: f64, grid: &Grid| step.max(grid.layout.down.abs());
+        self.grids.iter().fold(0.0, longest) * LATITUDE_DEGREE_M
+    }
+
     /// Height at a place (WGS84 degrees), m, between the four points about it;
     /// `None` where one of them is not known. Of several grids the first that
     /// knows tells.

@@ -66,15 +66,20 @@ impl Eye {
         self.height_m + way_m * way_m / (2.0 * self.radius_m)
     }
 
-    /// The sea's horizon; `None` for an eye not above the sea.
-    pub fn sea(&self) -> Option<Found> {
-        let run = (2.0 * self.radius_m + self.height_m) * self.height_m;
-        (self.height_m > 0.0).then(|| {
-            let slope = run.sqrt() / self.radius_m;
+    /// The horizon of a plain that lies so high above the sea; `None` for an eye not above
+    /// it.
+    ///
+    /// cos dip = (R' + h) / (R' + eye)
+    pub fn horizon(&self, height_m: f64) -> Option<Found> {
+        let radius = self.radius_m + height_m;
+        let above = self.height_m - height_m;
+        let run = (2.0 * radius + above) * above;
+        (above > 0.0).then(|| {
+            let slope = run.sqrt() / radius;
             Found {
                 steepness: -slope,
                 way_m: self.radius_m * slope.atan(),
-                height_m: 0.0,
+                height_m,
             }
         })
     }

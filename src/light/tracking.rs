@@ -118,14 +118,23 @@ impl Mount {
         }
     }
 
-    /// How fast the picture turns about a star, radians per second: ω (p̂ − m̂)·s.
+    /// How fast the picture turns about a star that stands in a direction, given in
+    /// east, north, up, while the tracker turns at `rate`; rad/s, counter-clockwise as
+    /// seen on the sky positive.
+    ///
+    /// ω (p̂ − q m̂)·ŝ, with the share q of the sky's turn that it follows: at full rate
+    /// only the error at the pole turns the picture, at half rate half the sky's own turn
+    /// does. Source: first principles; for q = 1 as in [`Self::left`]. Measured against
+    /// turning two neighbouring stars about both axes: within the 0.1° by which the
+    /// sky moves during the comparison.
     ///
     /// ```text
-    /// 1° beside the pole, a star at the pole  →  0.0044° a minute at most
+    /// full rate, 1° beside the pole, a star at the pole  →  0.0044° a minute at most
+    /// half rate, a star at the pole                      →  0.1253° a minute
     /// ```
-    pub fn field_turn_rad_s(&self, latitude: Angle, star: Vector) -> f64 {
-        let off = pole(latitude).plus(self.axis(latitude).times(-1.0));
-        EARTH_RATE * off.dot(star)
+    pub fn field_turn_rad_s(&self, latitude: Angle, star: Vector, rate: Rate) -> f64 {
+        let followed = self.axis(latitude).times(rate.share());
+        EARTH_RATE * pole(latitude).plus(followed.times(-1.0)).dot(star)
     }
 }
 
@@ -224,8 +233,63 @@ mod tests {
         }
         let phi = deg(40.0);
         let side = star(phi, Angle::ZERO, Angle::ZERO);
-        let turn = mount(0.0, 1.0).field_turn_rad_s(phi, side).to_degrees() * 60.0;
+        let turn = mount(0.0, 1.0).field_turn_rad_s(phi, side, Rate::Sidereal);
+        let turn = turn.to_degrees() * 60.0;
         assert!((turn.abs() - 0.004_375).abs() < 1e-5, "{turn}° a minute");
+    }
+
+    /// First principles, by hand: at half rate half of the sky's 0.2507° a minute is left
+    /// of the turn about the pole, nothing of that about the equator, and about the core
+    /// (declination −29°) sin 29° of it the other way round.
+    #[test]
+    fn half_rate_turns_the_picture() {
+        let phi = deg(40.0);
+        for (dec, want) in [(90.0, 0.125_34), (0.0, 0.0), (-29.0, -0.060_77)] {
+            let star = star(phi, deg(20.0), deg(dec));
+            let turn = mount(0.0, 0.0).field_turn_rad_s(phi, star, Rate::Half);
+            let turn = turn.to_degrees() * 60.0;
+            assert!((turn - want).abs() < 1e-5, "δ {dec}: {turn}, want {want}");
+        }
+    }
+
+    /// Against two neighbouring stars turned about both axes: how the direction from the
+    /// one to the other turns.
+    #[test]
+    fn the_turn_agrees_with_turning_two_stars() {
+        const SECONDS: f64 = 20.0;
+        /// Distance of the two, rad: small enough to be straight.
+        const APART: f64 = 1e-4;
+        for phi in [-60.0, -33.0, 0.0, 36.0, 70.0].map(deg) {
+            let pole = pole(phi);
+            for (hour, dec) in [(0.0, -29.0), (40.0, 10.0), (-75.0, 60.0), (0.0, 89.0)] {
+                let one = star(phi, deg(hour), deg(dec));
+                let east = pole.cross(one);
+                let east = east.times(1.0 / east.length());
+                let other = one.turned_about(one.cross(east), APART);
+                for (side, up) in [(0.0, 0.0), (8.0, 6.0), (-90.0, 60.0), (300.0, 0.0)] {
+                    let mount = mount(side / 60.0, up / 60.0);
+                    for rate in [Rate::Sidereal, Rate::Half] {
+                        let follow = EARTH_RATE * rate.share() * SECONDS;
+                        let seen = |star: Vector| {
+                            star.turned_about(pole, -EARTH_RATE * SECONDS)
+                                .turned_about(mount.axis(phi), follow)
+                        };
+                        let before = other.plus(one.times(-1.0));
+                        let after = seen(other).plus(seen(one).times(-1.0));
+                        // right-handed about the star is clockwise as seen from within
+                        let turn = before.cross(after).dot(one) / before.dot(after);
+                        let got = mount.field_turn_rad_s(phi, one, rate) * SECONDS;
+                        // the star itself moves by up to 0.04° meanwhile
+                        assert!(
+                            (got + turn).abs() < 2e-6 + 1e-3 * got.abs(),
+                            "φ {}, δ {dec}, {side}′, {up}′, {rate:?}: {got}, want {}",
+                            phi.degrees(),
+                            -turn
+                        );
+                    }
+                }
+            }
+        }
     }
 
     /// Worked by hand: 25″ either way in 600 s runs at 0.2618″/s at worst, in 480 s at

@@ -150,11 +150,7 @@ impl Answer {
     /// The longest setting the dial time allows, for anything that needs one
     /// even where there is no limit.
     pub fn shutter(&self) -> Shutter {
-        match self.dial() {
-            DialTime::Set(shutter) => shutter,
-            DialTime::TooShort => Shutter::Marked(0).stepped(i32::MIN),
-            DialTime::NoLimit => Shutter::Marked(0).stepped(i32::MAX),
-        }
+        self.dial().setting()
     }
 
     fn rule_rows(&self, outing: &Outing) -> Vec<RuleRow> {

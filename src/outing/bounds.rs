@@ -48,8 +48,9 @@ pub const LONGITUDE: Bounds = bounds("longitude", -180.0, 180.0, "°");
 pub const SITE_HEIGHT_M: Bounds = bounds("height", -500.0, 9000.0, "m");
 /// Minutes since the night's noon.
 pub const NIGHT_MINUTE: Bounds = bounds("minute of the night", 0.0, 1439.0, "min");
-/// Apparent height of a ridge.
-pub const RIDGE: Bounds = bounds("ridge height", 0.0, 60.0, "°");
+/// Apparent height of the skyline where nobody has looked; below level over a sea or a
+/// plain far below.
+pub const RIDGE: Bounds = bounds("ridge height", LEAST_DEG, 60.0, "°");
 /// Overlap of a panorama's frames.
 pub const OVERLAP: Bounds = bounds("overlap", 0.0, 80.0, "%");
 /// Pause between two of them.

@@ -3,7 +3,7 @@
 use crate::angle::Angle;
 use crate::land::ridge::RidgeLine;
 use crate::sky::almanac::Body;
-use crate::sky::altitude::{Air, ApparentAltitude};
+use crate::sky::altitude::{Air, ApparentAltitude, TrueAltitude};
 use crate::sky::night::{Course, Night};
 
 /// Half the width of Sun and Moon on the sky, degrees; it varies by a fifteenth.
@@ -14,7 +14,8 @@ const DISC_DEG: f64 = 0.26;
 const MARGIN_DEG: f64 = 0.05;
 
 /// A body over a night and the ridge line, by how both look through the air: the
-/// core itself, the upper edge of Sun and Moon.
+/// core itself, the upper edge of Sun and Moon, lifted by the air where that edge is. The
+/// line may lie below level, as a sea does far below.
 ///
 /// Over a level line the moments are those of [`Night::core_at`]; over any other
 /// they are found to a millisecond of where the line stands
@@ -22,9 +23,12 @@ const MARGIN_DEG: f64 = 0.05;
 pub fn over_ridge(night: &Night<'_>, body: Body, ridge: &RidgeLine, air: Air) -> Course {
     let (least, most) = ridge.least_and_most();
     let edge_deg = if body == Body::Core { 0.0 } else { DISC_DEG };
+    let moved = |altitude: TrueAltitude, degrees: f64| {
+        TrueAltitude(Angle::from_degrees(altitude.0.degrees() + degrees))
+    };
     let unseen = |degrees: f64| {
-        let apparent = ApparentAltitude(Angle::from_degrees(degrees - edge_deg));
-        air.unseen(apparent)
+        let apparent = ApparentAltitude(Angle::from_degrees(degrees));
+        moved(air.unseen(apparent), -edge_deg)
     };
     if least == most {
         return night.course(body, unseen(least.degrees()));
@@ -34,7 +38,8 @@ pub fn over_ridge(night: &Night<'_>, body: Body, ridge: &RidgeLine, air: Air) ->
         unseen(most.degrees() + MARGIN_DEG),
     );
     night.over_line(body, band, &|standing| {
-        let looks_deg = air.seen(standing.altitude).0.degrees() + edge_deg;
+        let edge = moved(standing.altitude, edge_deg);
+        let looks_deg = air.seen(edge).0.degrees();
         (looks_deg - ridge.height(standing.bearing).degrees()).to_radians()
     })
 }

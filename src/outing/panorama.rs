@@ -113,6 +113,11 @@ pub struct Plan {
 }
 
 impl Plan {
+    /// The same frames, each exposed so long, s.
+    pub fn exposed(self, exposure_s: f64) -> Self {
+        Self { exposure_s, ..self }
+    }
+
     /// How many frames.
     pub fn count(&self) -> u32 {
         self.rows.iter().map(|row| row.columns).sum()

@@ -7,13 +7,13 @@ use chrono::{DateTime, NaiveDate, Utc};
 use super::carry::Drawn;
 use super::draft::{Draft, Lean};
 use super::state::{Look, Notice, Screen, Sheet};
-use crate::angle::Angle;
 use crate::camera::focus::Focus;
 use crate::camera::frame::Frame;
 use crate::camera::photo::PhotoFacts;
 use crate::camera::rules::Rule;
 use crate::camera::sharpness::Sharpness;
-use crate::land::ridge::{RidgeLine, Sighting};
+use crate::land::declination::Declination;
+use crate::land::ridge::{RidgeLine, Surveyed};
 use crate::light::tracking::Mount;
 use crate::outing::body::Body as CameraBody;
 use crate::outing::bundle::Bundle;
@@ -147,13 +147,13 @@ pub enum Action {
     /// The phone's sensors tell nothing, and why.
     LeaningFailed(String),
     /// The magnetic model told the declination at the site.
-    DeclinationTold(Option<Angle>),
+    DeclinationTold(Option<Declination>),
     /// The phone was said to point at a body now.
     BodyPointed(Body),
     /// A table or tiles of heights were opened, and are being read.
     SkylineOpened,
     /// A skyline was read, and takes the place of the sightings.
-    SkylineRead(Result<Vec<Sighting>, String>),
+    SkylineRead(Result<Vec<Surveyed>, String>),
     /// The ridge line was changed.
     RidgeDrawn(Box<RidgeLine>),
     /// The camera was pointed, for a minute of a night.

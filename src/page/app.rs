@@ -3,6 +3,7 @@
 use std::cell::RefCell;
 use std::rc::Rc;
 
+use chrono::NaiveDate;
 use gloo_events::EventListener;
 use gloo_timers::callback::Timeout;
 use yew::prelude::*;
@@ -39,13 +40,14 @@ use super::why_deck::why_inputs;
 use super::why_shown::{Rest, Whys};
 use crate::device::keeping::Ledger;
 use crate::device::lean::{self, Leaning};
+use crate::device::present::{self, Present};
 use crate::device::wake_lock::{self, WakeLock};
 use crate::device::{address, asking, clock, gazetteer, keeping, offline};
 use crate::light::patch::Patch;
 use crate::outing::answer::Answer;
 use crate::outing::pictures::patches;
 use crate::outing::season::{NIGHTS, Season};
-use crate::sky::night::date_of;
+use crate::sky::tonight::tonight;
 
 /// How long a change rests before it is written, ms. The browsers limit how
 /// often an address may change; leaving the page writes at once.
@@ -57,6 +59,8 @@ pub struct App {
     send: Send,
     /// Worked out from the outing, and again only when that changes.
     answer: Answer,
+    /// The date of tonight at the site.
+    tonight: NaiveDate,
     /// The night shown; worked out while When? is looked at.
     shown: Option<Shown>,
     /// Moon and Sun over the ridge line; worked out while Where? is looked at.
@@ -82,6 +86,8 @@ pub struct App {
     leaning: Option<Leaning>,
     /// Heard as long as the page lives.
     _heard: [Option<EventListener>; 2],
+    /// The clock, followed while the page is looked at.
+    _present: Present,
 }
 
 impl Component for App {
@@ -107,8 +113,13 @@ impl Component for App {
             let send = send.clone();
             offline::start(move || send.emit(Action::Noticed(Notice::NewVersion)));
         }
+        let present = {
+            let send = send.clone();
+            present::follow(move |now| send.emit(Action::ClockRead(now)))
+        };
         let mut app = Self {
             answer: Answer::to(&state.kept.outing),
+            tonight: tonight(state.now, state.kept.outing.site.on_earth()),
             shown: None,
             season: None,
             others: None,
@@ -124,6 +135,7 @@ impl Component for App {
             awake: None,
             leaning: None,
             _heard: [leaving, arriving],
+            _present: present,
         };
         app.light();
         app.rest();
@@ -134,7 +146,8 @@ impl Component for App {
         if matches!(action, Action::NewVersionTaken) {
             offline::take_over();
         }
-        // the phone's clock is read when somebody asks for the present
+        // the phone's clock is read when somebody asks for the present; it is followed
+        // while the page is looked at, but a minute may have gone by
         let reads_clock = matches!(
             action,
             Action::NowTapped
@@ -143,9 +156,7 @@ impl Component for App {
                 | Action::SheetOpened(Sheet::Card)
                 | Action::BodyPointed(_)
         );
-        if reads_clock {
-            self.state = self.state.after(Action::ClockRead(clock::now()));
-        }
+        let by_clock = matches!(action, Action::ClockRead(_));
         if matches!(action, Action::SheetOpened(Sheet::Site)) {
             let send = self.send.clone();
             gazetteer::open(move |opened| send.emit(Action::TownsOpened(opened)));
@@ -160,7 +171,12 @@ impl Component for App {
         let patches_drawn = matches!(action, Action::PatchesDrawn(_));
         // what a newer page wrote is left in the address, to be read after an update
         let arrived = matches!(&action, Action::Arrived(reading) if !reading.refused);
-        let next = self.state.after(action);
+        let next = if reads_clock {
+            let present = self.state.after(Action::ClockRead(clock::now()));
+            present.after(action)
+        } else {
+            self.state.after(action)
+        };
         if patches_drawn {
             self.drawn = self.drawing.take();
             self.draw_patches();
@@ -172,6 +188,11 @@ impl Component for App {
             return false;
         }
         let before = std::mem::replace(&mut self.state, next);
+        let other_night = self.find_tonight(&before);
+        // of the time of day the page shows nothing but which night is tonight
+        if by_clock && !other_night {
+            return false;
+        }
         let now = &self.state;
         if now.kept.outing != before.kept.outing {
             // the shutter asks neither the ridge nor the Moon
@@ -190,8 +211,8 @@ impl Component for App {
                 (self.shown, self.season, self.others) = (None, None, None);
             }
         }
-        if now.now != before.now {
-            (self.shown, self.others) = (None, None);
+        if other_night {
+            (self.shown, self.season, self.others) = (None, None, None);
             (self.whys, self.rest_of_why) = (None, None);
         }
         if now.tried_mm != before.tried_mm {
@@ -282,9 +303,21 @@ impl Component for App {
 }
 
 impl App {
+    /// Finds which night is tonight, where time or site are others than before; whether that is
+    /// another one.
+    fn find_tonight(&mut self, before: &State) -> bool {
+        let at = |state: &State| (state.now, state.kept.outing.site.on_earth());
+        let (now, site) = at(&self.state);
+        if (now, site) == at(before) {
+            return false;
+        }
+        let last = std::mem::replace(&mut self.tonight, tonight(now, site));
+        last != self.tonight
+    }
+
     /// Works out what the screen shows beyond the answer.
     fn work_out(&mut self) {
-        let State { kept, now, .. } = &self.state;
+        let State { kept, .. } = &self.state;
         let on_sheet = matches!(
             self.state.sheet,
             Some(
@@ -297,7 +330,7 @@ impl App {
             )
         );
         if self.shown.is_none() && (self.state.screen != Screen::HowLong || on_sheet) {
-            self.shown = Some(Shown::of(&kept.outing, *now, &clock::BrowserClocks));
+            self.shown = Some(Shown::of(&kept.outing, self.tonight, &clock::BrowserClocks));
         }
         if self.whys.is_none()
             && self.state.screen == Screen::Why
@@ -318,7 +351,7 @@ impl App {
             && self.state.sheet == Some(Sheet::Season)
             && let Some(shown) = &self.shown
         {
-            let tonight = date_of(*now, kept.outing.site.longitude);
+            let tonight = self.tonight;
             // the year to come, or the one that begins with a night outside it
             let ahead = (shown.date - tonight).num_days();
             let coming = (0..i64::from(NIGHTS)).contains(&ahead);

@@ -10,7 +10,7 @@ use super::care::{CAUTIONS, SENSE};
 use super::carry_sheet::{left_out, squares};
 use super::element::{Fixed, button, el, nothing, said, say, text};
 use super::night_words::{self, bearing, time};
-use super::panorama_sheet::{arches, wanted};
+use super::panorama_sheet::{Planned, arches, planned, wanted};
 use super::sheet::sheet;
 use super::shown::{Shown, days_of};
 use super::state::{Action, Sheet, State};
@@ -195,10 +195,11 @@ fn rest(state: &State, answer: &Answer, card: &Card, shown: &Shown) -> Html {
         value("Moon", words::moon(&card.moon, shown)),
     ];
     if state.draft.planned
-        && let Ok(plan) = wanted(state, answer, shown, &arches(state, shown).at(at)).plan()
+        && let wanted = wanted(state, answer, shown, &arches(state, shown).at(at))
+        && let Ok(Planned { plan, shutter, .. }) = planned(state, shown, &wanted, answer)
         && plan.count() > 1
     {
-        lines.push(value("Panorama", words::panorama(&plan)));
+        lines.push(value("Panorama", words::panorama(&plan, shutter)));
     }
     if outing.support == Support::Tracker {
         lines.push(value("Tracker", why_words::mount(outing)));

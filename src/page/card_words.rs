@@ -6,7 +6,7 @@ use super::night_words::{bearing, coordinates, time, utc};
 use super::shown::Shown;
 use super::words::{self, degrees_to};
 use crate::angle::Angle;
-use crate::camera::dial::DialTime;
+use crate::camera::dial::{DialTime, Shutter};
 use crate::decimal::{fixed, plain};
 use crate::light::tracking::Rate;
 use crate::outing::answer::Answer;
@@ -204,9 +204,10 @@ pub fn aim((towards, altitude): (Angle, Angle)) -> String {
     bearing(towards) + ", " + &degrees_to(altitude, 0) + " up"
 }
 
-/// A panorama in a line: rows in order.
-pub fn panorama(plan: &Plan) -> String {
-    let mut said = plan.count().to_string() + " frames";
+/// A panorama in a line: how long each frame, rows in order.
+pub fn panorama(plan: &Plan, setting: Shutter) -> String {
+    let mut said = plan.count().to_string() + " frames of ";
+    said += &words::shutter(setting);
     for row in &plan.rows {
         let Row {
             tilt,

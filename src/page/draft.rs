@@ -4,6 +4,7 @@
 use chrono::{DateTime, Utc};
 
 use crate::angle::Angle;
+use crate::land::declination::Declination;
 use crate::land::ridge::{LEAST_DEG, MOST_DEG, Sighting};
 use crate::land::sighting::BEND;
 use crate::outing::panorama::OVERLAP;
@@ -33,7 +34,7 @@ pub struct Draft {
     /// The declination typed; nothing for the model's.
     pub declination: Option<Angle>,
     /// The model's, for the site and the night.
-    pub modelled: Option<Angle>,
+    pub modelled: Option<Declination>,
     /// Distance of a ridge on the map, m.
     pub distance_m: f64,
     /// How much higher than the site it is there, m.

@@ -120,8 +120,8 @@ impl State {
                 }
                 Change::SiteRemoved
             }
-            Action::SkylineRead(Ok(sightings)) => {
-                let line = RidgeLine::of(outing.site.ridge.all_round(), sightings.iter().copied());
+            Action::SkylineRead(Ok(survey)) => {
+                let line = RidgeLine::surveyed(outing.site.ridge.all_round(), survey);
                 outing.site.ridge = line.thinned(THINNED);
                 Change::Ridge
             }
@@ -158,6 +158,7 @@ impl State {
                 Change::Minute
             }
             Action::NowTapped => {
+                // the night that holds the minute, which from sunrise to noon is not tonight
                 let date = date_of(self.now, outing.site.longitude);
                 let start = noon(date, outing.site.longitude);
                 let minute = Moment::of(self.now).since_s(start) / 60.0;

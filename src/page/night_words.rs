@@ -402,7 +402,15 @@ fn over_what(outing: &Outing, flat: &str) -> String {
     let ridge = &outing.site.ridge;
     match ridge.sightings().len() {
         0 if ridge.all_round() == Angle::ZERO => flat.to_owned(),
-        0 => format!("over a ridge {} high", words::degrees(ridge.all_round())),
+        0 => {
+            let what = if ridge.all_round() < Angle::ZERO {
+                "a horizon"
+            } else {
+                "a ridge"
+            };
+            let height = words::skyline_height(ridge.all_round());
+            format!("over {what} {height}")
+        }
         _ => "over the skyline".to_owned(),
     }
 }

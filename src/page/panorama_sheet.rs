@@ -10,15 +10,17 @@ use super::shown::{Shown, days_of};
 use super::skyline_sheet::{number, with};
 use super::state::State;
 use super::tap::Send;
-use super::words::{degrees_to, focal, shutter};
+use super::words::{clean, degrees_to, focal, shutter};
 use crate::angle::Angle;
+use crate::camera::dial::Shutter;
 use crate::decimal::fixed;
 use crate::outing::answer::Answer;
 use crate::outing::arch::{Arch, Arches};
 use crate::outing::area::Area;
 use crate::outing::bounds::{OVERLAP, PAUSE_S, SIGHTED};
 use crate::outing::clicks::{Clicks, HEAD_STOPS_DEG};
-use crate::outing::panorama::{Row, Wanted};
+use crate::outing::panorama::{NoPlan, Plan, Row, Wanted};
+use crate::outing::panorama_exposure::{FrameLimit, SharpAt, limiting_frame};
 use crate::sky::altitude::TrueAltitude;
 use crate::sky::spans::Spans;
 
@@ -72,7 +74,7 @@ pub fn panorama_sheet(state: &State, answer: &Answer, shown: &Shown, send: &Send
         say("p", &[("class", "in-use")], told(&arch, shown)),
         say("p", &[], low_enough(&arches, &wanted, shown)),
         say("h3", &[], "The panorama"),
-        plan(&wanted, answer, state),
+        plan(planned(state, shown, &wanted, answer), state),
         choice(&areas, send),
         choice(&ways, send),
         number(
@@ -128,6 +130,35 @@ pub(super) fn wanted(state: &State, answer: &Answer, shown: &Shown, arch: &Arch)
     }
 }
 
+/// The panorama's frames, the setting for all of them, and the frame that decides it.
+pub(super) struct Planned {
+    /// The frames, so exposed.
+    pub plan: Plan,
+    /// The setting.
+    pub shutter: Shutter,
+    /// The frame that allows the least; nothing where none holds sky.
+    pub limit: Option<FrameLimit>,
+}
+
+/// Plans the panorama, exposed as long as its own frames allow.
+pub(super) fn planned(
+    state: &State,
+    shown: &Shown,
+    wanted: &Wanted,
+    answer: &Answer,
+) -> Result<Planned, NoPlan> {
+    let plan = wanted.plan()?;
+    let core = shown.reading.core;
+    let at = (core.bearing, core.altitude.0);
+    let limit = limiting_frame(&state.kept.outing, &plan, at);
+    let shutter = limit.map_or_else(|| answer.shutter(), |limit| limit.shutter());
+    Ok(Planned {
+        plan: plan.exposed(shutter.exact_s()),
+        shutter,
+        limit,
+    })
+}
+
 /// Where the arch stands.
 fn told(arch: &Arch, shown: &Shown) -> String {
     format!(
@@ -162,9 +193,13 @@ fn low_enough(arches: &Arches, wanted: &Wanted, shown: &Shown) -> String {
     said + "."
 }
 
-fn plan(wanted: &Wanted, answer: &Answer, state: &State) -> Html {
-    let plan = match wanted.plan() {
-        Ok(plan) => plan,
+fn plan(planned: Result<Planned, NoPlan>, state: &State) -> Html {
+    let Planned {
+        plan,
+        shutter: setting,
+        limit,
+    } = match planned {
+        Ok(planned) => planned,
         Err(why) => return say("p", &[("role", "status")], format!("{why}.")),
     };
     let count = plan.count();
@@ -172,7 +207,7 @@ fn plan(wanted: &Wanted, answer: &Answer, state: &State) -> Html {
     let minutes = plan.time_s(count) / 60.0;
     let all_told = format!(
         "{count} frames of {}, {}, in {} min; the sky slips {} while its rows are taken.",
-        shutter(answer.shutter()),
+        shutter(setting),
         focal(state.kept.outing.kit.lens.focal_mm),
         fixed(minutes, 1),
         degrees_to(slip.whole, 1),
@@ -182,6 +217,9 @@ fn plan(wanted: &Wanted, answer: &Answer, state: &State) -> Html {
         &[("class", "in-use"), ("role", "status")],
         all_told,
     )];
+    if let Some(limit) = limit {
+        lines.push(say("p", &[], limit_told(&limit)));
+    }
     for row in &plan.rows {
         lines.push(say("p", &[], row_told(row)));
     }
@@ -192,6 +230,22 @@ fn plan(wanted: &Wanted, answer: &Answer, state: &State) -> Html {
          look; the ground can wait.",
     ));
     all(lines)
+}
+
+/// The frame that decides the exposure, and where in it.
+fn limit_told(limit: &FrameLimit) -> String {
+    let place = match limit.at {
+        SharpAt::Core => "at the core",
+        SharpAt::Middle => "in its middle",
+        SharpAt::Worst => "in its fastest place",
+        SharpAt::Declination => "for the stars to be kept sharp",
+    };
+    format!(
+        "Each frame's own sky counts: frame {}, towards {}, allows the least, {} {place}.",
+        limit.number,
+        bearing(limit.frame.bearing),
+        clean(limit.longest),
+    )
 }
 
 fn row_told(row: &Row) -> String {

@@ -50,8 +50,9 @@ pub struct Chart<'a> {
     pub own_mm: f64,
     /// The lens looked at, mm.
     pub tried_mm: f64,
-    /// From where on a tripod is too little, mm.
-    pub too_long_mm: Option<f64>,
+    /// From where on a tripod is too little, mm: for the usual body, and for the best one
+    /// that it could be.
+    pub too_long_mm: [Option<f64>; 2],
     /// The targets, each with the lens that frames it.
     pub targets: &'a [Asked],
     /// What a screen reader says of the lens looked at.
@@ -152,7 +153,9 @@ fn line(points: &[Point]) -> String {
 /// The band along the foot: hollow where a tripod does, full where it is too
 /// little; over it a tick for each target.
 fn foot(chart: &Chart<'_>) -> Vec<Html> {
-    let turn = chart.too_long_mm.map_or(RIGHT, x);
+    // where the body is not known, the stretch between is neither
+    let [usual, best] = chart.too_long_mm.map(|mm| mm.map_or(RIGHT, x));
+    let (does, fails) = (usual.min(best), usual.max(best));
     let rect = |class: &'static str, from: f64, to: f64| {
         let about = vec![
             ("class", class.to_owned()),
@@ -163,28 +166,28 @@ fn foot(chart: &Chart<'_>) -> Vec<Html> {
         ];
         el_with("rect", &[], about, Vec::new())
     };
-    let mut drawn = vec![rect("does", LEFT, turn), rect("fails", turn, RIGHT)];
+    let mut drawn = vec![rect("does", LEFT, does), rect("fails", fails, RIGHT)];
     let words_y = FOOT + BAND - 7.5;
     // a word needs its room
-    if turn - LEFT > 64.0 {
+    if does - LEFT > 64.0 {
         drawn.push(label(
-            ((LEFT + turn) / 2.0, words_y),
+            ((LEFT + does) / 2.0, words_y),
             "tripod",
             "middle",
             "",
         ));
     }
-    if RIGHT - turn > 64.0 {
+    if RIGHT - fails > 64.0 {
         drawn.push(label(
-            ((RIGHT + turn) / 2.0, words_y),
+            ((RIGHT + fails) / 2.0, words_y),
             "tracker",
             "middle",
             "full",
         ));
     }
     let mut ticks = Path::default();
-    for Asked { ways, .. } in chart.targets {
-        let focal_mm = ways.focal_mm;
+    for Asked { compared, .. } in chart.targets {
+        let focal_mm = compared.ways.focal_mm;
         if (SHORTEST_MM..=LONGEST_MM).contains(&focal_mm) {
             ticks
                 .from((x(focal_mm), FOOT))

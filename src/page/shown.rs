@@ -1,20 +1,20 @@
 //! The night on the screen: which one, by which clock, and the minute looked at.
 
-use chrono::{DateTime, NaiveDate, Utc};
+use chrono::NaiveDate;
 
 use crate::outing::clock::{Clocks, Local, NightClock};
 use crate::outing::evening::{Evening, Reading, Watch};
 use crate::outing::limits::DarknessLimit;
 use crate::outing::plan::{NIGHT_MIN, Outing};
 use crate::sky::almanac::Body;
-use crate::sky::night::{Course, date_of};
+use crate::sky::night::Course;
 
 /// Everything When? shows, worked out from the outing and the time of day.
 #[derive(Debug, Clone)]
 pub struct Shown {
     /// The date of the night's noon.
     pub date: NaiveDate,
-    /// Whether it is the coming night, not one picked.
+    /// Whether it is tonight, be it that nobody picked one or that somebody picked this.
     pub tonight: bool,
     /// Somebody at the site.
     pub watch: Watch,
@@ -31,9 +31,8 @@ pub struct Shown {
 }
 
 impl Shown {
-    /// The night an outing asks for.
-    pub fn of(outing: &Outing, now: DateTime<Utc>, clocks: &dyn Clocks) -> Self {
-        let tonight = date_of(now, outing.site.longitude);
+    /// The night an outing asks for; without one, tonight.
+    pub fn of(outing: &Outing, tonight: NaiveDate, clocks: &dyn Clocks) -> Self {
         let date = outing.night.unwrap_or(tonight);
         let watch = Watch::over(outing, date, 1);
         let evening = watch.evening(date, &outing.limits);

@@ -13,11 +13,14 @@ use super::skyline_sources::{along_phone, from_files, from_map};
 use super::state::{Action, State};
 use super::stepper::{Stepper, stepper};
 use super::tap::{Send, tap};
-use super::words::{degrees, degrees_to};
+use super::where_words::compass_warning;
+use super::words::{degrees, degrees_to, skyline_height};
 use crate::angle::Angle;
 use crate::decimal::{fixed, plain};
 use crate::land::ridge::{RidgeLine, Sighting};
+use crate::land::sighting::{BEND, dip};
 use crate::outing::bounds::{BEARING, Bounds, DECLINATION, RIDGE, SIGHTED};
+use crate::outing::site::Site;
 
 /// More sightings than this are told, not listed.
 const LISTED: usize = 40;
@@ -32,7 +35,7 @@ pub fn skyline_sheet(state: &State, send: &Send) -> Html {
         say("p", &[("role", "status"), ("class", "after")], told),
         sightings(ridge, send),
         typed(state, send),
-        all_round(ridge, send),
+        all_round(&state.kept.outing.site, send),
         from_map(state, send),
         along_phone(state, send),
         from_files(state, send),
@@ -43,9 +46,12 @@ pub fn skyline_sheet(state: &State, send: &Send) -> Html {
 /// The whole circle, north at both ends: sighted firm, the rest dashed.
 fn profile(ridge: &RidgeLine) -> Html {
     const SIZE: (f64, f64) = (360.0, 90.0);
-    let (_, most) = ridge.least_and_most();
+    let (least, most) = ridge.least_and_most();
+    let least = least.degrees().min(0.0);
     let most = most.degrees().max(15.0);
-    let y = |height: Angle| SIZE.1 - 14.0 - height.degrees().max(0.0) / most * (SIZE.1 - 20.0);
+    let y = |height: Angle| {
+        SIZE.1 - 14.0 - (height.degrees() - least) / (most - least) * (SIZE.1 - 20.0)
+    };
     let [mut firm, mut dashed] = [Path::default(), Path::default()];
     let mut before = None;
     for bearing in 0..360 {
@@ -78,6 +84,14 @@ fn profile(ridge: &RidgeLine) -> Html {
             )
         })
         .collect();
+    if least < 0.0 {
+        // what lies below level is told from it
+        let mut level = Path::default();
+        level
+            .from((0.0, y(Angle::ZERO)))
+            .to((SIZE.0, y(Angle::ZERO)));
+        drawn.push(line(&[("class", "drift")], level));
+    }
     drawn.push(line(&[("class", "unsighted")], dashed));
     drawn.push(line(&[("class", "sighted")], firm));
     let label = match ridge.sightings().len() {
@@ -123,9 +137,9 @@ fn sightings(ridge: &RidgeLine, send: &Send) -> Html {
     }
     let row = |(place, sighting): (usize, &Sighting)| {
         let said = format!(
-            "{} · {} high",
+            "{} · {}",
             bearing(sighting.bearing),
-            degrees(sighting.height)
+            skyline_height(sighting.height)
         );
         let remove = button(
             &[],
@@ -176,9 +190,9 @@ pub(super) fn add(sighting: Sighting, ridge: &RidgeLine, word: &'static str, sen
     let mut ridge = ridge.clone();
     ridge.take(sighting);
     let said = format!(
-        "{word}: {}, {} high",
+        "{word}: {}, {}",
         bearing(sighting.bearing),
-        degrees_to(sighting.height, 1)
+        skyline_height(sighting.height)
     );
     button(
         &[("class", "wide")],
@@ -208,8 +222,10 @@ fn typed(state: &State, send: &Send) -> Html {
         tall: false,
     };
     let declination = state.declination();
+    let warning = compass_warning(draft.modelled);
+    let warning = warning.map_or_else(nothing, |said| say("p", &[("class", "sentence")], said));
     let compass = if draft.magnetic {
-        number(
+        let typed = number(
             (
                 "declination",
                 "Declination, east positive (World Magnetic Model 2025, or typed)",
@@ -220,7 +236,8 @@ fn typed(state: &State, send: &Send) -> Html {
             |draft, value| draft.declination = Some(Angle::from_degrees(value)),
             state,
             send,
-        )
+        );
+        all(vec![typed, warning])
     } else {
         nothing()
     };
@@ -253,9 +270,10 @@ fn typed(state: &State, send: &Send) -> Html {
     ])
 }
 
-fn all_round(ridge: &RidgeLine, send: &Send) -> Html {
+fn all_round(site: &Site, send: &Send) -> Html {
+    let ridge = &site.ridge;
     let level = ridge.all_round();
-    let about = Field::digits(
+    let about = Field::words(
         ("ridge", "Height where nobody has looked", "°"),
         plain(level.degrees()),
     );
@@ -277,5 +295,38 @@ fn all_round(ridge: &RidgeLine, send: &Send) -> Html {
         say("h3", &[], "All round"),
         field(about, read, send),
         stepper(by_degree, send),
+        over_a_plain(site, send),
+    ])
+}
+
+/// The dip of the horizon as the height where nobody has looked, for a site well above the
+/// sea.
+fn over_a_plain(site: &Site, send: &Send) -> Html {
+    /// A smaller dip is not worth a word, degrees: half of what is shown.
+    const LEAST_DIP_DEG: f64 = 0.05;
+    let dip_deg = dip(site.height_m, BEND).degrees();
+    if dip_deg < LEAST_DIP_DEG {
+        return nothing();
+    }
+    // to the hundredths in which a skyline is written
+    let level = Angle::from_degrees((dip_deg * -100.0).round() / 100.0);
+    let word = format!("Over a plain from here: {}", degrees_to(level, 1));
+    let from = fixed(site.height_m, 0);
+    all(vec![
+        button(
+            &[("class", "wide"), ("id", "dip")],
+            Vec::new(),
+            tap(send, drawn(site.ridge.at_level(level))),
+            vec![text(word)],
+        ),
+        say(
+            "p",
+            &[],
+            format!(
+                "From {from} m the edge of a sea, or of a plain at sea level, lies so far below \
+                 level (a round Earth, light bent by 0.13 of its curve). Land that stands higher \
+                 hides it: sight that."
+            ),
+        ),
     ])
 }

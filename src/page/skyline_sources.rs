@@ -9,6 +9,7 @@ use super::element::{Fixed, all, button, el, entry, say, text};
 use super::skyline_sheet::{add, number, with};
 use super::state::{Action, State};
 use super::tap::{Send, tap};
+use super::where_words::compass_warning;
 use super::words::{degrees, degrees_to};
 use crate::angle::Angle;
 use crate::device::asking;
@@ -104,6 +105,9 @@ pub(super) fn along_phone(state: &State, send: &Send) -> Html {
     let level = tap(send, with(draft, |draft| draft.set_level()));
     let mut ways = vec![option("It lies level now", "", false, level)];
     if lean.compass_deg.is_some() {
+        // set against the sky it needs no field
+        let warning = compass_warning(draft.modelled).filter(|_| draft.turn_deg.is_none());
+        parts.extend(warning.map(|said| say("p", &[("class", "sentence")], said)));
         for (body, word) in [
             (Body::Core, "It points at the core now"),
             (Body::Moon, "It points at the Moon now"),

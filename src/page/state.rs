@@ -13,8 +13,10 @@ use super::draft::Draft;
 pub use super::kept::Kept;
 use super::photo_words::kit_from_photo;
 pub use super::screens::{Look, Screen, Sheet};
+use super::where_words::survey_read;
 use crate::angle::Angle;
 use crate::camera::rules::Rule;
+use crate::land::declination::Declination;
 use crate::light::patch::SIDE;
 use crate::outing::form::NOT_TAKEN;
 
@@ -156,7 +158,8 @@ impl State {
             modelled,
             ..
         } = &self.draft;
-        declination.or(*modelled).unwrap_or(Angle::ZERO)
+        let modelled = modelled.and_then(Declination::east);
+        declination.or(modelled).unwrap_or(Angle::ZERO)
     }
 
     fn change_rest(&mut self, action: Action) {
@@ -243,10 +246,7 @@ impl State {
             Action::SkylineRead(read) => {
                 let kept = self.kept.outing.site.ridge.sightings().len();
                 self.draft.told = Some(match read {
-                    Ok(rows) => format!(
-                        "{} bearings read; {kept} of them draw the same skyline to 0.05°.",
-                        rows.len()
-                    ),
+                    Ok(survey) => survey_read(&survey, kept),
                     Err(why) => why,
                 });
             }

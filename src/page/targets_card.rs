@@ -4,7 +4,7 @@ use yew::prelude::*;
 
 use super::choice::option;
 use super::element::say;
-use super::state::{Action, State};
+use super::state::Action;
 use super::tap::{Send, tap};
 use super::why::{card, told};
 use super::why_basis::TARGET_BASIS;
@@ -12,10 +12,10 @@ use super::why_shown::Whys;
 use super::why_words as words;
 
 /// The card: one button for each, which moves the lens looked at.
-pub fn targets_card(state: &State, whys: &Whys, send: &Send) -> Html {
+pub fn targets_card(whys: &Whys, send: &Send) -> Html {
     let rows = whys.rest.targets.iter().map(|asked| {
-        let focal_mm = asked.ways.focal_mm.round();
-        let line = words::target(asked, &state.kept.outing);
+        let focal_mm = asked.compared.ways.focal_mm.round();
+        let line = words::target(asked);
         let tried = Action::LensTried(Some(focal_mm));
         let chosen = focal_mm == whys.ways.focal_mm;
         option(asked.target.name, &line, chosen, tap(send, tried))

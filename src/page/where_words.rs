@@ -1,9 +1,11 @@
 //! The words of Where?: the core's place, the ridge it clears, the frame.
 
-use super::night_words::{self, bearing, time};
+use super::night_words::{self, bearing, compass, time};
 use super::shown::{Others, Shown, days_of};
 use super::words::{self, degrees_to};
 use crate::angle::Angle;
+use crate::land::declination::Declination;
+use crate::land::ridge::{Surveyed, unknown_stretches};
 use crate::outing::answer::Answer;
 use crate::outing::plan::Outing;
 use crate::outing::scene::Scene;
@@ -18,12 +20,16 @@ pub fn core(shown: &Shown) -> (String, String) {
     let ridge = shown
         .watch
         .ridge_under_core_deg(&night, days_of(shown.minute));
-    let under = if looks < Angle::ZERO {
-        "core below the horizon".to_owned()
-    } else if looks.degrees() < ridge {
-        format!("core {} up, behind the ridge", degrees_to(looks, 0))
-    } else {
-        format!("core {} up, clear", degrees_to(looks, 0))
+    // over a plain far below a body shows while it is below level
+    let clear = looks.degrees() >= ridge;
+    let under = match looks < Angle::ZERO {
+        true if clear => format!(
+            "core {} below level, clear",
+            degrees_to(Angle::from_radians(-looks.radians()), 1)
+        ),
+        true => "core below the horizon".to_owned(),
+        false if clear => format!("core {} up, clear", degrees_to(looks, 0)),
+        false => format!("core {} up, behind the ridge", degrees_to(looks, 0)),
     };
     (bearing(core.bearing), under)
 }
@@ -103,13 +109,66 @@ pub fn legend(outing: &Outing, answer: &Answer, drift_laid: bool) -> String {
 /// The skyline in a line.
 pub fn skyline(outing: &Outing) -> String {
     let ridge = &outing.site.ridge;
-    let level = words::degrees(ridge.all_round());
+    let level = words::skyline_height(ridge.all_round());
     match ridge.sightings().len() {
         0 if ridge.all_round() == Angle::ZERO => "Skyline: flat, nobody has looked yet".to_owned(),
-        0 => format!("Skyline: {level} high all round"),
+        0 => format!("Skyline: {level} all round"),
         1 => format!("Skyline: one sighting, else {level}"),
         count => format!("Skyline: {count} sightings, else {level}"),
     }
+}
+
+/// What is to be said of a compass near a magnetic pole.
+pub const fn compass_warning(modelled: Option<Declination>) -> Option<&'static str> {
+    match modelled {
+        Some(Declination::Caution(_)) => Some(
+            "So near the magnetic pole a compass is unreliable: the level field that turns it is \
+             weak. Take true bearings, or set the compass against Moon or core.",
+        ),
+        Some(Declination::Blackout) => Some(
+            "So near the magnetic pole a compass is of no use, and no declination is told. Take \
+             true bearings.",
+        ),
+        _ => None,
+    }
+}
+
+/// What was read of a skyline, and of how many bearings `kept` draw it.
+pub fn survey_read(survey: &[Surveyed], kept: usize) -> String {
+    /// Stretches told by name.
+    const NAMED: usize = 4;
+    let known = survey.iter().filter(|point| point.height.is_some()).count();
+    let mut said = format!("{known} bearings read; {kept} of them draw the same skyline to 0.05°.");
+    let unknown = survey.len() - known;
+    if unknown == 0 {
+        return said;
+    }
+    said += &format!(
+        " At {unknown} of {} bearings the model ends before the land does",
+        survey.len()
+    );
+    let stretches = unknown_stretches(survey);
+    let named = stretches.iter().take(NAMED).map(|(from, to)| {
+        let whole = to.degrees() - from.degrees() >= 360.0;
+        match [compass(*from), compass(*to)] {
+            _ if whole => "all round".to_owned(),
+            [one, other] if one == other => one.to_owned(),
+            [one, other] => format!("{one} to {other}"),
+        }
+    });
+    let mut named: Vec<String> = named.collect();
+    match stretches.len().saturating_sub(NAMED) {
+        0 => {}
+        1 => named.push("another".to_owned()),
+        more => named.push(format!("{more} more")),
+    }
+    said += &if named.is_empty() {
+        ", in gaps so narrow that the line is drawn across.".to_owned()
+    } else {
+        let named = named.join(", ");
+        format!(": {named}; there the height where nobody has looked is used.")
+    };
+    said
 }
 
 /// What opens the panorama's sheet.
@@ -134,4 +193,42 @@ pub fn view(outing: &Outing, shown: &Shown, scene: &Scene<'_>, at: f64) -> Strin
         bearing(frame.bearing),
         degrees_to(frame.tilt, 0)
     )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn survey(unknown: impl Fn(i32) -> bool) -> Vec<Surveyed> {
+        let point = |bearing: i32| Surveyed {
+            bearing: Angle::from_degrees(f64::from(bearing)),
+            height: (!unknown(bearing)).then_some(Angle::ZERO),
+        };
+        (0..360).map(point).collect()
+    }
+
+    #[test]
+    fn where_the_model_ends_is_told() {
+        let all = "360 bearings read; 3 of them draw the same skyline to 0.05°.";
+        assert_eq!(survey_read(&survey(|_| false), 3), all);
+        let told = survey_read(&survey(|at| (271..315).contains(&at) || at == 90), 3);
+        assert!(told.contains("315 bearings read"), "{told}");
+        assert!(
+            told.contains("At 45 of 360 bearings the model ends"),
+            "{told}"
+        );
+        assert!(told.contains(": W to NW; there the height"), "{told}");
+        let told = survey_read(&survey(|at| at == 90), 3);
+        assert!(
+            told.ends_with("narrow that the line is drawn across."),
+            "{told}"
+        );
+        let told = survey_read(&survey(|_| true), 0);
+        assert!(
+            told.contains("At 360 of 360") && told.contains("all round"),
+            "{told}"
+        );
+        let told = survey_read(&survey(|at| at % 40 < 10), 3);
+        assert!(told.contains(", 5 more; there"), "{told}");
+    }
 }

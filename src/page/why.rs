@@ -59,7 +59,7 @@ pub fn why(state: &State, whys: &Whys, send: &Send) -> Html {
         card("What a stack loses", matching(state, whys)),
         card("Light and ISO", light(state, whys, send)),
         card("Why", reasons(state, whys)),
-        targets_card(state, whys, send),
+        targets_card(whys, send),
         line(
             "Tracker: ".to_owned() + &words::mount(outing),
             Sheet::Tracker,
@@ -70,7 +70,15 @@ pub fn why(state: &State, whys: &Whys, send: &Send) -> Html {
 
 /// The opening sentence, what to take, and how many times longer a tripod needs.
 fn verdict(state: &State, whys: &Whys) -> Html {
-    let (outing, ways) = (&state.kept.outing, &whys.ways);
+    let (outing, compared) = (&state.kept.outing, &whys.compared);
+    let ways = &compared.ways;
+    // a range needs room beside the word
+    let times = words::times(compared);
+    let class: &[Fixed] = if compared.best.is_some() {
+        &[("class", "figure range")]
+    } else {
+        &[("class", "figure")]
+    };
     let figure = |class: &'static [Fixed], word: String| say("span", class, word);
     let answer = el(
         "p",
@@ -82,7 +90,7 @@ fn verdict(state: &State, whys: &Whys) -> Html {
         vec![
             figure(
                 &[("class", "figure wordy")],
-                words::verdict(ways, outing).to_owned(),
+                words::verdict(compared).to_owned(),
             ),
             say(
                 "span",
@@ -95,7 +103,7 @@ fn verdict(state: &State, whys: &Whys) -> Html {
         "p",
         &[("class", "beside")],
         vec![
-            figure(&[("class", "figure")], words::times(ways, outing)),
+            say("span", class, times),
             say("span", &[("class", "for")], "as long on a tripod"),
         ],
     );
@@ -109,7 +117,11 @@ fn verdict(state: &State, whys: &Whys) -> Html {
                 words::opening(outing, ways.focal_mm),
             ),
             el("div", &[("class", "figures low")], vec![answer, beside]),
-            say("p", &[("class", "sentence")], words::matching(ways, outing)),
+            say(
+                "p",
+                &[("class", "sentence")],
+                words::matching(compared, outing),
+            ),
             words::not_dark(&whys.sky)
                 .map_or_else(nothing, |said| say("p", &[("class", "sentence")], said)),
         ],
@@ -133,11 +145,8 @@ pub fn told(summary: &str, inside: Vec<Html>) -> Html {
 fn matching(state: &State, whys: &Whys) -> Vec<Html> {
     let outing = &state.kept.outing;
     vec![
-        say("p", &[], words::lost(&whys.ways, outing)),
-        told(
-            "Every usual lens, and what it rests on",
-            lenses_table(outing, whys),
-        ),
+        say("p", &[], words::lost(&whys.compared, outing)),
+        told("Every usual lens, and what it rests on", lenses_table(whys)),
     ]
 }
 
@@ -167,7 +176,7 @@ fn light(state: &State, whys: &Whys, send: &Send) -> Vec<Html> {
 }
 
 fn reasons(state: &State, whys: &Whys) -> Vec<Html> {
-    let reasons = why_reasons::reasons(&state.kept.outing, &whys.ways, whys.tracked.longest_s);
+    let reasons = why_reasons::reasons(&state.kept.outing, &whys.compared, whys.tracked.longest_s);
     let unfolding = |reason: Reason| told(&reason.claim, vec![say("p", &[], reason.behind)]);
     reasons.map(unfolding).collect()
 }

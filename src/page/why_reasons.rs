@@ -4,7 +4,7 @@ use super::why_words::{lens, limit, long_enough, times, two_figures};
 use super::words::{self, trail};
 use crate::outing::plan::Outing;
 use crate::outing::settings::{SMALL_EXCESS, Settings};
-use crate::outing::ways::Ways;
+use crate::outing::tracker_gain::Compared;
 
 /// Arcseconds of sky a pixel of 1 µm spans behind a lens of 1 mm: 10⁻³ radian.
 const ARCSEC: f64 = 206.265;
@@ -38,7 +38,12 @@ fn fill(sentence: &str, gaps: &[String]) -> String {
 }
 
 /// The reasons, with the user's own numbers.
-pub fn reasons(outing: &Outing, ways: &Ways, longest_s: f64) -> impl Iterator<Item = Reason> {
+pub fn reasons(
+    outing: &Outing,
+    compared: &Compared,
+    longest_s: f64,
+) -> impl Iterator<Item = Reason> {
+    let ways = &compared.ways;
     let pitch_um = outing.kit.sensor.pitch_um();
     let scale = |mm: f64| two_figures(ARCSEC * pitch_um / mm) + "″";
     let own_mm = outing.kit.lens.focal_mm;
@@ -98,7 +103,7 @@ pub fn reasons(outing: &Outing, ways: &Ways, longest_s: f64) -> impl Iterator<It
              once. At @ the same signal to noise takes @ the time of a tracker. What you lose with \
              a stack is time, card and battery; and what is fainter than the noise that is left \
              stays unseen.",
-            &[at.clone(), times(ways, outing)],
+            &[at.clone(), times(compared)],
         ),
         reason(
             "A tracker has an end too: @ at @",

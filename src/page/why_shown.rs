@@ -9,6 +9,7 @@ use crate::outing::plan::{KeepSharp, Outing};
 use crate::outing::reach::{LONGEST_MM, Reach, Reaches, SHORTEST_MM};
 use crate::outing::sky_light::{Lights, SkyLight};
 use crate::outing::targets::framed_by;
+use crate::outing::tracker_gain::{Compared, with_best_body};
 use crate::outing::ways::{Tracked, Ways, too_long_mm};
 use crate::sky::core::Highest;
 use crate::sky::targets::Target;
@@ -24,6 +25,8 @@ pub struct Whys {
     pub tracked: Tracked,
     /// Four ways with it.
     pub ways: Ways,
+    /// What the tracker gains with it.
+    pub compared: Compared,
     /// What does not hang on the lens looked at.
     pub rest: Rc<Rest>,
 }
@@ -33,10 +36,13 @@ pub struct Whys {
 pub struct Rest {
     /// Every lens.
     pub reaches: Reaches,
-    /// From where on a tripod is too little, mm.
-    pub too_long_mm: Option<f64>,
+    /// From where on a tripod is too little, mm: for the usual body, and for the best one
+    /// that it could be.
+    pub too_long_mm: [Option<f64>; 2],
     /// Four ways with each of the usual lenses.
-    pub lenses: Vec<Ways>,
+    pub lenses: Vec<Compared>,
+    /// The outing with the best body that it could be, where that is not known.
+    best: Option<Outing>,
     /// Each target, and what it asks for.
     pub targets: Vec<Asked>,
 }
@@ -49,7 +55,7 @@ pub struct Asked {
     /// Whether it rises over the site at all.
     pub rises: bool,
     /// Four ways with the lens that frames it.
-    pub ways: Ways,
+    pub compared: Compared,
 }
 
 /// Lenses told in the tables, mm.
@@ -60,13 +66,27 @@ const LENSES_MM: [f64; 11] = [
 impl Rest {
     fn of(outing: &Outing, sky: &SkyLight, lights: &Lights<'_>) -> Self {
         let reaches = Reaches::of(outing);
+        let best = with_best_body(outing);
         let ways = |outing: &Outing, focal_mm| {
             let tracked = reaches.tracked(outing, focal_mm);
             Ways::of(outing, focal_mm, sky, tracked)
         };
-        let mut there = outing.clone();
+        let too_long = |outing: &Outing| {
+            too_long_mm(outing, (SHORTEST_MM, LONGEST_MM), |focal_mm| {
+                ways(outing, focal_mm)
+            })
+        };
+        let usual = too_long(outing);
+        let compared = |focal_mm| {
+            let tracked = reaches.tracked(outing, focal_mm);
+            Compared::of(outing, best.as_ref(), focal_mm, sky, tracked)
+        };
+        let [mut there, mut best_there] =
+            [outing, best.as_ref().unwrap_or(outing)].map(Outing::clone);
         let mut target = |(target, focal_mm): (Target, f64)| {
-            there.keep_sharp = KeepSharp::Declination(target.declination);
+            for outing in [&mut there, &mut best_there] {
+                outing.keep_sharp = KeepSharp::Declination(target.declination);
+            }
             let highest = Highest::of(target.declination, outing.site.latitude);
             let sky = lights.towards((highest.bearing, highest.altitude));
             // a search for each would take longer than all the rest
@@ -74,15 +94,20 @@ impl Rest {
             Asked {
                 target,
                 rises: highest.rises(),
-                ways: Ways::of(&there, focal_mm, &sky, tracked),
+                compared: Compared::of(
+                    &there,
+                    best.as_ref().map(|_| &best_there),
+                    focal_mm,
+                    &sky,
+                    tracked,
+                ),
             }
         };
         Self {
-            too_long_mm: too_long_mm(outing, (SHORTEST_MM, LONGEST_MM), |focal_mm| {
-                ways(outing, focal_mm)
-            }),
-            lenses: LENSES_MM.map(|focal_mm| ways(outing, focal_mm)).into(),
+            too_long_mm: [usual, best.as_ref().map_or(usual, too_long)],
+            lenses: LENSES_MM.map(compared).into(),
             targets: framed_by(outing.kit.sensor).map(&mut target).collect(),
+            best,
             reaches,
         }
     }
@@ -105,10 +130,12 @@ impl Whys {
         let rest = rest.unwrap_or_else(|| Rc::new(Rest::of(outing, &sky, &lights)));
         let reach = rest.reaches.at(outing, focal_mm);
         let tracked = rest.reaches.tracked(outing, focal_mm);
+        let compared = Compared::of(outing, rest.best.as_ref(), focal_mm, &sky, tracked);
         Self {
             sky,
             rest,
-            ways: Ways::of(outing, focal_mm, &sky, tracked),
+            ways: compared.ways,
+            compared,
             reach,
             tracked,
         }

@@ -5,7 +5,7 @@ use yew::prelude::*;
 use super::element::{el, say};
 use super::why_basis::{MATCH_BASIS, REACH_BASIS};
 use super::why_shown::Whys;
-use super::why_words::two_figures;
+use super::why_words::{frames_to_match, gain};
 use super::words::{bare, seconds};
 use crate::camera::rules::Rule;
 use crate::outing::plan::Outing;
@@ -13,8 +13,8 @@ use crate::outing::reach::by_rule;
 
 /// The lines of the chart at usual lenses, and what each rests on.
 pub fn reach_table(outing: &Outing, whys: &Whys) -> Vec<Html> {
-    let rows = whys.rest.lenses.iter().map(|ways| {
-        let focal_mm = ways.focal_mm;
+    let rows = whys.rest.lenses.iter().map(|compared| {
+        let focal_mm = compared.ways.focal_mm;
         let reach = whys.rest.reaches.at(outing, focal_mm);
         let cells = [
             reach.tripod_s,
@@ -35,15 +35,15 @@ pub fn reach_table(outing: &Outing, whys: &Whys) -> Vec<Html> {
 }
 
 /// Clean time, frames, what a stack loses, and frames to match, at usual lenses.
-pub fn lenses_table(outing: &Outing, whys: &Whys) -> Vec<Html> {
-    let rows = whys.rest.lenses.iter().map(|ways| {
+pub fn lenses_table(whys: &Whys) -> Vec<Html> {
+    let rows = whys.rest.lenses.iter().map(|compared| {
+        let ways = &compared.ways;
         let clean_s = ways.clean.seconds();
-        let to_match = ways.matching(outing);
         let cells = vec![
             limit(clean_s.unwrap_or(f64::INFINITY)),
             ways.stack.settings.series.frames.to_string(),
-            two_figures(ways.gain()) + "×",
-            to_match.map_or_else(|| "–".to_owned(), |series| series.frames.to_string()),
+            gain(compared),
+            frames_to_match(compared),
         ];
         (ways.focal_mm, cells)
     });

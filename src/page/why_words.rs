@@ -4,12 +4,13 @@ use super::card_words::card;
 use super::why_shown::Asked;
 use super::words::{self, seconds, trail, up_to};
 use crate::camera::clean::CleanTime;
-use crate::decimal::fixed;
+use crate::decimal::{fixed, plain};
 use crate::outing::plan::{KeepSharp, Outing};
-use crate::outing::reach::{Reach, ground_px};
+use crate::outing::reach::{Reach, ground_px, sky_turn};
 use crate::outing::series::Series;
 use crate::outing::settings::SMALL_EXCESS;
 use crate::outing::sky_light::SkyLight;
+use crate::outing::tracker_gain::{Compared, QUICK_WRITE_S, QUIET_READ_NOISE_E};
 use crate::outing::ways::{TOO_MANY_TIMES, Way, Ways, clean_at};
 
 /// Names of the chart's lines.
@@ -78,19 +79,70 @@ pub fn opening(outing: &Outing, tried_mm: f64) -> String {
     )
 }
 
-/// What to take, in a word.
-pub fn verdict(ways: &Ways, outing: &Outing) -> &'static str {
-    match ways.times_longer(outing) {
+/// What to take, in a word; by the middle of the range where the body is not known.
+pub fn verdict(compared: &Compared) -> &'static str {
+    let times = compared.times_longer();
+    match times.map(|(least, most)| (least * most).sqrt()) {
         Some(times) if times < LITTLE_MORE => "tripod",
         Some(times) if times <= TOO_MANY_TIMES => "stack",
         _ => "tracker",
     }
 }
 
-/// How many times longer on a tripod, as a figure.
-pub fn times(ways: &Ways, outing: &Outing) -> String {
-    let times = ways.times_longer(outing);
-    times.map_or_else(|| "–".to_owned(), |times| two_figures(times) + "×")
+/// A range to two figures, with a word between its ends; one number where both are told
+/// alike.
+fn range((least, most): (f64, f64), to: &str) -> String {
+    let [least, most] = [least, most].map(two_figures);
+    if least == most {
+        most
+    } else {
+        [&least, to, &most].concat()
+    }
+}
+
+/// How many times longer on a tripod, as a figure: `3.7×`, or `1.4–3.7×` where the body is
+/// not known.
+pub fn times(compared: &Compared) -> String {
+    let times = compared.times_longer();
+    times.map_or_else(|| "–".to_owned(), |times| range(times, "–") + "×")
+}
+
+/// How many times more signal to noise on a tracker, in the same way.
+pub fn gain(compared: &Compared) -> String {
+    range(compared.gain(), "–") + "×"
+}
+
+/// How many frames of a stack match the tracked ones, in the same way.
+pub fn frames_to_match(compared: &Compared) -> String {
+    match compared.matching() {
+        None => "–".to_owned(),
+        Some((few, many)) if few.frames == many.frames => many.frames.to_string(),
+        Some((few, many)) => format!("{}–{}", few.frames, many.frames),
+    }
+}
+
+/// What a range rests on, where there is one.
+fn unknown_body(compared: &Compared, outing: &Outing) -> Option<String> {
+    let body = &outing.kit.body;
+    let usual_e = two_figures(compared.ways.stack.settings.rates.read_noise_e);
+    let noise = [
+        &plain(QUIET_READ_NOISE_E),
+        " to ",
+        &usual_e,
+        " e⁻ of read noise",
+    ]
+    .concat();
+    let usual_s = plain(body.write_s());
+    let gap = [&plain(QUICK_WRITE_S), " to ", &usual_s, " s between frames"].concat();
+    let what = match (body.read_noise.is_empty(), body.write_s) {
+        (true, None) => [&noise, " and ", &gap].concat(),
+        (true, Some(_)) => noise,
+        (false, None) => gap,
+        (false, Some(_)) => return None,
+    };
+    Some(format!(
+        "The range is for {what}: type your body's under Frames and ISO."
+    ))
 }
 
 /// Frames and their time: `66 × 8 s`.
@@ -99,27 +151,42 @@ pub fn frames(series: &Series) -> String {
 }
 
 /// The sentence under the verdict: what matches what.
-pub fn matching(ways: &Ways, outing: &Outing) -> String {
-    let tracked = &ways.tracked.settings.series;
+pub fn matching(compared: &Compared, outing: &Outing) -> String {
+    let tracked = &compared.ways.tracked.settings.series;
     let by_clock = up_to(outing.stack_min * 60.0);
-    let Some(stack) = ways.matching(outing) else {
+    let Some((few, many)) = compared.matching() else {
         return format!(
             "On a tracker {} give what no number of frames on a tripod does.",
             frames(tracked)
         );
     };
+    // the least of a range comes before the most, where the two are told apart
+    let more = |least: String, most: String| {
+        if least == most {
+            String::new()
+        } else {
+            least + " to "
+        }
+    };
+    let both = |told: fn(&Series) -> String| {
+        let (least, most) = (told(&few), told(&many));
+        more(least, most.clone()) + &most
+    };
+    let count = |series: &Series| series.frames.to_string();
     format!(
-        "{by_clock} on a tracker ({}) are matched on the tripod by {}: {} by the clock, {} on the \
-         card.",
+        "{by_clock} on a tracker ({}) are matched on the tripod by {}{}: {} by the clock, {} on \
+         the card.",
         frames(tracked),
-        frames(&stack),
-        up_to(stack.lasts_s),
-        card(&stack),
+        more(count(&few), count(&many)),
+        frames(&many),
+        both(|series| up_to(series.lasts_s)),
+        both(card),
     )
 }
 
 /// What a stack loses in the same time, and how it wins it back.
-pub fn lost(ways: &Ways, outing: &Outing) -> String {
+pub fn lost(compared: &Compared, outing: &Outing) -> String {
+    let ways = &compared.ways;
     let series = &ways.stack.settings.series;
     if ways.stack.settings.burnt() {
         return format!(
@@ -129,18 +196,27 @@ pub fn lost(ways: &Ways, outing: &Outing) -> String {
     }
     let [stack, tracked] =
         [&ways.stack, &ways.tracked].map(|way| two_figures(way.signal_to_noise()));
+    let times_as_much = match unknown_body(compared, outing) {
+        None => range(compared.gain(), " to ") + " times as much",
+        Some(_) => format!(
+            "{} times as much; for a quieter, quicker body less, {} times in all",
+            two_figures(compared.usual.gain),
+            range(compared.gain(), " to ")
+        ),
+    };
     format!(
         "In {} at {} a stack on the tripod reaches a signal to noise of {stack}, a tracker {tracked}: \
-         {} times as much. With a frame every {} s its shutter is open for {} % of the time. A stack \
-         wins it back by going on: twice the signal to noise takes four times the frames.",
+         {}. With a frame every {} s its shutter is open for {} % of the time. A stack \
+         wins it back by going on: twice the signal to noise takes four times the frames.{}",
         up_to(outing.stack_min * 60.0),
         lens(ways.focal_mm),
-        two_figures(ways.gain()),
+        times_as_much,
         series.interval_s,
         fixed(
             100.0 * series.shutter.exact_s() / f64::from(series.interval_s),
             0
         ),
+        unknown_body(compared, outing).map_or_else(String::new, |said| [" ", &said].concat()),
     )
 }
 
@@ -250,30 +326,33 @@ pub fn long_enough(ways: &Ways) -> String {
     )
 }
 
-/// What half rate does to the ground.
+/// What half rate does to the ground, and to the corners.
 pub fn ground(outing: &Outing, reach: &Reach) -> String {
     if !reach.half_s.is_finite() {
         return String::new();
     }
     let smear = ground_px(outing, reach.focal_mm, reach.half_s);
+    let (_, corner_px) = sky_turn(outing, reach.half_s);
     format!(
-        "In {} at half rate the ground under the sky smears by {}.",
+        "In {} at half rate the ground under the sky smears by {}, and the sky turns in the \
+         picture, by {} in the corners.",
         seconds(reach.half_s),
-        trail(smear)
+        trail(smear),
+        trail(corner_px)
     )
 }
 
 /// What a target asks for.
-pub fn target(asked: &Asked, outing: &Outing) -> String {
-    let ways = &asked.ways;
-    let lens = lens(ways.focal_mm);
+pub fn target(asked: &Asked) -> String {
+    let compared = &asked.compared;
+    let lens = lens(compared.ways.focal_mm);
     if !asked.rises {
         return lens + ": never rises over this site";
     }
     format!(
         "{lens}: {} on a tripod, {} the time",
-        words::clean(ways.clean),
-        times(ways, outing)
+        words::clean(compared.ways.clean),
+        times(compared)
     )
 }
 

@@ -230,6 +230,16 @@ pub fn degrees_to(angle: Angle, decimals: usize) -> String {
     fixed(angle.degrees(), decimals).replace('-', "−") + "°"
 }
 
+/// A height of the skyline: `8.0° high`, or `1.6° below level`.
+pub fn skyline_height(height: Angle) -> String {
+    let text = degrees(height);
+    match text.strip_prefix('−') {
+        Some("0.0°") => "0.0° high".to_owned(),
+        Some(below) => format!("{below} below level"),
+        None => text + " high",
+    }
+}
+
 /// A latitude with its side of the equator.
 pub fn latitude(angle: Angle) -> String {
     let side = if angle < Angle::ZERO { "S" } else { "N" };
@@ -320,6 +330,19 @@ mod tests {
     /// With ordinary spaces, as one reads it.
     fn spaced(text: &str) -> String {
         text.replace(GAP, " ")
+    }
+
+    #[test]
+    fn a_skyline_is_high_or_below_level() {
+        for (degrees, want) in [
+            (8.0, "8.0° high"),
+            (0.0, "0.0° high"),
+            (-0.01, "0.0° high"),
+            (-1.64, "1.6° below level"),
+        ] {
+            let told = skyline_height(Angle::from_degrees(degrees));
+            assert_eq!(told, want, "{degrees}");
+        }
     }
 
     #[test]

@@ -3,7 +3,8 @@
 //! [`places`] asks the IAU's routines where core, Sun and Moon are at a
 //! [`moment`]; an [`almanac`] remembers that for a stretch of time; an
 //! [`observer`] sees it from a site; [`crossings`] finds when a height is
-//! crossed, and a [`night`] holds all of it from one noon to the next. The
+//! crossed, and a [`night`] holds all of it from one noon to the next; which of
+//! them is meant by [`tonight`] the Sun decides. The
 //! [`stars`] and the glow of the [`galaxy`] stand still among themselves; a
 //! [`turning`] tells where a site sees them.
 
@@ -22,4 +23,5 @@ pub mod spans;
 pub mod stars;
 pub mod targets;
 mod targets_table;
+pub mod tonight;
 pub mod turning;

@@ -1,7 +1,7 @@
 //! Written by `.tools/targets` from OpenNGC as in pyongc 1.2.2: not to be changed by hand.
 //!
 //! OpenNGC is by Mattia Verga, under CC BY-SA 4.0; so is this table. Sizes marked so are from
-//! memory, not from the catalogue.
+//! memory, not from the catalogue; of others only the size of a part is.
 
 use super::targets::{Target, row};
 
@@ -10,9 +10,9 @@ use super::targets::{Target, row};
 pub const CATALOGUED: [Target; 15] = [
     row(
         "Rho Ophiuchi clouds",
-        "IC 4592 to 4606, M 4",
-        (245.17, -22.86),
-        (468.4, 299.2),
+        "IC 4592 to 4605, M 4",
+        (245.14, -22.86),
+        (468.4, 296.4),
     ),
     row(
         "Sadr and its clouds",
@@ -22,9 +22,9 @@ pub const CATALOGUED: [Target; 15] = [
     ), // size from memory
     row(
         "North America and Pelican",
-        "NGC 7000, IC 5070",
-        (314.08, 43.84),
-        (203.1, 183.7),
+        "NGC 7000, IC 5068, IC 5070",
+        (314.13, 43.84),
+        (203.1, 179.6),
     ),
     row(
         "Elephant's Trunk and its cloud",
@@ -37,19 +37,20 @@ pub const CATALOGUED: [Target; 15] = [
         "NGC 6960 to 6995",
         (313.05, 31.13),
         (165.5, 133.9),
-    ),
-    row(
-        "Lagoon and Trifid",
-        "M 8, M 20",
-        (270.91, -23.76),
-        (122.2, 53.2),
-    ),
+    ), // of a part from memory
     row(
         "Small Sagittarius Cloud",
         "M 24",
         (274.23, -18.51),
         (120.0, 60.0),
     ),
+    row(
+        "Lagoon and Trifid",
+        "M 8, M 20",
+        (270.95, -23.73),
+        (119.1, 90.0),
+    ), // of a part from memory
+    row("Lagoon", "M 8", (270.95, -24.39), (90.0, 40.0)), // size from memory
     row(
         "Veil, western half",
         "NGC 6960",
@@ -62,7 +63,6 @@ pub const CATALOGUED: [Target; 15] = [
         (314.08, 31.74),
         (60.0, 8.0),
     ),
-    row("Lagoon", "M 8", (270.95, -24.39), (48.2, 46.2)),
     row("Swan", "M 17", (275.20, -16.17), (46.0, 37.0)), // size from memory
     row("Eagle", "M 16", (274.70, -13.81), (35.0, 28.0)), // size from memory
     row("Trifid", "M 20", (270.68, -22.97), (28.0, 28.0)),

@@ -173,7 +173,7 @@ pub fn tracker(question: &Value) -> Result<Value, Bad> {
         "along_arcsec_s": told(left.along_rad_s),
         "across_arcsec_s": told(left.across_rad_s),
         "swing_arcsec": told(left.swing_rad),
-        "field_turn_deg_min": mount.field_turn_rad_s(latitude, star).to_degrees() * 60.0,
+        "field_turn_deg_min": mount.field_turn_rad_s(latitude, star, rate).to_degrees() * 60.0,
         "trail_arcsec": told(left.trail(exposure_s, phase).radians()),
         "kept": left.kept(exposure_s, allowed),
         "trail_kept_arcsec": told(left.trail_kept(exposure_s, share).radians()),

@@ -46,6 +46,7 @@ pub fn answer(question: &Value) -> Result<Value, Bad> {
             "alt_deg": top.map(|top| top.height.degrees()),
             "distance_m": top.map(|top| top.distance_m),
             "sea": top.map(|top| top.sea),
+            "edge": top.map(|top| top.model_edge),
         })
     });
     let rows: Vec<Value> = rows.collect();

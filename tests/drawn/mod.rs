@@ -172,7 +172,16 @@ fn ridge() -> impl Strategy<Value = RidgeLine> {
         1 => Just(Vec::new()),
         3 => proptest::collection::vec(sighting, 1..40),
     ];
-    (angle(bounds::RIDGE), sightings).prop_map(|(level, all)| RidgeLine::of(level, all))
+    let gaps = proptest::collection::vec(proptest::sample::select(vec![true, false]), 0..3);
+    (angle(bounds::RIDGE), sightings, gaps).prop_map(|(level, all, gaps)| {
+        let mut line = RidgeLine::of(level, all.iter().copied());
+        for (sighting, open) in all.iter().zip(gaps) {
+            if open {
+                line.open_after(sighting.bearing);
+            }
+        }
+        line
+    })
 }
 
 fn zone() -> impl Strategy<Value = Zone> {

@@ -90,6 +90,91 @@ async fn three_sightings_shrink_the_window() {
     phone.put_away().await;
 }
 
+/// Frames towards the celestial equator decide how long a panorama's frames may be: the sheet names
+/// one, and the card has the same exposure.
+#[tokio::test]
+async fn a_panorama_is_exposed_as_its_own_frames_allow() {
+    let site = Site::of_dist();
+    let phone = through_the_lens(&site, ALPS).await;
+    sheet(&phone, "The arch").await;
+    let told = phone
+        .text("dialog .in-use[role=status]")
+        .await
+        .replace('\u{a0}', " ");
+    let exposure = told
+        .split("frames of ")
+        .nth(1)
+        .and_then(|rest| rest.split(',').next());
+    let exposure = exposure.expect("an exposure").to_owned();
+    let dialog = phone.text("dialog").await;
+    assert!(
+        dialog.contains("Each frame's own sky counts: frame "),
+        "{dialog}"
+    );
+    phone.tap_word("Done").await;
+    phone.tap_word("Card").await;
+    phone
+        .until("the card", "document.querySelector('.field-card')")
+        .await;
+    let card = phone.text(".field-card").await.replace('\u{a0}', " ");
+    assert!(
+        card.contains(&format!("frames of {exposure}")),
+        "{exposure}: {card}"
+    );
+    assert_eq!(phone.wrong().await, json!([]));
+    phone.put_away().await;
+}
+
+/// From 2240 m a plain at sea level ends 1.797′ · √2240 = 1.42° below level; that is no ridge.
+#[tokio::test]
+async fn a_high_site_is_offered_the_dip_of_a_plain() {
+    let site = Site::of_dist();
+    let phone = through_the_lens(&site, ALPS).await;
+    sheet(&phone, "Skyline").await;
+    assert_eq!(phone.text("#dip").await, "Over a plain from here: −1.4°");
+    phone.tap("#dip").await;
+    assert_eq!(
+        phone.see("document.querySelector('#ridge').value").await,
+        json!("-1.42")
+    );
+    phone.tap_word("Done").await;
+    let main = phone.text("main").await;
+    assert!(
+        main.contains("Skyline: 1.4° below level all round"),
+        "{main}"
+    );
+    phone.tap_word("When?").await;
+    let main = phone.text("main").await;
+    assert!(main.contains("over a horizon 1.4° below level"), "{main}");
+    assert!(!main.contains("ridge −"), "{main}");
+    phone.put_away().await;
+}
+
+/// Resolute, in the magnetic model's caution zone: a level field of 3400 nT.
+#[tokio::test]
+async fn near_the_magnetic_pole_a_compass_is_said_to_be_unreliable() {
+    const ARCTIC: &str = "v=1&lat=74.72&lon=-94.97&zone=-6&place=Resolute&night=2027-06-04";
+    let site = Site::of_dist();
+    for (hash, unreliable) in [(ARCTIC, true), (ALPS, false)] {
+        let phone = through_the_lens(&site, hash).await;
+        sheet(&phone, "Skyline").await;
+        phone.tap_word("compass north").await;
+        phone
+            .until(
+                "the model's answer",
+                "document.querySelector('#declination').value !== '0'",
+            )
+            .await;
+        let told = phone.text("dialog").await;
+        assert_eq!(
+            told.contains("a compass is unreliable"),
+            unreliable,
+            "{told}"
+        );
+        phone.put_away().await;
+    }
+}
+
 #[tokio::test]
 async fn a_table_is_pasted_and_a_wrong_line_is_named() {
     let site = Site::of_dist();
@@ -394,7 +479,7 @@ async fn a_tile_becomes_a_skyline() {
                  const start = performance.now();
                  reader.postMessage({asked: 'skyline', files, numbers, number: turn});
                  const {numbers: told} = await said();
-                 times.push(told.length === 2880 ? performance.now() - start : NaN);
+                 times.push(told.length === 4321 ? performance.now() - start : NaN);
              }
              reader.terminate();
              return [times[0], times.slice(1).sort((a, b) => a - b)[2]]",

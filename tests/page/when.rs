@@ -12,12 +12,84 @@ const ALPS: &str =
 
 async fn night(site: &Site, hash: &str) -> Phone {
     let phone = Phone::new(360, 780).await;
+    look_at_night(&phone, site, hash).await;
+    phone
+}
+
+/// A phone whose clock stands still at a time until `window.clockAt` is set, and whose minutes take a
+/// tenth of a second.
+async fn at_a_time(time: &str) -> Phone {
+    let phone = Phone::new(360, 780).await;
+    phone
+        .before_pages(&format!(
+            "window.clockAt = Date.parse({time:?});
+             Date.now = () => window.clockAt;
+             const later = window.setInterval.bind(window);
+             window.setInterval = (run, ms, ...more) => later(run, ms / 600, ...more);"
+        ))
+        .await;
+    phone
+}
+
+async fn look_at_night(phone: &Phone, site: &Site, hash: &str) {
     phone.open(&site.address_with(hash)).await;
     phone.tap_word("When?").await;
     phone
         .until("the night", "document.querySelector('.band')")
         .await;
+}
+
+/// A page left open: tonight is the night in progress until the Sun rises, at half past five by the site's
+/// clocks, then the coming one; it is looked for when the page comes back into view and each minute
+/// while it is in view. A night that somebody picked stays.
+#[tokio::test]
+async fn a_night_that_went_by_is_not_tonight() {
+    const HERE: &str = "v=1&lat=46.52&lon=9.91&high=2240&zone=Europe/Zurich&place=Pass";
+    let site = Site::of_dist();
+    let phone = at_a_time("2027-06-04T21:00:00Z").await;
+    look_at_night(&phone, &site, HERE).await;
+    let told = || phone.text(".of-night");
+    let set = |time: &str| format!("window.clockAt = Date.parse({time:?});");
+    let seen = |state: &str| {
+        format!(
+            "Object.defineProperty(document, 'visibilityState', {{value: {state:?}, configurable: true}});
+             document.dispatchEvent(new Event('visibilitychange'));"
+        )
+    };
+    let rest = "await new Promise(done => setTimeout(done, 400));";
+    assert_eq!(told().await, "Tonight, 4–5 June 2027");
+    // in the small hours it is the same night, also minutes later and when looked at again
+    let dawn = set("2027-06-05T03:10:00Z");
     phone
+        .run(&[&dawn, rest, &seen("visible"), rest].concat())
+        .await;
+    assert_eq!(told().await, "Tonight, 4–5 June 2027");
+    // hidden, the page does nothing
+    let day = set("2027-06-05T03:45:00Z");
+    phone.run(&[&seen("hidden"), &day, rest].concat()).await;
+    assert_eq!(told().await, "Tonight, 4–5 June 2027");
+    phone.run(&seen("visible")).await;
+    let tonight = |night: &str| {
+        format!("document.querySelector('.of-night').innerText === 'Tonight, {night} June 2027'")
+    };
+    phone.until("the coming night", &tonight("5–6")).await;
+    // in view it follows by itself
+    phone.run(&set("2027-06-06T04:00:00Z")).await;
+    phone.until("the night after", &tonight("6–7")).await;
+    // what somebody picked stays, and is tonight while it is
+    phone.tap_word("Now").await;
+    phone.run(&set("2027-06-06T22:00:00Z")).await;
+    phone.tap_word("Now").await;
+    phone.until("tonight, picked", &tonight("6–7")).await;
+    phone.run(&set("2027-06-07T04:00:00Z")).await;
+    phone
+        .until(
+            "a night that went by",
+            "document.querySelector('.of-night').innerText === '6–7 June 2027'",
+        )
+        .await;
+    assert_eq!(phone.wrong().await, json!([]));
+    phone.put_away().await;
 }
 
 #[tokio::test]
@@ -52,7 +124,8 @@ async fn the_window_stands_first_and_reads_aloud() {
 #[tokio::test]
 async fn a_thumb_steppers_and_keys_move_the_cursor() {
     let site = Site::of_dist();
-    let phone = night(&site, ALPS).await;
+    let phone = at_a_time("2027-06-10T21:00:00Z").await;
+    look_at_night(&phone, &site, ALPS).await;
     let readout = || phone.text(".readout strong");
     assert!(readout().await.starts_with("02:15"), "{}", readout().await);
     phone.tap("[aria-label='one minute: more']").await;

@@ -69,6 +69,28 @@ async fn a_plain_sentence_opens_it() {
     }
 }
 
+/// What a tracker saves hangs on read noise and on the gap between frames: a range where they are
+/// not known, one number where they are typed.
+#[tokio::test]
+async fn an_unknown_body_has_a_range() {
+    let site = Site::of_dist();
+    let typed = format!("{ALPS}&noise=1600*2_6400*1.8&write=0.5");
+    for (hash, range) in [(ALPS, true), (typed.as_str(), false)] {
+        let phone = asked(&site, hash).await;
+        let figure = phone.text(".beside .figure").await;
+        assert!(figure.ends_with('×'), "{figure}");
+        assert_eq!(figure.contains('–'), range, "{figure}");
+        let told = phone.text("main").await;
+        assert_eq!(
+            told.contains("The range is for 1.2 to 2.5 e⁻"),
+            range,
+            "{told}"
+        );
+        assert_eq!(phone.wrong().await, json!([]));
+        phone.put_away().await;
+    }
+}
+
 #[tokio::test]
 async fn the_lens_moves_under_a_thumb_by_button_and_by_key() {
     let site = Site::of_dist();

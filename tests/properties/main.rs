@@ -117,10 +117,10 @@ fn hostile_value() -> impl Strategy<Value = String> {
 
 fn hostile_text() -> impl Strategy<Value = String> {
     let keys = [
-        "v", "lat", "lon", "high", "zone", "place", "ridge", "line", "aim", "moon", "night",
-        "minute", "sensor", "px", "mm", "f", "sharp", "keep", "held", "lens", "widest", "focus",
-        "kit", "dark", "glow", "iso", "mins", "on", "air", "qe", "glass", "warm", "well", "mb",
-        "write", "charge", "noise", "other",
+        "v", "lat", "lon", "high", "zone", "place", "ridge", "line", "gaps", "aim", "moon",
+        "night", "minute", "sensor", "px", "mm", "f", "sharp", "keep", "held", "lens", "widest",
+        "focus", "kit", "dark", "glow", "iso", "mins", "on", "air", "qe", "glass", "warm", "well",
+        "mb", "write", "charge", "noise", "other",
     ];
     let pair = (proptest::sample::select(keys.to_vec()), hostile_value());
     let pair = pair.prop_map(|(key, value)| format!("&{key}={value}"));

@@ -242,6 +242,54 @@ mod tests {
         }
     }
 
+    /// The horizon of a plain far below is a height like any other, down to −10°.
+    #[test]
+    fn a_skyline_below_level_is_written_and_read() {
+        let mut outing = Outing::default();
+        outing.site.ridge = RidgeLine::level(Angle::from_degrees(-1.64));
+        assert_returns(&outing);
+        assert!(
+            write(&outing).contains("&ridge=-1.64"),
+            "{}",
+            write(&outing)
+        );
+        for (text, want) in [("-1", -1.0), ("−10", -10.0), ("0", 0.0)] {
+            let reading = read(&format!("v=1&ridge={text}"));
+            assert_eq!(reading.complaints, Vec::<String>::new(), "{text}");
+            let level = reading.outing.site.ridge.all_round().degrees();
+            assert!((level - want).abs() < 1e-12, "{text}: {level}");
+        }
+        assert_eq!(
+            read("v=1&ridge=-10.5").complaints,
+            ["ridge: ridge height must be from -10 to 60°"]
+        );
+    }
+
+    /// A gap that a survey left is no straight line on another phone either.
+    #[test]
+    fn gaps_of_the_skyline_are_written_and_read() {
+        let point = |bearing: f64| Sighting {
+            bearing: Angle::from_degrees(bearing),
+            height: Angle::from_degrees(3.0),
+        };
+        let mut outing = Outing::default();
+        let bearings = [20.0, 80.25, 150.0, 230.0, 300.0, 350.5].map(point);
+        outing.site.ridge = RidgeLine::of(Angle::from_degrees(-1.0), bearings);
+        for bearing in [80.25, 350.5] {
+            assert!(outing.site.ridge.open_after(Angle::from_degrees(bearing)));
+        }
+        assert_returns(&outing);
+        let text = write(&outing);
+        assert!(text.contains("&gaps=80.25_350.5"), "{text}");
+        let ridge = read(&text).outing.site.ridge;
+        assert_eq!(ridge.opened().count(), 2);
+        let height = |bearing: f64| ridge.height(Angle::from_degrees(bearing)).degrees();
+        assert!((height(110.0) + 1.0).abs() < 1e-9 && (height(5.0) + 1.0).abs() < 1e-9);
+        assert!((height(190.0) - 3.0).abs() < 1e-9);
+        let reading = read("v=1&line=20*3_80*3&gaps=50");
+        assert_eq!(reading.complaints, ["gaps: must be bearings of the line"]);
+    }
+
     #[test]
     fn a_wrong_key_is_named_and_the_rest_stands() {
         let reading = read("#v=1&lat=95&mm=35&f=2&colour=blue");
@@ -293,14 +341,15 @@ mod tests {
         ] {
             for key in [
                 "lat", "lon", "high", "zone", "ridge", "moon", "night", "minute", "sensor", "px",
-                "mm", "f", "sharp", "keep", "held", "lens", "focus", "line", "aim", "dark", "glow",
-                "iso", "mins", "on", "air", "qe", "glass", "warm", "well", "mb", "write", "charge",
-                "noise", "tracker", "sun", "least", "haze",
+                "mm", "f", "sharp", "keep", "held", "lens", "focus", "line", "gaps", "aim", "dark",
+                "glow", "iso", "mins", "on", "air", "qe", "glass", "warm", "well", "mb", "write",
+                "charge", "noise", "tracker", "sun", "least", "haze",
             ] {
                 let reading = read(&format!("v=1&{key}={value}"));
                 let fine = reading.outing == Outing::default() && reading.complaints.len() == 1;
                 // which these can be
-                let minus_one = value == "-1" && ["lat", "lon", "high", "zone"].contains(&key);
+                let minus_one =
+                    value == "-1" && ["lat", "lon", "high", "zone", "ridge"].contains(&key);
                 assert!(fine || minus_one, "{key}={value}: {reading:?}");
             }
         }

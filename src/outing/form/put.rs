@@ -87,6 +87,9 @@ pub fn all(outing: &Outing, put: Put) {
     if !ridge.sightings().is_empty() {
         put("line", line_text(ridge));
     }
+    if ridge.opened().next().is_some() {
+        put("gaps", gaps_text(ridge));
+    }
     if let Some(frame) = outing.frame {
         let turns = [frame.bearing, frame.tilt, frame.roll];
         put("aim", turns.map(|angle| plain(angle.degrees())).join("_"));
@@ -213,6 +216,18 @@ fn line_text(ridge: &RidgeLine) -> String {
         decimal::put(&mut text, held.bearing.degrees(), 2);
         text.push('*');
         decimal::put(&mut text, held.height.degrees(), 2);
+    }
+    text
+}
+
+/// The bearings of sightings from which to the next nothing is known: `165.50_290.25`.
+fn gaps_text(ridge: &RidgeLine) -> String {
+    let mut text = String::new();
+    for held in ridge.opened() {
+        if !text.is_empty() {
+            text.push('_');
+        }
+        decimal::put(&mut text, held.bearing.degrees(), 2);
     }
     text
 }

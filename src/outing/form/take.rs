@@ -35,6 +35,14 @@ pub fn one(outing: &mut Outing, key: &str, value: &str) -> Result<(), String> {
                 outing.site.ridge.take(sighting(point)?);
             }
         }
+        "gaps" => {
+            for bearing in value.split('_') {
+                let bearing = Angle::from_degrees(bounds::BEARING.read(bearing)?);
+                if !outing.site.ridge.open_after(bearing) {
+                    return Err("must be bearings of the line".to_owned());
+                }
+            }
+        }
         "aim" => outing.frame = Some(frame(value)?),
         "moon" => {
             outing.limits.moon = match value {

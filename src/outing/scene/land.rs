@@ -28,7 +28,7 @@ const STEPS: [f64; 9] = [0.5, 1.0, 2.0, 5.0, 10.0, 15.0, 30.0, 45.0, 90.0];
 pub struct Land {
     /// What lies below the ridge line, as areas.
     pub ridge: Vec<Vec<Place>>,
-    /// What lies below the flat horizon, as areas.
+    /// What lies below the flat horizon and the ridge line, as areas.
     pub ground: Vec<Vec<Place>>,
     /// The ridge line where it was sighted.
     pub sighted: Vec<Vec<Place>>,
@@ -68,7 +68,8 @@ impl Scene<'_> {
         let columns = self.columns(&rows, &over_ridge);
         let mut land = Land {
             ridge: areas(&columns),
-            ground: areas(&self.columns(&rows, &|(height, _)| height)),
+            // no ground stands before the sky where the skyline lies below level
+            ground: areas(&self.columns(&rows, &|sight| sight.0.max(over_ridge(sight)))),
             ..Land::default()
         };
         let looked = |(x, y): Place| {
@@ -274,6 +275,19 @@ mod tests {
         let heights: Vec<f64> = land.heights.iter().map(|mark| mark.1).collect();
         // the left edge is 27 mm away: atan(12 / 27) is 24°
         assert_eq!(heights, [20.0, 10.0, 0.0, -10.0, -20.0]);
+    }
+
+    /// Over a horizon below level, and over a sighting below it, sky stands before no ground:
+    /// both end at the ridge line, 20 tan(−3°) from the middle.
+    #[test]
+    fn a_horizon_below_level_has_no_ground_before_the_sky() {
+        let ridge = RidgeLine::level(Angle::from_degrees(-3.0));
+        let land = land(0.0, Projection::Rectilinear, 20.0, &ridge);
+        assert_eq!((land.ridge.len(), land.ground.len()), (1, 1));
+        assert_eq!(land.ridge, land.ground);
+        let top = land.unsighted[0][COLUMNS / 2].1;
+        let want = 0.5 + 20.0 * 3.0_f64.to_radians().tan() / 24.0;
+        assert!((top - want).abs() < 2e-4, "{top}, want {want}");
     }
 
     #[test]

@@ -62,6 +62,9 @@ pub struct Scene<'a> {
     night: Night<'a>,
     /// Cosine of the widest angle from the axis in the frame.
     widest_cos: f64,
+    /// Nothing shows below this height: that of the flat horizon, or of the lowest place
+    /// of a ridge line below it.
+    lowest: Angle,
 }
 
 impl<'a> Scene<'a> {
@@ -74,11 +77,17 @@ impl<'a> Scene<'a> {
         };
         // a fisheye may have no picture in its corners, and sees half a sphere
         let widest_cos = view.off_axis_at(corner).map_or(-1.0, Angle::cos);
+        let lowest = outing.site.ridge.least_and_most().0;
         Self {
             view,
             watch,
             night,
             widest_cos,
+            lowest: if lowest < Angle::ZERO {
+                lowest
+            } else {
+                Angle::ZERO
+            },
         }
     }
 
@@ -141,10 +150,11 @@ impl<'a> Scene<'a> {
         let moment = self.night.start().plus_days(at);
         let sky = self.night.observer().turning(moment);
         let forward = self.view.unsee(Vector::new(0.0, 0.0, 1.0));
+        let lowest_z = self.lowest.sin();
         let mut found = Vec::new();
         for (direction, about) in among_the_stars {
             let stands = sky.see(direction);
-            if stands.z < -MARGIN || stands.dot(forward) < self.widest_cos - MARGIN {
+            if stands.z < lowest_z - MARGIN || stands.dot(forward) < self.widest_cos - MARGIN {
                 continue;
             }
             if let Some(place) = self.place(through(self.watch.air(), stands)) {
@@ -154,11 +164,12 @@ impl<'a> Scene<'a> {
         found
     }
 
-    /// The Moon, if it stands in the frame above the flat horizon.
+    /// The Moon, if it stands in the frame above the flat horizon, or above the lowest
+    /// place of the ridge line.
     pub fn moon(&self, at: f64) -> Option<MoonSeen> {
         let see = |body| self.night.see(body, at).standing();
         let (moon, sun) = (see(Body::Moon), see(Body::Sun));
-        if moon.altitude.0 < Angle::ZERO {
+        if moon.altitude.0 < self.lowest {
             return None;
         }
         let place = self.place_of(moon)?;
