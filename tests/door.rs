@@ -71,7 +71,7 @@ const QUICK: usize = 7;
 /// A question of each kind with every field it can have.
 fn whole(kind: Kind) -> Value {
     let camera = json!({"sensor_w_mm": 36, "sensor_h_mm": 24, "pixel_pitch_um": 5.95,
-        "focal_mm": 20, "projection": "rectilinear"});
+        "focal_mm": 20, "projection": "rectilinear", "k1": -0.03, "k2": 0.2});
     let pointing = json!({"az_deg": 170, "alt_deg": 25, "roll_deg": 3});
     let site = json!({"lat_deg": 46.52, "lon_deg": 8.4, "elev_m": 2000, "tz": "Europe/Zurich",
         "extinction": 0.2, "zenith_v": 21.4});
@@ -398,7 +398,43 @@ fn the_limits_are_as_described() {
             }
         }
     }
-    assert_eq!(tried, 4 * 60, "limits tried");
+    assert_eq!(tried, 4 * 61, "limits tried");
+}
+
+/// A pair within its limits is refused where the picture would fold back before the corner: with k2
+/// left out, from k1 = −4/27 on. At the sensor's edge a star is where the polynomial puts it.
+#[test]
+fn distortion_is_taken_or_refused_by_name() {
+    let asked = |k1: Value, k2: Value| {
+        let mut question = whole(Kind::Drift);
+        question["camera"]["k1"] = k1;
+        question["camera"]["k2"] = k2;
+        answer::reply(&question.to_string())
+    };
+    for (k1, k2, field) in [
+        (json!(-0.03), json!(null), None),
+        (json!(null), json!(0.5), None),
+        (json!(-0.148), json!(0), None),
+        (json!(-0.149), json!(0), Some("camera.k1")),
+        (json!(0.5), json!(-0.5), Some("camera.k1")),
+        (json!(0), json!(-0.51), Some("camera.k2")),
+        (json!(0), json!(0.51), Some("camera.k2")),
+        (json!("barrel"), json!(0), Some("camera.k1")),
+    ] {
+        let answer = asked(k1.clone(), k2.clone());
+        assert_eq!(answer["field"].as_str(), field, "{k1} {k2}: {answer}");
+    }
+    // 20 mm: tan θ = r/20 and r (1 − 0.03 r²/468) = 18 at the right edge, where r = 18.399 28
+    let mut question = whole(Kind::Drift);
+    question["camera"]["k2"] = json!(0);
+    question["points"] = json!([{"x_mm": 18, "y_mm": 0}]);
+    let answer = answer::reply(&question.to_string());
+    let theta_deg = answer["points"][0]["theta_deg"].as_f64();
+    let want = (18.399_28_f64 / 20.0).atan().to_degrees();
+    assert!(
+        (theta_deg.expect("a number") - want).abs() < 1e-4,
+        "{theta_deg:?}"
+    );
 }
 
 /// The examples of DEVELOPERS.md are answered, and every field of the answers is described there.

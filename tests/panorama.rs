@@ -6,6 +6,7 @@
 
 use proptest::prelude::*;
 use tarnlight::angle::Angle;
+use tarnlight::camera::distortion::Distortion;
 use tarnlight::camera::frame::Frame;
 use tarnlight::camera::lens::{Lens, Projection};
 use tarnlight::camera::sensor::{FORMATS, Sensor};
@@ -30,12 +31,28 @@ fn lens() -> impl Strategy<Value = Lens> {
         (10_f64.ln()..200_f64.ln()).prop_map(|ln| (ln.exp(), Projection::Rectilinear));
     let round = proptest::sample::select(&Projection::ALL[1..]);
     let fisheye = (6.0..20.0, round);
-    prop_oneof![2 => rectilinear, 1 => fisheye].prop_map(|(focal_mm, projection)| Lens {
+    let ideal = prop_oneof![2 => rectilinear, 1 => fisheye];
+    (ideal, distortion()).prop_map(|((focal_mm, projection), distortion)| Lens {
         focal_mm,
         f_number: 2.8,
         projection,
+        distortion,
         ..Lens::default()
     })
+}
+
+/// None, that of usual lenses, or any that leaves a picture out to the corner.
+fn distortion() -> impl Strategy<Value = Distortion> {
+    let drawn = prop_oneof![
+        3 => Just((0.0, 0.0)),
+        2 => (-0.1..=0.1, -0.05..=0.05),
+        1 => (-0.5..=0.5, -0.5..=0.5),
+    ];
+    drawn
+        .prop_map(|(k1, k2)| Distortion { k1, k2 })
+        .prop_filter("a picture out to the corner", |drawn| {
+            drawn.reaches_corner()
+        })
 }
 
 fn sensor() -> impl Strategy<Value = Sensor> {

@@ -3,8 +3,8 @@
 //! The camera stands still and the sky turns about the pole, once in a sidereal
 //! day. Every star therefore moves along the sensor at a speed that depends on
 //! how far it stands from the pole and on how the lens stretches that part of
-//! the picture. This is exact for a perfect lens of the given projection and a
-//! sky without air.
+//! the picture. This is exact for a lens of the given projection and distortion
+//! and a sky without air.
 //!
 //! With ŝ the direction of a star as right, up, forward and θ its angle from
 //! the axis, its image is f · m(θ) · (ŝ_x, ŝ_y), where m = r/sin θ is the
@@ -15,6 +15,8 @@
 //! ```
 //!
 //! and k is what [`Projection::bend`](super::lens::Projection::bend) gives.
+//! [Distortion](super::distortion) then multiplies the part of this velocity that
+//! runs along the radius by dr_d/dr, and the part across it by r_d/r.
 
 use super::view::{SensorPoint, View, off_axis};
 use crate::vector::Vector;
@@ -74,11 +76,12 @@ pub fn centre_speed_um_s(focal_mm: f64, declination: crate::angle::Angle) -> f64
 }
 
 impl View {
-    /// Velocity of the star imaged at a point. `None` where the projection puts
+    /// Velocity of the star imaged at a point. `None` where the lens puts
     /// nothing.
     ///
     /// Within 1e-6 of a brute-force rotation for all four projections (30
-    /// cameras, `tests/drift_cases.rs`).
+    /// cameras, `tests/drift_cases.rs`), with distortion too
+    /// (`tests/distortion.rs`).
     ///
     /// ```text
     /// 45° N, due south, 20° up, 24 mm rectilinear, centre  →  1.5861 µm/s
@@ -95,13 +98,40 @@ impl View {
         projection.radius(theta)?;
         // plus, not minus: right, up, forward are left-handed
         let motion = self.pole().cross(seen).times(EARTH_RATE);
-        let focal_um = UM_PER_MM * self.lens.focal_mm;
+        let focal_mm = self.lens.focal_mm;
+        let focal_um = UM_PER_MM * focal_mm;
         let (across, bend) = (projection.across_scale(theta), projection.bend(theta));
-        let drift = Drift {
+        let ideal = Drift {
             right_um_s: focal_um * (across * motion.x - bend * motion.z * seen.x),
             up_um_s: focal_um * (across * motion.y - bend * motion.z * seen.y),
         };
+        let place = SensorPoint {
+            x_mm: focal_mm * across * seen.x,
+            y_mm: focal_mm * across * seen.y,
+        };
+        let drift = self.distorted_drift(place, ideal)?;
         drift.speed_um_s().is_finite().then_some(drift)
+    }
+
+    /// What distortion makes of the velocity of an image that would be at a place
+    /// without it. `None` where it leaves no image.
+    fn distorted_drift(&self, place: SensorPoint, ideal: Drift) -> Option<Drift> {
+        let distortion = self.lens.distortion;
+        if distortion.is_none() {
+            return Some(ideal);
+        }
+        let radius = self.in_half_diagonals(place);
+        distortion.distorted(radius)?;
+        let across = distortion.across_scale(radius);
+        let along = distortion.along_scale(radius);
+        // the axis has no radius, and both scales are 1 there
+        let from_axis_mm = place.from_centre_mm().max(f64::MIN_POSITIVE);
+        let (x, y) = (place.x_mm / from_axis_mm, place.y_mm / from_axis_mm);
+        let outwards_um_s = ideal.right_um_s * x + ideal.up_um_s * y;
+        Some(Drift {
+            right_um_s: across * ideal.right_um_s + (along - across) * outwards_um_s * x,
+            up_um_s: across * ideal.up_um_s + (along - across) * outwards_um_s * y,
+        })
     }
 
     /// Speed of the star imaged at a point, µm/s.

@@ -262,8 +262,15 @@ mod tests {
     /// side, through the longest lens too.
     #[test]
     fn the_horizon_is_drawn_whole() {
-        for (focal_mm, tilt) in [(14.0, 20.0), (24.0, 0.0), (800.0, 0.5)] {
-            let view = view(Projection::Rectilinear, focal_mm, tilt);
+        for (focal_mm, tilt, k1) in [
+            (14.0, 20.0, 0.0),
+            (24.0, 0.0, 0.0),
+            (800.0, 0.5, 0.0),
+            (14.0, 20.0, -0.1),
+            (14.0, 20.0, 0.1),
+        ] {
+            let mut view = view(Projection::Rectilinear, focal_mm, tilt);
+            view.lens.distortion.k1 = k1;
             let pieces = view.drift_map(1.0, 2.0).horizon;
             for &((x, y), _) in &pieces {
                 let point = SensorPoint {

@@ -4,8 +4,9 @@
 //! the centre. How r grows with θ is the lens's projection: ordinary lenses are
 //! rectilinear and stretch the corners; fisheyes are close to one of the other
 //! three and do not. Real lenses differ from their projection by a few per
-//! cent of distortion, which nothing here knows about.
+//! cent: see [`distortion`](super::distortion).
 
+use super::distortion::Distortion;
 use crate::angle::Angle;
 
 /// Beyond this angle from the axis no lens is taken to see: half the sky.
@@ -128,23 +129,6 @@ impl Default for Lens {
             corner_falloff_stops: None,
         }
     }
-}
-
-/// Radial distortion: a star that the projection puts at the radius r falls at
-/// r (1 + k1 q + k2 q²), with q the square of r over half the sensor's diagonal.
-///
-/// Source: D. C. Brown, *Photogrammetric Engineering* 37 (1971) 855 (from memory).
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Distortion {
-    /// Of the first order; negative for a barrel.
-    pub k1: f64,
-    /// Of the second order.
-    pub k2: f64,
-}
-
-impl Distortion {
-    /// A lens that follows its projection.
-    pub const NONE: Self = Self { k1: 0.0, k2: 0.0 };
 }
 
 /// Full width at half maximum of a star that stands still, pixels.

@@ -8,6 +8,7 @@ pub mod clean;
 pub mod contours;
 pub mod cover;
 pub mod dial;
+pub mod distortion;
 pub mod drift;
 pub mod drift_map;
 pub mod focus;

@@ -32,6 +32,14 @@ impl SensorPoint {
     pub fn from_centre_mm(self) -> f64 {
         self.x_mm.hypot(self.y_mm)
     }
+
+    /// The point so many times as far from the middle, in the same direction.
+    fn scaled(self, times: f64) -> Self {
+        Self {
+            x_mm: times * self.x_mm,
+            y_mm: times * self.y_mm,
+        }
+    }
 }
 
 /// A camera pointed at the sky of a latitude.
@@ -92,32 +100,69 @@ impl View {
         inside.then_some(point)
     }
 
-    /// The direction whose image is at a point; `None` where the projection
-    /// puts nothing.
+    /// The direction whose image is at a point; `None` where the lens puts
+    /// nothing.
     pub fn direction_at(&self, point: SensorPoint) -> Option<Vector> {
-        let focal = self.lens.focal_mm;
-        let theta = self.off_axis_at(point)?;
-        let scale = focal * self.lens.projection.across_scale(theta.radians());
-        let seen = Vector::new(point.x_mm / scale, point.y_mm / scale, theta.cos());
+        let ideal = self.ideal_of(point)?;
+        let theta = self.off_axis_of(ideal)?;
+        let scale = self.lens.focal_mm * self.lens.projection.across_scale(theta.radians());
+        let seen = Vector::new(ideal.x_mm / scale, ideal.y_mm / scale, theta.cos());
         (seen.x.is_finite() && seen.y.is_finite()).then_some(seen)
     }
 
-    /// Where a direction falls; `None` where the projection has no image of it.
+    /// Where a direction falls; `None` where the lens has no image of it.
     pub fn image_of(&self, seen: Vector) -> Option<SensorPoint> {
         let theta = off_axis(seen);
         self.lens.projection.radius(theta)?;
         let scale = self.lens.focal_mm * self.lens.projection.across_scale(theta);
         let (x_mm, y_mm) = (scale * seen.x, scale * seen.y);
-        (x_mm.is_finite() && y_mm.is_finite()).then_some(SensorPoint { x_mm, y_mm })
+        let point = self.distorted(SensorPoint { x_mm, y_mm })?;
+        (point.x_mm.is_finite() && point.y_mm.is_finite()).then_some(point)
     }
 
     /// Angle from the optical axis at a point.
     pub fn off_axis_at(&self, point: SensorPoint) -> Option<Angle> {
-        let radius = point.from_centre_mm() / self.lens.focal_mm;
+        self.off_axis_of(self.ideal_of(point)?)
+    }
+
+    /// Angle from the optical axis of what would fall at a point without
+    /// distortion.
+    fn off_axis_of(&self, ideal: SensorPoint) -> Option<Angle> {
+        let radius = ideal.from_centre_mm() / self.lens.focal_mm;
         self.lens
             .projection
             .off_axis(radius)
             .map(Angle::from_radians)
+    }
+
+    /// Where what falls at a point would fall without distortion; `None` where
+    /// nothing falls.
+    fn ideal_of(&self, point: SensorPoint) -> Option<SensorPoint> {
+        let distortion = self.lens.distortion;
+        if distortion.is_none() {
+            return Some(point);
+        }
+        let ideal = distortion.ideal(self.in_half_diagonals(point))?;
+        Some(point.scaled(1.0 / distortion.across_scale(ideal)))
+    }
+
+    /// Where what would fall at a point without distortion does fall; `None`
+    /// beyond the radius to which the picture grows.
+    pub(super) fn distorted(&self, ideal: SensorPoint) -> Option<SensorPoint> {
+        let distortion = self.lens.distortion;
+        if distortion.is_none() {
+            return Some(ideal);
+        }
+        let radius = self.in_half_diagonals(ideal);
+        distortion.distorted(radius)?;
+        Some(ideal.scaled(distortion.across_scale(radius)))
+    }
+
+    /// Distance of a point from the middle in the unit of [`Distortion`]'s radii.
+    ///
+    /// [`Distortion`]: super::distortion::Distortion
+    pub(super) fn in_half_diagonals(&self, point: SensorPoint) -> f64 {
+        2.0 * point.from_centre_mm() / self.sensor.diagonal_mm()
     }
 
     /// Height above the flat horizon of what is imaged at a point.

@@ -206,10 +206,15 @@ impl View {
     }
 
     /// Radius of the round picture of the lens's field, mm; `None` for a lens
-    /// that has no such edge.
+    /// that has no such edge, or none that distortion leaves a picture of, which
+    /// is then outside the frame.
     fn field_radius_mm(&self) -> Option<f64> {
         let radius = self.lens.projection.radius(FIELD_LIMIT.radians())?;
-        Some(radius * self.lens.focal_mm)
+        let edge = SensorPoint {
+            x_mm: radius * self.lens.focal_mm,
+            y_mm: 0.0,
+        };
+        Some(self.distorted(edge)?.x_mm)
     }
 }
 

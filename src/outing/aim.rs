@@ -171,8 +171,11 @@ mod tests {
     #[test]
     fn the_core_can_be_put_on_a_third() {
         let mut outing = Outing::default();
-        for projection in crate::camera::lens::Projection::ALL {
+        let projections = crate::camera::lens::Projection::ALL;
+        let lenses = projections.map(|projection| [0.0, -0.1].map(|k1| (projection, k1)));
+        for (projection, k1) in lenses.into_iter().flatten() {
             outing.kit.lens.projection = projection;
+            outing.kit.lens.distortion.k1 = k1;
             for (x, y) in [(-6.0, 4.0), (6.0, -4.0), (0.0, 0.0)] {
                 for altitude in [0.0, 25.0, 60.0] {
                     let stands = (Angle::from_degrees(3.0), Angle::from_degrees(altitude));
@@ -181,7 +184,7 @@ mod tests {
                     let place = outing.view_of(frame).place_of(stands.0, stands.1);
                     let place = place.expect("in the frame");
                     let miss = (place.x_mm - x).hypot(place.y_mm - y);
-                    assert!(miss < 1e-3, "{projection:?} {x} {altitude}: {miss} mm");
+                    assert!(miss < 1e-3, "{projection:?} {k1} {x} {altitude}: {miss} mm");
                     assert_eq!(frame.roll, Angle::ZERO);
                 }
             }

@@ -5,6 +5,7 @@
 //! number.
 
 use crate::angle::Angle;
+use crate::camera::distortion::Distortion;
 use crate::camera::sharpness::MOST_PIXELS;
 use crate::decimal;
 use crate::land::ridge::{LEAST_DEG, MOST_DEG};
@@ -26,6 +27,14 @@ pub struct Bounds {
 pub const FOCAL_MM: Bounds = bounds("focal length", 1.0, 3000.0, "mm");
 /// f-number.
 pub const F_NUMBER: Bounds = bounds("f-number", 0.5, 64.0, "");
+/// First coefficient of the lens's distortion.
+pub const K1: Bounds = bounds("k1", -0.5, 0.5, "");
+/// Second one.
+pub const K2: Bounds = bounds("k2", -0.5, 0.5, "");
+/// Full width at half maximum of a star that stands still.
+pub const STAR_PX: Bounds = bounds("star width", 0.3, 20.0, "px");
+/// Light lost in the corners.
+pub const FALLOFF_STOPS: Bounds = bounds("corner light loss", 0.0, 6.0, "stops");
 /// Trail allowed.
 pub const TRAIL_PX: Bounds = bounds("trail", 0.1, MOST_PIXELS, "px");
 /// Sensor's width or height.
@@ -118,6 +127,26 @@ const fn bounds(name: &'static str, least: f64, most: f64, unit: &'static str) -
         least,
         most,
         unit,
+    }
+}
+
+/// A lens's distortion, to the four decimals that the written form keeps, if it
+/// leaves a picture out to the corner of the sensor; else a sentence.
+///
+/// ```
+/// use tarnlight::outing::bounds::distortion;
+/// assert!(distortion(-0.03, 0.0).is_ok());
+/// let refused = "k1 and k2 must let the picture grow steadily out to its corner";
+/// assert_eq!(distortion(-0.3, 0.0).unwrap_err(), refused);
+/// ```
+pub fn distortion(k1: f64, k2: f64) -> Result<Distortion, String> {
+    const DECIMALS: f64 = 1e4;
+    let [k1, k2] = [K1.check(k1)?, K2.check(k2)?].map(|k| (k * DECIMALS).round() / DECIMALS);
+    let distortion = Distortion { k1, k2 };
+    if distortion.reaches_corner() {
+        Ok(distortion)
+    } else {
+        Err("k1 and k2 must let the picture grow steadily out to its corner".to_owned())
     }
 }
 

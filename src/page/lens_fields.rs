@@ -4,6 +4,7 @@ use yew::prelude::*;
 
 use super::element::{all, el};
 use super::field::{Field, Read, field};
+use super::real_lens_fields::real_lens_fields;
 use super::select::{Select, select};
 use super::state::Action;
 use super::tap::Send;
@@ -14,7 +15,7 @@ use crate::outing::bounds::{F_NUMBER, FOCAL_MM};
 use crate::outing::form::LONGEST_NAME;
 use crate::outing::kit::Kit;
 
-/// Focal length, widest aperture, projection.
+/// Focal length, widest aperture, projection, and what is known of it besides.
 pub fn lens_fields(kit: &Kit, send: &Send) -> Html {
     let focal = reader(kit, |kit, text| {
         kit.lens.focal_mm = FOCAL_MM.read(text)?;
@@ -54,6 +55,7 @@ pub fn lens_fields(kit: &Kit, send: &Send) -> Html {
     all(vec![
         el("div", &[("class", "pair")], numbers),
         select(projections, send),
+        real_lens_fields(kit, send),
     ])
 }
 
@@ -68,7 +70,7 @@ pub fn name_field(kit: &Kit, send: &Send) -> Html {
 }
 
 /// Reads a typed value into the kit, or says what is wrong.
-fn reader(kit: &Kit, read: fn(&mut Kit, &str) -> Result<(), String>) -> Read {
+pub fn reader(kit: &Kit, read: fn(&mut Kit, &str) -> Result<(), String>) -> Read {
     let kit = kit.clone();
     Callback::from(move |text: String| {
         let mut kit = kit.clone();

@@ -46,6 +46,7 @@ mod photo_button;
 pub mod photo_words;
 mod reach_chart;
 mod reach_grip;
+mod real_lens_fields;
 mod ridges;
 mod rules_table;
 mod screens;

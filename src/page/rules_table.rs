@@ -10,22 +10,30 @@ use crate::camera::rules::{Note, Rule};
 use crate::outing::answer::{Answer, RuleRow};
 
 /// What the exact drift says of itself, in the terms of the rules.
-const EXACT: Note = Note {
-    name: "exact drift",
-    formula: "trail allowed ÷ the speed of this star through this lens",
-    assumes: "Earth's rotation, the lens's projection, where the camera points and the pixels. \
-              Leaves out the lens's distortion and the air.",
-    source: "First principles, checked against brute force.",
-};
+const fn exact(distortion_given: bool) -> Note {
+    Note {
+        name: "exact drift",
+        formula: "trail allowed ÷ the speed of this star through this lens",
+        assumes: if distortion_given {
+            "Earth's rotation, the projection with your lens's distortion, where the camera \
+             points and the pixels. Leaves out the air."
+        } else {
+            "Earth's rotation, the projection of an ideal lens, where the camera points and the \
+             pixels. Leaves out the air."
+        },
+        source: "First principles, checked against brute force.",
+    }
+}
 
 /// The table; `open` is the row that is unfolded.
 pub fn rules_table(answer: &Answer, open: Option<Option<Rule>>, send: &Send) -> Html {
     let heads = ["rule", "time", "centre", "worst"];
     let heads = heads.map(|head| say("th", &[("scope", "col")], head));
-    let rows = answer
-        .rules
-        .iter()
-        .map(|row| rule_row(row, open == Some(row.rule), send));
+    let exact = exact(!answer.view.lens.distortion.is_none());
+    let rows = answer.rules.iter().map(|row| {
+        let note = row.rule.map_or(exact, Rule::note);
+        rule_row(row, note, open == Some(row.rule), send)
+    });
     let caption = "Rules of thumb and the trail each would leave";
     el(
         "table",
@@ -38,8 +46,7 @@ pub fn rules_table(answer: &Answer, open: Option<Option<Rule>>, send: &Send) -> 
     )
 }
 
-fn rule_row(row: &RuleRow, open: bool, send: &Send) -> Html {
-    let note = row.rule.map_or(EXACT, Rule::note);
+fn rule_row(row: &RuleRow, note: Note, open: bool, send: &Send) -> Html {
     let time = row
         .seconds
         .map_or_else(|| "no limit".to_owned(), words::seconds);

@@ -1,6 +1,7 @@
 //! A question about drift: a camera, where it points, points of the sensor.
 
 use serde_json::{Map, Value, json};
+use tarnlight::camera::distortion::Distortion;
 use tarnlight::camera::frame::Frame;
 use tarnlight::camera::lens::{Lens, Projection};
 use tarnlight::camera::sensor::Sensor;
@@ -67,11 +68,21 @@ pub fn camera(question: &Value) -> Result<(Sensor, Lens, Frame), Bad> {
             return Err(bad("camera.projection", known));
         }
     };
+    let coefficient = |path| number_or(question, path, (-0.5, 0.5), 0.0);
+    let distortion = Distortion {
+        k1: coefficient("camera.k1")?,
+        k2: coefficient("camera.k2")?,
+    };
+    if !distortion.reaches_corner() {
+        let folded = "must, with k2, let the picture grow steadily out to the sensor's corner";
+        return Err(bad("camera.k1", folded));
+    }
     let lens = Lens {
         focal_mm: number(question, "camera.focal_mm", 0.1, 10_000.0)?,
         // plays no part in drift
         f_number: 2.8,
         projection,
+        distortion,
         ..Lens::default()
     };
     let frame = Frame {

@@ -3,9 +3,10 @@
 use chrono::{Days, NaiveDate};
 use proptest::prelude::*;
 use tarnlight::angle::Angle;
+use tarnlight::camera::distortion::Distortion;
 use tarnlight::camera::focus::Focus;
 use tarnlight::camera::frame::Frame;
-use tarnlight::camera::lens::{Lens, Projection};
+use tarnlight::camera::lens::{Lens, Projection, StarWidth};
 use tarnlight::camera::sensor::Sensor;
 use tarnlight::camera::sharpness::{Seen, Sharpness};
 use tarnlight::land::ridge::{RidgeLine, Sighting};
@@ -70,6 +71,23 @@ fn sensor() -> impl Strategy<Value = Sensor> {
 /// Any projection.
 pub fn projection() -> impl Strategy<Value = Projection> {
     proptest::sample::select(&Projection::ALL[..])
+}
+
+/// Any distortion that leaves a picture out to the corner; none more often than others.
+pub fn distortion() -> impl Strategy<Value = Distortion> {
+    let pair = (inside(bounds::K1), inside(bounds::K2));
+    let bent = pair
+        .prop_map(|(k1, k2)| Distortion { k1, k2 })
+        .prop_filter("a picture out to the corner", |pair| pair.reaches_corner());
+    prop_oneof![1 => Just(Distortion::NONE), 3 => bent]
+}
+
+fn star_width() -> impl Strategy<Value = StarWidth> {
+    let widths = (inside(bounds::STAR_PX), inside(bounds::STAR_PX));
+    widths.prop_map(|(centre_px, corner_px)| StarWidth {
+        centre_px,
+        corner_px,
+    })
 }
 
 fn sharpness() -> impl Strategy<Value = Sharpness> {
@@ -152,9 +170,15 @@ prop_compose! {
         focal_mm in inside(bounds::FOCAL_MM),
         f_number in inside(bounds::F_NUMBER),
         projection in projection(),
+        distortion in distortion(),
+        star_width in proptest::option::of(star_width()),
+        corner_falloff_stops in perhaps(bounds::FALLOFF_STOPS),
         body in body(),
     ) -> Kit {
-        Kit { name, sensor, lens: Lens { focal_mm, f_number, projection, ..Lens::default() }, body }
+        let lens = Lens {
+            focal_mm, f_number, projection, distortion, star_width, corner_falloff_stops,
+        };
+        Kit { name, sensor, lens, body }
     }
 }
 

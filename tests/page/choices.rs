@@ -42,7 +42,7 @@ const fn choice(
     }
 }
 
-const CHOICES: [Choice; 14] = [
+const CHOICES: [Choice; 18] = [
     choice("", Made::Word("upright"), "", "&held=upright"),
     choice("", Made::Word("distance"), "", "&focus=10m"),
     choice(
@@ -87,6 +87,20 @@ const CHOICES: [Choice; 14] = [
         "&kit=Ridge+%26+sea",
     ),
     choice("Kit", Made::Text("#across", "5000"), "px=", "px=5000x"),
+    choice("Kit", Made::Text("#k1", "-0.03"), "", "&distort=-0.03_0"),
+    choice(
+        "Kit",
+        Made::Text("#k2", "0,01"),
+        "&distort=-0.03_0",
+        "&distort=-0.03_0.01",
+    ),
+    choice(
+        "Kit",
+        Made::Text("#star-centre", "1.5"),
+        "",
+        "&star=1.5_1.5",
+    ),
+    choice("Kit", Made::Text("#falloff", "2"), "", "&falloff=2"),
 ];
 
 async fn hash(phone: &Phone) -> String {

@@ -32,9 +32,13 @@ use tarnlight::sky::moment::YEARS;
 const FIFTEEN_DIGITS: f64 = 1e-14;
 
 /// Every number that may be typed, as the page reads it.
-const ALL_BOUNDS: [Bounds; 38] = [
+const ALL_BOUNDS: [Bounds; 42] = [
     bounds::FOCAL_MM,
     bounds::F_NUMBER,
+    bounds::K1,
+    bounds::K2,
+    bounds::STAR_PX,
+    bounds::FALLOFF_STOPS,
     bounds::TRAIL_PX,
     bounds::SENSOR_MM,
     bounds::SIDE_PX,
@@ -102,6 +106,9 @@ fn hostile_value() -> impl Strategy<Value = String> {
         "-1",
         "90 N",
         "1/8000",
+        "-0.3_0",
+        "-0.03_0.01",
+        "1_2",
     ];
     prop_oneof![
         proptest::sample::select(odd.to_vec()).prop_map(str::to_owned),
@@ -120,7 +127,8 @@ fn hostile_text() -> impl Strategy<Value = String> {
         "v", "lat", "lon", "high", "zone", "place", "ridge", "line", "gaps", "aim", "moon",
         "night", "minute", "sensor", "px", "mm", "f", "sharp", "keep", "held", "lens", "widest",
         "focus", "kit", "dark", "glow", "iso", "mins", "on", "air", "qe", "glass", "warm", "well",
-        "mb", "write", "charge", "noise", "other",
+        "mb", "write", "charge", "noise", "sun", "least", "haze", "distort", "star", "falloff",
+        "other",
     ];
     let pair = (proptest::sample::select(keys.to_vec()), hostile_value());
     let pair = pair.prop_map(|(key, value)| format!("&{key}={value}"));
@@ -235,6 +243,8 @@ fn assert_in_bounds(outing: &Outing) -> Result<(), TestCaseError> {
         (bounds::F_NUMBER, outing.f_number),
         (bounds::F_NUMBER, lens.f_number),
         (bounds::FOCAL_MM, lens.focal_mm),
+        (bounds::K1, lens.distortion.k1),
+        (bounds::K2, lens.distortion.k2),
         (bounds::SENSOR_MM, sensor.width_mm),
         (bounds::SENSOR_MM, sensor.height_mm),
         (bounds::SIDE_PX, f64::from(sensor.pixels_across)),
@@ -268,7 +278,11 @@ fn assert_in_bounds(outing: &Outing) -> Result<(), TestCaseError> {
             (bounds::HUMIDITY, weather.humidity_percent),
         ]);
     }
+    if let Some(width) = lens.star_width {
+        numbers.extend([width.centre_px, width.corner_px].map(|px| (bounds::STAR_PX, px)));
+    }
     let known = [
+        (bounds::FALLOFF_STOPS, lens.corner_falloff_stops),
         (bounds::ISO, outing.iso),
         (bounds::QUANTUM, body.quantum.map(|share| share * 100.0)),
         (
@@ -296,6 +310,7 @@ fn assert_in_bounds(outing: &Outing) -> Result<(), TestCaseError> {
     for (bounds, number) in numbers {
         prop_assert_eq!(bounds.check(number), Ok(number));
     }
+    prop_assert!(lens.distortion.reaches_corner(), "{:?}", lens.distortion);
     prop_assert!(body.read_noise.len() <= MOST_NOISES);
     prop_assert!(outing.minute.is_none_or(|minute| minute < NIGHT_MIN));
     prop_assert!(

@@ -136,8 +136,10 @@ pub const fn projection_word(projection: Projection) -> &'static str {
 mod tests {
     use super::*;
     use crate::angle::Angle;
+    use crate::camera::distortion::Distortion;
     use crate::camera::focus::Focus;
     use crate::camera::frame::Frame;
+    use crate::camera::lens::StarWidth;
     use crate::camera::sharpness::{Seen, Sharpness};
     use crate::land::ridge::{RidgeLine, Sighting};
     use crate::light::tracking::{Mount, Rate};
@@ -211,6 +213,15 @@ mod tests {
         };
         outing.kit.name = "old & odd, 100 % “fish” #1".to_owned();
         outing.kit.lens.projection = Projection::Equisolid;
+        outing.kit.lens.distortion = Distortion {
+            k1: -0.1125,
+            k2: 0.04,
+        };
+        outing.kit.lens.star_width = Some(StarWidth {
+            centre_px: 1.5,
+            corner_px: 2.75,
+        });
+        outing.kit.lens.corner_falloff_stops = Some(2.25);
         outing
     }
 
@@ -307,6 +318,26 @@ mod tests {
         assert!(!newer.spoilt && newer.complaints.len() == 1);
     }
 
+    /// Each coefficient is within its bounds, but the two together fold the picture.
+    #[test]
+    fn a_distortion_that_folds_the_picture_is_refused_in_words() {
+        for pair in ["-0.15_0", "-0.5_0.1", "0.5_-0.5", "0_-0.3"] {
+            let reading = read(&format!("v=1&distort={pair}"));
+            let want = "distort: k1 and k2 must let the picture grow steadily out to its corner";
+            assert_eq!(reading.complaints, [want], "{pair}");
+            assert_eq!(reading.outing, Outing::default(), "{pair}");
+            assert!(reading.spoilt, "{pair}");
+        }
+        let fine = read("v=1&distort=-0.148_0").outing.kit.lens.distortion;
+        assert_eq!(
+            fine,
+            Distortion {
+                k1: -0.148,
+                k2: 0.0
+            }
+        );
+    }
+
     #[test]
     fn newer_and_foreign_texts_are_refused_in_words() {
         for text in [
@@ -343,7 +374,7 @@ mod tests {
                 "lat", "lon", "high", "zone", "ridge", "moon", "night", "minute", "sensor", "px",
                 "mm", "f", "sharp", "keep", "held", "lens", "focus", "line", "gaps", "aim", "dark",
                 "glow", "iso", "mins", "on", "air", "qe", "glass", "warm", "well", "mb", "write",
-                "charge", "noise", "tracker", "sun", "least", "haze",
+                "charge", "noise", "tracker", "sun", "least", "haze", "distort", "star", "falloff",
             ] {
                 let reading = read(&format!("v=1&{key}={value}"));
                 let fine = reading.outing == Outing::default() && reading.complaints.len() == 1;

@@ -9,7 +9,7 @@ use super::super::site::{Site, Zone};
 use super::{LONGEST_NAME, projection_word};
 use crate::angle::Angle;
 use crate::camera::focus::Focus;
-use crate::camera::lens::Projection;
+use crate::camera::lens::{Lens, Projection, StarWidth};
 use crate::camera::sharpness::{Seen, Sharpness};
 use crate::decimal::{self, plain};
 use crate::land::ridge::RidgeLine;
@@ -111,6 +111,7 @@ pub fn all(outing: &Outing, put: Put) {
         put("haze", plain(*extinction_mag));
     }
     light(outing, put);
+    known_of_lens(lens, put);
     known_of_body(body, put);
 }
 
@@ -172,6 +173,25 @@ fn light(outing: &Outing, put: Put) {
     if let Some(weather) = outing.weather {
         let (degrees, humid) = (plain(weather.celsius), plain(weather.humidity_percent));
         put("air", format!("{degrees}_{humid}"));
+    }
+}
+
+/// What its owner knows of a lens beyond what is written on it.
+fn known_of_lens(lens: &Lens, put: Put) {
+    let pair = |one: f64, other: f64| format!("{}_{}", plain(one), plain(other));
+    let distortion = pair(lens.distortion.k1, lens.distortion.k2);
+    if distortion != "0_0" {
+        put("distort", distortion);
+    }
+    if let Some(StarWidth {
+        centre_px,
+        corner_px,
+    }) = lens.star_width
+    {
+        put("star", pair(centre_px, corner_px));
+    }
+    if let Some(stops) = lens.corner_falloff_stops {
+        put("falloff", plain(stops));
     }
 }
 

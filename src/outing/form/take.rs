@@ -10,7 +10,7 @@ use super::{LONGEST_NAME, projection_word};
 use crate::angle::Angle;
 use crate::camera::focus::Focus;
 use crate::camera::frame::Frame;
-use crate::camera::lens::Projection;
+use crate::camera::lens::{Projection, StarWidth};
 use crate::camera::sharpness::{Seen, Sharpness};
 use crate::land::ridge::Sighting;
 use crate::light::tracking::{Mount, Rate};
@@ -90,6 +90,21 @@ pub fn one(outing: &mut Outing, key: &str, value: &str) -> Result<(), String> {
             let found = Projection::ALL.into_iter().find(named);
             outing.kit.lens.projection =
                 found.ok_or("must be rectilinear, equisolid, equidistant or stereographic")?;
+        }
+        "distort" => {
+            let (k1, k2) = pair(value, "-0.03_0.01")?;
+            let (k1, k2) = (bounds::K1.read(k1)?, bounds::K2.read(k2)?);
+            outing.kit.lens.distortion = bounds::distortion(k1, k2)?;
+        }
+        "star" => {
+            let (centre, corner) = pair(value, "1.5_2.5")?;
+            outing.kit.lens.star_width = Some(StarWidth {
+                centre_px: bounds::STAR_PX.read(centre)?,
+                corner_px: bounds::STAR_PX.read(corner)?,
+            });
+        }
+        "falloff" => {
+            outing.kit.lens.corner_falloff_stops = Some(bounds::FALLOFF_STOPS.read(value)?);
         }
         "focus" => {
             outing.focus = match value {
@@ -222,6 +237,13 @@ fn keep_sharp(value: &str) -> Result<KeepSharp, String> {
         "centre" => Ok(KeepSharp::Centre),
         _ => Err("must be core, frame, centre or dec and degrees".to_owned()),
     }
+}
+
+/// Two values parted by an underscore.
+fn pair<'a>(value: &'a str, such_as: &str) -> Result<(&'a str, &'a str), String> {
+    value
+        .split_once('_')
+        .ok_or_else(|| format!("must be two numbers such as {such_as}"))
 }
 
 /// Two values parted by an x.
