@@ -57,6 +57,7 @@ mod site_sheet;
 mod skyline_sheet;
 mod skyline_sources;
 mod slider;
+mod star_words;
 pub mod state;
 mod stepper;
 mod tap;
