@@ -10,6 +10,7 @@ pub mod cover;
 pub mod dial;
 pub mod drift;
 pub mod drift_map;
+pub mod falloff;
 pub mod focus;
 pub mod frame;
 pub mod framing;

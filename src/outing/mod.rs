@@ -13,6 +13,7 @@ pub mod checklist;
 pub mod clicks;
 pub mod clock;
 pub mod code;
+pub mod corner;
 pub mod dew;
 pub mod evening;
 pub mod fold;

@@ -16,6 +16,7 @@ mod care;
 pub mod carry;
 mod carry_sheet;
 mod choice;
+mod corner_words;
 mod deck;
 pub mod draft;
 mod drift_map;
