@@ -39,7 +39,7 @@ const STRETCH: f64 = 0.05;
 ///
 /// Source: M. Abramowitz & I. A. Stegun, *Handbook of Mathematical Functions*
 /// (1964), table 25.4.
-const NODES: [(f64, f64); 5] = [
+pub(super) const NODES: [(f64, f64); 5] = [
     (0.148_874_338_981_631_21, 0.295_524_224_714_752_87),
     (0.433_395_394_129_247_2, 0.269_266_719_309_996_36),
     (0.679_409_568_299_024_4, 0.219_086_362_515_982_04),

@@ -1,40 +1,53 @@
 //! A star as the sensor will see it, pixel by pixel.
 //!
-//! While the shutter is open the star's light is spread along its trail, over
-//! the disc of a lens not focused on it, and over the diffraction of the
-//! aperture; each pixel gathers what falls on it. Diffraction is taken as a
-//! Gaussian of the Airy disc's half width, which gathers into the disc the
-//! sixth of the light that goes into its rings; coma and the air are left out.
+//! While the shutter is open the star's light is spread along its trail, over the disc
+//! of a lens not focused on it, and over the Gaussian of the star itself; see
+//! [`Spread`]. Each pixel gathers what falls on it.
+//!
+//! Over a pixel the Gaussian is integrated in closed form, and along the trail by
+//! Gauss–Legendre quadrature over stretches a few σ long. A disc is taken apart into
+//! chords along the rows of pixels: along a chord the integral is closed again, across
+//! the chords it is Gauss–Chebyshev quadrature of the second kind (M. Abramowitz & I. A.
+//! Stegun, *Handbook of Mathematical Functions* (1964), 25.4.40, from memory), whose
+//! error falls exponentially once they stand closer than the Gaussian is wide.
+//!
+//! Against exact integrals (`tests/loupe.rs`) no pixel is off by more than 0.001 of the
+//! brightest for a star in focus, and by 0.003 for a disc.
 
-use super::focus::{GREEN_UM, airy_half_width_um};
+use super::drift::NODES;
+use super::pixel_grid::{LEAST_SIGMA_PX, PixelGrid};
+use super::spread::Spread;
 use super::view::{SensorPoint, View};
 
-/// Full width at half maximum of a Gaussian over its σ: 2 √(2 ln 2).
-const HALF_WIDTH_PER_SIGMA: f64 = 2.354_820_045_030_949_3;
-
-/// Samples along each pixel's length of trail, or along each σ of the blur
-/// where that is wider.
-const SAMPLES_PER_PIXEL: f64 = 2.0;
-
-/// Longest trail that is sampled, in sides of the patch: a little over its
-/// diagonal. The rest of a longer one lies outside.
+/// Longest trail that is summed, in sides of the patch: a little over its diagonal, and
+/// as much more as a disc is wide. The rest of a longer one lies outside.
 const LONGEST_SIDES: f64 = 1.5;
 
-/// Most samples over the disc of a defocused star.
-const MOST_DISC_SAMPLES: f64 = 96.0;
+/// Nodes of the sum along each stretch of a trail, to both sides of its middle.
+const NODES_A_STRETCH: f64 = 2.0 * NODES.len() as f64;
 
-/// σ by which the samples of a disc are smeared, in distances between them:
-/// the least that evens out their spiral.
-const SMEAR: f64 = 0.7;
+/// Distance between nodes along the trail of a star in focus, σ: the Gaussian has no
+/// finer structure.
+const STEP_SIGMAS: f64 = 1.2;
 
-/// A disc smaller than this share of a pixel is taken for a point.
-const POINT_DISC: f64 = 0.1;
+/// Square of the distance between nodes along the trail of a disc, as a share of the
+/// trail or of the disc, whichever is shorter, px: a pixel is lit for that long, and where
+/// the disc's edge comes in is known to a part of the square of the distance.
+const DISC_STEP_PX: f64 = 0.05;
 
-/// How far a Gaussian is followed, in σ.
-const REACH_SIGMAS: f64 = 3.5;
+/// Distance between chords in the middle of a disc, σ.
+const CHORD_SIGMAS: f64 = 2.0;
 
-/// The golden angle, 2π (1 − 1/φ), which spreads points evenly over a disc.
-const GOLDEN_ANGLE: f64 = 2.399_963_229_728_653;
+/// Chords that even the smallest disc is given.
+const LEAST_CHORDS: f64 = 6.0;
+
+/// Most chords of a disc; one so wide that they would stand farther apart than σ allows
+/// is smeared until they do not, by less than 0.2 px for a disc that fills the largest
+/// patch.
+const MOST_CHORDS: f64 = 300.0;
+
+/// Largest disc, in sides of the patch: a larger one lights all of it alike.
+const LARGEST_SIDES: f64 = 4.0;
 
 /// Sides of the patch on offer, pixels; odd, so that the star starts on one.
 pub const SIDES: [usize; 5] = [11, 17, 25, 41, 65];
@@ -49,30 +62,11 @@ pub struct StarImage {
     pub light: Vec<f64>,
 }
 
-/// What spreads a star besides its trail.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Spread {
-    /// σ of the diffraction, pixels.
-    pub diffraction_px: f64,
-    /// Diameter of the defocused disc, pixels.
-    pub disc_px: f64,
-}
-
 impl View {
-    /// What spreads a star in this view with a defocused disc of `disc_um`.
-    pub fn spread(&self, disc_um: f64) -> Spread {
-        let pitch_um = self.sensor.pitch_um();
-        let half_width = airy_half_width_um(self.lens.f_number, GREEN_UM);
-        Spread {
-            diffraction_px: half_width / HALF_WIDTH_PER_SIGMA / pitch_um,
-            disc_px: disc_um / pitch_um,
-        }
-    }
-
     /// The smallest patch that holds a trail of `trail_px` with this spread;
     /// the largest there is when none does.
     pub fn patch_side(&self, trail_px: f64, spread: Spread) -> usize {
-        let needed = trail_px + spread.disc_px + 4.0 * spread.diffraction_px + 4.0;
+        let needed = trail_px + spread.disc_px + 4.0 * spread.sigma_px + 4.0;
         let holds = |side: &&usize| **side as f64 >= needed;
         SIDES
             .iter()
@@ -81,8 +75,8 @@ impl View {
             .unwrap_or(SIDES[SIDES.len() - 1])
     }
 
-    /// The star that stands at a point half-way through the exposure. `None`
-    /// where the projection puts nothing.
+    /// The star that stands at a point half-way through the exposure, in the middle of a
+    /// patch of so many pixels a side. `None` where the projection puts nothing.
     pub fn star_image(
         &self,
         point: SensorPoint,
@@ -92,156 +86,125 @@ impl View {
     ) -> Option<StarImage> {
         let pixel_mm = self.sensor.pitch_um() / 1000.0;
         let trail_px = self.speed_at(point)? * seconds / self.sensor.pitch_um();
-        let longest_px = LONGEST_SIDES * side as f64;
+        let sides = side as f64;
+        let longest_px = LONGEST_SIDES * sides + spread.disc_px.min(LARGEST_SIDES * sides);
         let shown_s = if trail_px > longest_px {
             seconds * longest_px / trail_px
         } else {
             seconds
         };
-        let disc = Disc::new(spread.disc_px);
-        let sigma_px = spread.diffraction_px.hypot(disc.smear_px);
-        let per_pixel = SAMPLES_PER_PIXEL / sigma_px.max(1.0);
-        let samples = (trail_px.min(longest_px) * per_pixel).ceil().max(1.0) as u32;
-        let middle = side as f64 / 2.0;
-        let mut patch = Patch::new(side, sigma_px);
-        for sample in 0..samples {
-            let share = (f64::from(sample) + 0.5) / f64::from(samples) - 0.5;
-            let Some(at) = self.star_after(point, share * shown_s) else {
-                continue;
-            };
-            let right = middle + (at.x_mm - point.x_mm) / pixel_mm;
-            let down = middle - (at.y_mm - point.y_mm) / pixel_mm;
-            for (across, along) in disc.points() {
-                patch.add(right + across, down + along);
+        let middle = sides / 2.0;
+        let path = |share: f64| {
+            let at = self.star_after(point, (share - 0.5) * shown_s)?;
+            Some((
+                middle + (at.x_mm - point.x_mm) / pixel_mm,
+                middle - (at.y_mm - point.y_mm) / pixel_mm,
+            ))
+        };
+        let trail_px = trail_px.min(longest_px);
+        Some(StarImage::along(path, trail_px, spread, side))
+    }
+}
+
+impl StarImage {
+    /// A star that runs along a path of about `trail_px`.
+    ///
+    /// `path` tells where it is after each share of the exposure, 0 to 1: pixels to the
+    /// right and down from the patch's upper left corner; `None` where it is not to be
+    /// seen. It need be neither straight nor run evenly, but smooth.
+    ///
+    /// ```
+    /// use tarnlight::camera::{spread::Spread, star_image::StarImage};
+    /// let spread = Spread { sigma_px: 0.5, disc_px: 0.0 };
+    /// let star = StarImage::along(|share| Some((4.5 + 2.0 * share, 5.5)), 2.0, spread, 11);
+    /// assert_eq!(star.light[5 * 11 + 5], 1.0);
+    /// ```
+    pub fn along(
+        path: impl Fn(f64) -> Option<(f64, f64)>,
+        trail_px: f64,
+        spread: Spread,
+        side: usize,
+    ) -> Self {
+        let disc = Disc::of(spread, side);
+        let (sigma_px, step_px) = match &disc {
+            None => {
+                // the second moment is all that such a small disc adds
+                let sigma_px = spread.sigma_px.hypot(spread.disc_px / 4.0);
+                let sigma_px = sigma_px.max(LEAST_SIGMA_PX);
+                (sigma_px, STEP_SIGMAS * sigma_px)
+            }
+            Some(disc) => {
+                let lit_px = trail_px.min(2.0 * disc.radius_px);
+                let edge_px = (DISC_STEP_PX * lit_px).sqrt();
+                (disc.sigma_px, edge_px.max(STEP_SIGMAS * disc.sigma_px))
+            }
+        };
+        let mut grid = PixelGrid::new(side, sigma_px);
+        let stretches = (trail_px / (NODES_A_STRETCH * step_px)).ceil().max(1.0);
+        let half = 0.5 / stretches;
+        for stretch in 0..stretches as u32 {
+            let middle = half * f64::from(2 * stretch + 1);
+            for (node, weight) in NODES {
+                for share in [middle - half * node, middle + half * node] {
+                    let Some(at) = path(share) else { continue };
+                    match &disc {
+                        None => grid.add_point(at, weight),
+                        Some(disc) => disc.add(&mut grid, at, weight),
+                    }
+                }
             }
         }
-        Some(patch.finish())
-    }
-}
-
-/// The disc of a defocused star, as points spread evenly over it.
-struct Disc {
-    count: u32,
-    radius_px: f64,
-    /// σ that fills the gaps between the points.
-    smear_px: f64,
-}
-
-impl Disc {
-    /// A disc of so many pixels across.
-    fn new(disc_px: f64) -> Self {
-        if disc_px < POINT_DISC {
-            return Self {
-                count: 1,
-                radius_px: 0.0,
-                smear_px: 0.0,
-            };
+        if disc.is_some() {
+            grid.sum_rows();
         }
-        let count = (3.0 * disc_px * disc_px).clamp(7.0, MOST_DISC_SAMPLES) as u32;
-        let radius_px = disc_px / 2.0;
-        let area_of_one = std::f64::consts::PI * radius_px * radius_px / f64::from(count);
-        Self {
-            count,
-            radius_px,
-            smear_px: SMEAR * area_of_one.sqrt(),
-        }
-    }
-
-    /// Places of the points from the middle, pixels.
-    fn points(&self) -> impl Iterator<Item = (f64, f64)> {
-        (0..self.count).map(|point| {
-            let share = (f64::from(point) + 0.5) / f64::from(self.count);
-            let out = self.radius_px * share.sqrt();
-            let (sin, cos) = (GOLDEN_ANGLE * f64::from(point)).sin_cos();
-            (out * cos, out * sin)
-        })
-    }
-}
-
-/// Light gathered so far.
-struct Patch {
-    side: usize,
-    sigma: f64,
-    light: Vec<f64>,
-}
-
-impl Patch {
-    fn new(side: usize, sigma: f64) -> Self {
-        Self {
-            side,
-            sigma: sigma.max(1e-3),
-            light: vec![0.0; side * side],
-        }
-    }
-
-    /// One point of light at a place counted in pixels from the top left.
-    fn add(&mut self, right: f64, down: f64) {
-        let reach = REACH_SIGMAS * self.sigma;
-        let (columns, rows) = (self.span(right, reach), self.span(down, reach));
-        let wide: Vec<f64> = columns
-            .clone()
-            .map(|column| self.share(column, right))
-            .collect();
-        for row in rows {
-            let tall = self.share(row, down);
-            let first = row * self.side + columns.start;
-            for (light, wide) in self.light[first..].iter_mut().zip(&wide) {
-                *light += tall * wide;
-            }
-        }
-    }
-
-    /// Pixels of one axis that a point of light reaches.
-    fn span(&self, at: f64, reach: f64) -> std::ops::Range<usize> {
-        // a float to an unsigned integer saturates, so outside is empty
-        let first = (at - reach).floor().max(0.0) as usize;
-        let last = (at + reach).ceil().max(0.0) as usize;
-        first.min(self.side)..last.min(self.side)
-    }
-
-    /// Share of a Gaussian at `at` that falls on one pixel of an axis.
-    fn share(&self, pixel: usize, at: f64) -> f64 {
-        let edge = pixel as f64 - at;
-        below(((edge + 1.0) / self.sigma).min(9.0)) - below((edge / self.sigma).max(-9.0))
-    }
-
-    fn finish(mut self) -> StarImage {
-        let brightest = self.light.iter().copied().fold(0.0, f64::max);
+        let mut light = grid.into_light();
+        let brightest = light.iter().copied().fold(0.0, f64::max);
         if brightest > 0.0 {
-            for light in &mut self.light {
+            for light in &mut light {
                 *light /= brightest;
             }
         }
-        StarImage {
-            side: self.side,
-            light: self.light,
-        }
+        Self { side, light }
     }
 }
 
-/// Share of a Gaussian of σ 1 below `x`: (1 + erf(x/√2))/2, within 1e-7.
-fn below(x: f64) -> f64 {
-    (1.0 + erf(x * std::f64::consts::FRAC_1_SQRT_2)) / 2.0
+/// The disc of a lens that is not focused on a star, as horizontal chords.
+struct Disc {
+    radius_px: f64,
+    sigma_px: f64,
+    /// Of each chord: how far below the middle it lies, half its length, both in pixels,
+    /// and its weight.
+    chords: Vec<(f64, f64, f64)>,
 }
 
-/// The error function, within 1.5e-7.
-///
-/// Source: M. Abramowitz & I. A. Stegun, *Handbook of Mathematical Functions*
-/// (1964), 7.1.26. (A library's sixteen digits weigh more than the page's
-/// whole drift, for a drawing that shows three.)
-fn erf(x: f64) -> f64 {
-    const P: f64 = 0.327_591_1;
-    const A: [f64; 5] = [
-        0.254_829_592,
-        -0.284_496_736,
-        1.421_413_741,
-        -1.453_152_027,
-        1.061_405_429,
-    ];
-    let size = x.abs();
-    let t = 1.0 / (1.0 + P * size);
-    let sum = ((((A[4] * t + A[3]) * t + A[2]) * t + A[1]) * t + A[0]) * t;
-    (1.0 - sum * (-size * size).exp()).copysign(x)
+impl Disc {
+    /// `None` where it is narrower than the star's own σ, and its variance tells all.
+    fn of(spread: Spread, side: usize) -> Option<Self> {
+        use std::f64::consts::PI;
+        let sigma_px = spread.sigma_px.max(LEAST_SIGMA_PX);
+        let radius_px = spread.disc_px.min(LARGEST_SIDES * side as f64) / 2.0;
+        if 2.0 * radius_px <= sigma_px {
+            return None;
+        }
+        let wanted = PI * radius_px / (CHORD_SIGMAS * sigma_px);
+        let count = (wanted.ceil() + LEAST_CHORDS).min(MOST_CHORDS);
+        let chord = |place: u32| {
+            let (sin, cos) = (PI * f64::from(place) / (count + 1.0)).sin_cos();
+            (radius_px * cos, radius_px * sin, sin)
+        };
+        Some(Self {
+            radius_px,
+            sigma_px: sigma_px.max(PI * radius_px / (CHORD_SIGMAS * MOST_CHORDS)),
+            chords: (1..=count as u32).map(chord).collect(),
+        })
+    }
+
+    /// Adds the disc about a place to rows that are yet to be summed.
+    fn add(&self, grid: &mut PixelGrid, (right, down): (f64, f64), weight: f64) {
+        for (below, half, chord) in &self.chords {
+            grid.add_chord((right - half, right + half), down + below, weight * chord);
+        }
+    }
 }
 
 #[cfg(test)]
@@ -285,9 +248,10 @@ mod tests {
     #[test]
     fn a_short_exposure_is_a_point_and_a_long_one_a_line() {
         let view = view();
-        let spread = view.spread(0.0);
+        let spread = view.spread_at(SensorPoint::CENTRE, 0.0);
         let speed_px = view.speed_at(SensorPoint::CENTRE).expect("a direction") / 6.0;
-        let seconds = 10.0 / speed_px;
+        // begins and ends on an edge between two pixels
+        let seconds = 11.0 / speed_px;
         let point = view
             .star_image(SensorPoint::CENTRE, 0.01, spread, 25)
             .expect("an image");
@@ -296,13 +260,13 @@ mod tests {
             .star_image(SensorPoint::CENTRE, seconds, spread, 25)
             .expect("an image");
         let (long, high) = long_and_high(&line);
-        assert!((10..=12).contains(&long) && high == 1, "{long} by {high}");
+        assert_eq!((long, high), (11, 1));
     }
 
     #[test]
     fn a_defocused_star_is_as_wide_as_its_disc() {
         let view = view();
-        let spread = view.spread(30.0);
+        let spread = view.spread_at(SensorPoint::CENTRE, 30.0);
         let disc = view
             .star_image(SensorPoint::CENTRE, 0.01, spread, 17)
             .expect("an image");
@@ -318,7 +282,7 @@ mod tests {
     #[test]
     fn long_trails_and_wide_discs_have_no_gaps() {
         let view = view();
-        let spread = view.spread(0.0);
+        let spread = view.spread_at(SensorPoint::CENTRE, 0.0);
         let pixels_per_s = view.speed_at(SensorPoint::CENTRE).expect("a direction") / 6.0;
         for trail_px in [30.0, 300.0, 3000.0] {
             let image = view
@@ -343,24 +307,10 @@ mod tests {
         }
     }
 
-    /// M. Abramowitz & I. A. Stegun, *Handbook of Mathematical Functions* (1964),
-    /// table 26.1.
-    #[test]
-    fn the_gaussian_share_agrees_with_the_table() {
-        for (x, want) in [
-            (0.0, 0.5),
-            (1.0, 0.841_345),
-            (-1.0, 0.158_655),
-            (2.0, 0.977_250),
-        ] {
-            assert!((below(x) - want).abs() < 1e-6, "{x}: {}", below(x));
-        }
-    }
-
     #[test]
     fn the_patch_grows_with_the_trail_and_ends() {
         let view = view();
-        let spread = view.spread(0.0);
+        let spread = view.spread_at(SensorPoint::CENTRE, 0.0);
         assert_eq!(view.patch_side(1.0, spread), 11);
         assert_eq!(view.patch_side(20.0, spread), 25);
         assert_eq!(view.patch_side(1e9, spread), 65);
@@ -370,7 +320,7 @@ mod tests {
     fn absurd_sizes_stay_inside_the_patch() {
         let view = view();
         let spread = Spread {
-            diffraction_px: 1e3,
+            sigma_px: 1e3,
             disc_px: 1e6,
         };
         let image = view.star_image(SensorPoint::CENTRE, 4e4, spread, 11);

@@ -14,6 +14,7 @@ pub mod clicks;
 pub mod clock;
 pub mod code;
 pub mod core_light;
+pub mod corner;
 pub mod dew;
 pub mod evening;
 pub mod fold;

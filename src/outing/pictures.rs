@@ -11,7 +11,7 @@ const STARS_PER_MAGNITUDE: f64 = 0.45;
 const STARS_LOG_AT_0: f64 = -3.0;
 
 /// Width of a star at half its height behind a good lens, pixels (common practice: 2,
-/// focus and colour filters together).
+/// focus and colour filters together), where nobody has measured the lens.
 const BLUR_PX: f64 = 2.0;
 
 /// The patches of the four ways, in their order.
@@ -27,13 +27,15 @@ pub fn patches(outing: &Outing, ways: &Ways) -> [Patch; 4] {
 
 fn patch(outing: &Outing, way: &Way, focal_mm: f64, magnitude: f64) -> Patch {
     let settings: &Settings = &way.settings;
+    let own = &outing.kit.lens;
+    let measured = own.star_width.filter(|_| own.focal_mm == focal_mm);
     Patch {
         sky_e_s: settings.rates.sky_e_s,
         glow_e_s: settings.rates.signal_e_s,
         dark_e_s: settings.rates.dark_e_s,
         read_noise_e: settings.rates.read_noise_e,
         star_e_s: pixel_of(outing, settings.f_number).star_e_s(magnitude, focal_mm),
-        blur_px: BLUR_PX,
+        blur_px: measured.map_or(BLUR_PX, |width| width.centre_px),
         trail_px: way.trail_px,
         frames: (f64::from(settings.series.frames) * way.kept).max(1.0),
         frame_s: settings.each_s(),

@@ -5,6 +5,7 @@ use yew::prelude::*;
 
 use super::card_words as words;
 use super::choice::option;
+use super::corner_words;
 use super::element::{all, el, say};
 use super::field::{Field, Read, field, optional_field};
 use super::select::{Select, select};
@@ -23,6 +24,7 @@ use crate::outing::bounds::{
     READ_NOISE_E, STACK_MIN, TRANSMITTED, WRITE_S,
 };
 use crate::outing::card::Camera;
+use crate::outing::corner::Corner;
 use crate::outing::plan::Outing;
 use crate::outing::settings::Settings;
 
@@ -76,13 +78,20 @@ fn iso(outing: &Outing, settings: &Settings, send: &Send) -> Html {
     };
     let free = outing.iso.is_none();
     let suggested = option("as suggested", "", free, tap(send, Action::IsoChosen(None)));
-    all(vec![
+    let mut parts = vec![
         say("h3", &[], "ISO"),
         stepper(steps, send),
         el("div", &[("class", "choice after")], vec![suggested]),
         say("p", &[("role", "status")], words::sky_placed(settings)),
-        say("p", &[], words::LIGHT),
-    ])
+    ];
+    if let Some(corner) = Corner::of(outing, settings) {
+        let light = corner_words::corners(&corner, settings, None);
+        let advice = corner_words::advice(&corner, outing, settings);
+        let told = std::iter::once(light).chain(advice);
+        parts.extend(told.map(|told| say("p", &[], told)));
+    }
+    parts.push(say("p", &[], words::LIGHT));
+    all(parts)
 }
 
 fn number(id: &'static str, label: &'static str, value: String, bounds: Bounds) -> Field {

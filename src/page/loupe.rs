@@ -7,7 +7,9 @@ use yew::prelude::*;
 
 use super::element::{Fixed, el, el_with, nothing, say, text};
 use super::path::Path;
+use super::star_words::looks;
 use super::words;
+use crate::camera::spread::Spread;
 use crate::camera::star_image::StarImage;
 use crate::camera::view::SensorPoint;
 use crate::outing::answer::{Answer, Trial};
@@ -19,52 +21,55 @@ const THIN: Fixed = ("vector-effect", "non-scaling-stroke");
 /// Light below this share of the brightest pixel is not drawn.
 const FAINTEST: f64 = 0.004;
 
+/// A star to be looked at.
+struct Star {
+    /// What the place is called.
+    title: &'static str,
+    point: SensorPoint,
+    trail_px: Option<f64>,
+    spread: Spread,
+}
+
 /// The star in the middle and in the worst place, at one scale.
 pub fn loupes(outing: &Outing, answer: &Answer, trial: &Trial) -> Html {
     let view = &answer.view;
     let disc_um = outing.focus.disc_um(view.lens, view.sensor.diagonal_mm());
-    let spread = view.spread(disc_um.unwrap_or(0.0));
-    let longest = trial
-        .worst_px
-        .unwrap_or(0.0)
-        .max(trial.centre_px.unwrap_or(0.0));
-    let side = view.patch_side(longest, spread);
-    let seconds = trial.shutter.exact_s();
-    let at = |point: SensorPoint| view.star_image(point, seconds, spread, side);
-    let worst = answer.worst.as_ref().map(|worst| {
-        let told = words::trail_or_dash(trial.worst_px);
-        loupe(
-            words::worst(worst),
-            &told,
-            at(worst.point),
-            answer.allowed_px,
-        )
-    });
-    let told = words::trail_or_dash(trial.core_px);
-    let core = words::target_short(answer.target);
-    let (core, told, point) = match answer.target_at {
-        Some(point) => (core, told, point),
-        None => {
-            let told = words::trail_or_dash(trial.centre_px);
-            ("centre", told, SensorPoint::CENTRE)
-        }
+    let star = |title, point, trail_px| Star {
+        title,
+        point,
+        trail_px,
+        spread: view.spread_at(point, disc_um.unwrap_or(0.0)),
     };
-    let core = loupe(core, &told, at(point), answer.allowed_px);
-    el(
-        "div",
-        &[("class", "loupes")],
-        std::iter::once(core).chain(worst).collect(),
-    )
+    let middle = match answer.target_at {
+        Some(point) => star(words::target_short(answer.target), point, trial.core_px),
+        None => star("centre", SensorPoint::CENTRE, trial.centre_px),
+    };
+    let worst = answer.worst.as_ref();
+    let worst = worst.map(|worst| star(words::worst(worst), worst.point, trial.worst_px));
+    let stars = [Some(middle), worst];
+    let side = |star: &Star| view.patch_side(star.trail_px.unwrap_or(0.0), star.spread);
+    let side = stars.iter().flatten().map(side).max().unwrap_or_default();
+    let seconds = trial.shutter.exact_s();
+    let drawn = stars.iter().flatten().map(|star| {
+        let picture = view.star_image(star.point, seconds, star.spread, side);
+        loupe(star, picture, answer.allowed_px)
+    });
+    el("div", &[("class", "loupes")], drawn.collect())
 }
 
-fn loupe(title: &str, told: &str, picture: Option<StarImage>, allowed_px: f64) -> Html {
+fn loupe(star: &Star, picture: Option<StarImage>, allowed_px: f64) -> Html {
     let Some(picture) = picture else {
         return nothing();
     };
+    let title = star.title;
+    let length = words::trail_or_dash(star.trail_px);
+    let looks = star.trail_px.map_or_else(String::new, |trail_px| {
+        [" trail, ", &looks(star.spread.appearance(trail_px))].concat()
+    });
     let side = picture.side as f64;
     let pixels = picture.side;
     let label =
-        format!("a star at {title}, {told} long, in a patch of {pixels} by {pixels} pixels");
+        format!("a star, {title}: {length}{looks}, in a patch of {pixels} by {pixels} pixels");
     // the measure of what is allowed lies along the lower edge
     let (from, to) = ((side - allowed_px) / 2.0, (side + allowed_px) / 2.0);
     let foot = side * 0.95;
@@ -102,8 +107,9 @@ fn loupe(title: &str, told: &str, picture: Option<StarImage>, allowed_px: f64) -
         ("aria-label", label),
     ];
     let caption = vec![
-        say("strong", &[], told.to_owned()),
-        text(format!(" {title}")),
+        text([title, ": "].concat()),
+        say("strong", &[], length),
+        text(looks),
     ];
     el(
         "figure",

@@ -4,6 +4,7 @@
 use yew::prelude::*;
 
 use super::care::care;
+use super::corner_words;
 use super::element::{Fixed, all, button, el, nothing, say, text};
 use super::reach_chart::{Chart, reach_chart};
 use super::state::{Action, Sheet, State};
@@ -16,6 +17,9 @@ use super::why_shown::Whys;
 use super::why_tables::{lenses_table, reach_table};
 use super::why_words as words;
 use super::words as shutter_words;
+use crate::outing::corner::Corner;
+use crate::outing::plan::Outing;
+use crate::outing::ways::Way;
 
 /// The screen.
 pub fn why(state: &State, whys: &Whys, send: &Send) -> Html {
@@ -155,7 +159,7 @@ fn light(state: &State, whys: &Whys, send: &Send) -> Vec<Html> {
     let chosen = outing.iso.is_some();
     let frames = tap(send, Action::SheetOpened(Sheet::Frames));
     let basis = LIGHT_BASIS.iter().map(|said| say("p", &[], *said));
-    vec![
+    let mut parts = vec![
         say(
             "p",
             &[("class", "in-use")],
@@ -165,14 +169,32 @@ fn light(state: &State, whys: &Whys, send: &Send) -> Vec<Html> {
         say("p", &[], words::iso(&whys.ways.tracked, chosen)),
         say("p", &[], words::sky(&whys.sky)),
         say("p", &[], words::long_enough(&whys.ways)),
-        button(
-            &[("class", "wide")],
-            Vec::new(),
-            frames,
-            vec![text("ISO, frames and what is known of the body")],
-        ),
-        told("What it rests on", basis.collect()),
-    ]
+    ];
+    parts.extend(corners(outing, &whys.ways.stack, whys.ways.focal_mm));
+    parts.push(button(
+        &[("class", "wide")],
+        Vec::new(),
+        frames,
+        vec![text("ISO, frames and what is known of the body")],
+    ));
+    parts.push(told("What it rests on", basis.collect()));
+    parts
+}
+
+/// What the corners gather, and what to do where reading rules them; of the outing's own
+/// lens alone, as nothing is known of others.
+fn corners(outing: &Outing, way: &Way, focal_mm: f64) -> Vec<Html> {
+    if focal_mm != outing.kit.lens.focal_mm {
+        return Vec::new();
+    }
+    let settings = &way.settings;
+    let Some(corner) = Corner::of(outing, settings) else {
+        return Vec::new();
+    };
+    let light = corner_words::corners(&corner, settings, Some(way.kept));
+    let advice = corner_words::advice(&corner, outing, settings);
+    let told = std::iter::once(light).chain(advice);
+    told.map(|told| say("p", &[], told)).collect()
 }
 
 fn reasons(state: &State, whys: &Whys) -> Vec<Html> {

@@ -10,7 +10,7 @@ pub const REACH_BASIS: [&str; 2] = [
 ];
 
 /// What the light rests on.
-pub const LIGHT_BASIS: [&str; 3] = [
+pub const LIGHT_BASIS: [&str; 4] = [
     "The site's sky overhead, with Moon (Krisciunas & Schaefer 1991), twilight (Patat and others \
      2006, by direction Schaefer 1993) and air (Kasten & Young 1989, Green 1992). Clear, no lamps.",
     "ISO: a meter (ISO 2720, K = 12.5) would put the sky at middle grey; two stops below that it \
@@ -18,6 +18,9 @@ pub const LIGHT_BASIS: [&str; 3] = [
     "Electrons: 8.8·10⁹ photons a second and square metre from magnitude 0, nine tenths through \
      the lens, one electron for two photons, a read noise of 2.5, unless typed. Good to a factor \
      of 1.5 for a body nobody has measured.",
+    "Corners: what your lens loses there wide open; where nobody has typed it, two stops for one of \
+     f/2.8 or faster and up to 37 mm on full frame (common practice). Two stops down half of cos⁴ is \
+     left, in stops, as wide lenses are built. Good to half a stop, typical ones to one.",
 ];
 
 /// What the match rests on.

@@ -112,7 +112,7 @@ fn trial(bencher: Bencher) {
 #[divan::bench(args = [0.0, 30.0, 120.0])]
 fn star_image(bencher: Bencher, disc_um: f64) {
     let view = Camera::WideAtTheCore.view();
-    let spread = view.spread(disc_um);
+    let spread = view.spread_at(UPPER_RIGHT, disc_um);
     let side = view.patch_side(5.0, spread);
     bencher.bench_local(|| view.star_image(black_box(UPPER_RIGHT), black_box(15.0), spread, side));
 }

@@ -199,9 +199,9 @@ fn assert_all_is_sound(outing: &Outing) -> Result<(), TestCaseError> {
     let view = answer.view;
     let disc = outing.focus.disc_um(view.lens, view.sensor.diagonal_mm());
     prop_assert!(a_length(disc), "{disc:?}");
-    let spread = view.spread(disc.unwrap_or(0.0));
     let seconds = answer.shutter().exact_s();
     for point in [Some(SensorPoint::CENTRE), worst].into_iter().flatten() {
+        let spread = view.spread_at(point, disc.unwrap_or(0.0));
         let side = view.patch_side(answer.allowed_px, spread);
         let Some(image) = view.star_image(point, seconds, spread, side) else {
             continue;
