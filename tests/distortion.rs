@@ -1,23 +1,16 @@
-//! The real lens: drift, trails and the worst place behind distortion, against brute force.
+//! The real lens: drift and trails behind distortion, against brute force.
 //!
 //! Directions are turned about the pole by a rotation matrix and projected anew, by a projection
-//! and a polynomial written here from their definitions; no drift formula is used. What distortion
-//! does to a corner's trail stands in `tests/distortion-table.md`; a test keeps it in step.
+//! and a polynomial written here from their definitions; no drift formula is used.
 #![cfg(not(target_arch = "wasm32"))]
 
-use std::fmt::Write;
-use std::path::PathBuf;
-
-use proptest::prelude::*;
 use tarnlight::angle::Angle;
 use tarnlight::camera::distortion::Distortion;
 use tarnlight::camera::frame::Frame;
-use tarnlight::camera::lens::{FIELD_LIMIT, Lens, Projection};
-use tarnlight::camera::sensor::{FORMATS, Sensor};
+use tarnlight::camera::lens::{Lens, Projection};
+use tarnlight::camera::sensor::FORMATS;
 use tarnlight::camera::view::{SensorPoint, View};
-use tarnlight::camera::worst::Search;
-use tarnlight::outing::answer::Answer;
-use tarnlight::outing::plan::{KeepSharp, Outing};
+use tarnlight::vector::Vector;
 
 /// Earth's rotation, rad/s: IERS Conventions (2010), ch. 1 (place from memory).
 const EARTH_RATE: f64 = 7.292_115e-5;
@@ -218,10 +211,6 @@ impl Brute {
     }
 }
 
-fn full_frame() -> Sensor {
-    FORMATS[1].sensor(24.0)
-}
-
 fn view(pointing: [f64; 4], projection: Projection, focal_mm: f64, k: (f64, f64)) -> View {
     let lens = Lens {
         focal_mm,
@@ -235,7 +224,7 @@ fn view(pointing: [f64; 4], projection: Projection, focal_mm: f64, k: (f64, f64)
         tilt,
         roll,
     };
-    View::new(full_frame(), lens, frame, latitude)
+    View::new(FORMATS[1].sensor(24.0), lens, frame, latitude)
 }
 
 /// A camera, its brute-force twin, the angle up to which that tells places apart, and the pair.
@@ -352,196 +341,7 @@ fn a_picture_does_not_fold_back() {
         };
         assert_eq!(view.direction_at(at).is_some(), imaged, "{at:?}");
         let theta = (share * limit_mm / 14.0).atan();
-        let seen = tarnlight::vector::Vector::new(theta.sin(), 0.0, theta.cos());
+        let seen = Vector::new(theta.sin(), 0.0, theta.cos());
         assert_eq!(view.image_of(seen).is_some(), imaged, "{theta}");
     }
-}
-
-/// Any distortion that leaves a picture out to the corner.
-fn distortion() -> impl Strategy<Value = Distortion> {
-    (-0.5..=0.5, -0.5..=0.5)
-        .prop_map(|(k1, k2)| Distortion { k1, k2 })
-        .prop_filter("a picture out to the corner", |pair| pair.reaches_corner())
-}
-
-fn cases(cases: u32) -> ProptestConfig {
-    ProptestConfig {
-        cases,
-        failure_persistence: None,
-        ..ProptestConfig::default()
-    }
-}
-
-prop_compose! {
-    /// A full-frame camera behind any distortion, pointed anywhere from anywhere.
-    fn any_view()(
-        ln_focal in 8_f64.ln()..200_f64.ln(),
-        projection in prop::sample::select(&Projection::ALL[..]),
-        pair in distortion(),
-        bearing in 0.0..360.0,
-        tilt in -20.0..=90.0,
-        roll in -180.0..180.0,
-        latitude in -90.0..=90.0,
-    ) -> View {
-        let k = (pair.k1, pair.k2);
-        view([latitude, bearing, tilt, roll], projection, ln_focal.exp(), k)
-    }
-}
-
-proptest! {
-    #![proptest_config(cases(100))]
-
-    /// No place of a grid that shows sky is faster than the one called fastest, which is in the
-    /// frame and as fast as is said.
-    #[test]
-    fn the_worst_place_is_the_worst_of_a_grid(view in any_view()) {
-        for search in [Search::AboveHorizon, Search::WholeFrame] {
-            let found = view.fastest(search);
-            if let Some(found) = found {
-                let point = found.point;
-                prop_assert!(point.x_mm.abs() <= 18.0 + 1e-9 && point.y_mm.abs() <= 12.0 + 1e-9);
-                prop_assert_eq!(view.speed_at(point), Some(found.speed_um_s));
-            }
-            let fastest = found.map_or(0.0, |found| found.speed_um_s);
-            for column in -60..=60 {
-                for row in -40..=40 {
-                    let point = SensorPoint {
-                        x_mm: 18.0 * f64::from(column) / 60.0,
-                        y_mm: 12.0 * f64::from(row) / 40.0,
-                    };
-                    let in_field = view
-                        .off_axis_at(point)
-                        .is_some_and(|theta| theta.radians() <= FIELD_LIMIT.radians());
-                    let shown = search == Search::WholeFrame
-                        || view.altitude_at(point).is_some_and(|above| above >= Angle::ZERO);
-                    if in_field && shown {
-                        let speed = view.speed_at(point).expect("an image");
-                        prop_assert!(speed <= fastest * 1.001, "{} at {:?}", speed, point);
-                    }
-                }
-            }
-        }
-    }
-
-    /// No star of a grid is nearer to the celestial equator than the one called nearest, but for the
-    /// spaces between the places tried along the outline.
-    #[test]
-    fn the_smallest_declination_is_that_of_a_grid(view in any_view()) {
-        let got = view.smallest_declination().degrees();
-        for column in -30..=30 {
-            for row in -20..=20 {
-                let point = SensorPoint {
-                    x_mm: 18.0 * f64::from(column) / 30.0,
-                    y_mm: 12.0 * f64::from(row) / 20.0,
-                };
-                let in_field = view
-                    .off_axis_at(point)
-                    .is_some_and(|theta| theta.radians() <= FIELD_LIMIT.radians());
-                let here = view.declination_at(point).map_or(90.0, |dec| dec.degrees().abs());
-                prop_assert!(!in_field || got <= here + 0.05, "{} at {:?}: {}", got, point, here);
-            }
-        }
-    }
-
-    /// A place of the frame and the direction it shows belong to each other.
-    #[test]
-    fn directions_and_places_are_inverse(
-        view in any_view(), across in -1.0..=1.0, up in -1.0..=1.0,
-    ) {
-        let point = SensorPoint { x_mm: 18.0 * across, y_mm: 12.0 * up };
-        let near = |angle: Angle| angle.degrees() < 120.0;
-        prop_assume!(view.off_axis_at(point).is_some_and(near));
-        let seen = view.direction_at(point).expect("an image");
-        let back = view.image_of(seen).expect("an image");
-        let miss = (back.x_mm - point.x_mm).hypot(back.y_mm - point.y_mm);
-        prop_assert!(miss < 1e-9, "{:?}: {} mm", view.lens, miss);
-        prop_assert!((seen.dot(seen) - 1.0).abs() < 1e-12, "{:?}", seen);
-    }
-}
-
-// --- The table ---------------------------------------------------------------------------------
-
-const START: &str = "<!-- distortion-table:start -->\n";
-const END: &str = "<!-- distortion-table:end -->";
-
-/// Set to 1, it has the table written instead of compared.
-const WRITE: &str = "TARNLIGHT_WRITE";
-
-/// The usual outing (36° N, level, the core in the middle at its highest, two pixels over the whole
-/// frame) behind a lens.
-fn answer(focal_mm: f64, k1: f64) -> Answer {
-    let mut outing = Outing {
-        keep_sharp: KeepSharp::WholeFrame,
-        ..Outing::default()
-    };
-    outing.kit.lens.focal_mm = focal_mm;
-    outing.kit.lens.distortion.k1 = k1;
-    Answer::to(&outing)
-}
-
-const CORNER: SensorPoint = SensorPoint {
-    x_mm: 18.0,
-    y_mm: 12.0,
-};
-
-/// The ideal lens's dial time at the core, s, and the trail it leaves in an upper corner, pixels.
-fn corner_px(focal_mm: f64, k1: f64) -> (f64, f64) {
-    let mut core = Outing::default();
-    core.kit.lens.focal_mm = focal_mm;
-    let seconds = Answer::to(&core).shutter().exact_s();
-    let view = answer(focal_mm, k1).view;
-    let trail_um = view.trail_um(CORNER, seconds).expect("a trail");
-    (seconds, trail_um / view.sensor.pitch_um())
-}
-
-fn table() -> String {
-    let mut text =
-        "\n| focal length | k1 | the corner shows | open for | trail in an upper corner \
-                    | against the ideal lens | 2 px over the whole frame | on the dial |\n\
-                    |---:|---:|---:|---:|---:|---:|---:|---:|\n"
-            .to_owned();
-    for focal_mm in [14.0, 20.0, 35.0] {
-        for k1 in [0.0, -0.03, -0.08, 0.03] {
-            let (seconds, pixels) = corner_px(focal_mm, k1);
-            let (_, ideal) = corner_px(focal_mm, 0.0);
-            let answer = answer(focal_mm, k1);
-            let off_axis = answer.view.off_axis_at(CORNER).expect("an image");
-            let dial = answer.dial().shutter().expect("a setting");
-            let against = if k1 == 0.0 {
-                "–".to_owned()
-            } else {
-                format!("{:+.1} %", (pixels / ideal - 1.0) * 100.0)
-            };
-            let _ = writeln!(
-                text,
-                "| {focal_mm} mm | {k1} | {:.1}° | {seconds:.1} s | {pixels:.2} px | {against} \
-                 | {:.2} s | {} s |",
-                off_axis.degrees(),
-                answer.clean.seconds().expect("a moving star"),
-                dial.mark(),
-            );
-        }
-    }
-    text = text.replace('-', "−").replace("−−−:", "---:");
-    text.push('\n');
-    text
-}
-
-#[test]
-fn the_written_table_is_what_the_code_says() {
-    let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/distortion-table.md");
-    let page = std::fs::read_to_string(&path).expect("tests/distortion-table.md is there");
-    let (before, rest) = page.split_once(START).expect("the start mark");
-    let (written, after) = rest.split_once(END).expect("the end mark");
-    let table = table();
-    if std::env::var(WRITE).is_ok_and(|value| value == "1") {
-        let page = format!("{before}{START}{table}{END}{after}");
-        std::fs::write(&path, page).expect("tests/distortion-table.md can be written");
-        return;
-    }
-    assert!(
-        written == table,
-        "tests/distortion-table.md is out of step with the code; read what changed after\n\
-         {WRITE}=1 cargo test --test distortion\n\nit should say:\n{table}"
-    );
 }

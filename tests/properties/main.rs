@@ -3,6 +3,7 @@
 //! Inputs are drawn at random; a failure prints the smallest input that still fails.
 #![cfg(not(target_arch = "wasm32"))]
 
+mod distortion;
 #[path = "../drawn/mod.rs"]
 mod drawn;
 mod places;
