@@ -117,6 +117,23 @@ pub struct Lens {
     pub corner_falloff_stops: Option<f64>,
 }
 
+impl Lens {
+    /// A lens of another focal length: distortion, star width and light lost in the corners
+    /// are those of one lens at one length, and are not known of it.
+    pub fn with_focal_mm(self, focal_mm: f64) -> Self {
+        if focal_mm == self.focal_mm {
+            return self;
+        }
+        Self {
+            focal_mm,
+            distortion: Distortion::NONE,
+            star_width: None,
+            corner_falloff_stops: None,
+            ..self
+        }
+    }
+}
+
 impl Default for Lens {
     /// An ideal rectilinear 20 mm f/1.8.
     fn default() -> Self {

@@ -49,11 +49,12 @@ impl State {
         } = &mut self.kept;
         Some(match action {
             Action::FocalStepped(up) => {
-                outing.kit.lens.focal_mm = next_focal_mm(outing.kit.lens.focal_mm, *up);
+                let lens = outing.kit.lens;
+                outing.kit.lens = lens.with_focal_mm(next_focal_mm(lens.focal_mm, *up));
                 Change::Focal
             }
             Action::FocalTyped(focal_mm) => {
-                outing.kit.lens.focal_mm = *focal_mm;
+                outing.kit.lens = outing.kit.lens.with_focal_mm(*focal_mm);
                 Change::Focal
             }
             Action::FNumberStepped(up) => {
@@ -299,6 +300,19 @@ mod tests {
         assert_eq!(state.kept.outing.kit.lens.focal_mm, 20.0);
         state = state.after(Action::Undone);
         assert_eq!(state.kept.outing.kit.lens.focal_mm, 30.0);
+    }
+
+    #[test]
+    fn what_is_known_of_a_lens_is_not_said_of_another() {
+        let mut known = Kit::default();
+        known.lens.distortion.k1 = -0.03;
+        known.lens.corner_falloff_stops = Some(2.0);
+        let state = start().after(Action::KitEdited(Box::new(known.clone())));
+        let other = state.after(Action::FocalStepped(true)).kept.outing.kit.lens;
+        assert_eq!(other.distortion.k1, 0.0);
+        assert_eq!(other.corner_falloff_stops, None);
+        let same = state.after(Action::FocalTyped(known.lens.focal_mm));
+        assert_eq!(same.kept.outing.kit, known);
     }
 
     #[test]

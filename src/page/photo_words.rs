@@ -27,7 +27,7 @@ pub fn kit_from_photo(kit: &Kit, facts: PhotoFacts) -> (Kit, String) {
         .and_then(|mm| bounds::FOCAL_MM.check(mm).ok())
     {
         Some(focal_mm) => {
-            kit.lens.focal_mm = focal_mm;
+            kit.lens = kit.lens.with_focal_mm(focal_mm);
             said.push("focal length");
         }
         None => open.push("focal length"),
