@@ -116,7 +116,7 @@ fn blocks(value: &Value) -> Vec<&Value> {
 /// clocks, and heights below the horizon's air. Near a pole what moves among the stars may rise or sink
 /// all night, without a turning point.
 fn assert_no_number_is_missing(value: &Value, key: &str, at_a_pole: bool) {
-    const MAY_BE_NULL: [&str; 4] = ["id", "label", "local", "alt_apparent_deg"];
+    const MAY_BE_NULL: [&str; 5] = ["id", "label", "local", "alt_apparent_deg", "no_window"];
     const AT_A_POLE: [&str; 3] = [
         "closest_extremum_margin_deg",
         "max_alt_geom_deg",

@@ -8,6 +8,7 @@ pub mod place;
 pub mod ridge;
 pub mod sighting;
 pub mod skyline;
+pub mod survey;
 pub mod table;
 pub mod terrain;
 pub mod tile;

@@ -4,7 +4,7 @@
 //! seems to fall away more slowly, as if its radius were R / (1 − k).
 
 use super::place::Start;
-use super::ridge::Surveyed;
+use super::survey::Surveyed;
 use super::terrain::{Grid, REACH_M, Terrain};
 use super::trouble::Trouble;
 use super::walk::{Eye as WalkingEye, Found, Waypoint, follow};
@@ -293,7 +293,7 @@ mod tests {
     fn what_is_sent_is_received() {
         let point = |place: usize| SkylinePoint {
             bearing: bearing(place),
-            top: (place % 4 > 0).then(|| Top {
+            top: (!place.is_multiple_of(4)).then(|| Top {
                 height: Angle::from_radians(place as f64 / 1e4 - 0.02),
                 distance_m: 100.0 + place as f64,
                 sea: place % 4 == 2,

@@ -5,7 +5,7 @@ use super::shown::{Others, Shown, days_of};
 use super::words::{self, degrees_to};
 use crate::angle::Angle;
 use crate::land::declination::Declination;
-use crate::land::ridge::{Surveyed, unknown_stretches};
+use crate::land::survey::{Surveyed, unknown_stretches};
 use crate::outing::answer::Answer;
 use crate::outing::plan::Outing;
 use crate::outing::scene::Scene;
