@@ -8,7 +8,6 @@ use super::night_words as words;
 use super::state::Action;
 use super::stepper::{Stepper, stepper};
 use super::tap::Send;
-use super::words::degrees;
 use crate::angle::Angle;
 use crate::outing::bounds::LEAST_CORE;
 use crate::outing::limits::{DarknessLimit, Limits, MoonLimit};
@@ -19,17 +18,19 @@ const MOONS: [MoonLimit; 3] = [MoonLimit::Any, MoonLimit::Harmless, MoonLimit::N
 /// Step of the least height, degrees.
 const STEP_DEG: f64 = 1.0;
 
-/// All three; `tall` where there is room for what each means.
-pub fn limits_fields(limits: &Limits, tall: bool, send: &Send) -> Html {
-    let chosen = |limits: Limits| Action::LimitsChosen(limits);
-    let line = |line: &'static str| if tall { line } else { "" };
+fn chosen(limits: Limits) -> Action {
+    Action::LimitsChosen(limits)
+}
+
+/// How dark it must be and how high the core; `tall` where there is room for what each means.
+pub fn darkness_and_height(limits: &Limits, tall: bool, send: &Send) -> Html {
     let darkness = DarknessLimit::ALL.map(|darkness| {
         let (word, means) = words::darkness_limit(darkness);
         let limits = Limits {
             darkness,
             ..*limits
         };
-        (word, line(means), chosen(limits))
+        (word, if tall { means } else { "" }, chosen(limits))
     });
     let to = |degrees: f64| {
         let held = degrees.clamp(LEAST_CORE.least, LEAST_CORE.most);
@@ -41,11 +42,30 @@ pub fn limits_fields(limits: &Limits, tall: bool, send: &Send) -> Html {
     let least_deg = limits.least_core.degrees();
     let least = Stepper {
         name: "least height of the core",
-        value: degrees(limits.least_core),
+        value: words::least(limits),
         less: to((least_deg / STEP_DEG).ceil() * STEP_DEG - STEP_DEG),
         more: to((least_deg / STEP_DEG).floor() * STEP_DEG + STEP_DEG),
         value_tapped: None,
     };
+    let place = DarknessLimit::ALL
+        .iter()
+        .position(|limit| *limit == limits.darkness);
+    let darkness = Choice {
+        name: "darkness limit",
+        options: &darkness,
+        chosen: place,
+        tall: false,
+    };
+    all(vec![
+        say("h3", &[], "Darkness: how far the Sun is down"),
+        choice(&darkness, send),
+        say("h3", &[], "Least height of the core"),
+        stepper(least, send),
+    ])
+}
+
+/// How much Moon is put up with; `tall` where there is room for what each means.
+pub fn moon_choice(limits: &Limits, tall: bool, send: &Send) -> Html {
     let moon_words = MOONS.map(words::moon_limit);
     let moon = |place: usize| {
         let (word, means) = &moon_words[place];
@@ -56,30 +76,11 @@ pub fn limits_fields(limits: &Limits, tall: bool, send: &Send) -> Html {
         let means = if tall { means.as_str() } else { "" };
         (*word, means, chosen(limits))
     };
-    all(vec![
-        say("h3", &[], "Darkness: how far the Sun is down"),
-        choice(
-            &Choice {
-                name: "darkness limit",
-                options: &darkness,
-                chosen: DarknessLimit::ALL
-                    .iter()
-                    .position(|limit| *limit == limits.darkness),
-                tall: false,
-            },
-            send,
-        ),
-        say("h3", &[], "Least height of the core"),
-        stepper(least, send),
-        say("h3", &[], "Moon"),
-        choice(
-            &Choice {
-                name: "Moon put up with",
-                options: &[moon(0), moon(1), moon(2)],
-                chosen: MOONS.iter().position(|limit| *limit == limits.moon),
-                tall,
-            },
-            send,
-        ),
-    ])
+    let moons = Choice {
+        name: "Moon put up with",
+        options: &[moon(0), moon(1), moon(2)],
+        chosen: MOONS.iter().position(|limit| *limit == limits.moon),
+        tall,
+    };
+    choice(&moons, send)
 }

@@ -5,7 +5,7 @@ use yew::prelude::*;
 
 use super::element::{button, say, text};
 use super::field::{Field, field};
-use super::limits_fields::limits_fields;
+use super::limits_fields::{darkness_and_height, moon_choice};
 use super::sheet::sheet;
 use super::shown::Shown;
 use super::state::{Action, Sheet};
@@ -38,7 +38,9 @@ pub fn night_sheet(outing: &Outing, shown: &Shown, send: &Send) -> Html {
         tonight,
         say("h3", &[], "Ridge"),
         skyline,
-        limits_fields(&outing.limits, true, send),
+        darkness_and_height(&outing.limits, true, send),
+        say("h3", &[], "Moon"),
+        moon_choice(&outing.limits, true, send),
         say(
             "p",
             &[],

@@ -7,7 +7,7 @@ use chrono::{Datelike, NaiveDate};
 use super::shown::{Shown, days_of};
 use super::words::{self, degrees_to};
 use crate::angle::Angle;
-use crate::decimal::fixed;
+use crate::decimal::{fixed, plain};
 use crate::land::ridge::RidgeLine;
 use crate::outing::clock::Local;
 use crate::outing::evening::{Edge, Reading, Window, Without};
@@ -161,8 +161,8 @@ fn is_flat(outing: &Outing) -> bool {
 }
 
 /// The least height of the core.
-fn least(limits: &Limits) -> String {
-    words::degrees(limits.least_core)
+pub fn least(limits: &Limits) -> String {
+    plain(limits.least_core.degrees()) + "°"
 }
 
 /// Why a window opens and closes, how long it is, and what its light is worth.
@@ -175,12 +175,12 @@ pub fn window(window: &Window, outing: &Outing) -> String {
     )
 }
 
-/// What light is worth: `0.9 equivalent hours`, never more than it is.
+/// What light is worth: `0.34 equivalent hours`, never more than it is.
 pub fn worth(equivalent_h: f64) -> String {
-    format!(
-        "{}{GAP}equivalent hours",
-        fixed((equivalent_h * 10.0).floor() / 10.0, 1)
-    )
+    let places = if equivalent_h < 1.0 { 2 } else { 1 };
+    let steps = if equivalent_h < 1.0 { 100.0 } else { 10.0 };
+    let told = fixed((equivalent_h * steps).floor() / steps, places);
+    format!("{told}{GAP}equivalent hours")
 }
 
 /// What equivalent hours are.

@@ -4,7 +4,7 @@ use chrono::{Datelike, NaiveDate};
 use yew::prelude::*;
 
 use super::element::{button, el, el_with, said as said_yes, say};
-use super::limits_fields::limits_fields;
+use super::limits_fields::{darkness_and_height, moon_choice};
 use super::night_words as words;
 use super::path::Path;
 use super::sheet::sheet;
@@ -53,7 +53,7 @@ pub fn season_sheet(
     let best = season.best(LISTED);
     let mut parts = vec![
         say("p", &[], words::site(&outing.site)),
-        limits_fields(&outing.limits, false, send),
+        moon_choice(&outing.limits, false, send),
         el("div", &[("class", "season")], rows),
         say(
             "p",
@@ -62,6 +62,7 @@ pub fn season_sheet(
              Tap a month for its nights.",
         ),
         say("p", &[("class", "legend")], words::EQUIVALENT),
+        darkness_and_height(&outing.limits, false, send),
         say("h3", &[], "Best coming nights"),
     ];
     if best.is_empty() {

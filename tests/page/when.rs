@@ -104,7 +104,7 @@ async fn the_window_stands_first_and_reads_aloud() {
         for part in [
             "From 23:54, when the core clears the ridge",
             "to 02:49, when it gets light",
-            "highest at 02:15: 15° up, 180° S",
+            "The light is best at 02:15: core 15° up, 180° S",
         ] {
             assert!(said.contains(part), "{part}: {said}");
         }
@@ -219,14 +219,17 @@ async fn where_there_is_no_window_the_page_says_which_way() {
             "v=1&lat=65&lon=25.9&night=2027-06-20",
             "The core never rises here",
         ),
-        ("v=1&lat=55&lon=14.8&night=2027-06-20", "No dark hours"),
+        (
+            "v=1&lat=55&lon=14.8&night=2027-06-20",
+            "No darkness at 18°.",
+        ),
         (
             "v=1&lat=46.5&lon=9.9&ridge=20&night=2027-06-04",
             "behind the ridge all night",
         ),
         (
             "v=1&lat=46.5&lon=9.9&night=2027-12-20",
-            "by day and twilight only",
+            "only in daylight and twilight",
         ),
         (
             "v=1&lat=46.5&lon=9.9&night=2027-06-18",
@@ -241,6 +244,61 @@ async fn where_there_is_no_window_the_page_says_which_way() {
         assert_eq!(phone.wrong().await, json!([]));
         phone.put_away().await;
     }
+}
+
+/// At 57° N in June there is no darkness at 18°, and the page says what less would give; the limit is
+/// chosen, gives a window, and is there after a reload. A greater least height takes it away again.
+#[tokio::test]
+async fn limits_are_the_photographers_own() {
+    let site = Site::of_dist();
+    let phone = night(&site, "v=1&lat=57&lon=-4&moon=any&night=2027-05-25").await;
+    let said = phone.text(".sentence").await;
+    assert!(
+        said.starts_with("No darkness at 18°. At 12° there would be "),
+        "{said}"
+    );
+    phone.tap("[aria-label='night: 25–26 May']").await;
+    phone
+        .until("the sheet", "document.querySelector('dialog[open]')")
+        .await;
+    phone.tap_word("12°").await;
+    phone
+        .until(
+            "it in force",
+            "document.querySelector('[aria-pressed=true]')?.innerText.startsWith('12°')",
+        )
+        .await;
+    let least = "[aria-label='least height of the core: less']";
+    for _ in 0..4 {
+        phone.tap(least).await;
+    }
+    phone.tap_word("Done").await;
+    let window = "/^\\d\\d:\\d\\d–/.test(document.querySelector('.answer .figure').innerText)";
+    phone.until("a window", window).await;
+    let said = phone.text(".sentence").await;
+    assert!(said.contains("equivalent hours"), "{said}");
+    phone.reload().await;
+    phone.tap_word("When?").await;
+    phone.until("the window again", window).await;
+    phone.tap("[aria-label='night: 25–26 May']").await;
+    phone
+        .until("the sheet", "document.querySelector('dialog[open]')")
+        .await;
+    for _ in 0..20 {
+        phone
+            .tap("[aria-label='least height of the core: more']")
+            .await;
+    }
+    phone.tap_word("Done").await;
+    phone
+        .until(
+            "no window",
+            "document.querySelector('.answer .figure').innerText === 'no window'
+                && document.querySelector('.sentence').innerText.includes('under your least height of 21°')",
+        )
+        .await;
+    assert_eq!(phone.wrong().await, json!([]));
+    phone.put_away().await;
 }
 
 #[tokio::test]
