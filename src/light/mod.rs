@@ -17,6 +17,7 @@ pub mod noise;
 pub mod patch;
 pub mod photons;
 pub mod quality;
+pub mod scattering;
 pub mod tracking;
 pub mod twilight;
 pub mod veil;

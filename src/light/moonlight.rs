@@ -9,6 +9,7 @@
 //! ground are left out.
 
 use super::brightness::{Surface, ten_to};
+use super::scattering::{full_moonlight, layer};
 use super::twilight::{Direction, smoothstep, zenith_twilight};
 use crate::angle::Angle;
 
@@ -20,29 +21,12 @@ pub const MEAN_DISTANCE_KM: f64 = 384_400.0;
 /// orbit reaches (from memory, 356 400 to 406 700).
 const DISTANCES_KM: (f64, f64) = (350_000.0, 415_000.0);
 
-/// Nearer to the Moon's middle than this is the Moon itself, degrees: its
-/// radius in the sky, rounded.
-const MOON_RADIUS_DEG: f64 = 0.26;
-
 /// Haze is taken to weigh no more than this, magnitudes per air mass.
 const MOST_EXTINCTION: f64 = 3.0;
 
-/// Share of eq. 3 that bends the air's layer: X is 5 at the horizon.
-const LAYER: f64 = 0.96;
-/// Constants of eq. 20, magnitudes: full Moon, per degree, per degree⁴.
-const FULL_MAG: f64 = 3.84;
+/// Constants of eq. 20, magnitudes: per degree, per degree⁴.
 const PER_DEGREE_MAG: f64 = 0.026;
 const PER_FOURTH_MAG: f64 = 4e-9;
-/// Power of ten in front of eq. 17 as eq. 21 prints it; 229 087.
-const AIR_POWER: f64 = 5.36;
-/// Constant of eq. 17.
-const AIR_EVEN: f64 = 1.06;
-/// Constants of eq. 18, for haze far from the Moon: power of ten and degrees per
-/// power of ten.
-const HAZE_POWER: f64 = 6.15;
-const HAZE_DEG: f64 = 40.0;
-/// Constant of eq. 19, for haze near the Moon, degrees².
-const NEAR_HAZE: f64 = 6.2e7;
 /// Light of one magnitude as a power of ten, by definition.
 const POGSON: f64 = 0.4;
 
@@ -158,15 +142,14 @@ impl Moonlit {
         self.dark_sky(zenith).brightened_by(self.moonlight())
     }
 
-    /// Light of a mean full Moon at an altitude, scattered towards the target (eq. 15).
+    /// Light of a mean full Moon at an altitude, scattered towards the target.
     fn scattered(&self, altitude_deg: f64) -> Surface {
-        let k = self.extinction();
         let moon_zenith = Angle::from_degrees(HORIZON_DEG - altitude_deg);
-        Surface::from_nanolamberts(
-            scattering(self.separation)
-                * ten_to(-POGSON * FULL_MAG)
-                * ten_to(-POGSON * k * layer(moon_zenith))
-                * (1.0 - ten_to(-POGSON * k * layer(self.target_zenith))),
+        full_moonlight(
+            moon_zenith,
+            self.target_zenith,
+            self.separation,
+            self.extinction(),
         )
     }
 
@@ -213,28 +196,6 @@ impl Moonlit {
         }
         self.extinction.clamp(0.0, MOST_EXTINCTION)
     }
-}
-
-/// Air masses for scattered light, 1 to 5 (eq. 3).
-fn layer(zenith: Angle) -> f64 {
-    let zenith_deg = zenith.degrees().abs().min(HORIZON_DEG);
-    let sin = Angle::from_degrees(zenith_deg).sin();
-    1.0 / (1.0 - LAYER * sin * sin).sqrt()
-}
-
-/// How much is scattered by so great an angle, by air and haze (eq. 21).
-fn scattering(separation: Angle) -> f64 {
-    let rho = separation.degrees().abs().clamp(MOON_RADIUS_DEG, 180.0);
-    let cos = Angle::from_degrees(rho).cos();
-    ten_to(AIR_POWER) * (AIR_EVEN + cos * cos) + haze(rho)
-}
-
-/// The part of haze alone, `rho` degrees from the Moon: the brighter of eqs 18 and 19.
-///
-/// Their authors change from one to the other at 10°, where they differ by 28 %; they meet at
-/// 8.6°, and changing there leaves no step.
-fn haze(rho: f64) -> f64 {
-    ten_to(HAZE_POWER - rho / HAZE_DEG).max(NEAR_HAZE / (rho * rho))
 }
 
 #[cfg(test)]
@@ -331,25 +292,6 @@ mod tests {
                 (cost_alone - cost).abs() < 6e-4,
                 "α {alpha}: {cost_alone} mag, want {cost}"
             );
-        }
-    }
-
-    /// The two formulas for haze: 794 328 at 10° by the one, 6.2·10⁷/ρ² close to the Moon by the
-    /// other, both worked by hand; and no step where they meet. A copy in circulation swaps
-    /// them, which would give 620 000 at 10°.
-    #[test]
-    fn haze_is_either_formula_without_a_step() {
-        for (rho, want) in [(10.0, 794_328.0), (50.0, 79_433.0), (5.0, 2_480_000.0)] {
-            let got = haze(rho);
-            assert!(
-                (got / want - 1.0).abs() < 1e-5,
-                "{rho}°: {got}, want {want}"
-            );
-        }
-        for hundredth in 26..18_000 {
-            let rho = f64::from(hundredth) / 100.0;
-            let fall = haze(rho) / haze(rho + 0.001);
-            assert!((1.0..1.009).contains(&fall), "{rho}°: {fall}");
         }
     }
 

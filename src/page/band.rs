@@ -12,6 +12,7 @@ use super::night_words as words;
 use super::path::Path;
 use super::shown::{Shown, days_of};
 use super::tap::Send;
+use super::window_words;
 use crate::decimal::fixed;
 use crate::land::ridge::RidgeLine;
 use crate::outing::plan::Outing;
@@ -285,7 +286,7 @@ fn labels(shown: &Shown, scale: &Scale) -> Vec<Html> {
         }
     };
     for window in &shown.evening.usable.windows {
-        let (start, end) = words::ends(shown, window);
+        let (start, end) = window_words::ends(shown, window);
         put(window.span.start, start, "edge", &mut taken);
         put(window.span.end, end, "edge", &mut taken);
     }

@@ -7,6 +7,7 @@ use super::night_words as words;
 use super::shown::Shown;
 use super::state::{Action, Notice};
 use super::tap::Send;
+use super::window_words;
 use super::words::kit;
 use crate::device::{clock, hand_over};
 use crate::outing::calendar::{Event, calendar_file};
@@ -19,9 +20,9 @@ pub fn calendar_button(outing: &Outing, shown: &Shown, send: &Send) -> Html {
     };
     let at = |days: f64| shown.evening.start.plus_days(days).instant();
     let event = Event {
-        title: format!("Core, {}", words::allowed_short(outing)),
+        title: format!("Core, {}", window_words::allowed_short(outing)),
         description: vec![
-            words::sentence(shown, outing),
+            window_words::sentence(shown, outing),
             words::clock(shown),
             kit(&outing.kit, outing.f_number),
         ],

@@ -16,6 +16,7 @@ use super::shown::{Shown, days_of};
 use super::state::{Action, Sheet, State};
 use super::tap::{Send, tap};
 use super::why_words;
+use super::window_words;
 use super::words::{f_stop, focus, kit};
 use crate::device::printer;
 use crate::outing::answer::Answer;
@@ -140,20 +141,20 @@ fn night(state: &State, card: &Card, shown: &Shown) -> Html {
     let mut ends = None;
     let head = match &card.window {
         Some(window) => {
-            let told = night_words::ends(shown, window);
+            let told = window_words::ends(shown, window);
             let span = [&told.0, "–", &told.1].concat();
             ends = Some(told);
             vec![
                 say("p", &[("class", "window")], span),
-                say("p", &[], night_words::window(window, &state.kept.outing)),
-                say("p", &[], night_words::allowed(&state.kept.outing)),
+                say("p", &[], window_words::window(window, &state.kept.outing)),
+                say("p", &[], window_words::allowed(&state.kept.outing)),
             ]
         }
         None => {
             vec![say(
                 "p",
                 &[],
-                night_words::no_window(shown, &state.kept.outing),
+                window_words::no_window(shown, &state.kept.outing),
             )]
         }
     };

@@ -4,10 +4,10 @@ use yew::prelude::*;
 
 use super::choice::{Choice, choice};
 use super::element::{all, say};
-use super::night_words as words;
 use super::state::Action;
 use super::stepper::{Stepper, stepper};
 use super::tap::Send;
+use super::window_words;
 use crate::angle::Angle;
 use crate::outing::bounds::LEAST_CORE;
 use crate::outing::limits::{DarknessLimit, Limits, MoonLimit};
@@ -25,7 +25,7 @@ fn chosen(limits: Limits) -> Action {
 /// How dark it must be and how high the core; `tall` where there is room for what each means.
 pub fn darkness_and_height(limits: &Limits, tall: bool, send: &Send) -> Html {
     let darkness = DarknessLimit::ALL.map(|darkness| {
-        let (word, means) = words::darkness_limit(darkness);
+        let (word, means) = window_words::darkness_limit(darkness);
         let limits = Limits {
             darkness,
             ..*limits
@@ -42,7 +42,7 @@ pub fn darkness_and_height(limits: &Limits, tall: bool, send: &Send) -> Html {
     let least_deg = limits.least_core.degrees();
     let least = Stepper {
         name: "least height of the core",
-        value: words::least(limits),
+        value: window_words::least(limits),
         less: to((least_deg / STEP_DEG).ceil() * STEP_DEG - STEP_DEG),
         more: to((least_deg / STEP_DEG).floor() * STEP_DEG + STEP_DEG),
         value_tapped: None,
@@ -57,7 +57,7 @@ pub fn darkness_and_height(limits: &Limits, tall: bool, send: &Send) -> Html {
         tall: false,
     };
     all(vec![
-        say("h3", &[], "Darkness: how far the Sun is down"),
+        say("h3", &[], "Darkness: the Sun is down by"),
         choice(&darkness, send),
         say("h3", &[], "Least height of the core"),
         stepper(least, send),
@@ -66,7 +66,7 @@ pub fn darkness_and_height(limits: &Limits, tall: bool, send: &Send) -> Html {
 
 /// How much Moon is put up with; `tall` where there is room for what each means.
 pub fn moon_choice(limits: &Limits, tall: bool, send: &Send) -> Html {
-    let moon_words = MOONS.map(words::moon_limit);
+    let moon_words = MOONS.map(window_words::moon_limit);
     let moon = |place: usize| {
         let (word, means) = &moon_words[place];
         let limits = Limits {

@@ -80,7 +80,8 @@ mod why_reasons;
 mod why_shown;
 mod why_tables;
 mod why_words;
-pub mod words;
+pub mod window_words;
+mod words;
 
 /// Starts the page in the document's body.
 pub fn mount() {

@@ -1,19 +1,13 @@
-//! The words of When?: times, nights, bearings, and what a night offers.
-//!
-//! A window is told a minute shorter rather than longer at either end.
+//! The words of When?: times, nights, bearings, and where things stand.
 
 use chrono::{Datelike, NaiveDate};
 
 use super::shown::{Shown, days_of};
-use super::words::{self, degrees_to};
+use super::words::degrees_to;
 use crate::angle::Angle;
-use crate::decimal::{fixed, plain};
-use crate::land::ridge::RidgeLine;
+use crate::decimal::fixed;
 use crate::outing::clock::Local;
-use crate::outing::evening::{Edge, Reading, Window, Without};
-use crate::outing::limits::{DarknessLimit, HARMLESS_MAG, Limits, MoonLimit};
-use crate::outing::plan::Outing;
-use crate::outing::season::Brief;
+use crate::outing::evening::Reading;
 use crate::outing::site::{Site, offset};
 
 const MONTHS: [&str; 12] = [
@@ -32,13 +26,10 @@ const MONTHS: [&str; 12] = [
 ];
 
 /// Between a number and its unit: a space at which no line breaks.
-const GAP: &str = "\u{a0}";
+pub const GAP: &str = "\u{a0}";
 
 /// A Moon below the horizon is told to cost something from here on, magnitudes.
 const LEAST_COST_MAG: f64 = 0.05;
-
-/// Half a minute, days: what rounding to the minute may add.
-const HALF_MINUTE: f64 = 0.5 / 1440.0;
 
 /// A month in three letters.
 pub fn month(date: NaiveDate) -> &'static str {
@@ -117,159 +108,6 @@ pub fn length(minutes: f64) -> String {
         (0, rest) => format!("{rest} min"),
         (hours, 0) => format!("{hours} h"),
         (hours, rest) => format!("{hours} h {rest} min"),
-    }
-}
-
-/// The ends of a window by the site's clock, each rounded inwards.
-pub fn ends(shown: &Shown, window: &Window) -> (String, String) {
-    let at = |days: f64| time(shown.local(days));
-    (
-        at(window.span.start + HALF_MINUTE),
-        at(window.span.end - HALF_MINUTE),
-    )
-}
-
-/// Why a window opens.
-fn opens(edge: Edge, outing: &Outing) -> String {
-    match edge {
-        Edge::Twilight => "when it is dark".to_owned(),
-        Edge::Ridge if is_flat(outing) => "when the core rises".to_owned(),
-        Edge::Ridge => "when the core clears the ridge".to_owned(),
-        Edge::LeastHeight => format!("when the core is {} up", least(&outing.limits)),
-        Edge::Moon => "when the Moon is down".to_owned(),
-        Edge::MoonCost => "when the Moon is OK".to_owned(),
-        Edge::Noon => "from the night's first noon".to_owned(),
-    }
-}
-
-/// Why it closes.
-fn closes(edge: Edge, outing: &Outing) -> String {
-    match edge {
-        Edge::Twilight => "when it gets light".to_owned(),
-        Edge::Ridge if is_flat(outing) => "when the core sets".to_owned(),
-        Edge::Ridge => "when the core goes behind the ridge".to_owned(),
-        Edge::LeastHeight => format!("when the core sinks below {}", least(&outing.limits)),
-        Edge::Moon => "when the Moon rises".to_owned(),
-        Edge::MoonCost => "when the Moon gets too bright".to_owned(),
-        Edge::Noon => "to the night's second noon".to_owned(),
-    }
-}
-
-/// Whether nobody has drawn a ridge.
-fn is_flat(outing: &Outing) -> bool {
-    outing.site.ridge == RidgeLine::default()
-}
-
-/// The least height of the core.
-pub fn least(limits: &Limits) -> String {
-    plain(limits.least_core.degrees()) + "°"
-}
-
-/// Why a window opens and closes, how long it is, and what its light is worth.
-pub fn window(window: &Window, outing: &Outing) -> String {
-    let (opens, closes) = (opens(window.opens, outing), closes(window.closes, outing));
-    format!(
-        "{}, {}: {opens} to {closes}",
-        length(window.span.minutes()),
-        worth(window.equivalent_h)
-    )
-}
-
-/// What light is worth: `0.34 equivalent hours`, never more than it is.
-pub fn worth(equivalent_h: f64) -> String {
-    let places = if equivalent_h < 1.0 { 2 } else { 1 };
-    let steps = if equivalent_h < 1.0 { 100.0 } else { 10.0 };
-    let told = fixed((equivalent_h * steps).floor() / steps, places);
-    format!("{told}{GAP}equivalent hours")
-}
-
-/// What equivalent hours are.
-pub const EQUIVALENT: &str = "Equivalent hours: the time weighted by what the air leaves of the \
-                              core, squared, over how bright Moon and twilight make its sky.";
-
-/// The night in a sentence that can be read aloud.
-pub fn sentence(shown: &Shown, outing: &Outing) -> String {
-    let Some(window) = shown.evening.best() else {
-        return no_window(shown, outing);
-    };
-    let best_at = shown.evening.best_at;
-    let core = shown.watch.reading(shown.date, best_at).core;
-    let height = degrees_to(shown.watch.apparent(core).0, 0);
-    let (start, end) = ends(shown, &window);
-    let others = shown.evening.usable.windows.len() - 1;
-    let more = match others {
-        0 => String::new(),
-        1 => " There is one more, worth less.".to_owned(),
-        _ => format!(" There are {others} more, worth less."),
-    };
-    format!(
-        "From {start}, {}, to {end}, {}: {}, {}. The light is best at {}: core {height} up, \
-         {}.{more}",
-        opens(window.opens, outing),
-        closes(window.closes, outing),
-        length(window.span.minutes()),
-        worth(window.equivalent_h),
-        time(shown.local(best_at)),
-        bearing(core.bearing),
-    )
-}
-
-/// Why the night shown is of no use, and what would help.
-pub fn no_window(shown: &Shown, outing: &Outing) -> String {
-    let why = shown.evening.usable.without;
-    let why = why.map(|why| without(why, &outing.limits));
-    let mut said = why.unwrap_or_default();
-    if let Some((darkness, minutes)) = shown.less_darkness {
-        let more = format!(
-            " At {}° there would be {}.",
-            darkness.degrees(),
-            length(minutes)
-        );
-        said += &more;
-    }
-    said
-}
-
-/// Why a night is of no use.
-pub fn without(why: Without, limits: &Limits) -> String {
-    match why {
-        Without::NeverRises => {
-            "The core never rises here: this site lies too far north.".to_owned()
-        }
-        Without::BehindRidge => "The core stays behind the ridge all night.".to_owned(),
-        Without::LeastHeight => {
-            format!("The core is under your least height of {}.", least(limits))
-        }
-        Without::NotDark => format!("No darkness at {}°.", limits.darkness.degrees()),
-        Without::CoreByDay => "The core is up only in daylight and twilight.".to_owned(),
-        Without::Moon if limits.moon == MoonLimit::None => {
-            "The Moon is up all the while the core is.".to_owned()
-        }
-        Without::Moon => "The Moon is too bright all the while the core is up.".to_owned(),
-    }
-}
-
-/// The same in a word or two, for a list.
-pub const fn without_short(why: Without) -> &'static str {
-    match why {
-        Without::NeverRises => "core never rises",
-        Without::BehindRidge => "core behind ridge",
-        Without::LeastHeight => "core too low",
-        Without::NotDark => "no darkness",
-        Without::CoreByDay => "core by day",
-        Without::Moon => "Moon",
-    }
-}
-
-/// A limit for the Moon and what it means.
-pub fn moon_limit(limit: MoonLimit) -> (&'static str, String) {
-    match limit {
-        MoonLimit::Any => ("any Moon", "it may stand anywhere".to_owned()),
-        MoonLimit::Harmless => (
-            "Moon OK",
-            format!("it costs {} mag at most", fixed(HARMLESS_MAG, 1)),
-        ),
-        MoonLimit::None => ("no Moon", "it is below the horizon".to_owned()),
     }
 }
 
@@ -369,52 +207,6 @@ pub fn sky_now(shown: &Shown) -> String {
     }
 }
 
-/// A darkness limit and what it means.
-pub fn darkness_limit(limit: DarknessLimit) -> (&'static str, &'static str) {
-    match limit {
-        DarknessLimit::Down18 => ("18°", "full darkness"),
-        DarknessLimit::Down15 => ("15°", "a last glow"),
-        DarknessLimit::Down12 => ("12°", "nautical twilight"),
-    }
-}
-
-/// What the window asks for, in a line.
-pub fn allowed(outing: &Outing) -> String {
-    let limits = &outing.limits;
-    let high = match limits.least_core {
-        Angle::ZERO => String::new(),
-        _ => format!(" and {} up", least(limits)),
-    };
-    format!(
-        "core {}{high} · Sun {}° down · {}",
-        over_what(outing, "over the flat horizon"),
-        limits.darkness.degrees(),
-        moon_limit(limits.moon).0
-    )
-}
-
-/// What stands over what, for a title.
-pub fn allowed_short(outing: &Outing) -> String {
-    over_what(outing, "over the horizon")
-}
-
-fn over_what(outing: &Outing, flat: &str) -> String {
-    let ridge = &outing.site.ridge;
-    match ridge.sightings().len() {
-        0 if ridge.all_round() == Angle::ZERO => flat.to_owned(),
-        0 => {
-            let what = if ridge.all_round() < Angle::ZERO {
-                "a horizon"
-            } else {
-                "a ridge"
-            };
-            let height = words::skyline_height(ridge.all_round());
-            format!("over {what} {height}")
-        }
-        _ => "over the skyline".to_owned(),
-    }
-}
-
 /// A site's latitude and longitude.
 pub fn coordinates(site: &Site) -> String {
     let angle = |angle: Angle, sides: [&str; 2]| {
@@ -435,14 +227,5 @@ pub fn site(site: &Site) -> String {
         place
     } else {
         format!("{} · {place}", site.name)
-    }
-}
-
-/// A night of the season in a line: minutes and why, or why not.
-pub fn brief(night: &Brief) -> String {
-    match (night.best, night.without) {
-        (Some(_), _) => format!("{}, {}", length(night.minutes), worth(night.equivalent_h)),
-        (None, Some(why)) => without_short(why).to_owned(),
-        (None, None) => String::new(),
     }
 }

@@ -11,6 +11,7 @@ use super::sheet::sheet;
 use super::shown::Shown;
 use super::state::Action;
 use super::tap::{Send, tap};
+use super::window_words;
 use crate::decimal::fixed;
 use crate::outing::plan::Outing;
 use crate::outing::season::{Brief, Season};
@@ -61,13 +62,13 @@ pub fn season_sheet(
             "A bar a night, its height what its light is worth; a full one is the year's best. \
              Tap a month for its nights.",
         ),
-        say("p", &[("class", "legend")], words::EQUIVALENT),
+        say("p", &[("class", "legend")], window_words::EQUIVALENT),
         darkness_and_height(&outing.limits, false, send),
         say("h3", &[], "Best coming nights"),
     ];
     if best.is_empty() {
         let why = season.nights.first().and_then(|night| night.without);
-        let why = why.map(|why| words::without(why, &outing.limits));
+        let why = why.map(|why| window_words::without(why, &outing.limits));
         let why = why.unwrap_or_default();
         parts.push(say("p", &[], format!("None within a year. {why}")));
     }
@@ -85,7 +86,7 @@ fn listed(night: &Brief, send: &Send) -> Html {
     let line = format!(
         "{} usable, {}, {moon}",
         words::length(night.minutes),
-        words::worth(night.equivalent_h)
+        window_words::worth(night.equivalent_h)
     );
     super::choice::option(
         &words::night(night.date),
@@ -101,7 +102,7 @@ fn unfolded(nights: &[Brief], send: &Send) -> Html {
         let picked = tap(send, Action::NightPicked(night.date));
         super::choice::option(
             &words::night_short(night.date),
-            &words::brief(night),
+            &window_words::brief(night),
             false,
             picked,
         )
@@ -129,7 +130,7 @@ fn month(
     let name = words::month(best.date);
     let usable = nights.iter().filter(|night| night.minutes >= 1.0).count();
     let said = if usable == 0 {
-        let why = best.without.map_or("", words::without_short);
+        let why = best.without.map_or("", window_words::without_short);
         format!("{name}: none, {why}")
     } else {
         format!(
@@ -182,7 +183,7 @@ fn month(
         drawn,
     );
     let why = match best.without {
-        Some(why) if usable == 0 => words::without_short(why),
+        Some(why) if usable == 0 => window_words::without_short(why),
         _ => "",
     };
     let first = nights.first().map_or(best.date, |night| night.date);

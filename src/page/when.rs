@@ -10,6 +10,7 @@ use super::ridges::ridges;
 use super::shown::Shown;
 use super::state::{Action, Sheet};
 use super::tap::{Send, tap};
+use super::window_words;
 use crate::outing::plan::Outing;
 
 /// The screen.
@@ -18,7 +19,7 @@ pub fn when(outing: &Outing, shown: &Shown, send: &Send) -> Html {
         let opened = tap(send, Action::SheetOpened(sheet));
         button(&[("class", "line")], Vec::new(), opened, vec![text(said)])
     };
-    let ridge = words::allowed(outing);
+    let ridge = window_words::allowed(outing);
     all(vec![
         line(words::site(&outing.site), Sheet::Site),
         verdict(outing, shown),
@@ -50,7 +51,7 @@ fn verdict(outing: &Outing, shown: &Shown) -> Html {
     };
     let (figure, under) = match shown.evening.best() {
         Some(window) => {
-            let (start, end) = words::ends(shown, &window);
+            let (start, end) = window_words::ends(shown, &window);
             (
                 format!("{start}–{end}"),
                 words::length(window.span.minutes()),
@@ -82,7 +83,7 @@ fn verdict(outing: &Outing, shown: &Shown) -> Html {
             say(
                 "p",
                 &[("class", "sentence")],
-                words::sentence(shown, outing),
+                window_words::sentence(shown, outing),
             ),
             say("p", &[("class", "sentence clock")], words::clock(shown)),
         ],
