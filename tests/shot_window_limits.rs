@@ -18,8 +18,9 @@ use tarnlight::sky::spans::Span;
 /// Set to 1, it has the table written instead of compared.
 const WRITE: &str = "TARNLIGHT_WRITE";
 
-/// Days in a second and in two minutes.
+/// Days in a second, in the ten to which ends are found, and in two minutes.
 const SECOND: f64 = 1.0 / 86_400.0;
+const NEAR: f64 = 10.0 * SECOND;
 const TWO_MINUTES: f64 = 120.0 * SECOND;
 
 fn first() -> NaiveDate {
@@ -51,8 +52,9 @@ fn nights(outing: &Outing) -> (Watch, impl Iterator<Item = NaiveDate>) {
     (watch, dates)
 }
 
-/// Eleven latitudes with a flat horizon: no window is shorter than five minutes, and a night whose
-/// dark core hours the Moon takes says so.
+/// Eleven latitudes with a flat horizon: every window holds what it promises when core, Sun and Moon
+/// are looked at one by one from its first minute to its last, lasts five minutes, and a night whose dark
+/// core hours the Moon takes says so.
 #[test]
 fn no_night_is_promised_that_is_not_there() {
     let mut by_moon = 0;
@@ -63,16 +65,41 @@ fn no_night_is_promised_that_is_not_there() {
             let outing = outing(latitude, from_horizon(moon));
             let (watch, dates) = nights(&outing);
             for date in dates {
-                let usable = watch.usable(&watch.night(date), &outing.limits);
-                for window in &usable.windows {
-                    let minutes = window.span.minutes();
-                    assert!(minutes >= 5.0, "{latitude}° {date}: {minutes} min");
+                let night = watch.night(date);
+                let usable = watch.usable(&night, &outing.limits);
+                let allows = |at: f64| {
+                    let reading = watch.reading(date, at);
+                    let core_deg = watch.apparent(reading.core).0.degrees();
+                    let moon_allows = match moon {
+                        MoonLimit::None => reading.moon.altitude.0.degrees() < -0.8,
+                        _ => reading.moon_cost.is_some_and(|cost| cost <= HARMLESS_MAG),
+                    };
+                    core_deg >= 0.0 && reading.sun.altitude.0.degrees() <= -18.0 && moon_allows
+                };
+                for Span { start, end } in usable.windows.iter().map(|window| window.span) {
+                    assert!((end - start) * 1440.0 >= 5.0, "{latitude}° {date}");
+                    for step in 0..=4 {
+                        let inside =
+                            start + SECOND + (end - start - 2.0 * SECOND) * f64::from(step) / 4.0;
+                        let reading = watch.reading(date, inside);
+                        assert!(allows(inside), "{latitude}° {date}, {moon:?}: {reading:?}");
+                    }
                 }
-                let before_moon = usable.dark.and(&usable.core_up);
-                let taken = before_moon.0.iter().any(|span| span.minutes() >= 5.0);
-                if usable.windows.is_empty() && taken {
-                    assert_eq!(usable.without, Some(Without::Moon), "{latitude}° {date}");
-                    by_moon += 1;
+                if usable.windows.is_empty() {
+                    // two looks five minutes apart, at which all but the Moon is right
+                    let dark_core = |at: f64| {
+                        let reading = watch.reading(date, at);
+                        watch.apparent(reading.core).0.degrees() >= 0.0
+                            && reading.sun.altitude.0.degrees() <= -18.0
+                    };
+                    let looks = (0..288).map(|five| f64::from(five) / 288.0);
+                    let taken = looks
+                        .clone()
+                        .any(|at| dark_core(at) && dark_core(at + 1.0 / 288.0));
+                    if taken {
+                        assert_eq!(usable.without, Some(Without::Moon), "{latitude}° {date}");
+                        by_moon += 1;
+                    }
                 }
             }
         }

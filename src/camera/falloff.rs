@@ -89,7 +89,8 @@ impl Lens {
     /// assert_eq!((falloff.stops, falloff.typical), (2.4, false));
     /// ```
     pub fn corner_falloff(&self, f_number: f64, sensor: Sensor) -> Option<CornerFalloff> {
-        let radius = sensor.diagonal_mm() / 2.0 / self.focal_mm;
+        let ideal = self.distortion.ideal(1.0)?;
+        let radius = ideal * sensor.diagonal_mm() / 2.0 / self.focal_mm;
         let theta = self.projection.off_axis(radius)?;
         let fast_and_wide = self.f_number <= FAST_F && theta.to_degrees() >= WIDE_DEG;
         let typical = fast_and_wide.then_some(TYPICAL_STOPS);

@@ -36,15 +36,19 @@ pub fn unknown_stretches(survey: &[Surveyed]) -> Vec<(Angle, Angle)> {
     }
     let next = known.iter().cycle().skip(1);
     let neighbours = known.iter().zip(next);
-    let inside =
-        |from: f64, to: f64, at: f64| (at - from).rem_euclid(360.0) < (to - from).rem_euclid(360.0);
+    // from a lone known bearing all the way round to itself
+    let width = |from: f64, to: f64| match (to - from).rem_euclid(360.0) {
+        0.0 => 360.0,
+        width => width,
+    };
+    let inside = |from: f64, to: f64, at: f64| (at - from).rem_euclid(360.0) < width(from, to);
     neighbours
         .filter(|(from, to)| {
             let (from, to) = (from.degrees(), to.degrees());
             let unknown = survey
                 .iter()
                 .any(|point| point.height.is_none() && inside(from, to, point.bearing.degrees()));
-            (to - from).rem_euclid(360.0) > NARROWEST_GAP_DEG && unknown
+            width(from, to) > NARROWEST_GAP_DEG && unknown
         })
         .map(|(from, to)| (*from, *to))
         .collect()

@@ -12,6 +12,7 @@ use super::brightness::{Surface, ten_to};
 use super::scattering::{full_moonlight, layer};
 use super::twilight::{Direction, smoothstep, zenith_twilight};
 use crate::angle::Angle;
+use std::f64::consts::LN_10;
 
 /// Mean distance of the Moon, km (common value of its orbit's semi-major axis,
 /// from memory).
@@ -45,9 +46,13 @@ const OPPOSITION_MAG: f64 = 0.45;
 /// The horizon's distance from the zenith, degrees.
 const HORIZON_DEG: f64 = 90.0;
 
-/// From this altitude up eq. 15 holds, degrees; from the horizon down it is twilight, and
-/// between them one gives way to the other.
+/// From this altitude up eq. 15 holds, degrees.
 const SCATTERED_FROM_DEG: f64 = 5.0;
+/// Down from this one it is twilight alone; between them one gives way to the other.
+const TWILIGHT_TO_DEG: f64 = -6.0;
+/// As far as that, as a natural logarithm, twilight is led down to eq. 15 on the way: three
+/// magnitudes, with which it still grows all the way up.
+const MOST_LED: f64 = -3.0 * POGSON * LN_10;
 
 /// Where Moon and target stand, and the air between.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -71,7 +76,8 @@ pub struct Moonlit {
 impl Moonlit {
     /// Moonlight scattered towards the camera from the target's patch of sky.
     ///
-    /// Continuous in all it depends on, and it never fades as the Moon climbs to 5°. No light when the Moon is 18° below the horizon, or when an input
+    /// Continuous in all it depends on (to 0.004 mag at −0.8°), and it never fades as the Moon
+    /// climbs to 5°. No light when the Moon is 18° below the horizon, or when an input
     /// is not a number. Nearer to the Moon than its own radius counts as at its edge;
     /// distances count as 350 000 to 415 000 km.
     ///
@@ -81,11 +87,12 @@ impl Moonlit {
     /// is up to 28 % more than theirs, so that it does not step. They give 8 to 23 %
     /// accuracy, for V and a clear sky.
     ///
-    /// At the horizon and below: twilight ([`zenith_twilight`], [`Direction`]) weaker by as many
-    /// magnitudes as the Moon is fainter than the Sun (first principles). From there up to
-    /// 5° it is led to eq. 15 in the logarithm; where eq. 15 is the fainter of the two at 5°,
-    /// in hazy air, all of the twilight is as much fainter. A published sky calculator's example agrees within 0.1 mag; below the
-    /// horizon nothing is measured.
+    /// At 6° below the horizon and lower: twilight ([`zenith_twilight`], [`Direction`]), weaker by
+    /// as many magnitudes as the Moon is fainter than the Sun (first principles). From there up
+    /// to 5° it is led to eq. 15 in the logarithm; where eq. 15 is fainter by more than three
+    /// magnitudes, in very hazy air, all of the twilight is fainter by what is over. A
+    /// published sky calculator's full Moon, by which the brightening at full was set, is met
+    /// within 0.1 mag; below the horizon nothing is measured.
     ///
     /// ```text
     /// half Moon 30° high, target overhead 60° away, 0.172 mag  →  99.2 nL
@@ -99,18 +106,20 @@ impl Moonlit {
         if altitude_deg >= SCATTERED_FROM_DEG {
             return self.scattered(altitude_deg).times(self.lit());
         }
-        // where the two meet, as a logarithm: below it twilight alone gives the shape
+        let twilight = self.as_twilight(altitude_deg);
+        if twilight == Surface::NONE {
+            return Surface::NONE;
+        }
+        // how far apart the two are where they meet, as logarithms; without any air minus
+        // infinity, which is no light
         let apart = {
             let scattered = self.scattered(SCATTERED_FROM_DEG).nanolamberts();
             (scattered / self.as_twilight(SCATTERED_FROM_DEG).nanolamberts()).ln()
         };
-        let share = if apart > 0.0 {
-            smoothstep(altitude_deg / SCATTERED_FROM_DEG)
-        } else {
-            1.0
-        };
-        // no haze and no air: minus infinity, which is no light
-        let both = self.as_twilight(altitude_deg).times((apart * share).exp());
+        let led = apart.max(MOST_LED);
+        let way = (altitude_deg - TWILIGHT_TO_DEG) / (SCATTERED_FROM_DEG - TWILIGHT_TO_DEG);
+        let factor = (led * smoothstep(way) + apart - led).exp();
+        let both = twilight.times(factor);
         both.times(self.lit())
     }
 
@@ -320,7 +329,7 @@ mod tests {
             moonlit(0.0, rho, 90.0 - altitude, 0.0, 0.172).cost(sky)
         };
         for (altitude, want, near) in [
-            (-0.57, 0.9, 0.1),
+            (-0.57, 0.9, 0.15),
             (-3.0, 0.2, 0.05),
             (-6.0, 0.0, 0.01),
             (-18.0, 0.0, 1e-12),
@@ -329,6 +338,33 @@ mod tests {
             assert!((got - want).abs() < near, "{altitude}°: {got}, want {want}");
         }
         assert!((1.0..1.8).contains(&cost(1.0)), "{}", cost(1.0));
+    }
+
+    /// Low down it is that direction's twilight: 6° below the horizon exactly 14.0 mag less than
+    /// the Sun's, a degree and more higher nearly so.
+    #[test]
+    fn low_down_it_is_that_directions_twilight() {
+        for (altitude_deg, near) in [(-6.0, 1e-4), (-7.5, 1e-4), (-4.5, 0.2_f64)] {
+            for (target_deg, rho) in [(25.0, 30.0), (25.0, 90.0), (15.0, 120.0)] {
+                let lit = moonlit(30.0, rho, 90.0 - altitude_deg, 90.0 - target_deg, 0.172);
+                let sun = Direction {
+                    sun_altitude: Angle::from_degrees(altitude_deg),
+                    zenith_distance: lit.target_zenith,
+                    separation: lit.separation,
+                    extinction: lit.extinction,
+                };
+                let twilight = sun.twilight().unwrap_or(Surface::NONE);
+                let twilight = match altitude_deg > -5.0 {
+                    // nothing is claimed of the Sun there
+                    true => zenith_twilight(sun.sun_altitude).times(sun.over_zenith()),
+                    false => twilight,
+                };
+                let fainter_mag = 14.01 + 0.026 * 30.0 + 4e-9 * 30.0_f64.powi(4);
+                let want = twilight.magnitude().expect("light") + fainter_mag;
+                let got = lit.moonlight().magnitude().expect("light");
+                assert!((got - want).abs() < near, "{altitude_deg}°: {got}, {want}");
+            }
+        }
     }
 
     #[test]

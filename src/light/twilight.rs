@@ -53,7 +53,8 @@ const ILLUMINANCE_LOW: [f64; 4] = [2.88, 21.81, -258.11, -858.36];
 const ILLUMINANCE_MEETS_DEG: f64 = -0.8;
 
 /// Least and greatest extinction in the ratio between directions, magnitudes per air
-/// mass: the form was made for air between a mountain's and a hazy plain's.
+/// mass: a high mountain's and a hazy plain's; outside of them 1/k runs away (our own
+/// choice).
 const RATIO_EXTINCTION: (f64, f64) = (0.15, 0.6);
 /// Nearer to the Sun than this the form is not used, degrees.
 const NEAREST_DEG: f64 = 10.0;
@@ -147,7 +148,10 @@ impl Direction {
     /// [`zenith_twilight`] times [`Self::over_zenith`].
     pub fn twilight(&self) -> Option<Surface> {
         let known = self.sun_altitude.degrees() <= FIT_HIGH_DEG;
-        known.then(|| zenith_twilight(self.sun_altitude).times(self.over_zenith()))
+        known.then(|| match zenith_twilight(self.sun_altitude) {
+            Surface::NONE => Surface::NONE,
+            overhead => overhead.times(self.over_zenith()),
+        })
     }
 
     /// How many times brighter twilight is here than overhead.

@@ -24,13 +24,17 @@ const SECTIONS: u32 = 10;
 /// (√5 − 1)/2.
 const GOLDEN: f64 = 0.618_033_988_749_894_9;
 
+/// Sine of the Moon's altitude below which its twilight is not asked for: −9°. There the
+/// fullest Moon adds 0.01 mag to the darkest sky right above it.
+const UNFELT_SIN: f64 = -0.156_434;
+
 /// Hours in a day.
 const DAY_H: f64 = 24.0;
 
 /// The light at the core at a moment.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct CoreLight {
-    /// Magnitudes by which the Moon brightens the sky there.
+    /// Magnitudes by which the Moon brightens the sky there, twilight in it.
     pub moon_cost: f64,
     /// The sky there; `None` in bright twilight and by day.
     pub sky: Option<Surface>,
@@ -41,22 +45,35 @@ pub struct CoreLight {
 impl Watch {
     /// The light at the core so many days into the night.
     pub fn core_light(&self, night: &Night<'_>, at: f64) -> CoreLight {
-        let bodies = [Body::Core, Body::Sun, Body::Moon].map(|body| night.see(body, at));
-        let [core, sun, moon] = bodies;
+        let [core, sun, moon] = [Body::Core, Body::Sun, Body::Moon].map(|body| night.see(body, at));
         let moonlit = self.moonlit_at((core.altitude(), core.angle_to(moon)), (moon, sun));
         let twilight = self.twilight_at((core.altitude(), core.angle_to(sun)), sun);
         let dark = moonlit.dark_sky(self.dark());
+        let moonless = dark + twilight.unwrap_or(Surface::NONE);
         let moonlight = moonlit.moonlight();
-        let sky = twilight.map(|twilight| dark + twilight + moonlight);
+        let sky = twilight.map(|_| moonless + moonlight);
         let air = air_mass(self.air().seen(core.altitude()).0);
-        let weighed = sky.zip(air);
         CoreLight {
-            moon_cost: dark.brightened_by(moonlight),
+            moon_cost: moonless.brightened_by(moonlight),
             sky,
-            weight: weighed.map_or(0.0, |(sky, air)| {
+            weight: sky.zip(air).map_or(0.0, |(sky, air)| {
                 weight(self.extinction() * air, sky, self.dark())
             }),
         }
+    }
+
+    /// The moon cost at the core alone; 0 for a Moon so low that it costs nothing worth telling
+    /// (under 0.01 mag).
+    pub fn moon_cost(&self, night: &Night<'_>, at: f64) -> f64 {
+        let moon = night.see(Body::Moon, at);
+        if moon.height() < UNFELT_SIN {
+            return 0.0;
+        }
+        let [core, sun] = [Body::Core, Body::Sun].map(|body| night.see(body, at));
+        let moonlit = self.moonlit_at((core.altitude(), core.angle_to(moon)), (moon, sun));
+        let twilight = self.twilight_at((core.altitude(), core.angle_to(sun)), sun);
+        let moonless = moonlit.dark_sky(self.dark()) + twilight.unwrap_or(Surface::NONE);
+        moonless.brightened_by(moonlit.moonlight())
     }
 
     /// What a stretch of a night is worth, hours: the integral of the weight.

@@ -50,7 +50,7 @@ pub struct Window {
 pub enum Without {
     /// The core never comes above the flat horizon at this latitude.
     NeverRises,
-    /// It rises, but not above the ridge.
+    /// It rises, in the dark or ever, but not above the ridge.
     BehindRidge,
     /// It clears the ridge, in the dark or ever, but not the least height.
     LeastHeight,

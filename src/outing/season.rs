@@ -49,6 +49,20 @@ impl Season {
         }
     }
 
+    /// Why most nights without a window have none; `None` where every night has one.
+    pub fn usual_reason(&self) -> Option<Without> {
+        let reasons = self.nights.iter().filter_map(|night| night.without);
+        let mut counts: Vec<(Without, usize)> = Vec::new();
+        for reason in reasons {
+            match counts.iter_mut().find(|(held, _)| *held == reason) {
+                Some((_, count)) => *count += 1,
+                None => counts.push((reason, 1)),
+            }
+        }
+        let most = counts.into_iter().max_by_key(|(_, count)| *count);
+        most.map(|(reason, _)| reason)
+    }
+
     /// The best nights: those whose light is worth most first, the sooner of two alike.
     pub fn best(&self, count: usize) -> Vec<Brief> {
         let rank = |night: &Brief| (night.equivalent_h / ALIKE_H).floor() as i64;

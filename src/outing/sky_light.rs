@@ -26,7 +26,7 @@ pub struct SkyLight {
     pub dark: Surface,
     /// All of it; nothing in bright twilight and by day.
     pub whole: Option<Surface>,
-    /// Magnitudes that the Moon adds.
+    /// Magnitudes that the Moon adds to dark sky and twilight.
     pub moon_mag: f64,
     /// Magnitudes that twilight adds.
     pub twilight_mag: f64,
@@ -79,12 +79,13 @@ impl<'a> Lights<'a> {
         let apparent = watch.air().seen(TrueAltitude(altitude));
         let dark = moonlit.dark_sky(watch.dark());
         let moonlight = moonlit.moonlight();
+        let moonless = dark + twilight.unwrap_or(Surface::NONE);
         let air_masses = air_mass(apparent.0).unwrap_or(1.0);
         SkyLight {
             altitude: apparent,
             dark,
-            whole: twilight.map(|twilight| dark + twilight + moonlight),
-            moon_mag: dark.brightened_by(moonlight),
+            whole: twilight.map(|_| moonless + moonlight),
+            moon_mag: moonless.brightened_by(moonlight),
             twilight_mag: twilight.map_or(0.0, |twilight| dark.brightened_by(twilight)),
             air_masses,
             lost_mag: watch.extinction() * air_masses,

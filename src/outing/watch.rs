@@ -170,7 +170,7 @@ impl Watch {
     pub fn reading(&self, date: NaiveDate, at: f64) -> Reading {
         let night = self.night(date);
         let core = night.see(Body::Core, at);
-        let core_up = core.height() > 0.0;
+        let core_up = self.apparent(core.standing()).0 > Angle::ZERO;
         let light = self.core_light(&night, at);
         let sky = if core_up {
             light.sky

@@ -18,9 +18,9 @@ pub const SHORTEST_MIN: f64 = 5.0;
 /// magnitude in half an hour.
 const COST_STEP: f64 = 15.0 / 1440.0;
 
-/// The moment the cost turns is found to this, magnitudes. It turns by a tenth of a magnitude
-/// an hour at the slowest worth telling, so that this is a second.
-const COST_CLOSE_MAG: f64 = 2e-5;
+/// The moment the cost turns is found to this, magnitudes: two seconds of the slowest turn met
+/// in a year at eleven latitudes (0.0006 mag an hour, a crescent's).
+const COST_CLOSE_MAG: f64 = 3e-7;
 
 /// In so many rounds at most; a dozen are the rule.
 const COST_ROUNDS: usize = 60;
@@ -62,11 +62,11 @@ impl Watch {
         let core = core_above(night, self.ridge(), self.air(), limits.least_altitude());
         let core_up = Spans::of(&core, true);
         let before_moon = dark.and(&core_up);
-        let long_enough = |span: &Span| span.minutes() >= SHORTEST_MIN;
         let mut windows = Vec::new();
-        if before_moon.0.iter().any(long_enough) {
+        if long_enough(&before_moon) {
             let open = self.where_moon_allows(night, before_moon.clone(), limits.moon);
-            for span in open.0.iter().filter(|span| long_enough(span)) {
+            let opened = open.0.iter();
+            for span in opened.filter(|span| span.minutes() >= SHORTEST_MIN) {
                 let edge = |at| self.edge(night, at, (&dark, &core_up), limits);
                 windows.push(Window {
                     span: *span,
@@ -127,7 +127,7 @@ impl Watch {
 
     /// Where within a stretch the Moon costs no more than is harmless.
     fn push_harmless(&self, night: &Night<'_>, span: Span, allowed: &mut Vec<Span>) {
-        let over = |at: f64| self.core_light(night, at).moon_cost - HARMLESS_MAG;
+        let over = |at: f64| self.moon_cost(night, at) - HARMLESS_MAG;
         let steps = ((span.end - span.start) / COST_STEP).ceil().max(1.0) as usize;
         let at = |step: usize| span.start + (span.end - span.start) * step as f64 / steps as f64;
         let mut last = over(span.start);
@@ -180,37 +180,45 @@ impl Watch {
         }
     }
 
-    /// Why nothing is left.
+    /// Why nothing is left: the first of all that must hold that leaves too little.
     fn without(
         &self,
         night: &Night<'_>,
         (dark, core_up, before_moon): (&Spans, &Spans, &Spans),
         limits: &Limits,
     ) -> Without {
-        let ever = |course: Course| !Spans::of(&course, true).0.is_empty();
-        let over_line = || over_ridge(night, Body::Core, self.ridge(), self.air());
-        let long_enough = |spans: &Spans| spans.0.iter().any(|s| s.minutes() >= SHORTEST_MIN);
-        if core_up.0.is_empty() {
-            let horizon = self.air().unseen(ApparentAltitude(Angle::ZERO));
-            return if ever(over_line()) {
-                Without::LeastHeight
-            } else if ever(night.core_at(horizon)) {
-                Without::BehindRidge
-            } else {
-                Without::NeverRises
-            };
-        }
         if long_enough(before_moon) {
             return Without::Moon;
         }
-        if dark.0.is_empty() {
-            return Without::NotDark;
+        let up = |course: &Course| Spans::of(course, true);
+        let horizon = up(&night.core_at(self.air().unseen(ApparentAltitude(Angle::ZERO))));
+        let line_counts = limits.least_core > self.ridge().least_and_most().0;
+        let over_line = if line_counts {
+            up(&over_ridge(night, Body::Core, self.ridge(), self.air()))
+        } else {
+            core_up.clone()
+        };
+        // by day or night
+        if core_up.0.is_empty() {
+            return match (over_line.0.is_empty(), horizon.0.is_empty()) {
+                (false, _) => Without::LeastHeight,
+                (true, false) => Without::BehindRidge,
+                (true, true) => Without::NeverRises,
+            };
         }
-        if long_enough(&dark.and(&Spans::of(&over_line(), true))) && limits.least_core > Angle::ZERO
-        {
+        if !long_enough(dark) {
+            Without::NotDark
+        } else if long_enough(&dark.and(&over_line)) {
             Without::LeastHeight
+        } else if long_enough(&dark.and(&horizon)) {
+            Without::BehindRidge
         } else {
             Without::CoreByDay
         }
     }
+}
+
+/// Whether a stretch is as long as a window must be.
+fn long_enough(spans: &Spans) -> bool {
+    spans.0.iter().any(|span| span.minutes() >= SHORTEST_MIN)
 }

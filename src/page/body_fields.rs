@@ -30,10 +30,7 @@ pub fn body_fields(kit: &Kit, send: &Send) -> Html {
 }
 
 fn with_sensor(kit: &Kit, sensor: Sensor) -> Action {
-    Action::KitEdited(Box::new(Kit {
-        sensor,
-        ..kit.clone()
-    }))
+    Action::KitEdited(Box::new(kit.with_sensor(sensor)))
 }
 
 fn format_select(kit: &Kit, send: &Send) -> Html {

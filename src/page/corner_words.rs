@@ -4,7 +4,7 @@ use super::why_words::two_figures;
 use super::words::up_to;
 use crate::decimal::{fixed, plain};
 use crate::outing::corner::{Corner, ReadNoiseLimited};
-use crate::outing::plan::Outing;
+use crate::outing::plan::{Outing, Support};
 use crate::outing::settings::Settings;
 
 /// Between a number and its unit: a space at which no line breaks.
@@ -69,6 +69,10 @@ pub fn advice(corner: &Corner, outing: &Outing, middle: &Settings) -> Option<Str
         (Some(iso), _) => {
             told += &format!(" ISO {} reads quietly enough for both.", plain(iso.into()));
         }
+        // on a tripod stars set the length of a frame
+        (None, Some(_)) if outing.support == Support::Tripod => {
+            told += " No ISO helps; a wider aperture or a tracker would.";
+        }
         (None, Some(frame_s)) => {
             told += &format!(" No ISO helps; frames of {} would.", up_to(frame_s));
         }
@@ -131,9 +135,16 @@ mod tests {
             advice.as_deref(),
             Some(
                 "There reading adds 19 % to a frame's noise, in the middle 5.0 %. No ISO helps; \
-                 frames of 40 s would."
+                 a wider aperture or a tracker would."
             )
         );
+        outing.support = Support::Tracker;
+        let advice = told(&outing, 3.0).1.expect("advice");
+        assert!(
+            advice.ends_with("No ISO helps; frames of 40 s would."),
+            "{advice}"
+        );
+        outing.support = Support::Tripod;
         // four times the sky drowns the reading in the corners too
         assert_eq!(told(&outing, 12.0).1, None);
     }

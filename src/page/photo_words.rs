@@ -17,7 +17,7 @@ pub fn kit_from_photo(kit: &Kit, facts: PhotoFacts) -> (Kit, String) {
     });
     match sensor {
         Some(sensor) => {
-            kit.sensor = sensor;
+            kit = kit.with_sensor(sensor);
             said.push("sensor");
         }
         None => open.push("sensor"),

@@ -67,8 +67,9 @@ pub fn season_sheet(
         say("h3", &[], "Best coming nights"),
     ];
     if best.is_empty() {
-        let why = season.nights.first().and_then(|night| night.without);
-        let why = why.map(|why| window_words::without(why, &outing.limits));
+        let why = season
+            .usual_reason()
+            .map(|why| window_words::without(why, &outing.limits));
         let why = why.unwrap_or_default();
         parts.push(say("p", &[], format!("None within a year. {why}")));
     }

@@ -13,6 +13,7 @@ use crate::outing::evening::{Edge, Window, Without};
 use crate::outing::limits::{DarknessLimit, HARMLESS_MAG, Limits, MoonLimit};
 use crate::outing::plan::Outing;
 use crate::outing::season::Brief;
+use crate::sky::core::{CORE_DECLINATION, Highest};
 
 /// Half a minute, days: what rounding to the minute may add.
 const HALF_MINUTE: f64 = 0.5 / 1440.0;
@@ -114,8 +115,14 @@ pub fn sentence(shown: &Shown, outing: &Outing) -> String {
 /// Why the night shown is of no use, and what would help.
 pub fn no_window(shown: &Shown, outing: &Outing) -> String {
     let why = shown.evening.usable.without;
-    let why = why.map(|why| without(why, &outing.limits));
-    let mut said = why.unwrap_or_default();
+    let mut said = why
+        .map(|why| without(why, &outing.limits))
+        .unwrap_or_default();
+    let peak = Highest::of(CORE_DECLINATION, outing.site.latitude).altitude;
+    if why == Some(Without::LeastHeight) && peak < outing.limits.least_core {
+        said.pop();
+        said += &format!(": it peaks at {}.", degrees_to(peak, 0));
+    }
     if let Some((darkness, minutes)) = shown.less_darkness {
         let more = format!(
             " At {}° there would be {}.",

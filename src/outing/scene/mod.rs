@@ -146,7 +146,7 @@ impl<'a> Scene<'a> {
         at: f64,
     ) -> Vec<(Place, f64)> {
         // what the air lifts over the edge of the frame
-        const MARGIN: f64 = 0.02;
+        const MARGIN: f64 = 0.03;
         let moment = self.night.start().plus_days(at);
         let sky = self.night.observer().turning(moment);
         let forward = self.view.unsee(Vector::new(0.0, 0.0, 1.0));
@@ -169,7 +169,8 @@ impl<'a> Scene<'a> {
     pub fn moon(&self, at: f64) -> Option<MoonSeen> {
         let see = |body| self.night.see(body, at).standing();
         let (moon, sun) = (see(Body::Moon), see(Body::Sun));
-        if moon.altitude.0 < self.lowest {
+        let looks_deg = self.watch.apparent(moon).0.degrees() + moon.moon_radius().degrees();
+        if looks_deg < self.lowest.degrees() {
             return None;
         }
         let place = self.place_of(moon)?;
