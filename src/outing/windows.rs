@@ -18,8 +18,8 @@ pub const SHORTEST_MIN: f64 = 5.0;
 /// magnitude in half an hour.
 const COST_STEP: f64 = 15.0 / 1440.0;
 
-/// The moment the cost turns is found to this, magnitudes: two seconds of the slowest turn met
-/// in a year at eleven latitudes (0.0006 mag an hour, a crescent's).
+/// The moment the cost turns is found to this, magnitudes: far below what the model can
+/// tell, so that slow turns are found to seconds too.
 const COST_CLOSE_MAG: f64 = 3e-7;
 
 /// In so many rounds at most; a dozen are the rule.

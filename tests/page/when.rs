@@ -251,13 +251,13 @@ async fn where_there_is_no_window_the_page_says_which_way() {
 #[tokio::test]
 async fn limits_are_the_photographers_own() {
     let site = Site::of_dist();
-    let phone = night(&site, "v=1&lat=57&lon=-4&least=0&moon=any&night=2027-05-25").await;
+    let phone = night(&site, "v=1&lat=57&lon=-4&least=0&moon=any&night=2027-05-15").await;
     let said = phone.text(".sentence").await;
     assert!(
         said.starts_with("No darkness at 18°. At 12° there would be "),
         "{said}"
     );
-    phone.tap("[aria-label='night: 25–26 May']").await;
+    phone.tap("[aria-label='night: 15–16 May']").await;
     phone
         .until("the sheet", "document.querySelector('dialog[open]')")
         .await;
@@ -276,7 +276,7 @@ async fn limits_are_the_photographers_own() {
     phone.reload().await;
     phone.tap_word("When?").await;
     phone.until("the window again", window).await;
-    phone.tap("[aria-label='night: 25–26 May']").await;
+    phone.tap("[aria-label='night: 15–16 May']").await;
     phone
         .until("the sheet", "document.querySelector('dialog[open]')")
         .await;
