@@ -42,8 +42,8 @@ pub fn lenses_table(whys: &Whys) -> Vec<Html> {
         let cells = vec![
             limit(clean_s.unwrap_or(f64::INFINITY)),
             ways.stack.settings.series.frames.to_string(),
-            gain(compared),
-            frames_to_match(compared),
+            breaking(&gain(compared)),
+            breaking(&frames_to_match(compared)),
         ];
         (ways.focal_mm, cells)
     });
@@ -52,6 +52,11 @@ pub fn lenses_table(whys: &Whys) -> Vec<Html> {
     let mut parts = vec![table(title, &heads, rows.collect())];
     parts.extend(MATCH_BASIS.iter().map(|said| say("p", &[], *said)));
     parts
+}
+
+/// A range that may go on in the next line after its dash.
+fn breaking(range: &str) -> String {
+    range.replace('–', "–\u{200b}")
 }
 
 /// A limit in seconds without its unit; beyond half an hour none is looked for.

@@ -173,6 +173,8 @@ impl Phone {
                  const element = document.querySelector({name});
                  if (!element) return null;
                  element.scrollIntoView({{block: 'center'}});
+                 // a finger meets what was painted last
+                 await new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)));
                  const box = element.getBoundingClientRect();
                  return [box.x + box.width / 2, box.y + box.height / 2]"
             ))
