@@ -11,7 +11,7 @@ use crate::sky::night::Night;
 use crate::sky::spans::Span;
 
 /// Longest step of the integral over a window, days.
-const STEP_DAYS: f64 = 15.0 / 1440.0;
+const STEP_DAYS: f64 = 20.0 / 1440.0;
 
 /// Longest step of the search for the best moment, days: about moonset the light turns
 /// within a quarter of an hour.
@@ -78,7 +78,7 @@ impl Watch {
 
     /// What a stretch of a night is worth, hours: the integral of the weight.
     ///
-    /// Simpson's rule with steps of a quarter of an hour at most; within 1 %, or
+    /// Simpson's rule with steps of twenty minutes at most; within 1 %, or
     /// 0.001 h, of steps of ten seconds over a year of windows with any Moon (`tests/shot_window_limits.rs`).
     pub fn equivalent_hours(&self, night: &Night<'_>, span: Span) -> f64 {
         let weights = self.weights(night, span, STEP_DAYS);

@@ -192,28 +192,32 @@ impl Watch {
         }
         let up = |course: &Course| Spans::of(course, true);
         let horizon = up(&night.core_at(self.air().unseen(ApparentAltitude(Angle::ZERO))));
-        let line_counts = limits.least_core > self.ridge().least_and_most().0;
-        let over_line = if line_counts {
-            up(&over_ridge(night, Body::Core, self.ridge(), self.air()))
-        } else {
-            core_up.clone()
+        // a walk along the skyline, where the least height hides some of it
+        let over_line = || {
+            if limits.least_core > self.ridge().least_and_most().0 {
+                up(&over_ridge(night, Body::Core, self.ridge(), self.air()))
+            } else {
+                core_up.clone()
+            }
         };
         // by day or night
         if core_up.0.is_empty() {
-            return match (over_line.0.is_empty(), horizon.0.is_empty()) {
-                (false, _) => Without::LeastHeight,
-                (true, false) => Without::BehindRidge,
-                (true, true) => Without::NeverRises,
+            return if horizon.0.is_empty() {
+                Without::NeverRises
+            } else if over_line().0.is_empty() {
+                Without::BehindRidge
+            } else {
+                Without::LeastHeight
             };
         }
         if !long_enough(dark) {
             Without::NotDark
-        } else if long_enough(&dark.and(&over_line)) {
-            Without::LeastHeight
-        } else if long_enough(&dark.and(&horizon)) {
+        } else if !long_enough(&dark.and(&horizon)) {
+            Without::CoreByDay
+        } else if !long_enough(&dark.and(&over_line())) {
             Without::BehindRidge
         } else {
-            Without::CoreByDay
+            Without::LeastHeight
         }
     }
 }
