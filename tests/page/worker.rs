@@ -4,6 +4,9 @@
 use std::time::{Duration, Instant};
 
 use serde_json::json;
+use tarnlight::angle::Angle;
+use tarnlight::land::survey::Surveyed;
+use tarnlight::outing::messages::{FromWorker, Request, Response, ToWorker, decode, encode};
 
 use super::built::Built;
 use super::phone::Phone;
@@ -204,5 +207,51 @@ async fn a_pasted_word_is_a_table() {
         told(&phone, "there is no bearing and height in it").await;
     }
     assert_eq!(phone.wrong().await, json!([]));
+    phone.put_away().await;
+}
+
+/// Messages straight to the worker, without the page: it says that it is ready, answers by the
+/// request's number, and ends in an error over bytes that are no request.
+#[tokio::test]
+async fn the_worker_speaks_the_messages_of_the_library() {
+    let site = Site::of_dist();
+    let phone = phone_at(&site).await;
+    let request = ToWorker {
+        id: 9,
+        request: Request::ReadTable(TABLE.to_owned()),
+    };
+    let request = json!(encode(&request).expect("memory does not fail"));
+    let said = phone
+        .run(&format!(
+            "const worker = new Worker('{LOADER}');
+             const said = () => new Promise((done, failed) => {{
+                 worker.onmessage = event => done([...event.data]);
+                 worker.onerror = event => {{ event.preventDefault(); failed(event); }};
+             }});
+             const ready = await said();
+             worker.postMessage({{bytes: new Uint8Array({request}), files: []}});
+             const answer = await said();
+             worker.postMessage({{bytes: new Uint8Array([9, 99]), files: []}});
+             const refused = await said().then(() => false, () => true);
+             worker.terminate();
+             return [ready, answer, refused]"
+        ))
+        .await;
+    let message = |place: usize| {
+        let bytes: Vec<u8> = serde_json::from_value(said[place].clone()).expect("bytes");
+        decode::<FromWorker>(&bytes)
+    };
+    assert_eq!(message(0), Some(FromWorker::Ready));
+    let point = |(bearing, height)| Surveyed {
+        bearing: Angle::from_degrees(bearing),
+        height: Some(Angle::from_degrees(height)),
+    };
+    let survey = [(150.0, 8.0), (160.0, 9.0), (170.0, 11.0)].map(point);
+    let answer = FromWorker::Answer {
+        id: 9,
+        result: Ok(Response::Skyline(survey.to_vec())),
+    };
+    assert_eq!(message(1), Some(answer));
+    assert_eq!(said[2], json!(true), "bytes that are no request");
     phone.put_away().await;
 }
