@@ -6,13 +6,17 @@
 
 use std::fmt;
 
+use serde::{Deserialize, Serialize};
+
 use crate::decimal;
 
 /// Minutes of arc in a degree, and seconds in a minute.
 const SIXTY: f64 = 60.0;
 
 /// A plane angle of any size and sign.
-#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+/// Serialised it is its radians alone.
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd, Serialize, Deserialize)]
+#[serde(transparent)]
 pub struct Angle {
     radians: f64,
 }

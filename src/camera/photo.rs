@@ -10,6 +10,7 @@ use std::borrow::Cow;
 use std::io::Cursor;
 
 use exif::{Field, In, Tag, Value};
+use serde::{Deserialize, Serialize};
 
 use super::sensor::{FULL_FRAME_DIAGONAL_MM, Sensor};
 
@@ -27,7 +28,7 @@ const BELIEVABLE_WIDTH_MM: std::ops::RangeInclusive<f64> = 2.0..=70.0;
 const SAME_SIZE: f64 = 0.1;
 
 /// What a file says of the camera that made it.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
+#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
 pub struct PhotoFacts {
     /// Pixels along the longer and the shorter side.
     pub pixels: Option<(u32, u32)>,

@@ -5,9 +5,9 @@
 //! the page as it is.
 
 pub mod address;
-pub mod asking;
 pub mod clipboard;
 pub mod clock;
+pub mod file_source;
 pub mod gazetteer;
 pub mod hand_over;
 pub mod keeping;
@@ -16,7 +16,8 @@ pub mod location;
 pub mod offline;
 pub mod present;
 pub mod printer;
-pub mod reader;
 pub mod storage;
 pub mod text_file;
 pub mod wake_lock;
+pub mod worker;
+pub mod worker_client;

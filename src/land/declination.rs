@@ -11,6 +11,7 @@
 //! one of 2025 kept.
 
 use chrono::{Datelike, NaiveDate};
+use serde::{Deserialize, Serialize};
 
 use super::wmm2025::COEFFICIENTS;
 use crate::angle::Angle;
@@ -40,7 +41,7 @@ const HEIGHTS_M: (f64, f64) = (-1000.0, 850_000.0);
 
 /// How far magnetic north lies east of true north, −180° to 180°, west negative, and how
 /// far a compass can be relied on. True bearing = compass bearing + declination.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub enum Declination {
     /// Where the level field is 6000 nT and more, as almost everywhere.
     Usual(Angle),
@@ -57,30 +58,6 @@ impl Declination {
         match self {
             Self::Usual(east) | Self::Caution(east) => Some(east),
             Self::Blackout => None,
-        }
-    }
-
-    /// As plain numbers, for a message from one program to another: degrees, and 0, 1 or 2
-    /// for the zone.
-    pub fn to_numbers(self) -> [f64; 2] {
-        match self {
-            Self::Usual(east) => [east.degrees(), 0.0],
-            Self::Caution(east) => [east.degrees(), 1.0],
-            Self::Blackout => [0.0, 2.0],
-        }
-    }
-
-    /// Reads what [`Declination::to_numbers`] wrote; `None` for anything else.
-    pub fn from_numbers(numbers: &[f64]) -> Option<Self> {
-        let [degrees, zone] = *numbers else {
-            return None;
-        };
-        let east = degrees.is_finite().then(|| Angle::from_degrees(degrees))?;
-        match zone {
-            0.0 => Some(Self::Usual(east)),
-            1.0 => Some(Self::Caution(east)),
-            2.0 => Some(Self::Blackout),
-            _ => None,
         }
     }
 }
@@ -339,13 +316,6 @@ mod tests {
                 Declination::Blackout => level_nt < 2000.0,
             };
             assert!(right, "{latitude} {longitude}: {found:?}");
-            assert_eq!(
-                Declination::from_numbers(&found.to_numbers()).map(|it| it.to_numbers()),
-                Some(found.to_numbers())
-            );
-        }
-        for wrong in [&[][..], &[f64::NAN, 0.0], &[1.0, 3.0], &[1.0]] {
-            assert_eq!(Declination::from_numbers(wrong), None);
         }
     }
 

@@ -3,6 +3,8 @@
 //! Light travels in a curve a little bent towards the ground, so that the Earth
 //! seems to fall away more slowly, as if its radius were R / (1 − k).
 
+use serde::{Deserialize, Serialize};
+
 use super::place::Start;
 use super::survey::Surveyed;
 use super::terrain::{Grid, REACH_M, Terrain};
@@ -25,7 +27,7 @@ pub const EYE_M: f64 = 1.7;
 const PIECE_M: f64 = 2000.0;
 
 /// Where somebody looks from.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Eye {
     /// Latitude, north positive (WGS84).
     pub latitude: Angle,
@@ -220,56 +222,6 @@ impl<'a> Way<'a> {
     }
 }
 
-/// What a point is, as a number of a message.
-const KINDS: [f64; 3] = [0.0, 1.0, 2.0];
-
-/// A skyline as plain numbers, for a message from one program to another: the
-/// eye's height, then for each point its height (radians), its distance (m) and what it is,
-/// 0 for land, 1 for the sea, 2 for where the model ends; none of the three is a number where
-/// nothing is known.
-pub fn to_numbers(skyline: &Skyline) -> Vec<f64> {
-    let mut numbers = Vec::with_capacity(1 + KINDS.len() * skyline.points.len());
-    numbers.push(skyline.eye_m);
-    for point in &skyline.points {
-        numbers.extend(match point.top {
-            Some(top) => {
-                let kind = match top {
-                    Top { sea: true, .. } => KINDS[1],
-                    Top { model_edge, .. } => KINDS[usize::from(model_edge) * 2],
-                };
-                [top.height.radians(), top.distance_m, kind]
-            }
-            None => [f64::NAN; 3],
-        });
-    }
-    numbers
-}
-
-/// Reads what [`to_numbers`] wrote; `None` for anything else.
-pub fn from_numbers(numbers: &[f64]) -> Option<Skyline> {
-    let (eye_m, rest) = numbers.split_first()?;
-    if rest.len() != 3 * BEARINGS {
-        return None;
-    }
-    let points = rest.chunks_exact(3).enumerate().map(|(place, told)| {
-        let top = Top {
-            height: Angle::from_radians(told[0]),
-            distance_m: told[1],
-            sea: told[2] == KINDS[1],
-            model_edge: told[2] == KINDS[2],
-        };
-        let known = told.iter().all(|number| number.is_finite());
-        SkylinePoint {
-            bearing: bearing(place),
-            top: known.then_some(top),
-        }
-    });
-    Some(Skyline {
-        eye_m: *eye_m,
-        points: points.collect(),
-    })
-}
-
 impl Skyline {
     /// The skyline as a survey of the ridge line: its heights but where nothing is known or
     /// the model ends.
@@ -290,7 +242,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn what_is_sent_is_received() {
+    fn a_survey_leaves_out_what_no_tile_knows() {
         let point = |place: usize| SkylinePoint {
             bearing: bearing(place),
             top: (!place.is_multiple_of(4)).then(|| Top {
@@ -304,13 +256,6 @@ mod tests {
             eye_m: 1234.5,
             points: (0..BEARINGS).map(point).collect(),
         };
-        let numbers = to_numbers(&skyline);
-        assert_eq!(from_numbers(&numbers), Some(skyline.clone()));
-        // rows of a table come in pairs, so that neither is taken for the other
-        assert_eq!(numbers.len() % 2, 1);
-        for wrong in [&numbers[1..], &numbers[..7], &[]] {
-            assert_eq!(from_numbers(wrong), None);
-        }
         let survey = skyline.survey();
         for (place, point) in survey.iter().enumerate() {
             assert_eq!(

@@ -5,11 +5,13 @@
 //! ridge line made of it has gaps there, however narrow: nothing is drawn straight across
 //! what nobody has seen.
 
+use serde::{Deserialize, Serialize};
+
 use super::ridge::{HOLDS_DEG, RidgeLine, Sighting};
 use crate::angle::Angle;
 
 /// One bearing of a survey, such as the skyline over an elevation model.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Surveyed {
     /// True bearing.
     pub bearing: Angle,

@@ -8,6 +8,7 @@ use std::f64::consts::TAU;
 
 use rand_distr::{Distribution, Normal, Poisson};
 use rand_pcg::Pcg32;
+use serde::{Deserialize, Serialize};
 
 /// Pixels along a side of a patch.
 pub const SIDE: usize = 64;
@@ -63,7 +64,7 @@ const ALONG: (f64, f64) = (0.940, 0.342);
 const STREAM: u64 = 54;
 
 /// What a patch shows, and how it was photographed.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Patch {
     /// Sky, e⁻/s in a pixel.
     pub sky_e_s: f64,

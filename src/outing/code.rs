@@ -4,6 +4,7 @@
 //! is decided here is how large it may become, and how much of it may be spoilt.
 
 use qrcodegen::{QrCode, QrCodeEcc, QrSegment, Version};
+use serde::{Deserialize, Serialize};
 
 /// The largest version drawn.
 ///
@@ -23,7 +24,7 @@ pub const MOST_BYTES: usize = 1273;
 pub const QUIET: usize = 4;
 
 /// A code: rows of squares, from the top.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Code {
     /// Squares to a side, without the quiet ones around.
     pub side: usize,

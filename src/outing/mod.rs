@@ -21,6 +21,7 @@ pub mod fold;
 pub mod form;
 pub mod kit;
 pub mod limits;
+pub mod messages;
 pub mod over_ridge;
 pub mod panorama;
 pub mod panorama_exposure;

@@ -147,8 +147,8 @@ pub enum Action {
     Leaned(Lean),
     /// The phone's sensors tell nothing, and why.
     LeaningFailed(String),
-    /// The magnetic model told the declination at the site.
-    DeclinationTold(Option<Declination>),
+    /// The magnetic model told the declination at the site, `None` where it has none.
+    DeclinationTold(Result<Option<Declination>, String>),
     /// The phone was said to point at a body now.
     BodyPointed(Body),
     /// A table or tiles of heights were opened, and are being read.

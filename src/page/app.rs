@@ -42,7 +42,7 @@ use crate::device::keeping::Ledger;
 use crate::device::lean::{self, Leaning};
 use crate::device::present::{self, Present};
 use crate::device::wake_lock::{self, WakeLock};
-use crate::device::{address, asking, clock, gazetteer, keeping, offline};
+use crate::device::{address, clock, gazetteer, keeping, offline, worker_client};
 use crate::light::patch::Patch;
 use crate::outing::answer::Answer;
 use crate::outing::pictures::patches;
@@ -164,7 +164,7 @@ impl Component for App {
         if matches!(action, Action::SheetOpened(Sheet::Skyline)) {
             let (send, outing) = (self.send.clone(), &self.state.kept.outing);
             let date = outing.night.unwrap_or_else(|| clock::now().date_naive());
-            asking::declination(&outing.site, date, move |told| {
+            worker_client::declination(&outing.site, date, move |told| {
                 send.emit(Action::DeclinationTold(told));
             });
         }
@@ -372,7 +372,7 @@ impl App {
         }
         self.drawing = Some(patches);
         let send = self.send.clone();
-        asking::patches(&patches, move |told| send.emit(Action::PatchesDrawn(told)));
+        worker_client::patches(&patches, move |told| send.emit(Action::PatchesDrawn(told)));
     }
 
     /// Writes what is kept, soon.

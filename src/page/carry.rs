@@ -5,7 +5,7 @@ use std::rc::Rc;
 use super::path::Path;
 use super::state::{Action, Kept};
 use super::tap::Send;
-use crate::device::{address, asking};
+use crate::device::{address, worker_client};
 use crate::outing::bundle::{self, Bundle, Taken, kit_line, newcomers, site_line};
 use crate::outing::code::{self, Code};
 use crate::outing::form;
@@ -87,7 +87,7 @@ pub fn ask_for_code(outing: &Outing, send: &Send) {
         })));
     };
     match fitting(outing, room) {
-        Some(short) => asking::code(&link(&short.text), move |code| {
+        Some(short) => worker_client::code(link(&short.text), move |code| {
             told(short.left_out, code.map(|code| Picture::of(&code)));
         }),
         None => told(

@@ -6,7 +6,7 @@ use yew::prelude::*;
 use super::element::{Fixed, el, entry, say};
 use super::state::Action;
 use super::tap::Send;
-use crate::device::asking;
+use crate::device::worker_client;
 
 /// What the phone's file picker offers: pictures, and raw files by their usual
 /// endings.
@@ -24,7 +24,7 @@ pub fn photo_button(told: Option<&str>, send: &Send) -> Html {
             return;
         };
         let send = send.clone();
-        asking::photo(photo, move |facts| send.emit(Action::PhotoRead(facts)));
+        worker_client::photo(photo, move |facts| send.emit(Action::PhotoRead(facts)));
     });
     let said = told.unwrap_or(INVITATION).to_owned();
     let file: &[Fixed] = &[("id", "photo"), ("type", "file"), ("accept", PICTURES)];

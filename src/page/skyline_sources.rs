@@ -12,7 +12,7 @@ use super::tap::{Send, tap};
 use super::where_words::compass_warning;
 use super::words::{degrees, degrees_to};
 use crate::angle::Angle;
-use crate::device::asking;
+use crate::device::worker_client;
 use crate::land::sighting::height_of_ridge;
 use crate::outing::bounds::{BEND, DISTANCE_M, RISE_M};
 use crate::sky::almanac::Body;
@@ -146,7 +146,7 @@ pub(super) fn from_files(state: &State, send: &Send) -> Html {
             let text = area.map(|area| area.value()).unwrap_or_default();
             if !text.trim().is_empty() {
                 let read = send.clone();
-                asking::table(&text, move |told| read.emit(Action::SkylineRead(told)));
+                worker_client::table(text, move |told| read.emit(Action::SkylineRead(told)));
             }
         })
     };
@@ -160,7 +160,7 @@ pub(super) fn from_files(state: &State, send: &Send) -> Html {
             };
             let read = send.clone();
             send.emit(Action::SkylineOpened);
-            asking::skyline(&files, &site, bend, move |told| {
+            worker_client::skyline(&files, &site, bend, move |told| {
                 read.emit(Action::SkylineRead(told));
             });
         })

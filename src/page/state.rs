@@ -232,7 +232,11 @@ impl State {
                 lean.compass_deg = lean.compass_deg.or(last);
                 self.draft.lean = Some(lean);
             }
-            Action::DeclinationTold(modelled) => self.draft.modelled = modelled,
+            Action::DeclinationTold(Ok(modelled)) => self.draft.modelled = modelled,
+            // told only while the sheet that asked is open
+            Action::DeclinationTold(Err(why)) if self.sheet == Some(Sheet::Skyline) => {
+                self.draft.told = Some(why);
+            }
             Action::LeaningFailed(why) => {
                 self.draft.leaning = false;
                 self.draft.told = Some(why);

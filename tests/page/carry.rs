@@ -301,7 +301,7 @@ async fn a_pasted_link_is_an_outing() {
     phone.put_away().await;
 }
 
-/// Without a network the code is still drawn: the reader is part of the offline copy.
+/// Without a network the code is still drawn: the worker is part of the offline copy.
 #[tokio::test]
 async fn a_code_needs_no_network() {
     let site = Site::of_dist();

@@ -1,6 +1,9 @@
 //! The view through the lens: where the core clears a skyline, and what the frame holds.
 
 use serde_json::json;
+use tarnlight::angle::Angle;
+use tarnlight::land::skyline::{BEARINGS, Eye};
+use tarnlight::outing::messages::{FromWorker, Request, Response, ToWorker, decode, encode};
 
 use super::SCREENS;
 use super::phone::Phone;
@@ -467,24 +470,45 @@ async fn a_tile_becomes_a_skyline() {
         "a skyline from a tile of 3601 by 3601 points: {:.0} ms from the choice of the file to the sheet",
         took.as_f64().expect("a time")
     );
+    let request = ToWorker {
+        id: 1,
+        request: Request::ReadSkyline {
+            eye: Eye {
+                latitude: Angle::from_degrees(46.52),
+                longitude: Angle::from_degrees(9.91),
+                height_m: Some(2240.0),
+            },
+            bend: 0.13,
+        },
+    };
+    let request = json!(encode(&request).expect("memory does not fail"));
     let alone = phone
-        .run(
-            "const reader = new Worker('tarnlight-reader_loader.js');
-             const said = () => new Promise(done => { reader.onmessage = event => done(event.data); });
+        .run(&format!(
+            "const worker = new Worker('tarnlight-worker-loader.js');
+             const said = () => new Promise(done => {{ worker.onmessage = event => done(event.data); }});
              await said();
              const files = [document.querySelector('#tiles').files[0]];
-             const numbers = new Float64Array([46.52, 9.91, 2240, 0.13]);
+             const bytes = new Uint8Array({request});
              const times = [];
-             for (let turn = 0; turn < 6; turn++) {
+             let answer;
+             for (let turn = 0; turn < 6; turn++) {{
                  const start = performance.now();
-                 reader.postMessage({asked: 'skyline', files, numbers, number: turn});
-                 const {numbers: told} = await said();
-                 times.push(told.length === 4321 ? performance.now() - start : NaN);
-             }
-             reader.terminate();
-             return [times[0], times.slice(1).sort((a, b) => a - b)[2]]",
-        )
+                 worker.postMessage({{bytes, files}});
+                 answer = await said();
+                 times.push(performance.now() - start);
+             }}
+             worker.terminate();
+             return [times[0], times.slice(1).sort((a, b) => a - b)[2], [...answer]]"
+        ))
         .await;
+    let answer: Vec<u8> = serde_json::from_value(alone[2].clone()).expect("bytes");
+    match decode(&answer) {
+        Some(FromWorker::Answer {
+            id: 1,
+            result: Ok(Response::Skyline(survey)),
+        }) => assert_eq!(survey.len(), BEARINGS),
+        other => panic!("{other:?}"),
+    }
     let [first, warm] = [0, 1].map(|place| alone[place].as_f64().expect("a time"));
     println!("the skyline by itself: {first:.0} ms the first time, then {warm:.0} ms");
     phone.tap_word("Done").await;

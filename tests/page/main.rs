@@ -19,9 +19,11 @@ mod offline;
 mod phone;
 mod place;
 mod red;
+mod scratch;
 mod site;
 mod when;
 mod why;
+mod worker;
 
 /// The two screens the page is made for, CSS px.
 const SCREENS: [(u32, u32); 2] = [(360, 780), (320, 640)];

@@ -28,6 +28,20 @@ pub struct Site {
 struct Shelf {
     built: Mutex<Built>,
     asked: Mutex<Vec<String>>,
+    broken: Mutex<BTreeMap<String, Broken>>,
+}
+
+/// What a server may answer in place of a file.
+#[derive(Debug, Clone)]
+pub enum Broken {
+    /// That there is none: status 404.
+    Missing,
+    /// Only so many of its bytes, as after an upload that was cut off.
+    Cut(usize),
+    /// The page, as servers do that send all unknown addresses there.
+    Front,
+    /// Another text, not to be kept by the browser.
+    Text(String),
 }
 
 impl Site {
@@ -43,6 +57,7 @@ impl Site {
         let shelf = Arc::new(Shelf {
             built: Mutex::new(built),
             asked: Mutex::default(),
+            broken: Mutex::default(),
         });
         let origin = format!("http://{}", server.server_addr());
         let thread = {
@@ -64,6 +79,16 @@ impl Site {
     /// From now on, other files are served.
     pub fn switch_to(&self, built: Built) {
         *lock(&self.shelf.built) = built;
+    }
+
+    /// From now on, this is answered in place of a file.
+    pub fn break_file(&self, name: &str, broken: Broken) {
+        lock(&self.shelf.broken).insert(name.to_owned(), broken);
+    }
+
+    /// From now on, all files are served as they are.
+    pub fn mend(&self) {
+        lock(&self.shelf.broken).clear();
     }
 
     /// Address of the page.
@@ -106,14 +131,24 @@ impl Shelf {
         let name = path
             .strip_prefix(FOLDER)
             .map(|name| if name.is_empty() { FRONT } else { name });
-        let found = name.and_then(|name| {
+        let found = |name: &str| {
             let built = lock(&self.built);
             built.get(name).map(|bytes| (kind(name), bytes.to_vec()))
-        });
-        let response = match found {
-            Some((kind, bytes)) => file(kind, bytes, takes_brotli(&request)),
-            None => Response::from_data("no such file").with_status_code(404),
         };
+        let pack = takes_brotli(&request);
+        let served = |(kind, bytes)| file(kind, bytes, pack);
+        let broken = name.and_then(|name| lock(&self.broken).get(name).cloned());
+        let response = match (name, broken) {
+            (Some(name), None) => found(name).map(served),
+            (Some(name), Some(Broken::Cut(length))) => found(name).map(|(kind, mut bytes)| {
+                bytes.truncate(length);
+                served((kind, bytes))
+            }),
+            (Some(_), Some(Broken::Front)) => found(FRONT).map(served),
+            (Some(name), Some(Broken::Text(text))) => Some(unkept(kind(name), text)),
+            (_, Some(Broken::Missing)) | (None, _) => None,
+        };
+        let response = response.unwrap_or_else(missing);
         // a browser that went away needs no answer
         let _ = request.respond(response);
     }
@@ -131,6 +166,19 @@ fn file(kind: &str, bytes: Vec<u8>, pack: bool) -> Response<Cursor<Vec<u8>>> {
         response.add_header(header("Content-Encoding", "br"));
     }
     response
+}
+
+/// An answer that the browser keeps as long as any file, as hosts let it.
+fn missing() -> Response<Cursor<Vec<u8>>> {
+    Response::from_data("no such file")
+        .with_status_code(404)
+        .with_header(header("Cache-Control", "max-age=600"))
+}
+
+fn unkept(kind: &str, text: String) -> Response<Cursor<Vec<u8>>> {
+    Response::from_data(text)
+        .with_header(header("Content-Type", kind))
+        .with_header(header("Cache-Control", "no-store"))
 }
 
 fn kind(name: &str) -> &'static str {

@@ -33,8 +33,8 @@ const GAZETTEER_BYTES: usize = 70_000;
 
 /// The program that reads photos and tiles and draws patches of sky by lot, fetched when one of these
 /// is wanted, and its own budget.
-const READER: &str = "tarnlight-reader";
-const READER_BYTES: usize = 112_000;
+const SECOND: &str = "tarnlight-worker";
+const SECOND_BYTES: usize = 112_000;
 
 const FRONT: &str = "index.html";
 const WORKER: &str = "sw.js";
@@ -93,18 +93,18 @@ fn seal(folder: &Path) -> Result<String, String> {
     let sizes = sizes(&files)?;
     let (gazetteer, rest): (Vec<_>, Vec<_>) =
         sizes.into_iter().partition(|size| size.name == GAZETTEER);
-    let (reader, first): (Vec<_>, Vec<_>) = rest
+    let (second, first): (Vec<_>, Vec<_>) = rest
         .into_iter()
-        .partition(|size| size.name.starts_with(READER));
+        .partition(|size| size.name.starts_with(SECOND));
     let report = format!(
         "at first:\n{}for a town:\n{}for a file:\n{}",
         table(&first),
         table(&gazetteer),
-        table(&reader)
+        table(&second)
     );
     let kept = within_budget(&first, BUDGET_BYTES)
         .and(within_budget(&gazetteer, GAZETTEER_BYTES))
-        .and(within_budget(&reader, READER_BYTES));
+        .and(within_budget(&second, SECOND_BYTES));
     match kept {
         Ok(()) => Ok(report),
         Err(sentence) => Err(format!("{sentence}\n{report}")),
@@ -196,7 +196,7 @@ fn worker(template: &str, hashes: &BTreeMap<&str, String>) -> Result<String, Str
 
 /// A script without indentation, and without the lines that hold nothing but a comment: they are for
 /// its readers here, and a phone need not fetch them. A line inside a text of several lines would
-/// lose its indentation too; the page's two scripts have no such text.
+/// lose its indentation too; the page's own scripts have no such text.
 fn lightened(script: &str) -> String {
     let mut light = String::with_capacity(script.len());
     let mut in_comment = false;

@@ -1,7 +1,0 @@
-//! The reader: a second program, run beside the page, that reads what is seldom
-//! wanted: photos, tiles of heights, the magnetic model; and draws links as codes.
-
-fn main() {
-    #[cfg(target_arch = "wasm32")]
-    tarnlight::device::reader::serve();
-}
