@@ -233,14 +233,14 @@ fn written(works: &[Work]) -> String {
          <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
          <meta name=\"color-scheme\" content=\"dark\">\n\
          <meta name=\"referrer\" content=\"no-referrer\">\n\
-         <title>Tarnlight · Notices</title>\n<style>{STYLE}</style>\n</head>\n<body>\n\
+         <title>Tarnlight · Notices</title>\n<style>{STYLE}</style>\n</head>\n<body>\n<main>\n\
          <p><a href=\"./\">Back to Tarnlight</a></p>\n\
          <h1>Notices of third-party work</h1>\n\
          <h2>Data</h2>\n{DATA}\
          <h2>Programs</h2>\n\
          <p>Where a work is offered under several licences, it is used under the one whose text \
          follows.</p>\n<ul>\n{list}</ul>\n\
-         <h2>Licences</h2>\n{texts}</body>\n</html>\n"
+         <h2>Licences</h2>\n{texts}</main>\n</body>\n</html>\n"
     )
 }
 
