@@ -34,9 +34,10 @@ build: tools seal ## build the page into dist, ready for any static server and a
 test: test-tools lint test-desktop test-wasm build test-browser ## everything that must hold
 	@echo "all tests passed"
 
-lint: ## formatting and clippy, warnings counted as errors
+lint: ## formatting, clippy and documentation, warnings counted as errors
 	$(CARGO) fmt --all --check
 	$(CARGO) clippy --locked --workspace --all-targets --all-features -- -D warnings
+	RUSTDOCFLAGS="-D warnings" $(CARGO) doc --locked --workspace --no-deps
 
 test-desktop: ## unit, integration and documentation tests, without a browser
 	$(CARGO) test --locked --workspace

@@ -37,7 +37,7 @@ impl Pixel {
     /// as it looks from the ground, so that no air is to be taken off again.
     ///
     /// E = F₀ · 10^(−0.4 μ) · π/4 · (p/N)² · 206 265² · T · Q. Focal length falls
-    /// out. Source: first principles; the flux as at [`PHOTONS_V0`]. Good to a factor
+    /// out. Source: first principles; the flux as at `PHOTONS_V0`. Good to a factor
     /// of 1.5 for an unknown body; corners get a half to a quarter of it.
     ///
     /// ```text

@@ -33,8 +33,7 @@ pub struct Kept {
     pub kits: Vec<Kit>,
     /// Saved sites, newest first.
     pub sites: Vec<Site>,
-    /// Lines ticked, a bit for each number of
-    /// [`checklist`](crate::outing::checklist).
+    /// Lines ticked, a bit for each number of [`checklist`].
     pub ticks: u64,
 }
 

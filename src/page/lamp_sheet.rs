@@ -3,7 +3,7 @@
 use yew::prelude::*;
 
 use super::choice::{Choice, choice};
-use super::element::say;
+use super::element::{Fixed, say};
 use super::sheet::sheet;
 use super::state::{Action, Look};
 use super::tap::Send;
@@ -22,6 +22,9 @@ const TRUST: &str = "Drift is exact for a perfect lens: one part in a million at
 
 const PRIVATE: &str = "Nothing you type or open leaves this phone, and the page works with no \
                        signal once it has been opened.";
+
+/// Where the licences of everything in the page stand; the build writes that file.
+const NOTICES: &[Fixed] = &[("href", "notices.html")];
 
 /// The sheet.
 pub fn lamp_sheet(look: Look, awake: bool, send: &Send) -> Html {
@@ -52,6 +55,7 @@ pub fn lamp_sheet(look: Look, awake: bool, send: &Send) -> Html {
         say("h3", &[], "How far to trust it"),
         say("p", &[], TRUST),
         say("p", &[], PRIVATE),
+        say("a", NOTICES, "Notices of third-party work"),
     ];
     sheet("Lamp", parts, send)
 }

@@ -2,7 +2,7 @@
 //!
 //! The series behind [`Places`] cost some ten microseconds a moment, and a year
 //! of nights asks for tens of thousands. So the slow things, Sun, core and the
-//! Earth's axes, are worked out at a few moments of every [`SLOW_DAYS`] days,
+//! Earth's axes, are worked out at a few moments of every 32 days,
 //! the Moon at twice as many, and joined by Chebyshev series. From those come
 //! short pieces with few terms, which cost a hundredth and are off by less than
 //! 0.05″, for the Moon 0.4″: three and thirty thousandths of a second of the
@@ -84,8 +84,8 @@ impl Almanac {
         self.start
     }
 
-    /// The place of a body, along the axes of [`Places`]; a moment outside is
-    /// taken at the nearer end.
+    /// The place of a body, along the axes of
+    /// [`Places`](super::places::Places); a moment outside is taken at the nearer end.
     pub fn place(&self, body: Body, moment: Moment) -> Vector {
         let along = (moment.days() - self.start.days()) / PIECE_DAYS;
         let last = self.pieces.len() - 1;

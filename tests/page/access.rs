@@ -154,6 +154,31 @@ async fn axe_finds_nothing_in_any_look() {
 }
 
 #[tokio::test]
+async fn axe_finds_nothing_in_lamp_and_the_notices_it_leads_to() {
+    let (site, axe) = (Site::of_dist(), axe());
+    let phone = Phone::new(360, 780).await;
+    for look in LOOKS {
+        phone.open(&site.address()).await;
+        phone
+            .run(&format!("localStorage.setItem('tarnlight.look', '{look}')"))
+            .await;
+        phone.reload().await;
+        phone.run(&axe).await;
+        phone.tap_word("Lamp").await;
+        let rest = "document.querySelector('dialog a') && !document.getAnimations().length";
+        phone.until("the sheet at rest", rest).await;
+        assert_eq!(violations(&phone).await, json!([]), "{look}, Lamp");
+    }
+    phone.tap("dialog a").await;
+    phone
+        .until("the notices", "document.title === 'Tarnlight · Notices'")
+        .await;
+    phone.run(&axe).await;
+    assert_eq!(violations(&phone).await, json!([]), "the notices");
+    phone.put_away().await;
+}
+
+#[tokio::test]
 async fn everything_can_be_done_with_keys() {
     let site = Site::of_dist();
     let phone = Phone::new(360, 780).await;

@@ -8,7 +8,7 @@ use super::site::Site;
 
 /// What can be reached, in the order of the document.
 const REACHABLE: &str = "[...(document.querySelector('dialog[open]') || document)
-    .querySelectorAll('button:not(:disabled), input, select, summary')]
+    .querySelectorAll('a[href], button:not(:disabled), input, select, summary')]
     .filter(one => one.checkVisibility())";
 
 /// Its number in that list, and whether it can be seen and is marked.

@@ -53,7 +53,7 @@ const FAULTS: &str = "
         const spills = one.clientWidth > 0 && one.scrollWidth > one.clientWidth + 1;
         if (spills && !one.matches(loose)) faults.push(`too long for its place: ${called(one)}`);
     }
-    const pressed = all.filter(one => one.matches('button, select, summary, label.wide, .field input'));
+    const pressed = all.filter(one => one.matches('a, button, select, summary, label.wide, .field input'));
     for (const one of pressed) {
         const high = box(one.closest('.stepper') || one).height;
         if (high < 55.9) faults.push(`${high.toFixed(1)} px high: ${called(one)}`);

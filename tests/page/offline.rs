@@ -112,6 +112,32 @@ async fn all_of_it_works_with_the_network_off() {
 }
 
 #[tokio::test]
+async fn the_notices_open_with_the_network_off_and_lead_back() {
+    let site = Site::of_dist();
+    let phone = Phone::new(320, 640).await;
+    phone.open(&site.address()).await;
+    phone.copied().await;
+    drop(site);
+    phone.tap(LONGER).await;
+    let answer = phone.text("main .line").await;
+    phone.tap_word("Lamp").await;
+    phone.tap("dialog a").await;
+    phone
+        .until("the notices", "document.title === 'Tarnlight · Notices'")
+        .await;
+    assert!(phone.text("body").await.contains("GeoNames"));
+    // its style is in its policy, and nothing is wider than the screen
+    let lit = "getComputedStyle(document.documentElement).backgroundColor";
+    assert_eq!(phone.see(lit).await, json!("rgb(0, 0, 0)"));
+    let wide = "document.documentElement.scrollWidth";
+    assert_eq!(phone.see(wide).await, json!(320));
+    phone.tap("a").await;
+    phone.answered().await;
+    assert_eq!(phone.text("main .line").await, answer);
+    phone.put_away().await;
+}
+
+#[tokio::test]
 async fn a_new_version_waits_and_never_mixes() {
     let (one, two) = (
         Built::from_dist().marked("one"),

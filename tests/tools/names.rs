@@ -3,95 +3,71 @@
 //! wasm-bindgen calls each function that a program takes from its script by a long
 //! name with a hash, twice: in the program and in the script. Nobody reads them on a
 //! phone, and hashes do not pack. Here each gets a number.
-//!
-//! Source of the program's form: W3C, *WebAssembly Core Specification 2.0*, 5.5.
 
 use std::collections::BTreeMap;
+use std::convert::Infallible;
 
-/// A program begins with these, and its version.
-const MAGIC: &[u8] = b"\0asm\x01\0\0\0";
-
-/// Number of the section of imports.
-const IMPORTS: u8 = 2;
-
-/// Number of sections that no phone reads: who made the program, and for what.
-const NOTES: u8 = 0;
+use wasm_encoder::reencode::{Error, Reencode};
+use wasm_encoder::{ImportSection, Module};
+use wasmparser::{CustomSectionReader, ImportSectionReader, Parser};
 
 /// Only names that begin so are wasm-bindgen's own and stand for nothing else.
 const LONG: &str = "__wb";
 
-/// What is wrong with a program that cannot be read.
-const BAD: &str = "a program is not WebAssembly as it is read here";
-
-/// The program with short names for its imports and without notes, and which name each
-/// long one got.
+/// The program with short names for its imports and without custom sections, and which name
+/// each long one got.
+///
+/// Fails when the program cannot be read. It is not validated: every browser does that.
 pub fn shortened(program: &[u8]) -> Result<(Vec<u8>, BTreeMap<String, String>), String> {
-    let mut names = BTreeMap::new();
-    let mut rest = program.strip_prefix(MAGIC).ok_or(BAD)?;
-    let mut out = MAGIC.to_vec();
-    while let Some((&section, after)) = rest.split_first() {
-        let (length, after) = number(after)?;
-        let (body, after) = split(after, length)?;
-        rest = after;
-        // sections of other kinds' own are notes of the tools that made the program
-        if section == NOTES {
-            continue;
-        }
-        let body = if section == IMPORTS {
-            imports(body, &mut names)?
-        } else {
-            body.to_vec()
-        };
-        out.push(section);
-        put_number(&mut out, body.len());
-        out.extend_from_slice(&body);
-    }
-    Ok((out, names))
+    let mut shortener = Shortener::default();
+    let mut module = Module::new();
+    shortener
+        .parse_core_module(&mut module, Parser::new(0), program)
+        .map_err(|error| match error {
+            Error::ParseError(error) => format!("a program cannot be read: {error}"),
+            error => format!("a program cannot be written again: {error}"),
+        })?;
+    Ok((module.finish(), shortener.names))
 }
 
-/// A section of imports with short names.
-fn imports(body: &[u8], names: &mut BTreeMap<String, String>) -> Result<Vec<u8>, String> {
-    let (count, mut rest) = number(body)?;
-    let mut out = Vec::with_capacity(body.len());
-    put_number(&mut out, count);
-    for place in 0..count {
-        let (module, after) = text(rest)?;
-        let (name, after) = text(after)?;
-        let length = described(after)?;
-        let (description, after) = split(after, length)?;
-        put_text(&mut out, module);
-        if name.starts_with(LONG) {
-            let short = names
-                .entry(name.to_owned())
-                .or_insert_with(|| format!("i{place}"));
-            put_text(&mut out, short);
-        } else {
-            put_text(&mut out, name);
-        }
-        out.extend_from_slice(description);
-        rest = after;
-    }
-    Ok(out)
+/// Copies a program and shortens names on the way.
+#[derive(Default)]
+struct Shortener {
+    /// Long names and the short ones they got.
+    names: BTreeMap<String, String>,
 }
 
-/// How many bytes describe what is imported.
-fn described(bytes: &[u8]) -> Result<usize, String> {
-    let end = |rest: &[u8]| bytes.len() - rest.len();
-    let limits = |bytes: &[u8]| -> Result<usize, String> {
-        let (flags, rest) = number(bytes)?;
-        let (_, mut rest) = number(rest)?;
-        if flags & 1 == 1 {
-            rest = number(rest)?.1;
+impl Reencode for Shortener {
+    type Error = Infallible;
+
+    fn parse_import_section(
+        &mut self,
+        imports: &mut ImportSection,
+        section: ImportSectionReader<'_>,
+    ) -> Result<(), Error> {
+        for (place, import) in section.into_imports().enumerate() {
+            let import = import?;
+            let kind = self.entity_type(import.ty)?;
+            let name = if import.name.starts_with(LONG) {
+                self.names
+                    .entry(import.name.to_owned())
+                    .or_insert_with(|| format!("i{place}"))
+            } else {
+                import.name
+            };
+            imports.import(import.module, name, kind);
         }
-        Ok(end(rest))
-    };
-    match bytes.split_first().ok_or(BAD)? {
-        // a function by its type, a table, a memory, a global
-        (0, rest) => Ok(end(number(rest)?.1)),
-        (1, rest) => limits(rest.get(1..).ok_or(BAD)?),
-        (2, rest) => limits(rest),
-        (3, rest) => Ok(end(rest.get(2..).ok_or(BAD)?)),
-        _ => Err(BAD.to_owned()),
+        Ok(())
+    }
+
+    /// Leaves custom sections out: they tell who made the program, and for what, and no phone
+    /// reads them.
+    fn parse_custom_section(
+        &mut self,
+        _: &mut Module,
+        _: CustomSectionReader<'_>,
+    ) -> Result<(), Error> {
+        Ok(())
     }
 }
 
@@ -122,52 +98,14 @@ pub fn renamed(script: &str, names: &BTreeMap<String, String>) -> Result<String,
     }
 }
 
-/// A number, LEB128, and what follows.
-fn number(bytes: &[u8]) -> Result<(usize, &[u8]), String> {
-    let mut value = 0;
-    for (place, byte) in bytes.iter().enumerate().take(5) {
-        value |= usize::from(byte & 0x7F) << (7 * place);
-        if byte & 0x80 == 0 {
-            return Ok((value, &bytes[place + 1..]));
-        }
-    }
-    Err(BAD.to_owned())
-}
-
-fn put_number(out: &mut Vec<u8>, mut value: usize) {
-    loop {
-        let low = (value & 0x7F) as u8;
-        value >>= 7;
-        if value == 0 {
-            out.push(low);
-            return;
-        }
-        out.push(low | 0x80);
-    }
-}
-
-fn split(bytes: &[u8], at: usize) -> Result<(&[u8], &[u8]), String> {
-    bytes.split_at_checked(at).ok_or_else(|| BAD.to_owned())
-}
-
-fn text(bytes: &[u8]) -> Result<(&str, &[u8]), String> {
-    let (length, rest) = number(bytes)?;
-    let (text, rest) = split(rest, length)?;
-    let text = std::str::from_utf8(text).map_err(|_| BAD)?;
-    Ok((text, rest))
-}
-
-fn put_text(out: &mut Vec<u8>, text: &str) {
-    put_number(out, text.len());
-    out.extend_from_slice(text.as_bytes());
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
 
     /// A program by hand: imports of a function, a table, a memory and a global, then a
-    /// section of another kind.
+    /// section of another kind, a memory.
+    ///
+    /// Source of its form: W3C, *WebAssembly Core Specification 2.0*, 5.5.
     fn program(names: [&str; 4]) -> Vec<u8> {
         let kinds: [&[u8]; 4] = [
             &[0, 0x80, 0x01],
@@ -177,16 +115,24 @@ mod tests {
         ];
         let mut body = vec![4];
         for (name, kind) in names.into_iter().zip(kinds) {
-            put_text(&mut body, "./x.js");
-            put_text(&mut body, name);
+            for text in ["./x.js", name] {
+                body.push(length(text.as_bytes()));
+                body.extend_from_slice(text.as_bytes());
+            }
             body.extend_from_slice(kind);
         }
-        let mut bytes = MAGIC.to_vec();
-        bytes.push(IMPORTS);
-        put_number(&mut bytes, body.len());
-        bytes.extend_from_slice(&body);
-        bytes.extend_from_slice(&[5, 3, 1, 0, 17]);
-        bytes
+        let imports = [&[2, length(&body)], body.as_slice()].concat();
+        [MAGIC, &imports, &[5, 3, 1, 0, 17]].concat()
+    }
+
+    /// A program begins with these, and its version.
+    const MAGIC: &[u8] = b"\0asm\x01\0\0\0";
+
+    /// A length that takes one byte.
+    fn length(bytes: &[u8]) -> u8 {
+        let length = u8::try_from(bytes.len()).expect("short");
+        assert!(length < 0x80, "one byte of LEB128");
+        length
     }
 
     const OLD: [&str; 4] = [

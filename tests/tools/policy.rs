@@ -1,108 +1,94 @@
 //! The page's content policy: its own files, the inline scripts and styles it holds, by
 //! their hashes, and nothing else.
 
+use std::cell::{Cell, RefCell};
+use std::rc::Rc;
+
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
+use lol_html::html_content::ContentType;
+use lol_html::{RewriteStrSettings, element, end_tag, rewrite_str, text};
 use sha2::{Digest, Sha256};
 
 /// Stands in `index.html` where the policy goes: above every script and style, since a policy
 /// binds only what follows it.
-const POLICY_MARK: &str = "<meta name=content-policy>";
+pub const POLICY_MARK: &str = "<meta name=content-policy>";
+
+/// The same as a selector.
+const MARK: &str = "meta[name=content-policy]";
 
 /// The page with its policy in the place of the mark.
+///
+/// Fails when the page has no mark or several, when a script or style is not closed, and where the
+/// page is so broken that browsers might read it in different ways.
 pub fn with_policy(html: &str) -> Result<String, String> {
     let inline = inline_blocks(html)?;
-    if html.matches(POLICY_MARK).count() != 1 {
-        return Err(format!("the page must hold {POLICY_MARK} exactly once"));
-    }
     let policy = policy(&inline);
     let meta = format!(r#"<meta http-equiv="Content-Security-Policy" content="{policy}">"#);
-    Ok(html.replace(POLICY_MARK, &meta))
+    let mut marks = 0;
+    let page = RewriteStrSettings::new().append_element_content_handler(element!(MARK, |mark| {
+        marks += 1;
+        mark.replace(&meta, ContentType::Html);
+        Ok(())
+    }));
+    let page = rewrite_str(html, page).map_err(unreadable)?;
+    match marks {
+        1 => Ok(page),
+        _ => Err(format!("the page must hold {POLICY_MARK} exactly once")),
+    }
+}
+
+fn unreadable(error: impl std::fmt::Display) -> String {
+    format!("the page cannot be read: {error}")
 }
 
 /// Contents of the inline scripts and styles of a page.
 #[derive(Debug, Default, PartialEq)]
-struct Inline<'a> {
-    scripts: Vec<&'a str>,
-    styles: Vec<&'a str>,
+struct Inline {
+    scripts: Vec<String>,
+    styles: Vec<String>,
 }
 
-/// Finds the inline scripts and styles. Reads as much HTML as a page of our own needs: comments,
-/// tags with quoted attributes, and elements whose text runs to their closing tag.
-fn inline_blocks(html: &str) -> Result<Inline<'_>, String> {
-    let mut found = Inline::default();
-    let mut rest = html;
-    while let Some(start) = rest.find('<') {
-        rest = &rest[start..];
-        if let Some(comment) = rest.strip_prefix("<!--") {
-            rest = after(comment, "-->").ok_or("a comment is not closed")?.1;
-            continue;
+/// Finds the inline scripts and styles.
+fn inline_blocks(html: &str) -> Result<Inline, String> {
+    let found = RefCell::new(Inline::default());
+    // handlers of end tags outlive the settings, so they share the count
+    let open = Rc::new(Cell::new(0));
+    // a text may come in pieces
+    let add = |list: &mut [String], piece: &str| {
+        if let Some(last) = list.last_mut() {
+            last.push_str(piece);
         }
-        let (tag, body) = split_tag(rest).ok_or("a tag is not closed")?;
-        rest = body;
-        let name = tag_name(tag);
-        if name != "script" && name != "style" {
-            continue;
-        }
-        let (text, tail) = after(body, &format!("</{name}>"))
-            .ok_or_else(|| format!("a <{name}> is not closed"))?;
-        rest = tail;
-        if name == "style" {
-            found.styles.push(text);
-        } else if !has_attribute(tag, "src") {
-            found.scripts.push(text);
-        }
-    }
-    Ok(found)
-}
-
-/// What stands before and behind the first `end`.
-fn after<'a>(text: &'a str, end: &str) -> Option<(&'a str, &'a str)> {
-    text.split_once(end)
-}
-
-/// A tag without its `<` and `>`, and what follows it. `text` begins with `<`.
-fn split_tag(text: &str) -> Option<(&str, &str)> {
-    let mut quote = None;
-    for (at, letter) in text.char_indices().skip(1) {
-        match (quote, letter) {
-            (None, '>') => return Some((&text[1..at], &text[at + 1..])),
-            (None, '"' | '\'') => quote = Some(letter),
-            (Some(open), _) if open == letter => quote = None,
-            _ => {}
-        }
-    }
-    None
-}
-
-fn tag_name(tag: &str) -> String {
-    let end = tag.find(|c: char| c.is_whitespace() || c == '/');
-    tag[..end.filter(|&end| end > 0).unwrap_or(tag.len())].to_ascii_lowercase()
-}
-
-fn has_attribute(tag: &str, wanted: &str) -> bool {
-    let mut quote = None;
-    // Blanks what is quoted, so that only names and unquoted values are left to look at.
-    let bare: String = tag
-        .chars()
-        .map(|letter| match quote {
-            Some(open) => {
-                if letter == open {
-                    quote = None;
-                }
-                '"'
+    };
+    let settings = RewriteStrSettings::new()
+        .append_element_content_handler(element!("script, style", |block| {
+            open.set(open.get() + 1);
+            let open = Rc::clone(&open);
+            block.on_end_tag(end_tag!(move |_| {
+                open.set(open.get() - 1);
+                Ok(())
+            }))?;
+            let mut found = found.borrow_mut();
+            if block.tag_name() == "style" {
+                found.styles.push(String::new());
+            } else if !block.has_attribute("src") {
+                found.scripts.push(String::new());
             }
-            None => {
-                if letter == '"' || letter == '\'' {
-                    quote = Some(letter);
-                }
-                letter
-            }
-        })
-        .collect();
-    bare.split_whitespace()
-        .skip(1)
-        .any(|word| word.split('=').next() == Some(wanted))
+            Ok(())
+        }))
+        .append_element_content_handler(text!("script:not([src])", |piece| {
+            add(&mut found.borrow_mut().scripts, piece.as_str());
+            Ok(())
+        }))
+        .append_element_content_handler(text!("style", |piece| {
+            add(&mut found.borrow_mut().styles, piece.as_str());
+            Ok(())
+        }));
+    rewrite_str(html, settings).map_err(unreadable)?;
+    match open.get() {
+        0 => Ok(found.into_inner()),
+        _ => Err("a script or style is not closed".to_owned()),
+    }
 }
 
 fn policy(inline: &Inline) -> String {
@@ -122,10 +108,10 @@ fn policy(inline: &Inline) -> String {
     .join("; ")
 }
 
-fn sources(always: &str, inline: &[&str]) -> String {
+fn sources(always: &str, inline: &[impl AsRef<str>]) -> String {
     inline.iter().fold(always.to_owned(), |list, text| {
         // A browser hashes the text as it has read it, and it reads every line end as one LF.
-        let text = text.replace("\r\n", "\n");
+        let text = text.as_ref().replace("\r\n", "\n");
         let hash = STANDARD.encode(Sha256::digest(text.as_bytes()));
         format!("{list} 'sha256-{hash}'")
     })

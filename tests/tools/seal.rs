@@ -1,14 +1,18 @@
-//! Makes the built folder fit to be served: content policy, offline list, sizes.
+//! Makes the built folder fit to be served: content policy, notices, offline list, sizes.
 //!
 //! Trunk runs this over its staging folder after each build (see `Trunk.toml`). It
 //!
-//! 1. writes a content policy into `index.html` that allows the inline scripts and styles found
-//!    there, by their hashes, and the page's own files, and nothing else;
-//! 2. fills the service worker's list with every file and its hash, and writes it as `sw.js`;
-//! 3. gives the programs and their scripts short names for each other (see [`names`]);
-//! 4. prints what each file weighs, and fails when the page has grown beyond its budget.
+//! 1. gives the programs and their scripts short names for each other (see [`names`]);
+//! 2. writes a content policy into `index.html` that allows the inline scripts and styles found
+//!    there, by their hashes, and the page's own files, and nothing else (see [`policy`]);
+//! 3. writes `notices.html` with the licences of all third-party work in the folder (see
+//!    [`notices`]);
+//! 4. fills the service worker's list with every file and its hash, and writes it as `sw.js`;
+//! 5. prints what each file weighs, and fails when the page has grown beyond its budget.
 
+mod licences;
 mod names;
+mod notices;
 mod policy;
 
 use std::collections::BTreeMap;
@@ -36,6 +40,11 @@ const GAZETTEER_BYTES: usize = 70_000;
 const SECOND: &str = "tarnlight-worker";
 const SECOND_BYTES: usize = 112_000;
 
+/// The notices of third-party work, which are fetched when somebody asks for them, and their own
+/// budget.
+const NOTICES: &str = "notices.html";
+const NOTICES_BYTES: usize = 20_000;
+
 const FRONT: &str = "index.html";
 const WORKER: &str = "sw.js";
 
@@ -47,11 +56,12 @@ const FILES_MARK: &str = "const FILES = {};";
 type Files = BTreeMap<String, Vec<u8>>;
 
 fn main() -> ExitCode {
-    let Some(folder) = std::env::args_os().nth(1) else {
-        eprintln!("seal: name the built folder");
+    let mut arguments = std::env::args_os().skip(1);
+    let (Some(folder), Some(manifest)) = (arguments.next(), arguments.next()) else {
+        eprintln!("seal: name the built folder and the manifest it was built from");
         return ExitCode::FAILURE;
     };
-    match seal(Path::new(&folder)) {
+    match seal(Path::new(&folder), Path::new(&manifest)) {
         Ok(report) => {
             print!("{report}");
             ExitCode::SUCCESS
@@ -64,7 +74,7 @@ fn main() -> ExitCode {
 }
 
 /// Seals the folder and returns the table of sizes.
-fn seal(folder: &Path) -> Result<String, String> {
+fn seal(folder: &Path, manifest: &Path) -> Result<String, String> {
     let mut files = read_folder(folder)?;
     // Never part of its own list; it may lie there from an earlier run.
     files.remove(WORKER);
@@ -86,25 +96,37 @@ fn seal(folder: &Path) -> Result<String, String> {
     write(folder, FRONT, &front)?;
     files.insert(FRONT.into(), front);
 
+    let notices = policy::with_policy(&notices::page(manifest)?)?.into_bytes();
+    write(folder, NOTICES, &notices)?;
+    files.insert(NOTICES.into(), notices);
+
     let worker = worker(WORKER_TEMPLATE, &hashes(&files))?.into_bytes();
     write(folder, WORKER, &worker)?;
     files.insert(WORKER.into(), worker);
 
-    let sizes = sizes(&files)?;
+    weighed(sizes(&files)?)
+}
+
+/// The table of sizes, by when files are fetched; fails when any of its parts is over its budget.
+fn weighed(sizes: Vec<Size>) -> Result<String, String> {
     let (gazetteer, rest): (Vec<_>, Vec<_>) =
         sizes.into_iter().partition(|size| size.name == GAZETTEER);
-    let (second, first): (Vec<_>, Vec<_>) = rest
+    let (second, rest): (Vec<_>, Vec<_>) = rest
         .into_iter()
         .partition(|size| size.name.starts_with(SECOND));
+    let (notices, first): (Vec<_>, Vec<_>) =
+        rest.into_iter().partition(|size| size.name == NOTICES);
     let report = format!(
-        "at first:\n{}for a town:\n{}for a file:\n{}",
+        "at first:\n{}for a town:\n{}for a file:\n{}for the notices:\n{}",
         table(&first),
         table(&gazetteer),
-        table(&second)
+        table(&second),
+        table(&notices)
     );
     let kept = within_budget(&first, BUDGET_BYTES)
         .and(within_budget(&gazetteer, GAZETTEER_BYTES))
-        .and(within_budget(&second, SECOND_BYTES));
+        .and(within_budget(&second, SECOND_BYTES))
+        .and(within_budget(&notices, NOTICES_BYTES));
     match kept {
         Ok(()) => Ok(report),
         Err(sentence) => Err(format!("{sentence}\n{report}")),
