@@ -80,7 +80,7 @@ fn no_night_is_promised_that_is_not_there() {
                     assert!((end - start) * 1440.0 >= 5.0, "{latitude}° {date}");
                     for step in 0..=4 {
                         let inside =
-                            start + SECOND + (end - start - 2.0 * SECOND) * f64::from(step) / 4.0;
+                            start + NEAR + (end - start - 2.0 * NEAR) * f64::from(step) / 4.0;
                         let reading = watch.reading(date, inside);
                         assert!(allows(inside), "{latitude}° {date}, {moon:?}: {reading:?}");
                     }
