@@ -6,14 +6,17 @@
 mod events;
 
 use chrono::{DateTime, NaiveDate};
+use tarnlight::angle::Angle;
 use tarnlight::camera::clean::CleanTime;
 use tarnlight::device::clock::BrowserClocks;
 use tarnlight::device::keeping::Ledger;
 use tarnlight::device::{address, keeping, storage};
+use tarnlight::land::ridge::RidgeLine;
 use tarnlight::outing::answer::Answer;
 use tarnlight::outing::clock::Clocks;
 use tarnlight::outing::form;
 use tarnlight::outing::plan::Outing;
+use tarnlight::outing::season::Season;
 use tarnlight::page::state::{Kept, Look};
 use wasm_bindgen_test::{wasm_bindgen_test, wasm_bindgen_test_configure};
 
@@ -219,4 +222,30 @@ fn a_year_of_events() {
     }
     times.sort_by(f64::total_cmp);
     wasm_bindgen_test::console_log!("every event of a year: median {:.1} ms", times[30]);
+}
+
+/// A season has the same usable minutes each time; `make bench` prints how long it takes.
+#[wasm_bindgen_test]
+fn a_year_of_events_and_windows() {
+    let date = NaiveDate::from_ymd_opt(2026, 1, 1).expect("a date");
+    let mut outing = Outing::default();
+    outing.site.latitude = events::SITE.latitude;
+    outing.site.longitude = events::SITE.longitude;
+    outing.site.height_m = events::SITE.height_m;
+    outing.site.ridge = RidgeLine::level(Angle::from_degrees(8.0));
+    let clock = web_sys::window()
+        .and_then(|window| window.performance())
+        .expect("a clock");
+    let usable = |season: Season| -> f64 { season.nights.iter().map(|night| night.minutes).sum() };
+    let want = usable(Season::of(&outing, date));
+    assert!(want > 1000.0, "{want} min");
+    let mut times = Vec::new();
+    for _ in 0..61 {
+        let start = clock.now();
+        let minutes = usable(Season::of(&outing, date));
+        times.push(clock.now() - start);
+        assert!((minutes - want).abs() < 1e-9, "{minutes} min, want {want}");
+    }
+    times.sort_by(f64::total_cmp);
+    wasm_bindgen_test::console_log!("windows of a year: median {:.1} ms", times[30]);
 }
