@@ -13,6 +13,7 @@ use crate::outing::evening::{Edge, Window, Without};
 use crate::outing::limits::{DarknessLimit, HARMLESS_MAG, Limits, MoonLimit};
 use crate::outing::plan::Outing;
 use crate::outing::season::Brief;
+use crate::sky::almanac::Body;
 use crate::sky::core::{CORE_DECLINATION, Highest};
 
 /// Half a minute, days: what rounding to the minute may add.
@@ -122,6 +123,15 @@ pub fn no_window(shown: &Shown, outing: &Outing) -> String {
     if why == Some(Without::LeastHeight) && peak < outing.limits.least_core {
         said.pop();
         said += &format!(": it peaks at {}.", degrees_to(peak, 0));
+    }
+    if why == Some(Without::NotDark) && shown.less_darkness.is_none() {
+        let night = shown.watch.night(shown.date);
+        let lowest = night
+            .extreme(Body::Sun, false)
+            .map_or(0.0, |turn| turn.value);
+        let down = Angle::from_radians(-lowest.clamp(-1.0, 1.0).asin());
+        said.pop();
+        said += &format!(": the Sun is at most {} down.", degrees_to(down, 1));
     }
     if let Some((darkness, minutes)) = shown.less_darkness {
         let more = format!(

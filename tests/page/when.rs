@@ -221,7 +221,7 @@ async fn where_there_is_no_window_the_page_says_which_way() {
         ),
         (
             "v=1&lat=55&lon=14.8&night=2027-06-20",
-            "No darkness at 18°.",
+            "No darkness at 18°: the Sun is at most 11.6° down.",
         ),
         (
             "v=1&lat=46.5&lon=9.9&ridge=20&night=2027-06-04",
