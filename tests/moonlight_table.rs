@@ -107,6 +107,24 @@ fn nothing_jumps_at_the_horizon() {
     }
 }
 
+/// Twelve degrees below the horizon the nearest, fullest Moon costs under 0.01 mag in any direction 5° up and
+/// higher, so that windows need not ask for it.
+#[test]
+fn a_moon_far_down_costs_nothing_worth_telling() {
+    let mut worst: f64 = 0.0;
+    for height in [5.0, 10.0, 25.0, 60.0, 90.0] {
+        for round in [0.0, 20.0, 45.0, 90.0, 180.0] {
+            for k in [0.12, 0.172, 0.28] {
+                let mut sky = moonlit(-12.0, 0.0, (height, round), k);
+                sky.distance_km = 356_400.0;
+                worst = worst.max(sky.cost(Surface::from_magnitude(22.0)));
+            }
+        }
+    }
+    println!("{worst} mag");
+    assert!(worst < 0.01, "{worst} mag");
+}
+
 proptest! {
     /// The same of the light itself over phase, height, direction and haze: no step of more than
     /// a sixth of a magnitude in a tenth of a degree, and never less as the Moon climbs.

@@ -1,9 +1,9 @@
 //! The light at the core: how bright the sky is behind it, how much of it the air leaves,
 //! and what that makes of a stretch of time.
 
+use super::sky_light::SkyLight;
 use super::watch::Watch;
 use crate::angle::Angle;
-use crate::light::air::air_mass;
 use crate::light::brightness::Surface;
 use crate::light::quality::weight;
 use crate::sky::almanac::Body;
@@ -24,9 +24,9 @@ const SECTIONS: u32 = 10;
 /// (√5 − 1)/2.
 const GOLDEN: f64 = 0.618_033_988_749_894_9;
 
-/// Sine of the Moon's altitude below which its twilight is not asked for: −9°. There the
-/// fullest Moon adds 0.01 mag to the darkest sky right above it.
-const UNFELT_SIN: f64 = -0.156_434;
+/// Sine of the Moon's altitude below which its twilight is not asked for: −12°. There the
+/// fullest Moon adds less than 0.01 mag in any direction (`tests/moonlight_table.rs`).
+const UNFELT_SIN: f64 = -0.207_912;
 
 /// Hours in a day.
 const DAY_H: f64 = 24.0;
@@ -46,34 +46,28 @@ impl Watch {
     /// The light at the core so many days into the night.
     pub fn core_light(&self, night: &Night<'_>, at: f64) -> CoreLight {
         let [core, sun, moon] = [Body::Core, Body::Sun, Body::Moon].map(|body| night.see(body, at));
-        let moonlit = self.moonlit_at((core.altitude(), core.angle_to(moon)), (moon, sun));
-        let twilight = self.twilight_at((core.altitude(), core.angle_to(sun)), sun);
-        let dark = moonlit.dark_sky(self.dark());
-        let moonless = dark + twilight.unwrap_or(Surface::NONE);
-        let moonlight = moonlit.moonlight();
-        let sky = twilight.map(|_| moonless + moonlight);
-        let air = air_mass(self.air().seen(core.altitude()).0);
+        let light = SkyLight::at(
+            self,
+            core.altitude(),
+            (sun, core.angle_to(sun)),
+            (moon, core.angle_to(moon)),
+        );
+        let up = light.altitude.0 >= Angle::ZERO;
+        let weighed = light.whole.filter(|_| up);
         CoreLight {
-            moon_cost: moonless.brightened_by(moonlight),
-            sky,
-            weight: sky.zip(air).map_or(0.0, |(sky, air)| {
-                weight(self.extinction() * air, sky, self.dark())
-            }),
+            moon_cost: light.moon_mag,
+            sky: light.whole,
+            weight: weighed.map_or(0.0, |sky| weight(light.lost_mag, sky, self.dark())),
         }
     }
 
     /// The moon cost at the core alone; 0 for a Moon so low that it costs nothing worth telling
     /// (under 0.01 mag).
     pub fn moon_cost(&self, night: &Night<'_>, at: f64) -> f64 {
-        let moon = night.see(Body::Moon, at);
-        if moon.height() < UNFELT_SIN {
+        if night.see(Body::Moon, at).height() < UNFELT_SIN {
             return 0.0;
         }
-        let [core, sun] = [Body::Core, Body::Sun].map(|body| night.see(body, at));
-        let moonlit = self.moonlit_at((core.altitude(), core.angle_to(moon)), (moon, sun));
-        let twilight = self.twilight_at((core.altitude(), core.angle_to(sun)), sun);
-        let moonless = moonlit.dark_sky(self.dark()) + twilight.unwrap_or(Surface::NONE);
-        moonless.brightened_by(moonlit.moonlight())
+        self.core_light(night, at).moon_cost
     }
 
     /// What a stretch of a night is worth, hours: the integral of the weight.
@@ -142,20 +136,5 @@ impl Watch {
                 (at, self.core_light(night, at).weight)
             })
             .collect()
-    }
-
-    /// Twilight at an altitude and so far from the Sun; `None` in bright twilight.
-    pub(super) fn twilight_at(
-        &self,
-        (altitude, separation): (crate::sky::altitude::TrueAltitude, Angle),
-        sun: crate::sky::observer::Seen,
-    ) -> Option<Surface> {
-        crate::light::twilight::Direction {
-            sun_altitude: sun.altitude().0,
-            zenith_distance: self.zenith_distance(altitude),
-            separation,
-            extinction: self.extinction(),
-        }
-        .twilight()
     }
 }

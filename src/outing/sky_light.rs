@@ -30,7 +30,7 @@ pub struct SkyLight {
     pub moon_mag: f64,
     /// Magnitudes that twilight adds.
     pub twilight_mag: f64,
-    /// Air in front of it, in air masses.
+    /// Air in front of it, in air masses; 1 for what is below the horizon.
     pub air_masses: f64,
     /// Magnitudes lost in that air.
     pub lost_mag: f64,
@@ -66,22 +66,38 @@ impl<'a> Lights<'a> {
     /// 21.6 overhead, 25° high from the sea  →  21.1 there, 0.66 mag lost
     /// ```
     pub fn towards(&self, (bearing, altitude): (Angle, Angle)) -> SkyLight {
-        let watch = self.watch;
         let altitude = Angle::from_degrees(altitude.degrees().clamp(LOWEST_DEG, 90.0));
         let there = Vector::towards(bearing, altitude);
         let from = |body: Seen| {
             let standing = body.standing();
             let towards = Vector::towards(standing.bearing, standing.altitude.0);
-            (TrueAltitude(altitude), there.angle_to(towards))
+            (body, there.angle_to(towards))
         };
-        let moonlit = watch.moonlit_at(from(self.moon), (self.moon, self.sun));
-        let twilight = watch.twilight_at(from(self.sun), self.sun);
-        let apparent = watch.air().seen(TrueAltitude(altitude));
+        SkyLight::at(
+            self.watch,
+            TrueAltitude(altitude),
+            from(self.sun),
+            from(self.moon),
+        )
+    }
+}
+
+impl SkyLight {
+    /// The sky at a true altitude, so far from Sun and Moon.
+    pub(super) fn at(
+        watch: &Watch,
+        altitude: TrueAltitude,
+        (sun, from_sun): (Seen, Angle),
+        (moon, from_moon): (Seen, Angle),
+    ) -> Self {
+        let moonlit = watch.moonlit_at((altitude, from_moon), (moon, sun));
+        let twilight = watch.twilight_at((altitude, from_sun), sun);
+        let apparent = watch.air().seen(altitude);
         let dark = moonlit.dark_sky(watch.dark());
         let moonlight = moonlit.moonlight();
         let moonless = dark + twilight.unwrap_or(Surface::NONE);
         let air_masses = air_mass(apparent.0).unwrap_or(1.0);
-        SkyLight {
+        Self {
             altitude: apparent,
             dark,
             whole: twilight.map(|_| moonless + moonlight),
@@ -91,9 +107,7 @@ impl<'a> Lights<'a> {
             lost_mag: watch.extinction() * air_masses,
         }
     }
-}
 
-impl SkyLight {
     /// The sky that an exposure is reckoned with: all of it, or the dark sky where
     /// bright twilight or day has no answer.
     pub fn counted(&self) -> Surface {

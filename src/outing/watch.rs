@@ -14,6 +14,7 @@ use crate::angle::Angle;
 use crate::land::ridge::RidgeLine;
 use crate::light::brightness::Surface;
 use crate::light::moonlight::Moonlit;
+use crate::light::twilight::Direction;
 use crate::sky::almanac::{Almanac, Body};
 use crate::sky::altitude::{Air, ApparentAltitude, TrueAltitude};
 use crate::sky::night::{Course, Night, SunLine, noon};
@@ -159,6 +160,21 @@ impl Watch {
             extinction: self.extinction,
             distance_km: moon.distance_au() * AU_KM,
         }
+    }
+
+    /// Twilight at an altitude and so far from the Sun; `None` in bright twilight.
+    pub(super) fn twilight_at(
+        &self,
+        (altitude, separation): (TrueAltitude, Angle),
+        sun: Seen,
+    ) -> Option<Surface> {
+        Direction {
+            sun_altitude: sun.altitude().0,
+            zenith_distance: self.zenith_distance(altitude),
+            separation,
+            extinction: self.extinction,
+        }
+        .twilight()
     }
 
     /// How far below the zenith a thing at a true altitude looks to be.
