@@ -164,6 +164,9 @@ pub fn ground_px(outing: &Outing, focal_mm: f64, seconds: f64) -> f64 {
     smear / on_the_sky(1.0, outing.kit.sensor.pitch_um(), focal_mm).radians()
 }
 
+/// µm in a mm.
+const UM_PER_MM: f64 = 1000.0;
+
 /// How far the sky turns in the picture meanwhile about the frame's middle, on a tracker
 /// at half rate: the angle, and what that moves a star in a corner of the sensor, pixels.
 pub fn sky_turn(outing: &Outing, seconds: f64) -> (Angle, f64) {
@@ -173,7 +176,7 @@ pub fn sky_turn(outing: &Outing, seconds: f64) -> (Angle, f64) {
     let rate = outing.mount.field_turn_rad_s(latitude, middle, Rate::Half);
     let turn = (rate * seconds).abs();
     let sensor = outing.kit.sensor;
-    let corner_px = 500.0 * sensor.diagonal_mm() / sensor.pitch_um();
+    let corner_px = sensor.diagonal_mm() / 2.0 * UM_PER_MM / sensor.pitch_um();
     (Angle::from_radians(turn), turn * corner_px)
 }
 

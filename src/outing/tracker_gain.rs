@@ -20,6 +20,9 @@ pub const QUIET_READ_NOISE_E: f64 = 1.2;
 /// body has the most).
 pub const QUICK_WRITE_S: f64 = 0.3;
 
+/// ISO of night photographs (common practice).
+const USUAL_ISO: f64 = 1600.0;
+
 /// The outing with the quietest and quickest usual body for which what is known of it
 /// holds; `None` where both read noise and the gap between frames are known.
 pub fn with_best_body(outing: &Outing) -> Option<Outing> {
@@ -34,8 +37,8 @@ pub fn with_best_body(outing: &Outing) -> Option<Outing> {
     let mut best = outing.clone();
     let body = &mut best.kit.body;
     if body.read_noise.is_empty() {
-        // one value stands for every ISO
-        body.take_noise(outing.iso.unwrap_or(1600.0), QUIET_READ_NOISE_E);
+        // one value stands for every ISO, whichever it is kept under
+        body.take_noise(outing.iso.unwrap_or(USUAL_ISO), QUIET_READ_NOISE_E);
     }
     body.write_s.get_or_insert(QUICK_WRITE_S);
     Some(best)

@@ -14,7 +14,7 @@ use crate::sky::night::Course;
 pub struct Shown {
     /// The date of the night's noon.
     pub date: NaiveDate,
-    /// Whether it is tonight, be it that nobody picked one or that somebody picked this.
+    /// Whether it is tonight, picked or not.
     pub tonight: bool,
     /// Somebody at the site.
     pub watch: Watch,

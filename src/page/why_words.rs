@@ -199,7 +199,7 @@ pub fn lost(compared: &Compared, outing: &Outing) -> String {
     let times_as_much = match unknown_body(compared, outing) {
         None => range(compared.gain(), " to ") + " times as much",
         Some(_) => format!(
-            "{} times as much; for a quieter, quicker body less, {} times in all",
+            "{} times as much; with a quieter, quicker body less: {} times",
             two_figures(compared.usual.gain),
             range(compared.gain(), " to ")
         ),
