@@ -45,6 +45,16 @@ pub struct Window {
     pub equivalent_h: f64,
 }
 
+impl Window {
+    /// A moment moved into the window by half a minute at least, so that rounded to the minute it
+    /// is inside the ends as they are told.
+    pub fn inside(&self, at: f64) -> f64 {
+        const HALF_MINUTE: f64 = 0.5 / 1440.0;
+        at.min(self.span.end - HALF_MINUTE)
+            .max(self.span.start + HALF_MINUTE)
+    }
+}
+
 /// Why there is no shot window.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Without {
@@ -101,6 +111,12 @@ impl Evening {
     /// The window whose light is worth most.
     pub fn best(&self) -> Option<Window> {
         best_of(&self.usable.windows)
+    }
+
+    /// The moment worth looking at first, to be told to the minute.
+    pub fn best_told(&self) -> f64 {
+        let best = self.best();
+        best.map_or(self.best_at, |window| window.inside(self.best_at))
     }
 }
 

@@ -10,9 +10,9 @@ use crate::sky::spans::Spans;
 /// Nights in a season.
 pub const NIGHTS: u32 = 365;
 
-/// Equivalent hours that tell one good night from another; within them the earlier
-/// comes first.
-const ALIKE_H: f64 = 0.05;
+/// Equivalent hours that tell one night from another, as they are told on the page; within
+/// them the earlier comes first.
+const ALIKE_H: f64 = 0.01;
 
 /// A night in brief.
 #[derive(Debug, Clone, Copy, PartialEq)]

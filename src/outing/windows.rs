@@ -87,27 +87,39 @@ impl Watch {
         }
     }
 
-    /// The next darkness limit that would leave a window where this one leaves none, and
-    /// the minutes it would leave.
-    pub fn with_less_darkness(
-        &self,
-        night: &Night<'_>,
-        limits: &Limits,
-    ) -> Option<(DarknessLimit, f64)> {
-        let less = DarknessLimit::ALL
+    /// Easier limits that would leave a window where these leave none, and the minutes they
+    /// would leave; `None` where none would. Tried in the order of what they cost: less
+    /// darkness, a lower core, any Moon, the first two, all three.
+    pub fn easier(&self, night: &Night<'_>, limits: &Limits) -> Option<(Limits, f64)> {
+        let darkness = DarknessLimit::ALL
             .into_iter()
-            .filter(|limit| *limit < limits.darkness);
-        less.map(|darkness| {
-            let usable = self.usable(
-                night,
-                &Limits {
-                    darkness,
-                    ..*limits
-                },
-            );
-            (darkness, usable.minutes())
-        })
-        .find(|(_, minutes)| *minutes > 0.0)
+            .filter(|limit| *limit < limits.darkness)
+            .map(|darkness| Limits {
+                darkness,
+                ..*limits
+            });
+        let whole_deg = limits.least_core.degrees().ceil() as u32;
+        let lower = (0..whole_deg).rev().map(|degrees| Limits {
+            least_core: Angle::from_degrees(degrees.into()),
+            ..*limits
+        });
+        let any_moon = Limits {
+            moon: MoonLimit::Any,
+            ..*limits
+        };
+        let both = Limits {
+            darkness: DarknessLimit::Down12,
+            least_core: Angle::ZERO,
+            ..*limits
+        };
+        let all = Limits {
+            moon: MoonLimit::Any,
+            ..both
+        };
+        let tried = darkness.chain(lower).chain([any_moon, both, all]);
+        tried
+            .map(|limits| (limits, self.usable(night, &limits).minutes()))
+            .find(|(_, minutes)| *minutes > 0.0)
     }
 
     /// Where within some stretches the Moon is as harmless as asked.

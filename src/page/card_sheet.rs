@@ -151,11 +151,10 @@ fn night(state: &State, card: &Card, shown: &Shown) -> Html {
             ]
         }
         None => {
-            vec![say(
-                "p",
-                &[],
-                window_words::no_window(shown, &state.kept.outing),
-            )]
+            vec![
+                say("p", &[], window_words::no_window(shown, &state.kept.outing)),
+                say("p", &[], window_words::allowed(&state.kept.outing)),
+            ]
         }
     };
     let mut rows = Vec::with_capacity(card.core.len());

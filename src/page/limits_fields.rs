@@ -15,6 +15,9 @@ use crate::outing::limits::{DarknessLimit, Limits, MoonLimit};
 /// Limits for the Moon in the order shown.
 const MOONS: [MoonLimit; 3] = [MoonLimit::Any, MoonLimit::Harmless, MoonLimit::None];
 
+/// Millionths of a degree in one.
+const MILLIONTHS: f64 = 1e6;
+
 /// Step of the least height, degrees.
 const STEP_DEG: f64 = 1.0;
 
@@ -39,7 +42,8 @@ pub fn darkness_and_height(limits: &Limits, tall: bool, send: &Send) -> Html {
             ..*limits
         })
     };
-    let least_deg = limits.least_core.degrees();
+    // an angle's degrees are off by a rounding, which must not keep a step from being one
+    let least_deg = (limits.least_core.degrees() * MILLIONTHS).round() / MILLIONTHS;
     let least = Stepper {
         name: "least height of the core",
         value: window_words::least(limits),

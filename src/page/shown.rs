@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 
 use crate::outing::clock::{Clocks, Local, NightClock};
 use crate::outing::evening::{Evening, Reading, Watch};
-use crate::outing::limits::DarknessLimit;
+use crate::outing::limits::Limits;
 use crate::outing::plan::{NIGHT_MIN, Outing};
 use crate::sky::almanac::Body;
 use crate::sky::night::Course;
@@ -20,8 +20,8 @@ pub struct Shown {
     pub watch: Watch,
     /// What the night offers.
     pub evening: Evening,
-    /// Where there is no window: the darkness limit that would leave one, and its minutes.
-    pub less_darkness: Option<(DarknessLimit, f64)>,
+    /// Where there is no window: easier limits that would leave one, and its minutes.
+    pub easier: Option<(Limits, f64)>,
     /// The site's clock.
     pub clock: NightClock,
     /// The minute looked at, since noon.
@@ -38,19 +38,21 @@ impl Shown {
         let evening = watch.evening(date, &outing.limits);
         let clock = NightClock::of(&outing.site.zone, evening.start, clocks);
         let night = watch.night(date);
-        let minute = outing.minute.unwrap_or_else(|| minute_of(evening.best_at));
-        let less_darkness = evening
+        let minute = outing
+            .minute
+            .unwrap_or_else(|| minute_of(evening.best_told()));
+        let easier = evening
             .usable
             .windows
             .is_empty()
-            .then(|| watch.with_less_darkness(&night, &outing.limits));
+            .then(|| watch.easier(&night, &outing.limits));
         let reading = watch.reading(date, days_of(minute));
         Self {
             date,
             tonight: date == tonight,
             watch,
             evening,
-            less_darkness: less_darkness.flatten(),
+            easier: easier.flatten(),
             clock,
             minute,
             reading,

@@ -83,15 +83,16 @@ pub fn worth(equivalent_h: f64) -> String {
 }
 
 /// What equivalent hours are.
-pub const EQUIVALENT: &str = "Equivalent hours: the time weighted by what the air leaves of the \
-                              core, squared, over how bright Moon and twilight make its sky.";
+pub const EQUIVALENT: &str = "Equivalent hours weigh time by its light. An hour counts whole where \
+                              the air takes nothing and the sky is as dark as overhead; a sky \
+                              twice as bright counts half, half of the core's light a quarter.";
 
 /// The night in a sentence that can be read aloud.
 pub fn sentence(shown: &Shown, outing: &Outing) -> String {
     let Some(window) = shown.evening.best() else {
         return no_window(shown, outing);
     };
-    let best_at = shown.evening.best_at;
+    let best_at = shown.evening.best_told();
     let core = shown.watch.reading(shown.date, best_at).core;
     let height = degrees_to(shown.watch.apparent(core).0, 0);
     let (start, end) = ends(shown, &window);
@@ -122,26 +123,43 @@ pub fn no_window(shown: &Shown, outing: &Outing) -> String {
     let peak = Highest::of(CORE_DECLINATION, outing.site.latitude).altitude;
     if why == Some(Without::LeastHeight) && peak < outing.limits.least_core {
         said.pop();
-        said += &format!(": it peaks at {}.", degrees_to(peak, 0));
+        said += &format!(" (it peaks at {}).", tenths_below(peak));
     }
-    if why == Some(Without::NotDark) && shown.less_darkness.is_none() {
+    if why == Some(Without::NotDark) && shown.easier.is_none() {
         let night = shown.watch.night(shown.date);
         let lowest = night
             .extreme(Body::Sun, false)
             .map_or(0.0, |turn| turn.value);
         let down = Angle::from_radians(-lowest.clamp(-1.0, 1.0).asin());
         said.pop();
-        said += &format!(": the Sun is at most {} down.", degrees_to(down, 1));
+        said += &format!(": the Sun is at most {} down.", tenths_below(down));
     }
-    if let Some((darkness, minutes)) = shown.less_darkness {
-        let more = format!(
-            " At {}° there would be {}.",
-            darkness.degrees(),
-            length(minutes)
-        );
-        said += &more;
+    said.pop();
+    match &shown.easier {
+        Some(easier) => said += &format!(": {}.", would_help(easier, &outing.limits)),
+        None => said += ". No choice of limits gives this night a window.",
     }
     said
+}
+
+/// Other limits, as far as they differ, and what they would give.
+fn would_help((limits, minutes): &(Limits, f64), chosen: &Limits) -> String {
+    let mut with = Vec::new();
+    if limits.darkness != chosen.darkness {
+        with.push(format!("at {}°", limits.darkness.degrees()));
+    }
+    if limits.least_core != chosen.least_core {
+        with.push(format!("with the core from {} up", least(limits)));
+    }
+    if limits.moon != chosen.moon {
+        with.push("with any Moon".to_owned());
+    }
+    format!("{} there would be {}", with.join(" "), length(*minutes))
+}
+
+/// An angle to a tenth of a degree, never more than it is.
+fn tenths_below(angle: Angle) -> String {
+    fixed((angle.degrees() * 10.0).floor() / 10.0, 1) + "°"
 }
 
 /// Why a night is of no use.

@@ -203,8 +203,14 @@ pub fn kit(kit: &Kit, f_number: f64) -> String {
         |format| format.name.to_owned(),
     );
     let megapixels = fixed(kit.sensor.megapixels(), 0);
+    // what makes the first figures those of this lens and no ideal one
+    let real = if kit.lens.distortion.is_none() && kit.lens.star_width.is_none() {
+        ""
+    } else {
+        " · your own lens"
+    };
     format!(
-        "{} · {} · {megapixels} MP {format}",
+        "{} · {} · {megapixels} MP {format}{real}",
         focal(kit.lens.focal_mm),
         f_stop(f_number)
     )
