@@ -61,7 +61,7 @@ pub fn darkness_and_height(limits: &Limits, tall: bool, send: &Send) -> Html {
         tall: false,
     };
     all(vec![
-        say("h3", &[], "Darkness: the Sun is down by"),
+        say("h3", &[], "Darkness: Sun below horizon"),
         choice(&darkness, send),
         say("h3", &[], "Least height of the core"),
         stepper(least, send),

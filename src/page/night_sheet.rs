@@ -44,9 +44,8 @@ pub fn night_sheet(outing: &Outing, shown: &Shown, send: &Send) -> Html {
         say(
             "p",
             &[],
-            "Moon cost: how many magnitudes it brightens the sky at the core (Krisciunas & \
-             Schaefer 1991, by their own account good to 8 to 23 %; about its rising and \
-             setting as twilight, not measured).",
+            "How bright the Moon makes the sky at the core: Krisciunas & Schaefer 1991, by their \
+             own account good to 8 to 23 %; near moonrise and moonset an estimate.",
         ),
         super::calendar_button::calendar_button(outing, shown, send),
     ];

@@ -12,8 +12,8 @@ use crate::decimal::plain;
 use crate::outing::bounds::{FALLOFF_STOPS, K1, K2, STAR_PX, distortion};
 use crate::outing::kit::Kit;
 
-const DISTORTION: &str = "Distortion: what an ideal lens puts at the radius r falls at \
-                          r (1 + k1 q + k2 q²), q the square of r over half the sensor's diagonal.";
+const DISTORTION: &str = "Distortion: r′ = r (1 + k1 q + k2 q²), q = (r ÷ half diagonal)². Both 0: \
+                          an ideal lens; k1 negative: a barrel.";
 
 const STAR: &str = "Width of a star that stands still, at half its brightness:";
 
@@ -44,12 +44,12 @@ pub fn real_lens_fields(kit: &Kit, send: &Send) -> Html {
     let coefficients = vec![
         boxed(
             signed("k1", distortion.k1),
-            "0: an ideal lens; negative: a barrel",
+            "first order",
             reader(kit, read_k1),
         ),
         boxed(
             signed("k2", distortion.k2),
-            "0: an ideal lens",
+            "second order",
             reader(kit, read_k2),
         ),
     ];

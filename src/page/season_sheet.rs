@@ -163,8 +163,10 @@ fn month(
         ),
     )];
     let mut base = Path::default();
-    base.from((0.0, TALL))
-        .to((nights.len() as f64 * NIGHT_WIDE, TALL));
+    let start = nights.first().map_or(0, |night| night.date.day0());
+    let start = f64::from(start) * NIGHT_WIDE;
+    base.from((start, TALL))
+        .to((start + nights.len() as f64 * NIGHT_WIDE, TALL));
     let line = |class: &'static [super::element::Fixed], path: Path| {
         el_with("path", class, vec![("d", path.finish())], Vec::new())
     };

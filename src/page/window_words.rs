@@ -103,7 +103,7 @@ pub fn sentence(shown: &Shown, outing: &Outing) -> String {
         _ => format!(" There are {others} more, worth less."),
     };
     format!(
-        "From {start}, {}, to {end}, {}: {}, {}. The light is best at {}: core {height} up, \
+        "From {start}, {}, to {end}, {}: {}, {}. Best at {}: core {height} up, \
          {}.{more}",
         opens(window.opens, outing),
         closes(window.closes, outing),
@@ -199,7 +199,7 @@ pub fn moon_limit(limit: MoonLimit) -> (&'static str, String) {
         MoonLimit::Any => ("any Moon", "it may stand anywhere".to_owned()),
         MoonLimit::Harmless => (
             "Moon OK",
-            format!("it costs {} mag at most", fixed(HARMLESS_MAG, 1)),
+            format!("the sky at most {} mag brighter", fixed(HARMLESS_MAG, 1)),
         ),
         MoonLimit::None => ("no Moon", "it is below the horizon".to_owned()),
     }
@@ -208,22 +208,26 @@ pub fn moon_limit(limit: MoonLimit) -> (&'static str, String) {
 /// A darkness limit and what it means.
 pub fn darkness_limit(limit: DarknessLimit) -> (&'static str, &'static str) {
     match limit {
-        DarknessLimit::Down18 => ("18°", "full darkness"),
-        DarknessLimit::Down15 => ("15°", "a last glow"),
-        DarknessLimit::Down12 => ("12°", "nautical twilight"),
+        DarknessLimit::Down18 => ("18°", "full dark"),
+        DarknessLimit::Down15 => ("15°", "last glow"),
+        DarknessLimit::Down12 => ("12°", "nautical"),
     }
 }
 
 /// What the window asks for, in a line.
 pub fn allowed(outing: &Outing) -> String {
     let limits = &outing.limits;
-    let high = match limits.least_core {
-        Angle::ZERO => String::new(),
-        _ => format!(" and {} up", least(limits)),
+    let mut core = match is_flat(outing) {
+        true => "core".to_owned(),
+        false => format!("core {}", over_what(outing, "")),
     };
+    if limits.least_core > Angle::ZERO {
+        core += &format!(" {} up", least(limits));
+    } else if is_flat(outing) {
+        core += " up";
+    }
     format!(
-        "core {}{high} · Sun {}° down · {}",
-        over_what(outing, "over the flat horizon"),
+        "Limits: {core} · Sun {}° down · {}",
         limits.darkness.degrees(),
         moon_limit(limits.moon).0
     )

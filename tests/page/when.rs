@@ -104,7 +104,7 @@ async fn the_window_stands_first_and_reads_aloud() {
         for part in [
             "From 23:54, when the core clears the ridge",
             "to 02:49, when it gets light",
-            "The light is best at 02:15: core 15° up, 180° S",
+            "Best at 02:15: core 15° up, 180° S",
         ] {
             assert!(said.contains(part), "{part}: {said}");
         }
