@@ -3,7 +3,7 @@
 //!
 //! The worker is started by the first request. A start fails when one of its files is missing,
 //! cut off, of the wrong type or no WebAssembly, or when the worker is silent for
-//! [`START_LIMIT_MS`]; later it may run out of memory. In each case everything that waits gets
+//! `START_LIMIT_MS`; later it may run out of memory. In each case everything that waits gets
 //! a sentence, the worker is dropped, and the next request starts another.
 
 use std::cell::RefCell;
