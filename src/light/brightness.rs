@@ -116,6 +116,10 @@ impl Surface {
     ///
     /// Source: Krisciunas & Schaefer 1991, eq. 22, with the sign turned.
     pub fn brightened_by(self, added: Self) -> f64 {
+        // most of a night has neither twilight nor Moon
+        if added == Self::NONE {
+            return 0.0;
+        }
         let dark = self.max_of(Self::from_magnitude(FAINTEST_V)).nanolamberts;
         PER_TEN * ((added.nanolamberts + dark) / dark).ln() / LN_10
     }

@@ -16,7 +16,7 @@ pub const SHORTEST_MIN: f64 = 5.0;
 
 /// Time between looks at the moon cost, days. About moonrise it goes from nothing to a
 /// magnitude in half an hour.
-const COST_STEP: f64 = 15.0 / 1440.0;
+const COST_STEP: f64 = 20.0 / 1440.0;
 
 /// The moment the cost turns is found to this, magnitudes: far below what the model can
 /// tell, so that slow turns are found to seconds too.
