@@ -96,7 +96,7 @@ impl Moonlit {
     ///
     /// ```text
     /// half Moon 30° high, target overhead 60° away, 0.172 mag  →  99.2 nL
-    /// full Moon 0.57° below the horizon, target overhead         →  21.4 mag/arcsec²
+    /// full Moon 0.57° below the horizon, target overhead         →  21.2 mag/arcsec²
     /// ```
     pub fn moonlight(&self) -> Surface {
         if !self.is_sound() {

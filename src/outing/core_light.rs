@@ -73,7 +73,8 @@ impl Watch {
     /// What a stretch of a night is worth, hours: the integral of the weight.
     ///
     /// Simpson's rule with steps of twenty minutes at most; within 1 %, or
-    /// 0.001 h, of steps of ten seconds over a year of windows with any Moon (`tests/shot_window_limits.rs`).
+    /// 0.001 h, of steps of ten seconds on every fifth night of a year at 36° N with any Moon
+    /// (`tests/shot_window_limits.rs`).
     pub fn equivalent_hours(&self, night: &Night<'_>, span: Span) -> f64 {
         let weights = self.weights(night, span, STEP_DAYS);
         let last = weights.len() - 1;

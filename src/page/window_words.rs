@@ -14,6 +14,7 @@ use crate::outing::limits::{DarknessLimit, HARMLESS_MAG, Limits, MoonLimit};
 use crate::outing::plan::Outing;
 use crate::outing::season::Brief;
 use crate::sky::almanac::Body;
+use crate::sky::altitude::TrueAltitude;
 use crate::sky::core::{CORE_DECLINATION, Highest};
 
 /// Half a minute, days: what rounding to the minute may add.
@@ -121,6 +122,8 @@ pub fn no_window(shown: &Shown, outing: &Outing) -> String {
         .map(|why| without(why, &outing.limits))
         .unwrap_or_default();
     let peak = Highest::of(CORE_DECLINATION, outing.site.latitude).altitude;
+    // least heights are as things look
+    let peak = shown.watch.air().seen(TrueAltitude(peak)).0;
     if why == Some(Without::LeastHeight) && peak < outing.limits.least_core {
         said.pop();
         said += &format!(" (it peaks at {}).", tenths_below(peak));
@@ -229,7 +232,7 @@ pub fn allowed(outing: &Outing) -> String {
     format!(
         "Limits: {core} · Sun {}° down · {}",
         limits.darkness.degrees(),
-        moon_limit(limits.moon).0
+        moon_limit(limits.moon).0.replace(' ', GAP)
     )
 }
 
