@@ -1,29 +1,26 @@
-//! Tarnlight works out, on the phone, how long a shutter may stay open under
-//! the stars.
+//! Tarnlight computes, on the phone, how long a shutter may stay open under the stars.
 //!
-//! The map of the crate; an arrow of use only ever points up this list,
-//! except that [`page`] and [`device`] know each other:
+//! The map of the crate. A module only uses modules above it in this list:
 //!
-//! - [`angle`], [`vector`] and [`decimal`]: angles and directions as types, and
-//!   numbers as people type them;
-//! - [`sky`]: where things stand in the sky;
-//! - [`camera`]: sensor, lens, drift, clean time, rules, dial, focus;
-//! - [`light`]: how bright the sky is, what a sensor makes of it, and what a
-//!   tracker buys;
-//! - [`land`]: the skyline, what it is measured from, where a compass points;
-//! - [`outing`]: all inputs in one plain value, and what follows from it;
-//! - [`page`] and [`device`]: what people see, and the browser under it.
+//! - [`angle`], [`vector`] and [`decimal`]: angles and directions as types, and numbers as
+//!   people type them;
+//! - [`sky`]: positions of Sun, Moon, core and stars; crossings; nights;
+//! - [`camera`]: sensor, lens, drift, rules of thumb, dial times, focus;
+//! - [`light`]: brightness of the sky, detector noise, tracking errors;
+//! - [`land`]: the skyline, what it is measured from, magnetic declination;
+//! - [`outing`]: all inputs as one plain value, and what follows from it;
+//! - [`browser`]: one file an interface of the browser;
+//! - [`ui`]: state, screens, sheets, widgets and words.
 //!
-//! Everything above the last line knows nothing of the web and is tested on
-//! the desktop.
+//! Everything above the last two compiles without web types and is tested on the desktop.
 
 pub mod angle;
+pub mod browser;
 pub mod camera;
 pub mod decimal;
-pub mod device;
 pub mod land;
 pub mod light;
 pub mod outing;
-pub mod page;
 pub mod sky;
+pub mod ui;
 pub mod vector;

@@ -6,5 +6,5 @@
 static MEMORY: rlsf::SmallGlobalTlsf = rlsf::SmallGlobalTlsf::new();
 
 fn main() {
-    tarnlight::page::mount();
+    tarnlight::ui::mount();
 }

@@ -4,5 +4,5 @@
 
 fn main() {
     #[cfg(target_arch = "wasm32")]
-    tarnlight::device::worker::serve();
+    tarnlight::browser::worker::serve();
 }

@@ -6,17 +6,17 @@
 use rqrr::PreparedImage;
 use tarnlight::angle::Angle;
 use tarnlight::land::ridge::{RidgeLine, Sighting};
-use tarnlight::outing::code::{Code, MOST_BYTES, QUIET, draw};
-use tarnlight::outing::form;
 use tarnlight::outing::plan::Outing;
-use tarnlight::outing::short_link::{LeftOut, fitting};
+use tarnlight::outing::share::qr::{MOST_BYTES, QUIET, QrCode, draw};
+use tarnlight::outing::share::query;
+use tarnlight::outing::share::short_link::{LeftOut, shortened_to};
 
 /// Where the page might be served.
 const PAGE: &str = "https://someone.example.org/night/tarnlight/#";
 
 /// A code as a grey picture, with its quiet squares: so many dots to a square, and how light dark
 /// and light squares are.
-fn picture(code: &Code, dots: usize, dark: u8, light: u8) -> (usize, Vec<u8>) {
+fn picture(code: &QrCode, dots: usize, dark: u8, light: u8) -> (usize, Vec<u8>) {
     let width = (code.side + 2 * QUIET) * dots;
     let grey = (0..width * width).map(|place| {
         let at = |dots_along: usize| (dots_along / dots).checked_sub(QUIET);
@@ -42,7 +42,7 @@ fn decoded((width, grey): &(usize, Vec<u8>)) -> (String, usize) {
     (text, facts.version.0)
 }
 
-fn code(text: &str) -> Code {
+fn code(text: &str) -> QrCode {
     draw(text).unwrap_or_else(|| panic!("{} bytes fit", text.len()))
 }
 
@@ -93,14 +93,14 @@ fn correction_is_medium_where_that_fits() {
 /// its first two bits are 00 for medium, 01 for low, after the mask 10 is taken off.
 #[test]
 fn the_correction_told_is_the_one_wished_for_or_better() {
-    let told = |code: &Code| {
+    let message = |code: &QrCode| {
         let dark = |column: usize| code.dark[8 * code.side + column];
         (!dark(0), dark(1))
     };
     let (low, medium) = ((false, true), (false, false));
-    assert_eq!(told(&code(&bytes(997))), medium);
-    assert_eq!(told(&code(&bytes(998))), low);
-    assert_eq!(told(&code(&bytes(MOST_BYTES))), low);
+    assert_eq!(message(&code(&bytes(997))), medium);
+    assert_eq!(message(&code(&bytes(998))), low);
+    assert_eq!(message(&code(&bytes(MOST_BYTES))), low);
 }
 
 /// 6.3.3: in three corners a dark square of 3, in a light ring, in a dark ring of 7; 6.3.4: a light
@@ -153,7 +153,7 @@ fn four_quiet_squares_stand_around() {
 /// half of that.
 #[test]
 fn red_and_black_is_read_too() {
-    let text = format!("{PAGE}{}", form::write(&Outing::default()));
+    let text = format!("{PAGE}{}", query::write(&Outing::default()));
     let drawn = code(&text);
     for share in [0.299, 0.2126, 0.1063] {
         let light = (255.0 * share) as u8;
@@ -181,7 +181,7 @@ fn a_smudge_is_made_whole() {
 fn a_long_outing_arrives_with_its_skyline_thinned() {
     let mut outing = Outing::default();
     let height = |degrees: f64| 12.0 + 6.0 * (degrees / 23.0).sin() + (degrees / 1.7).sin();
-    outing.site.ridge = RidgeLine::of(
+    outing.site.ridge = RidgeLine::new(
         Angle::ZERO,
         (0..1440)
             .map(|step| f64::from(step) / 4.0)
@@ -190,16 +190,16 @@ fn a_long_outing_arrives_with_its_skyline_thinned() {
                 height: Angle::from_degrees(height(degrees)),
             }),
     );
-    assert!(form::write(&outing).len() > 10_000);
-    let short = fitting(&outing, MOST_BYTES - PAGE.len()).expect("fits");
+    assert!(query::write(&outing).len() > 10_000);
+    let short = shortened_to(&outing, MOST_BYTES - PAGE.len()).expect("fits");
     let LeftOut::Detail(within) = short.left_out else {
         panic!("{:?}", short.left_out);
     };
     let text = format!("{PAGE}{}", short.text);
     let (read, _) = decoded(&picture(&code(&text), 2, 0, 255));
     let (_, form) = read.split_once('#').expect("a link");
-    let reading = form::read(form);
-    assert_eq!(reading.complaints, Vec::<String>::new());
+    let reading = query::read(form);
+    assert_eq!(reading.errors, Vec::<String>::new());
     for degrees in 0..360 {
         let bearing = Angle::from_degrees(f64::from(degrees));
         let was = outing.site.ridge.height(bearing).degrees();

@@ -8,7 +8,7 @@ use std::fmt::Write;
 use std::path::PathBuf;
 
 use tarnlight::camera::view::SensorPoint;
-use tarnlight::outing::answer::Answer;
+use tarnlight::outing::exposure::Answer;
 use tarnlight::outing::plan::{KeepSharp, Outing};
 
 const START: &str = "<!-- distortion-table:start -->\n";
@@ -26,7 +26,7 @@ fn answer(focal_mm: f64, k1: f64) -> Answer {
     };
     outing.kit.lens.focal_mm = focal_mm;
     outing.kit.lens.distortion.k1 = k1;
-    Answer::to(&outing)
+    Answer::compute(&outing)
 }
 
 const CORNER: SensorPoint = SensorPoint {
@@ -38,7 +38,7 @@ const CORNER: SensorPoint = SensorPoint {
 fn corner_px(focal_mm: f64, k1: f64) -> (f64, f64) {
     let mut core = Outing::default();
     core.kit.lens.focal_mm = focal_mm;
-    let seconds = Answer::to(&core).shutter().exact_s();
+    let seconds = Answer::compute(&core).shutter().exact_s();
     let view = answer(focal_mm, k1).view;
     let trail_um = view.trail_um(CORNER, seconds).expect("a trail");
     (seconds, trail_um / view.sensor.pitch_um())

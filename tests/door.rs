@@ -227,7 +227,7 @@ fn pointers(value: &Value, path: &str, found: &mut Vec<String>) {
     }
 }
 
-fn spoilt(mut question: Value, spoils: &[Spoil]) -> String {
+fn invalid(mut question: Value, spoils: &[Spoil]) -> String {
     let chosen = |question: &Value, at: usize| {
         let mut found = Vec::new();
         pointers(question, "", &mut found);
@@ -277,12 +277,12 @@ fn fault(line: &str, answer: &Value) -> Option<String> {
         return Some(format!("the id is {}", answer["id"]));
     }
     let Some(error) = answer.get("error") else {
-        let told = [
+        let message = [
             "points", "windows", "stars", "skyline", "sky", "pixel", "noise", "tracker",
         ]
         .iter()
         .any(|key| answer[*key].is_array() || answer[*key].is_object());
-        return (!told).then(|| "neither an answer nor an error".to_owned());
+        return (!message).then(|| "neither an answer nor an error".to_owned());
     };
     let (Some(error), Some(field)) = (error.as_str(), answer["field"].as_str()) else {
         return Some("an error without words or field".to_owned());
@@ -444,16 +444,16 @@ fn the_door_is_described_as_it_is() {
     let lines = section.lines().filter_map(|line| line.strip_prefix("    "));
     let (errors, questions): (Vec<_>, Vec<_>) = lines.partition(|line| line.contains("\"error\""));
     assert_eq!(questions.len(), 8, "an example of each kind");
-    let mut told = BTreeSet::new();
+    let mut message = BTreeSet::new();
     for question in questions {
         let answer = answer::reply(question);
         assert!(answer.get("error").is_none(), "{question}: {answer}");
-        keys(&answer, &mut told);
+        keys(&answer, &mut message);
     }
-    told.insert("outside_projection".to_owned());
-    keys(&json!(KINDS.map(whole)), &mut told);
-    assert!(told.len() > 60, "{told:?}");
-    for key in told {
+    message.insert("outside_projection".to_owned());
+    keys(&json!(KINDS.map(whole)), &mut message);
+    assert!(message.len() > 60, "{message:?}");
+    for key in message {
         let written = [format!("`{key}`"), format!("`{key}."), format!(".{key}`")];
         let named = written.iter().any(|written| section.contains(written));
         assert!(named, "{key} is not described");
@@ -475,7 +475,7 @@ proptest! {
 
     #[test]
     fn spoilt_questions_get_an_answer_or_an_error(kind in prop::sample::select(&KINDS[..QUICK]), spoils in spoils()) {
-        let line = spoilt(whole(kind), &spoils);
+        let line = invalid(whole(kind), &spoils);
         let answer = answer::reply(&line);
         prop_assert_eq!(fault(&line, &answer), None, "{}: {}", line, answer);
     }

@@ -49,13 +49,13 @@ struct Case {
 impl Case {
     fn all() -> Vec<Self> {
         let file = parse(CASES);
-        let cases = rows(&file, "cases").iter().cloned().map(Self::of);
+        let cases = rows(&file, "cases").iter().cloned().map(Self::new);
         let cases: Vec<Self> = cases.collect();
         assert_eq!(cases.len(), 30, "cases in the reference");
         cases
     }
 
-    fn of(value: Value) -> Self {
+    fn new(value: Value) -> Self {
         let (camera, pointing) = (&value["camera"], &value["pointing"]);
         let aim = ["az_deg", "alt_deg", "roll_deg"].map(|key| number(pointing, key));
         let view = view(
@@ -85,8 +85,8 @@ impl Case {
                 .map(|row| word(row, "name").to_owned())
                 .collect()
         };
-        let [asked, told]: [Vec<String>; 2] = [names(want), names(got)];
-        assert_eq!(told, asked, "{}: points told", self.id());
+        let [asked, message]: [Vec<String>; 2] = [names(want), names(got)];
+        assert_eq!(message, asked, "{}: points told", self.id());
         got.iter().zip(want).collect()
     }
 

@@ -161,8 +161,8 @@ fn stars_move_the_way_one_sees_them_move() {
                 ("down", drift.up_um_s < -SEVEN_DECIMALS),
             ];
             for (way, moves) in ways {
-                let said = word(row, "moves").contains(way);
-                assert_eq!(moves, said, "{way}: {drift:?}, {row}");
+                let message = word(row, "moves").contains(way);
+                assert_eq!(moves, message, "{way}: {drift:?}, {row}");
             }
         }
     }

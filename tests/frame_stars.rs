@@ -18,7 +18,7 @@ use tarnlight::camera::frame::Frame;
 use tarnlight::camera::sensor::Sensor;
 use tarnlight::camera::view::View;
 use tarnlight::sky::moment::Moment;
-use tarnlight::sky::observer::{Observer, Site};
+use tarnlight::sky::observer::{GeoPosition, Observer};
 use tarnlight::sky::stars::stars;
 use tarnlight::vector::Vector;
 
@@ -73,9 +73,9 @@ fn asked(frame: &Value, refraction: bool) -> Vec<(Value, Value)> {
     question["refraction"] = json!(refraction);
     let answer = answer::reply(&question.to_string());
     assert!(answer.get("error").is_none(), "{answer}");
-    let (told, stars) = (rows(&answer, "stars"), rows(frame, "stars"));
-    assert_eq!((told.len(), stars.len()), (20, 20), "stars told");
-    told.iter().cloned().zip(stars.iter().cloned()).collect()
+    let (message, stars) = (rows(&answer, "stars"), rows(frame, "stars"));
+    assert_eq!((message.len(), stars.len()), (20, 20), "stars told");
+    message.iter().cloned().zip(stars.iter().cloned()).collect()
 }
 
 #[test]
@@ -138,7 +138,7 @@ fn drawing_puts_them_in_the_same_place() {
     let mut worst = 0.0_f64;
     for value in frames() {
         let (site, camera, pointing) = (&value["site"], &value["camera"], &value["pointing"]);
-        let site = Site {
+        let site = GeoPosition {
             latitude: degrees(site, "lat_deg"),
             longitude: degrees(site, "lon_deg"),
             height_m: number(site, "elev_m"),
@@ -158,7 +158,7 @@ fn drawing_puts_them_in_the_same_place() {
         let view = View::new(sensor, lens(camera), frame, site.latitude);
         let axes = frame.axes();
         let observer = Observer::with_dut1(site, number(&value["time"], "dut1_s"));
-        let sky = observer.turning(Moment::of(utc.into()));
+        let sky = observer.celestial_to_horizontal(Moment::from_utc(utc.into()));
         let sky = sky.onto([axes.right, axes.up, axes.forward]);
         for star in rows(&value, "stars") {
             let at = view.image_of(sky.see(direction(star))).expect("an image");

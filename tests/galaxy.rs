@@ -31,7 +31,7 @@ struct Cell {
 }
 
 impl Cell {
-    fn of(west: f64, width: f64, [south, north]: [f64; 2], count: f64) -> Self {
+    fn new(west: f64, width: f64, [south, north]: [f64; 2], count: f64) -> Self {
         let band = Angle::from_degrees(north).sin() - Angle::from_degrees(south).sin();
         let square_degrees = width * band.to_degrees();
         let (mut light, mut weight) = (0.0, 0.0);
@@ -59,7 +59,7 @@ impl Cell {
         for (band, row) in edges.windows(2).zip(rows(&file, "counts")) {
             for (place, count) in row.as_array().expect("a row").iter().enumerate() {
                 let west = width * place as f64;
-                cells.push(Self::of(west, width, [band[0], band[1]], edge(count)));
+                cells.push(Self::new(west, width, [band[0], band[1]], edge(count)));
             }
         }
         assert_eq!(cells.len(), 384, "cells in the reference");

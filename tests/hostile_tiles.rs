@@ -18,10 +18,10 @@ fn cases(cases: u32) -> ProptestConfig {
 }
 
 /// What is said of a file, which must be something.
-fn said(name: &str, bytes: Vec<u8>) -> Option<String> {
+fn aria_bool(name: &str, bytes: Vec<u8>) -> Option<String> {
     let at = eye(46.5, 9.5, None);
-    let told = seen(&[(name.to_owned(), bytes)], at, 0.13);
-    told.err().map(|why| why.to_string())
+    let message = seen(&[(name.to_owned(), bytes)], at, 0.13);
+    message.err().map(|why| why.to_string())
 }
 
 fn small(compression: Compression) -> Vec<u8> {
@@ -42,17 +42,17 @@ fn small(compression: Compression) -> Vec<u8> {
 #[test]
 fn what_cannot_be_used_is_told_in_a_sentence() {
     let (name, whole) = hgt(46, 9, 1201, |_, _| 500);
-    assert_eq!(said(&name, whole.clone()), None);
-    let mut told = vec![
-        said(&name, Vec::new()),
-        said(&name, whole[..whole.len() - 1].to_vec()),
-        said(&name, vec![0; 1000]),
-        said("N46E009.tif", b"II*\0".to_vec()),
-        said("N46E009.tif", b"not a picture at all".to_vec()),
-        said("notes.hgt", whole.clone()),
+    assert_eq!(aria_bool(&name, whole.clone()), None);
+    let mut message = vec![
+        aria_bool(&name, Vec::new()),
+        aria_bool(&name, whole[..whole.len() - 1].to_vec()),
+        aria_bool(&name, vec![0; 1000]),
+        aria_bool("N46E009.tif", b"II*\0".to_vec()),
+        aria_bool("N46E009.tif", b"not a picture at all".to_vec()),
+        aria_bool("notes.hgt", whole.clone()),
         // another place, and nothing but unknown ground
-        said("N10E020.hgt", whole),
-        said("N46E009.hgt", hgt(46, 9, 1201, |_, _| i16::MIN).1),
+        aria_bool("N10E020.hgt", whole),
+        aria_bool("N46E009.hgt", hgt(46, 9, 1201, |_, _| i16::MIN).1),
     ];
     // a picture that says it is far larger than it is: 4 000 000 000 points wide
     let mut absurd = small(Compression::Uncompressed);
@@ -61,8 +61,8 @@ fn what_cannot_be_used_is_told_in_a_sentence() {
     let wide = absurd.windows(8).rposition(|entry| entry == tag);
     let wide = wide.expect("the tag of the width");
     absurd[wide + 8..wide + 12].copy_from_slice(&4_000_000_000_u32.to_le_bytes());
-    told.push(said("ground.tif", absurd));
-    for (place, sentence) in told.into_iter().enumerate() {
+    message.push(aria_bool("ground.tif", absurd));
+    for (place, sentence) in message.into_iter().enumerate() {
         let sentence = sentence.unwrap_or_else(|| panic!("file {place} was taken"));
         assert!(
             sentence.len() > 15 && !sentence.contains("Error"),
@@ -83,7 +83,7 @@ proptest! {
         bytes in prop::collection::vec(any::<u8>(), 0..600),
     ) {
         let all = start.into_iter().chain(bytes).collect();
-        let _ = said(name, all);
+        let _ = aria_bool(name, all);
     }
 
     /// A good picture with some bytes changed or its end cut off.
@@ -102,6 +102,6 @@ proptest! {
         if let Some(cut) = cut {
             bytes.truncate(cut.index(bytes.len()));
         }
-        let _ = said("ground.tif", bytes);
+        let _ = aria_bool("ground.tif", bytes);
     }
 }

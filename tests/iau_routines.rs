@@ -103,8 +103,8 @@ fn the_earths_path() {
         0.006_406_996_426_270_981,
     ];
     for (days, body, warning, want) in [(43_999.9, 1, 0, mercury), (-320_000.0, 3, 1, earth)] {
-        let (state, said) = plan94(MJD, days, body).expect("a body it knows");
-        assert_eq!(said, warning, "body {body}");
+        let (state, message) = plan94(MJD, days, body).expect("a body it knows");
+        assert_eq!(message, warning, "body {body}");
         for (got, want) in state.into_iter().flatten().zip(want) {
             near(got, want, 1e-11, "plan94");
         }

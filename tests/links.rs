@@ -14,11 +14,11 @@ use tarnlight::camera::lens::Projection;
 use tarnlight::camera::sensor::Sensor;
 use tarnlight::camera::sharpness::{Seen, Sharpness};
 use tarnlight::land::ridge::{RidgeLine, Sighting};
-use tarnlight::outing::bundle::{self, Bundle};
-use tarnlight::outing::form;
-use tarnlight::outing::limits::MoonLimit;
-use tarnlight::outing::plan::{Held, KeepSharp, Outing};
-use tarnlight::outing::site::{Site, Zone};
+use tarnlight::outing::plan::limits::MoonLimit;
+use tarnlight::outing::plan::site::{Site, Zone};
+use tarnlight::outing::plan::{KeepSharp, Orientation, Outing};
+use tarnlight::outing::share::file::{self, SharedFile};
+use tarnlight::outing::share::query;
 
 /// Where the page might be served.
 const PAGE: &str = "https://someone.example.org/night/#";
@@ -30,13 +30,13 @@ proptest! {
 
     #[test]
     fn an_outing_survives_its_link(outing in outing()) {
-        let text = form::write(&outing);
+        let text = query::write(&outing);
         // an address holds no letters that mail or messengers would end it at
         prop_assert!(text.bytes().all(|byte| byte.is_ascii_graphic() && byte != b'#'), "{}", text);
-        let reading = form::read(&text);
-        prop_assert_eq!(&reading.complaints, &Vec::<String>::new(), "{}", text);
+        let reading = query::read(&text);
+        prop_assert_eq!(&reading.errors, &Vec::<String>::new(), "{}", text);
         prop_assert_eq!(&reading.outing, &outing, "{}", text);
-        prop_assert_eq!(form::write(&reading.outing), text);
+        prop_assert_eq!(query::write(&reading.outing), text);
     }
 }
 
@@ -46,19 +46,19 @@ proptest! {
     #[test]
     fn outings_kits_and_sites_survive_their_file(outings in proptest::collection::vec(outing(), 1..5)) {
         for text in [
-            bundle::of_outing(&outings[0]),
-            format!("{PAGE}{}", form::write(&outings[0])),
-            form::write(&outings[0]),
+            file::write_outing(&outings[0]),
+            format!("{PAGE}{}", query::write(&outings[0])),
+            query::write(&outings[0]),
         ] {
-            let bundle = bundle::read(&text);
-            let wanted = Bundle { outing: Some(outings[0].clone()), ..Bundle::default() };
+            let bundle = file::read(&text);
+            let wanted = SharedFile { outing: Some(outings[0].clone()), ..SharedFile::default() };
             prop_assert_eq!(bundle, Ok(wanted), "{}", text);
         }
         let kits: Vec<_> = outings.iter().map(|outing| outing.kit.clone()).collect();
         let sites: Vec<_> = outings.iter().map(|outing| outing.site.clone()).collect();
-        let text = bundle::of_lists(&kits, &sites);
-        let wanted = Bundle { kits, sites, ..Bundle::default() };
-        prop_assert_eq!(bundle::read(&text), Ok(wanted), "{}", text);
+        let text = file::write_lists(&kits, &sites);
+        let wanted = SharedFile { kits, sites, ..SharedFile::default() };
+        prop_assert_eq!(file::read(&text), Ok(wanted), "{}", text);
     }
 }
 
@@ -98,7 +98,8 @@ fn old_forms() -> Vec<(&'static str, Outing)> {
                 outing.site.latitude = degrees(-34.0);
                 (outing.kit.lens.focal_mm, outing.f_number) = (14.0, 2.8);
                 outing.kit.lens.f_number = 2.8;
-                (outing.keep_sharp, outing.held) = (KeepSharp::WholeFrame, Held::Upright);
+                (outing.keep_sharp, outing.orientation) =
+                    (KeepSharp::WholeFrame, Orientation::Portrait);
             }),
         ),
         (
@@ -168,7 +169,7 @@ fn old_forms() -> Vec<(&'static str, Outing)> {
                     bearing: degrees(bearing),
                     height: degrees(height),
                 });
-                outing.site.ridge = RidgeLine::of(degrees(2.0), sightings);
+                outing.site.ridge = RidgeLine::new(degrees(2.0), sightings);
                 outing.frame = Some(Frame {
                     bearing: degrees(171.5),
                     tilt: degrees(-12.25),
@@ -184,12 +185,12 @@ fn old_forms() -> Vec<(&'static str, Outing)> {
 fn links_of_every_stage_are_still_read_the_same() {
     for (text, wanted) in old_forms() {
         for text in [text.to_owned(), format!("#{text}")] {
-            let reading = form::read(&text);
-            assert_eq!(reading.complaints, Vec::<String>::new(), "{text}");
+            let reading = query::read(&text);
+            assert_eq!(reading.errors, Vec::<String>::new(), "{text}");
             assert_eq!(reading.outing, wanted, "{text}");
         }
         let file = format!("tarnlight 1\nouting {text}\nkit {text}\nsite {text}\n");
-        let bundle = bundle::read(&file).expect("ours");
+        let bundle = file::read(&file).expect("ours");
         assert_eq!(bundle.outing.as_ref(), Some(&wanted), "{file}");
         assert_eq!(
             (&bundle.kits[0], &bundle.sites[0]),
@@ -246,7 +247,7 @@ const RUBBISH: [&str; 24] = [
 ];
 
 /// Parts of a form, some of them doubled, swapped, cut, changed or new.
-fn spoilt(text: &str, lot: &mut Lot) -> String {
+fn invalid(text: &str, lot: &mut Lot) -> String {
     let mut text = text.to_owned();
     for _ in 0..=lot.below(4) {
         let mut parts: Vec<_> = text.split('&').map(str::to_owned).collect();
@@ -315,22 +316,22 @@ fn sound_forms() -> Vec<String> {
 }
 
 /// A sentence a person can read: not empty, on one line, not endless.
-fn assert_sentences(complaints: &[String], text: &str) {
-    assert!(complaints.len() <= 5, "{text}");
-    for said in complaints {
+fn assert_sentences(errors: &[String], text: &str) {
+    assert!(errors.len() <= 5, "{text}");
+    for message in errors {
         assert!(
-            !said.is_empty() && said.chars().count() < 200,
-            "{text:?}: {said}"
+            !message.is_empty() && message.chars().count() < 200,
+            "{text:?}: {message}"
         );
     }
 }
 
 /// What was read writes again and reads again, without a complaint and to the same text.
 fn assert_settled(outing: &Outing, from: &str) {
-    let text = form::write(outing);
-    let again = form::read(&text);
-    assert_eq!(again.complaints, Vec::<String>::new(), "{from:?}: {text}");
-    assert_eq!(form::write(&again.outing), text, "{from:?}");
+    let text = query::write(outing);
+    let again = query::read(&text);
+    assert_eq!(again.errors, Vec::<String>::new(), "{from:?}: {text}");
+    assert_eq!(query::write(&again.outing), text, "{from:?}");
 }
 
 #[test]
@@ -339,15 +340,15 @@ fn spoilt_links_give_an_outing_or_a_sentence() {
     let forms = sound_forms();
     let (mut refused, mut complained) = (0, 0);
     for _ in 0..10_000 {
-        let text = spoilt(&forms[lot.below(forms.len())], &mut lot);
-        let reading = form::read(&text);
-        assert_sentences(&reading.complaints, &text);
+        let text = invalid(&forms[lot.below(forms.len())], &mut lot);
+        let reading = query::read(&text);
+        assert_sentences(&reading.errors, &text);
         if reading.refused {
-            assert!(!reading.complaints.is_empty(), "{text:?}");
+            assert!(!reading.errors.is_empty(), "{text:?}");
             assert_eq!(reading.outing, Outing::default(), "{text:?}");
             refused += 1;
         }
-        complained += usize::from(!reading.complaints.is_empty());
+        complained += usize::from(!reading.errors.is_empty());
         assert_settled(&reading.outing, &text);
     }
     // the lot draws all three outcomes, hundreds of times
@@ -361,7 +362,7 @@ fn spoilt_file(forms: &[String], lot: &mut Lot) -> String {
     for _ in 0..lot.below(6) {
         let form = &forms[lot.below(forms.len())];
         let form = if lot.below(2) == 0 {
-            spoilt(form, lot)
+            invalid(form, lot)
         } else {
             form.clone()
         };
@@ -371,7 +372,7 @@ fn spoilt_file(forms: &[String], lot: &mut Lot) -> String {
     match lot.below(8) {
         0 => lines.swap(one, other),
         1 => lines.push(lines[one].clone()),
-        2 => lines[one] = spoilt(&lines[one], lot),
+        2 => lines[one] = invalid(&lines[one], lot),
         3 => lines[one] = format!("{} {}", lot.of(&RUBBISH), lines[other]),
         4 => {
             lines[0] = format!(
@@ -400,7 +401,7 @@ fn spoilt_files_give_what_stands_or_a_sentence() {
     let (mut refused, mut complained) = (0, 0);
     for _ in 0..10_000 {
         let text = spoilt_file(&forms, &mut lot);
-        let bundle = match bundle::read(&text) {
+        let bundle = match file::read(&text) {
             Ok(bundle) => bundle,
             Err(why) => {
                 assert_sentences(&[why], &text);
@@ -408,8 +409,8 @@ fn spoilt_files_give_what_stands_or_a_sentence() {
                 continue;
             }
         };
-        assert_sentences(&bundle.complaints, &text);
-        complained += usize::from(!bundle.complaints.is_empty());
+        assert_sentences(&bundle.errors, &text);
+        complained += usize::from(!bundle.errors.is_empty());
         assert!(
             bundle.kits.len() <= 30 && bundle.sites.len() <= 30,
             "{text:?}"
@@ -417,11 +418,11 @@ fn spoilt_files_give_what_stands_or_a_sentence() {
         if let Some(outing) = &bundle.outing {
             assert_settled(outing, &text);
         }
-        let file = bundle::of_lists(&bundle.kits, &bundle.sites);
-        let again = bundle::read(&file).expect("ours");
-        assert_eq!(again.complaints, Vec::<String>::new(), "{text:?}");
+        let file = file::write_lists(&bundle.kits, &bundle.sites);
+        let again = file::read(&file).expect("ours");
+        assert_eq!(again.errors, Vec::<String>::new(), "{text:?}");
         assert_eq!(
-            bundle::of_lists(&again.kits, &again.sites),
+            file::write_lists(&again.kits, &again.sites),
             file,
             "{text:?}"
         );

@@ -13,11 +13,11 @@ use serde::de::DeserializeOwned;
 use tarnlight::angle::Angle;
 use tarnlight::camera::photo::PhotoFacts;
 use tarnlight::land::declination::Declination;
-use tarnlight::land::skyline::Eye;
+use tarnlight::land::skyline::Viewpoint;
 use tarnlight::land::survey::Surveyed;
 use tarnlight::light::patch::Patch;
-use tarnlight::outing::code::{self, Code};
 use tarnlight::outing::messages::{FromWorker, Request, Response, ToWorker, decode, encode};
+use tarnlight::outing::share::qr::{self, QrCode};
 
 fn bytes(message: &impl Serialize) -> Vec<u8> {
     encode(message).expect("memory does not fail")
@@ -96,7 +96,7 @@ fn patch() -> impl Strategy<Value = Patch> {
 
 fn request() -> impl Strategy<Value = Request> {
     let eye = (angle(), angle(), option::of(any::<f64>()));
-    let eye = eye.prop_map(|(latitude, longitude, height_m)| Eye {
+    let eye = eye.prop_map(|(latitude, longitude, height_m)| Viewpoint {
         latitude,
         longitude,
         height_m,
@@ -143,14 +143,14 @@ fn response() -> impl Strategy<Value = Response> {
         Just(Declination::Blackout),
     ];
     let code = (0..12_usize).prop_flat_map(|side| {
-        vec(any::<bool>(), side * side).prop_map(move |dark| Code { side, dark })
+        vec(any::<bool>(), side * side).prop_map(move |dark| QrCode { side, dark })
     });
     prop_oneof![
         facts.prop_map(Response::Photo),
         vec(surveyed, 0..20).prop_map(Response::Skyline),
         option::of(declination).prop_map(Response::Declination),
         vec(vec(any::<u8>(), 0..100), 0..5).prop_map(Response::Patches),
-        code.prop_map(Response::Code),
+        code.prop_map(Response::QrCode),
     ]
 }
 
@@ -225,7 +225,7 @@ fn a_list_without_end_is_refused() {
 /// (ISO/IEC 18004:2015, table 1).
 #[test]
 fn a_code_is_sent_square_by_square() {
-    let code = code::draw("https://example.org/#v=1").expect("a short link");
-    let sent = bytes(&Response::Code(code));
+    let code = qr::draw("https://example.org/#v=1").expect("a short link");
+    let sent = bytes(&Response::QrCode(code));
     assert_eq!(sent.len(), 1 + 1 + 2 + 25 * 25);
 }

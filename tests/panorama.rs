@@ -11,9 +11,9 @@ use tarnlight::camera::frame::Frame;
 use tarnlight::camera::lens::{Lens, Projection};
 use tarnlight::camera::sensor::{FORMATS, Sensor};
 use tarnlight::camera::view::{SensorPoint, View};
-use tarnlight::outing::area::Area;
-use tarnlight::outing::clicks::{Clicks, HEAD_STOPS_DEG};
-use tarnlight::outing::panorama::{MOST_FRAMES, NoPlan, Wanted};
+use tarnlight::outing::framing::panorama::area::Area;
+use tarnlight::outing::framing::panorama::click_stops::{ClickStops, HEAD_STOPS_DEG};
+use tarnlight::outing::framing::panorama::{MOST_FRAMES, NoPanorama, PanoramaSettings};
 use tarnlight::vector::Vector;
 
 /// Points tried in each plan, besides the corners and edges.
@@ -78,17 +78,17 @@ fn area() -> impl Strategy<Value = Area> {
     })
 }
 
-fn wanted() -> impl Strategy<Value = Wanted> {
+fn wanted() -> impl Strategy<Value = PanoramaSettings> {
     let clicks = prop_oneof![
-        2 => Just(Clicks::Free),
-        1 => Just(Clicks::WholeDegrees),
-        1 => Just(Clicks::Stops(&HEAD_STOPS_DEG)),
+        2 => Just(ClickStops::Free),
+        1 => Just(ClickStops::WholeDegrees),
+        1 => Just(ClickStops::Stops(&HEAD_STOPS_DEG)),
     ];
     let overlap = prop_oneof![Just(0.0), Just(0.3), 0.0..=0.6];
     let rest = (clicks, overlap, 0.0..60.0, 0.0..10.0);
     (sensor(), lens(), area(), rest).prop_map(|(sensor, lens, area, rest)| {
         let (clicks, overlap, exposure_s, pause_s) = rest;
-        Wanted {
+        PanoramaSettings {
             sensor,
             lens,
             area,
@@ -101,7 +101,7 @@ fn wanted() -> impl Strategy<Value = Wanted> {
 }
 
 /// Whether a direction is on the sensor of a frame.
-fn is_in(wanted: &Wanted, frame: Frame, direction: Vector) -> bool {
+fn is_in(wanted: &PanoramaSettings, frame: Frame, direction: Vector) -> bool {
     let view = View::new(wanted.sensor, wanted.lens, frame, Angle::ZERO);
     let seen = frame.axes().see(direction);
     // half the sky is all a lens sees
@@ -114,7 +114,7 @@ fn is_in(wanted: &Wanted, frame: Frame, direction: Vector) -> bool {
 }
 
 /// Bearing, in degrees right of the frame's own, of the end of its middle line.
-fn end_of_middle(wanted: &Wanted, tilt: Angle) -> f64 {
+fn end_of_middle(wanted: &PanoramaSettings, tilt: Angle) -> f64 {
     let frame = Frame {
         bearing: Angle::ZERO,
         tilt,
@@ -147,13 +147,13 @@ proptest! {
     ) {
         let plan = match wanted.plan() {
             Ok(plan) => plan,
-            Err(NoPlan::NoStop) => {
-                prop_assert!(wanted.clicks == Clicks::Stops(&HEAD_STOPS_DEG));
+            Err(NoPanorama::NoStop) => {
+                prop_assert!(wanted.clicks == ClickStops::Stops(&HEAD_STOPS_DEG));
                 return Ok(());
             }
             Err(reason) => {
                 // only long lenses ask for too many
-                prop_assert!(reason == NoPlan::TooMany && wanted.lens.focal_mm > 30.0, "{}", reason);
+                prop_assert!(reason == NoPanorama::TooMany && wanted.lens.focal_mm > 30.0, "{}", reason);
                 return Ok(());
             }
         };

@@ -74,7 +74,7 @@ fn the_picture_has_the_signal_to_noise_told() {
         dark_e_s: 0.05,
         read_noise_e: read,
     };
-    let told = rates.signal_to_noise(Frames {
+    let message = rates.signal_to_noise(Frames {
         count: frames,
         each_s: each,
     });
@@ -82,7 +82,7 @@ fn the_picture_has_the_signal_to_noise_told() {
     let (mean, variance) = mean_and_variance(&flat(sky + glow, read, frames, each).drawn(7));
     let got = (mean - frames * each * (sky + 0.05)) / variance.sqrt();
     // the scatter of 4096 pixels is known to 1.1 %, and five times that is allowed
-    assert!((got / told - 1.0).abs() < 0.055, "{got}, told {told}");
+    assert!((got / message - 1.0).abs() < 0.055, "{got}, told {message}");
 }
 
 fn starry(trail_px: f64) -> Patch {
@@ -189,8 +189,8 @@ fn no_frame_holds_more_than_white() {
 fn what_is_burnt_is_white() {
     let patch = starry(0.0);
     let white_e = patch.sky_e_s * patch.frame_s;
-    let burnt = Patch { white_e, ..patch };
-    assert!(burnt.shown(1).iter().all(|shade| *shade == 255));
+    let saturated = Patch { white_e, ..patch };
+    assert!(saturated.shown(1).iter().all(|shade| *shade == 255));
     let held = Patch {
         white_e: 20.0 * white_e,
         ..patch

@@ -11,8 +11,8 @@ use std::sync::OnceLock;
 
 use proptest::prelude::*;
 use tarnlight::angle::Angle;
-use tarnlight::outing::fold::folded;
-use tarnlight::outing::places::{Place, Places};
+use tarnlight::outing::gazetteer::search_key::search_key;
+use tarnlight::outing::gazetteer::{Gazetteer, Town};
 
 const TEXT: &str = include_str!("../styles/places.txt");
 
@@ -22,12 +22,12 @@ const BUDGET_BYTES: usize = 70_000;
 /// A degree along the Earth's great circles, km.
 const DEGREE_KM: f64 = 111.195;
 
-fn places() -> &'static Places {
-    static PLACES: OnceLock<Places> = OnceLock::new();
-    PLACES.get_or_init(|| Places::read(TEXT).unwrap_or_else(|bad| panic!("{bad}")))
+fn places() -> &'static Gazetteer {
+    static PLACES: OnceLock<Gazetteer> = OnceLock::new();
+    PLACES.get_or_init(|| Gazetteer::read(TEXT).unwrap_or_else(|bad| panic!("{bad}")))
 }
 
-fn nearest(latitude: f64, longitude: f64) -> (Place<'static>, f64) {
+fn nearest(latitude: f64, longitude: f64) -> (Town<'static>, f64) {
     places()
         .nearest(
             Angle::from_degrees(latitude),
@@ -223,8 +223,8 @@ fn finds_what_is_typed() {
     ];
     for (typed, want) in table {
         let first = places().search(typed, 5);
-        let name = first.first().map(|place| folded(place.name));
-        assert_eq!(name, Some(folded(want)), "{typed:?}: {first:?}");
+        let name = first.first().map(|place| search_key(place.name));
+        assert_eq!(name, Some(search_key(want)), "{typed:?}: {first:?}");
     }
     let inside: Vec<_> = places().search("ham", usize::MAX);
     assert!(inside.iter().any(|place| place.name == "Birmingham"));
@@ -246,7 +246,7 @@ fn every_zone_is_one_of_iana() {
 #[test]
 fn every_name_can_be_typed_without_accents() {
     for place in places().iter() {
-        let plain = folded(place.name);
+        let plain = search_key(place.name);
         let typed = plain
             .bytes()
             .all(|byte| byte == b' ' || byte.is_ascii_alphanumeric());
@@ -309,7 +309,7 @@ proptest! {
     #[test]
     fn any_cut_of_the_list_is_refused(end in 0..TEXT.len() - 1) {
         if let Some(cut) = TEXT.get(..end) {
-            prop_assert!(Places::read(cut).is_err());
+            prop_assert!(Gazetteer::read(cut).is_err());
         }
     }
 
@@ -324,14 +324,14 @@ proptest! {
         let mut bytes = TEXT.as_bytes().to_vec();
         let end = (start + len).min(bytes.len());
         bytes.splice(start..end, noise.bytes());
-        if let Ok(read) = Places::read(&String::from_utf8_lossy(&bytes)) {
+        if let Ok(read) = Gazetteer::read(&String::from_utf8_lossy(&bytes)) {
             for place in read.iter() {
                 prop_assert!(place.latitude.degrees().abs() < 90.001);
                 prop_assert!(place.longitude.degrees().abs() < 180.001);
                 prop_assert!(!place.name.is_empty() && place.country.len() == 2);
             }
         }
-        prop_assert!(Places::read(&noise).is_err());
+        prop_assert!(Gazetteer::read(&noise).is_err());
         prop_assert!(places().search(&typed, 3).len() <= 3);
     }
 }

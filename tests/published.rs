@@ -7,14 +7,14 @@
 use chrono::{DateTime, NaiveDate, Timelike, Utc};
 use sofars::erst::era00;
 use tarnlight::angle::Angle;
-use tarnlight::sky::almanac::{Almanac, Body};
+use tarnlight::sky::almanac::{Almanac, SkyBody};
 use tarnlight::sky::altitude::{Air, ApparentAltitude, TrueAltitude};
 use tarnlight::sky::core::CORE_DECLINATION;
 use tarnlight::sky::crossings::{Crossing, Looks, taken_at};
 use tarnlight::sky::moment::{J2000_JD, Moment};
-use tarnlight::sky::night::{Night, Standing, SunLine, noon};
-use tarnlight::sky::observer::{Observer, Site};
-use tarnlight::sky::places::{AU_KM, Places};
+use tarnlight::sky::night::{Night, SunAltitudeLimit, Visibility, noon};
+use tarnlight::sky::observer::{GeoPosition, Observer};
+use tarnlight::sky::positions::{AU_KM, SolarSystemPositions};
 use tarnlight::sky::sidereal::{self, ecliptic_longitude};
 use tarnlight::sky::spans::Spans;
 use tarnlight::vector::Vector;
@@ -27,7 +27,7 @@ fn near(got: f64, want: f64, allowed: f64, what: &str) {
 }
 
 fn universal(text: &str) -> Moment {
-    Moment::of(text.parse::<DateTime<Utc>>().expect("an instant"))
+    Moment::from_utc(text.parse::<DateTime<Utc>>().expect("an instant"))
 }
 
 /// The moment of an instant of terrestrial time, which the book calls TD.
@@ -52,7 +52,7 @@ fn longitude_deg(place: Vector, moment: Moment) -> f64 {
 
 /// What is asked of a night from noon at a place, in degrees.
 fn at_night<T>((latitude, longitude): (f64, f64), date: &str, ask: impl Fn(&Night) -> T) -> T {
-    let site = Site {
+    let site = GeoPosition {
         latitude: Angle::from_degrees(latitude),
         longitude: Angle::from_degrees(longitude),
         height_m: 0.0,
@@ -71,7 +71,7 @@ fn core_at(night: &Night, height_deg: f64) -> tarnlight::sky::night::Course {
 #[test]
 fn the_moon_of_the_book() {
     let moment = terrestrial("1992-04-12T00:00:00Z");
-    let moon = Places::at(moment).moon;
+    let moon = SolarSystemPositions::at(moment).moon;
     let distance_km = moon.length() * AU_KM;
     near(distance_km, 368_409.7, 1.0, "distance, km");
     let parallax = (6378.14 / distance_km).asin().to_degrees();
@@ -89,7 +89,7 @@ fn the_phase_of_the_book() {
     let phase = almanac.phase_angle(moment).degrees();
     near(phase, 69.0756, 0.01, "phase angle");
     near(almanac.lit_share(moment), 0.6786, 1e-4, "lit share");
-    let [moon, sun] = [Body::Moon, Body::Sun].map(|body| almanac.place(body, moment));
+    let [moon, sun] = [SkyBody::Moon, SkyBody::Sun].map(|body| almanac.place(body, moment));
     near(moon.angle_to(sun).degrees(), 110.7929, 2e-3, "elongation");
 }
 
@@ -99,7 +99,7 @@ fn the_phase_of_the_book() {
 fn the_sun_of_the_book() {
     const SEVEN_ARCSEC: f64 = 7.0 / 3600.0;
     let moment = terrestrial("1992-10-13T00:00:00Z");
-    let sun = Places::at(moment).sun;
+    let sun = SolarSystemPositions::at(moment).sun;
     let (longitude, declination) = (longitude_deg(sun, moment), declination_deg(sun));
     near(longitude, 199.908_95, 0.01, "longitude, 25.a");
     near(declination, -7.785_07, 0.01, "declination, 25.a");
@@ -135,7 +135,7 @@ fn the_air_of_the_book() {
     let lift = Air::STANDARD.lift(TrueAltitude(Angle::from_degrees(33.25 / 60.0)));
     near(lift.degrees() * 60.0, 24.618, 2e-3, "lift, arcminutes");
     let seen = ApparentAltitude(Angle::from_degrees(0.5));
-    let lift = 0.5 - Air::STANDARD.unseen(seen).0.degrees();
+    let lift = 0.5 - Air::STANDARD.to_true(seen).0.degrees();
     near(lift * 60.0, 28.754, 0.1, "lift, arcminutes");
 }
 
@@ -183,7 +183,7 @@ fn the_venus_of_the_book() {
 /// longitudes are those it is defined by.
 #[test]
 fn moments_of_the_year_and_of_the_moon() {
-    let sun = |moment| longitude_deg(Places::at(moment).sun, moment);
+    let sun = |moment| longitude_deg(SolarSystemPositions::at(moment).sun, moment);
     let turned = |from: f64, to: f64| (to - from + 180.0).rem_euclid(360.0) - 180.0;
     // 7″, and a minute's motion of the Sun
     let allowed = 7.0 / 3600.0 + 0.0007;
@@ -200,7 +200,7 @@ fn moments_of_the_year_and_of_the_moon() {
         (universal("2018-09-16T23:15:00Z"), 90.0, 30.0),
         (universal("2018-09-25T02:52:00Z"), 180.0, 30.0),
     ] {
-        let moon = longitude_deg(Places::at(moment).moon, moment);
+        let moon = longitude_deg(SolarSystemPositions::at(moment).moon, moment);
         let off = turned(want, moon - sun(moment)) * 3600.0;
         near(off, 0.0, 10.0 + seconds * 0.51, "Moon from Sun, ″");
     }
@@ -216,7 +216,7 @@ fn minute(moment: Moment) -> String {
 /// belongs to the night of the day before.
 #[test]
 fn sunset_sunrise_and_twilights_to_the_almanacs_minute() {
-    use SunLine::{Astronomical, Civil, Horizon, Nautical};
+    use SunAltitudeLimit::{Astronomical, Civil, Horizon, Nautical};
     let (one, other) = ((40.8939, -83.8917), (41.281_944, -84.362_778));
     let mornings = [
         (Astronomical, "10:42"),
@@ -325,7 +325,7 @@ fn hour_angles_of_the_core() {
                 core_at(night, height)
             });
             if want == NEVER {
-                assert_eq!(course.standing(), Standing::NeverAbove, "{place}");
+                assert_eq!(course.standing(), Visibility::NeverAbove, "{place}");
                 continue;
             }
             let (up, down) = course.first(true).zip(course.first(false)).expect(&place);
@@ -340,7 +340,11 @@ fn hour_angles_of_the_core() {
 #[test]
 fn a_night_of_the_core_to_the_minute() {
     at_night((36.0, -112.0), "2025-06-20", |night| {
-        let find = |moment| night.observer().find(night.almanac(), Body::Core, moment);
+        let find = |moment| {
+            night
+                .observer()
+                .find(night.almanac(), SkyBody::Core, moment)
+        };
         let time = |at| night.start().plus_days(at);
         for (height, up, want, bearing) in [
             (-34.0 / 60.0, true, "02:49", None),
@@ -357,7 +361,7 @@ fn a_night_of_the_core_to_the_minute() {
                 near(find(minute).bearing.degrees(), bearing, 0.06, want);
             }
         }
-        let [at] = night.transits(Body::Core, true)[..] else {
+        let [at] = night.transits(SkyBody::Core, true)[..] else {
             panic!("one transit");
         };
         let want = universal("2025-06-21T07:16:00Z");
@@ -374,10 +378,10 @@ fn a_night_of_the_core_to_the_minute() {
 fn what_the_trade_takes_for_granted() {
     let best = |latitude: f64, date: &str| {
         at_night((latitude, 10.0), date, |night| {
-            let top = night.extreme(Body::Core, true).expect("a highest place");
-            let standing = night.see(Body::Core, top.at).standing();
-            let dark = Spans::of(&night.sun_at(SunLine::Astronomical), false);
-            let hours = dark.and(&Spans::of(&core_at(night, 0.0), true)).minutes() / 60.0;
+            let top = night.extreme(SkyBody::Core, true).expect("a highest place");
+            let standing = night.see(SkyBody::Core, top.at).standing();
+            let dark = Spans::new(&night.sun_at(SunAltitudeLimit::Astronomical), false);
+            let hours = dark.and(&Spans::new(&core_at(night, 0.0), true)).minutes() / 60.0;
             let height = standing.altitude.0.degrees();
             let from_midnight = top.at * 24.0 - 12.0;
             (from_midnight, height, standing.bearing.degrees(), hours)

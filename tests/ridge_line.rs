@@ -5,11 +5,11 @@ use chrono::NaiveDate;
 use proptest::prelude::*;
 use tarnlight::angle::Angle;
 use tarnlight::land::ridge::{RidgeLine, Sighting};
-use tarnlight::outing::over_ridge::over_ridge;
-use tarnlight::sky::almanac::{Almanac, Body};
+use tarnlight::outing::night::horizon_crossings::over_ridge;
+use tarnlight::sky::almanac::{Almanac, SkyBody};
 use tarnlight::sky::altitude::{Air, ApparentAltitude, TrueAltitude};
-use tarnlight::sky::night::{Course, Night, SunLine, noon};
-use tarnlight::sky::observer::{Observer, Site};
+use tarnlight::sky::night::{Course, Night, SunAltitudeLimit, noon};
+use tarnlight::sky::observer::{GeoPosition, Observer};
 use tarnlight::sky::spans::Spans;
 
 /// A millisecond, days.
@@ -24,7 +24,7 @@ fn line(level_deg: f64, points: &[(f64, f64)]) -> RidgeLine {
         bearing: angle(*bearing),
         height: angle(*height),
     });
-    RidgeLine::of(angle(level_deg), sightings)
+    RidgeLine::new(angle(level_deg), sightings)
 }
 
 /// Asks something of a night.
@@ -38,7 +38,7 @@ fn with_night_at<T>(
     day: u32,
     ask: impl FnOnce(&Night<'_>) -> T,
 ) -> T {
-    let site = Site {
+    let site = GeoPosition {
         latitude: angle(latitude),
         longitude: angle(longitude),
         height_m,
@@ -50,11 +50,11 @@ fn with_night_at<T>(
 }
 
 fn minutes(course: &Course) -> f64 {
-    Spans::of(course, true).minutes()
+    Spans::new(course, true).minutes()
 }
 
-fn bodies() -> impl Strategy<Value = Body> {
-    prop::sample::select(vec![Body::Core, Body::Sun, Body::Moon])
+fn bodies() -> impl Strategy<Value = SkyBody> {
+    prop::sample::select(vec![SkyBody::Core, SkyBody::Sun, SkyBody::Moon])
 }
 
 fn points() -> impl Strategy<Value = Vec<(f64, f64)>> {
@@ -80,8 +80,8 @@ proptest! {
             // a sighting a hair higher makes it a line to be followed, not a height
             let mut bent = ridge.clone();
             bent.take(Sighting { bearing: angle(0.0), height: angle(height + 1e-9) });
-            let flat = night.core_at(Air::STANDARD.unseen(ApparentAltitude(angle(height))));
-            (flat, [&ridge, &bent].map(|ridge| over_ridge(night, Body::Core, ridge, Air::STANDARD)))
+            let flat = night.core_at(Air::STANDARD.to_true(ApparentAltitude(angle(height))));
+            (flat, [&ridge, &bent].map(|ridge| over_ridge(night, SkyBody::Core, ridge, Air::STANDARD)))
         });
         for sighted in sighted {
             prop_assert_eq!(flat.starts_above, sighted.starts_above);
@@ -125,7 +125,7 @@ proptest! {
         with_night(latitude, longitude, day, |night| {
             let course = over_ridge(night, body, &ridge, Air::STANDARD);
             let mut above = course.starts_above;
-            let edge = if body == Body::Core { 0.0 } else { 0.26 };
+            let edge = if body == SkyBody::Core { 0.0 } else { 0.26 };
             let over = |at: f64| {
                 let place = night.see(body, at).standing();
                 let top = TrueAltitude(angle(place.altitude.0.degrees() + edge));
@@ -158,13 +158,13 @@ fn the_core_passes_a_gate() {
     ];
     with_night(36.0, -112.0, 171, |night| {
         let ridge = line(0.0, &gate);
-        let course = over_ridge(night, Body::Core, &ridge, Air::STANDARD);
+        let course = over_ridge(night, SkyBody::Core, &ridge, Air::STANDARD);
         let bearings: Vec<f64> = course
             .crossings
             .iter()
             .map(|crossing| {
                 night
-                    .see(Body::Core, crossing.at)
+                    .see(SkyBody::Core, crossing.at)
                     .standing()
                     .bearing
                     .degrees()
@@ -173,7 +173,7 @@ fn the_core_passes_a_gate() {
         assert_eq!(bearings.len(), 2, "{bearings:?}");
         assert!((bearings[0] - 170.0).abs() < 0.01 && (bearings[1] - 190.0).abs() < 0.01);
         // the sky turns past a bearing on the meridian by sin φ + cos φ tan h cos A a degree
-        let middle = night.transits(Body::Core, true)[0];
+        let middle = night.transits(SkyBody::Core, true)[0];
         let half = [0, 1].map(|end| (course.crossings[end].at - middle).abs() * 1440.0);
         assert!((half[0] - half[1]).abs() < 0.1, "{half:?}");
     });
@@ -200,8 +200,8 @@ fn over_a_plain_far_below_bodies_rise_earlier_and_set_later() {
     with_night_at((36.0, 0.0, HEIGHT_M), 79, |night| {
         let air = Air::at_height(HEIGHT_M);
         for (body, declination, edge, deg_per_hour) in [
-            (Body::Sun, 0.0, 0.26, 15.0),
-            (Body::Core, -29.0, 0.0, 15.041),
+            (SkyBody::Sun, 0.0, 0.26, 15.0),
+            (SkyBody::Core, -29.0, 0.0, 15.041),
         ] {
             let over = |level: f64| {
                 let course = over_ridge(night, body, &line(level, &[]), air);
@@ -211,7 +211,7 @@ fn over_a_plain_far_below_bodies_rise_earlier_and_set_later() {
             let at = |height: f64| hour_angle_min(36.0, declination, height - edge, deg_per_hour);
             let want = at(-dip - 52.0 / 60.0) - at(-26.0 / 60.0);
             assert!((got - want).abs() < 0.4, "{body:?}: {got} min, want {want}");
-            if body == Body::Sun {
+            if body == SkyBody::Sun {
                 assert!((8.0..11.0).contains(&got), "{got} min");
             }
         }
@@ -223,8 +223,8 @@ fn over_a_plain_far_below_bodies_rise_earlier_and_set_later() {
 #[test]
 fn over_a_flat_horizon_the_sun_sets_as_in_almanacs() {
     with_night_at((46.0, 8.0, 0.0), 100, |night| {
-        let over = over_ridge(night, Body::Sun, &line(0.0, &[]), Air::STANDARD);
-        let almanac = night.sun_at(SunLine::Horizon);
+        let over = over_ridge(night, SkyBody::Sun, &line(0.0, &[]), Air::STANDARD);
+        let almanac = night.sun_at(SunAltitudeLimit::Horizon);
         assert_eq!(over.crossings.len(), almanac.crossings.len());
         for (over, almanac) in over.crossings.iter().zip(&almanac.crossings) {
             let miss_s = (over.at - almanac.at).abs() * 86_400.0;

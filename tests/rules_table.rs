@@ -12,7 +12,7 @@ use tarnlight::camera::dial::Shutter;
 use tarnlight::camera::drift::centre_speed_um_s;
 use tarnlight::camera::rules::Rule;
 use tarnlight::camera::sensor::{FORMATS, Sensor};
-use tarnlight::outing::answer::{Answer, RuleRow};
+use tarnlight::outing::exposure::{Answer, RuleRow};
 use tarnlight::outing::plan::Outing;
 
 const FOCAL_MM: [f64; 7] = [14.0, 20.0, 24.0, 35.0, 50.0, 85.0, 135.0];
@@ -41,7 +41,7 @@ fn outing(sensor: Sensor, focal_mm: f64) -> Outing {
 }
 
 fn answer(sensor: Sensor, focal_mm: f64) -> Answer {
-    Answer::to(&outing(sensor, focal_mm))
+    Answer::compute(&outing(sensor, focal_mm))
 }
 
 fn body(name: &str, megapixels: f64) -> Sensor {

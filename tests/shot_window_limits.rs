@@ -9,10 +9,11 @@ use std::path::PathBuf;
 use chrono::{Days, NaiveDate};
 use tarnlight::angle::Angle;
 use tarnlight::land::ridge::RidgeLine;
-use tarnlight::outing::evening::{Edge, Watch, Without};
-use tarnlight::outing::limits::{DarknessLimit, HARMLESS_MAG, Limits, MoonLimit};
+use tarnlight::outing::night::season::{NIGHTS, Season};
+use tarnlight::outing::night::site_sky::SiteSky;
+use tarnlight::outing::night::{NoWindowReason, WindowBoundary};
 use tarnlight::outing::plan::Outing;
-use tarnlight::outing::season::{NIGHTS, Season};
+use tarnlight::outing::plan::limits::{DarknessLimit, HARMLESS_MAG, Limits, MoonLimit};
 use tarnlight::sky::spans::Span;
 
 /// Set to 1, it has the table written instead of compared.
@@ -46,10 +47,10 @@ fn from_horizon(moon: MoonLimit) -> Limits {
 }
 
 /// A year's nights of an outing.
-fn nights(outing: &Outing) -> (Watch, impl Iterator<Item = NaiveDate>) {
-    let watch = Watch::over(outing, first(), NIGHTS);
+fn nights(outing: &Outing) -> (SiteSky, impl Iterator<Item = NaiveDate>) {
+    let site_sky = SiteSky::over(outing, first(), NIGHTS);
     let dates = (0..NIGHTS).map(|day| first() + Days::new(day.into()));
-    (watch, dates)
+    (site_sky, dates)
 }
 
 /// Eleven latitudes with a flat horizon: every window holds what it promises when core, Sun and Moon
@@ -63,13 +64,13 @@ fn no_night_is_promised_that_is_not_there() {
     ] {
         for moon in [MoonLimit::Harmless, MoonLimit::None] {
             let outing = outing(latitude, from_horizon(moon));
-            let (watch, dates) = nights(&outing);
+            let (site_sky, dates) = nights(&outing);
             for date in dates {
-                let night = watch.night(date);
-                let usable = watch.usable(&night, &outing.limits);
+                let night = site_sky.night(date);
+                let usable = site_sky.usable(&night, &outing.limits);
                 let allows = |at: f64| {
-                    let reading = watch.reading(date, at);
-                    let core_deg = watch.apparent(reading.core).0.degrees();
+                    let reading = site_sky.reading(date, at);
+                    let core_deg = site_sky.apparent(reading.core).0.degrees();
                     let moon_allows = match moon {
                         MoonLimit::None => reading.moon.altitude.0.degrees() < -0.8,
                         _ => reading.moon_cost.is_some_and(|cost| cost <= HARMLESS_MAG),
@@ -81,15 +82,15 @@ fn no_night_is_promised_that_is_not_there() {
                     for step in 0..=4 {
                         let inside =
                             start + NEAR + (end - start - 2.0 * NEAR) * f64::from(step) / 4.0;
-                        let reading = watch.reading(date, inside);
+                        let reading = site_sky.reading(date, inside);
                         assert!(allows(inside), "{latitude}° {date}, {moon:?}: {reading:?}");
                     }
                 }
                 if usable.windows.is_empty() {
                     // two looks five minutes apart, at which all but the Moon is right
                     let dark_core = |at: f64| {
-                        let reading = watch.reading(date, at);
-                        watch.apparent(reading.core).0.degrees() >= 0.0
+                        let reading = site_sky.reading(date, at);
+                        site_sky.apparent(reading.core).0.degrees() >= 0.0
                             && reading.sun.altitude.0.degrees() <= -18.0
                     };
                     let looks = (0..288).map(|five| f64::from(five) / 288.0);
@@ -97,7 +98,11 @@ fn no_night_is_promised_that_is_not_there() {
                         .clone()
                         .any(|at| dark_core(at) && dark_core(at + 1.0 / 288.0));
                     if taken {
-                        assert_eq!(usable.without, Some(Without::Moon), "{latitude}° {date}");
+                        assert_eq!(
+                            usable.without,
+                            Some(NoWindowReason::Moon),
+                            "{latitude}° {date}"
+                        );
                         by_moon += 1;
                     }
                 }
@@ -114,16 +119,18 @@ fn ends_lie_where_the_light_turns() {
     let mut tried = 0;
     for latitude in [-33.0, -23.0, 0.0, 36.0, 46.0, 51.0] {
         let outing = outing(latitude, from_horizon(MoonLimit::Harmless));
-        let (watch, dates) = nights(&outing);
+        let (site_sky, dates) = nights(&outing);
         for date in dates {
-            let night = watch.night(date);
-            let cost = |at: f64| watch.core_light(&night, at).moon_cost;
-            for window in watch.usable(&night, &outing.limits).windows {
+            let night = site_sky.night(date);
+            let cost = |at: f64| site_sky.core_light(&night, at).moon_cost;
+            for window in site_sky.usable(&night, &outing.limits).windows {
                 let ends = [
                     (window.opens, window.span.start, 1.0),
                     (window.closes, window.span.end, -1.0),
                 ];
-                for (_, at, inwards) in ends.into_iter().filter(|(why, ..)| *why == Edge::MoonCost)
+                for (_, at, inwards) in ends
+                    .into_iter()
+                    .filter(|(why, ..)| *why == WindowBoundary::MoonCost)
                 {
                     let [inside, outside] =
                         [10.0, -10.0].map(|seconds| cost(at + inwards * seconds * SECOND));
@@ -154,25 +161,25 @@ fn the_best_moment_is_where_the_light_is_best() {
                 ..Limits::default()
             };
             let outing = outing(latitude, limits);
-            let (watch, dates) = nights(&outing);
+            let (site_sky, dates) = nights(&outing);
             for date in dates {
-                let night = watch.night(date);
-                let evening = watch.evening(date, &outing.limits);
+                let night = site_sky.night(date);
+                let evening = site_sky.evening(date, &outing.limits);
                 let Some(window) = evening.best() else {
                     continue;
                 };
                 let Span { start, end } = window.span;
                 let best_at = evening.best_at;
                 assert!((start..=end).contains(&best_at), "{latitude}° {date}");
-                let best = watch.core_light(&night, best_at);
+                let best = site_sky.core_light(&night, best_at);
                 let inwards = TWO_MINUTES.copysign((start + end) / 2.0 - best_at);
                 let at = (best_at + inwards).clamp(start, end);
-                let cheaper = best.moon_cost - watch.core_light(&night, at).moon_cost;
+                let cheaper = best.moon_cost - site_sky.core_light(&night, at).moon_cost;
                 assert!(cheaper <= 0.2, "{latitude}° {date}: {cheaper} mag");
                 most = most.max(cheaper);
                 for step in 0..=60 {
                     let at = start + (end - start) * f64::from(step) / 60.0;
-                    let there = watch.core_light(&night, at).weight;
+                    let there = site_sky.core_light(&night, at).weight;
                     assert!(
                         there <= best.weight * 1.01,
                         "{latitude}° {date}: {there} at {at}, {} at {best_at}",
@@ -190,16 +197,16 @@ fn the_best_moment_is_where_the_light_is_best() {
 #[test]
 fn equivalent_hours_are_the_integral() {
     let outing = outing(36.0, from_horizon(MoonLimit::Any));
-    let (watch, dates) = nights(&outing);
+    let (site_sky, dates) = nights(&outing);
     let mut worst: f64 = 0.0;
     for date in dates.step_by(5) {
-        let night = watch.night(date);
-        for window in watch.usable(&night, &outing.limits).windows {
+        let night = site_sky.night(date);
+        for window in site_sky.usable(&night, &outing.limits).windows {
             let Span { start, end } = window.span;
             let steps = ((end - start) / (10.0 * SECOND)).ceil();
             let middle = |step: u32| start + (end - start) * (f64::from(step) + 0.5) / steps;
             let sum: f64 = (0..steps as u32)
-                .map(|step| watch.core_light(&night, middle(step)).weight)
+                .map(|step| site_sky.core_light(&night, middle(step)).weight)
                 .sum();
             let want_h = sum * (end - start) * 24.0 / steps;
             worst = worst.max((window.equivalent_h - want_h).abs() / want_h.max(0.1));
@@ -215,9 +222,9 @@ fn equivalent_hours_are_the_integral() {
 fn the_weight_is_worked_by_hand() {
     let outing = outing(36.0, Limits::default());
     let date = NaiveDate::from_ymd_opt(2027, 6, 4).expect("a date");
-    let watch = Watch::over(&outing, date, 1);
-    let evening = watch.evening(date, &outing.limits);
-    let best = watch.core_light(&watch.night(date), evening.best_at);
+    let site_sky = SiteSky::over(&outing, date, 1);
+    let evening = site_sky.evening(date, &outing.limits);
+    let best = site_sky.core_light(&site_sky.night(date), evening.best_at);
     assert!((best.weight - 0.185).abs() < 0.003, "{best:?}");
 }
 
@@ -227,7 +234,7 @@ fn stricter_limits_never_leave_more() {
     let mut usual = outing(46.0, Limits::default());
     usual.site.ridge = RidgeLine::level(Angle::from_degrees(4.0));
     let minutes = |limits: Limits| -> f64 {
-        let season = Season::of(
+        let season = Season::new(
             &Outing {
                 limits,
                 ..usual.clone()
@@ -287,7 +294,7 @@ harmless one, by how far the Sun must be down. Windows of five minutes at least;
                     darkness,
                     ..from_horizon(moon)
                 };
-                let season = Season::of(&outing(latitude, limits), first());
+                let season = Season::new(&outing(latitude, limits), first());
                 let minutes: f64 = season.nights.iter().map(|night| night.minutes).sum();
                 format!("{:.0}", minutes / 60.0)
             });

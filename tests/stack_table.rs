@@ -7,11 +7,11 @@ use std::fmt::Write;
 use std::path::PathBuf;
 
 use chrono::NaiveDate;
-use tarnlight::outing::evening::Watch;
+use tarnlight::outing::exposure::by_focal_length::ExposureCurves;
+use tarnlight::outing::exposure::sky_brightness::{SkyBrightness, SkyBrightnessModel};
+use tarnlight::outing::exposure::tracker_gain::{Compared, with_best_body};
+use tarnlight::outing::night::site_sky::SiteSky;
 use tarnlight::outing::plan::Outing;
-use tarnlight::outing::reach::Reaches;
-use tarnlight::outing::sky_light::{Lights, SkyLight};
-use tarnlight::outing::tracker_gain::{Compared, with_best_body};
 
 /// Set to 1, it has the table written instead of compared.
 const WRITE: &str = "TARNLIGHT_WRITE";
@@ -29,18 +29,18 @@ fn outing(f_number: f64) -> Outing {
     }
 }
 
-fn sky(outing: &Outing) -> SkyLight {
+fn sky(outing: &Outing) -> SkyBrightness {
     // new Moon on 4 June 2027; the core is highest there at 0:50 by the Sun
     let date = NaiveDate::from_ymd_opt(2027, 6, 4).expect("a date");
-    let watch = Watch::over(outing, date, 1);
-    let frame = outing.aim().frame;
-    Lights::at(&watch, (date, 0.53)).towards((frame.bearing, frame.tilt))
+    let site_sky = SiteSky::over(outing, date, 1);
+    let frame = outing.pointing().frame;
+    SkyBrightnessModel::at(&site_sky, (date, 0.53)).towards((frame.bearing, frame.tilt))
 }
 
 fn compared(outing: &Outing, focal_mm: f64) -> Compared {
-    let tracked = Reaches::of(outing).tracked(outing, focal_mm);
+    let tracked = ExposureCurves::new(outing).tracked(outing, focal_mm);
     let best = with_best_body(outing);
-    Compared::of(outing, best.as_ref(), focal_mm, &sky(outing), tracked)
+    Compared::new(outing, best.as_ref(), focal_mm, &sky(outing), tracked)
 }
 
 fn table() -> String {

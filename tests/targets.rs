@@ -7,7 +7,7 @@ use std::fmt::Write;
 use std::path::PathBuf;
 
 use tarnlight::camera::sensor::{FORMATS, Sensor};
-use tarnlight::outing::targets::framed_by;
+use tarnlight::outing::exposure::targets::framed_by;
 use tarnlight::sky::core::CORE_DECLINATION;
 use tarnlight::sky::targets::{Target, all};
 use tarnlight::vector::Vector;
@@ -73,15 +73,15 @@ what is in use for that sensor (common practice). Made by `tests/targets.rs`; si
         let (range, off) = match practice {
             Some((_, least, most)) if *least == 0.0 => (
                 format!("{most} mm or less"),
-                told(off(focal_mm, *least, *most)),
+                message(off(focal_mm, *least, *most)),
             ),
             Some((_, least, most)) if least == most => (
                 format!("about {most} mm"),
-                told(off(focal_mm, *least, *most)),
+                message(off(focal_mm, *least, *most)),
             ),
             Some((_, least, most)) => (
                 format!("{least}–{most} mm"),
-                told(off(focal_mm, *least, *most)),
+                message(off(focal_mm, *least, *most)),
             ),
             None => ("–".to_owned(), "–".to_owned()),
         };
@@ -98,7 +98,7 @@ what is in use for that sensor (common practice). Made by `tests/targets.rs`; si
     table
 }
 
-fn told(off: f64) -> String {
+fn message(off: f64) -> String {
     if off == 0.0 {
         "inside".to_owned()
     } else {

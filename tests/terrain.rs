@@ -5,8 +5,8 @@ mod tiles;
 
 use serde_json::Value;
 use tarnlight::angle::Angle;
-use tarnlight::land::place::Start;
-use tarnlight::land::skyline::{BEARINGS, Skyline, Top, skyline};
+use tarnlight::land::place::Geodesic;
+use tarnlight::land::skyline::{BEARINGS, HorizonPoint, Skyline, skyline};
 use tiff::encoder::Compression;
 use tiff::encoder::compression::DeflateLevel;
 use tiles::{File, Sheet, eye, hgt, seen, terrain, towards};
@@ -24,7 +24,7 @@ fn beta(height_m: f64, eye_m: f64, way_m: f64, k: f64) -> f64 {
     up.atan2((bent + height_m) * theta.sin()).to_degrees()
 }
 
-fn near(got: Top, height: f64, way_m: f64, slack: (f64, f64), about: &str) {
+fn near(got: HorizonPoint, height: f64, way_m: f64, slack: (f64, f64), about: &str) {
     let (degrees, metres) = slack;
     let off = (got.height.degrees() - height).abs();
     assert!(
@@ -142,7 +142,7 @@ fn places_along_bearings_are_those_of_proj() {
         let [lat, bearing, way, want_lat, want_lon] =
             [0, 1, 2, 3, 4].map(|place| number(&row[place]));
         let (latitude, longitude) = (Angle::from_degrees(lat), Angle::from_degrees(longitude));
-        let start = Start::at(latitude, longitude).expect("a place");
+        let start = Geodesic::at(latitude, longitude).expect("a place");
         let (to_lat, to_lon) = start.along(Angle::from_degrees(bearing), way);
         let east = (to_lon - want_lon) * want_lat.to_radians().cos();
         let miss_m = (to_lat - want_lat).hypot(east) * EQUATOR_DEGREE_M;
@@ -507,20 +507,23 @@ fn a_cut_of_real_ground_knows_where_it_ends() {
         };
         let cut = seen(&[square.float(heights)], at, 0.13).expect("a skyline");
         let whole = skyline(&all, at, 0.13).expect("a skyline");
-        let (mut lower, mut told, mut wrong) = (0, 0, 0);
+        let (mut lower, mut message, mut wrong) = (0, 0, 0);
         for (one, other) in cut.points.iter().zip(&whole.points) {
             let (one, other) = (one.top.expect("ground"), other.top.expect("ground"));
             let under = other.height.degrees() - one.height.degrees();
             assert!(under > -0.001, "{one:?}, {other:?}");
             if under > 0.02 {
                 lower += 1;
-                told += u32::from(one.model_edge);
+                message += u32::from(one.model_edge);
             } else if one.model_edge && !other.model_edge {
                 wrong += 1;
             }
         }
-        println!("{latitude}, {half}: {told} of {lower} told, {wrong} for nothing");
-        assert!(lower > 200 && 10 * told > 9 * lower, "{told} of {lower}");
+        println!("{latitude}, {half}: {message} of {lower} told, {wrong} for nothing");
+        assert!(
+            lower > 200 && 10 * message > 9 * lower,
+            "{message} of {lower}"
+        );
         // a skyline that ground beyond could overtop
         assert!(wrong < 60, "{wrong} skylines called an edge");
     }

@@ -7,17 +7,18 @@ mod events;
 
 use chrono::{DateTime, NaiveDate};
 use tarnlight::angle::Angle;
+use tarnlight::browser::persistence::Autosave;
+use tarnlight::browser::time_zone::BrowserTimeZones;
+use tarnlight::browser::{persistence, storage, url_hash};
 use tarnlight::camera::clean::CleanTime;
-use tarnlight::device::clock::BrowserClocks;
-use tarnlight::device::keeping::Ledger;
-use tarnlight::device::{address, keeping, storage};
 use tarnlight::land::ridge::RidgeLine;
-use tarnlight::outing::answer::Answer;
-use tarnlight::outing::clock::Clocks;
-use tarnlight::outing::form;
+use tarnlight::outing::exposure::Answer;
+use tarnlight::outing::night::local_time::TimeZones;
+use tarnlight::outing::night::season::Season;
 use tarnlight::outing::plan::Outing;
-use tarnlight::outing::season::Season;
-use tarnlight::page::state::{Kept, Look};
+use tarnlight::outing::share::query;
+use tarnlight::ui::state::document::Document;
+use tarnlight::ui::state::routes::Theme;
 use wasm_bindgen_test::{wasm_bindgen_test, wasm_bindgen_test_configure};
 
 wasm_bindgen_test_configure!(run_in_browser);
@@ -56,15 +57,15 @@ const DESKTOP: [(&str, [f64; 3]); 6] = [
 ];
 
 fn read(text: &str) -> Outing {
-    let reading = form::read(text);
-    assert_eq!(reading.complaints, Vec::<String>::new(), "{text}");
+    let reading = query::read(text);
+    assert_eq!(reading.errors, Vec::<String>::new(), "{text}");
     reading.outing
 }
 
 #[wasm_bindgen_test]
 fn reckons_as_the_desktop_does() {
     for (text, want) in DESKTOP {
-        let answer = Answer::to(&read(text));
+        let answer = Answer::compute(&read(text));
         let got = [answer.clean, answer.clean_core, answer.clean_frame].map(CleanTime::seconds);
         for (got, want) in got.into_iter().zip(want) {
             let got = got.unwrap_or_else(|| panic!("{text}: no limit, want {want} s"));
@@ -80,7 +81,7 @@ fn reckons_as_the_desktop_does() {
 #[wasm_bindgen_test]
 fn what_is_written_is_read() {
     for (text, _) in DESKTOP {
-        assert_eq!(form::write(&read(text)), text);
+        assert_eq!(query::write(&read(text)), text);
     }
 }
 
@@ -99,8 +100,8 @@ fn the_storage_says_when_it_is_full() {
     let key = "tarnlight.much";
     assert_eq!(storage::set(key, "little"), Ok(()));
     // browsers give a page some five million characters
-    let said = storage::set(key, &"x".repeat(20_000_000));
-    assert_eq!(said, Err(storage::BLOCKED.to_owned()));
+    let message = storage::set(key, &"x".repeat(20_000_000));
+    assert_eq!(message, Err(storage::BLOCKED.to_owned()));
     assert_eq!(
         storage::get(key).as_deref(),
         Some("little"),
@@ -113,7 +114,7 @@ fn the_storage_says_when_it_is_full() {
 fn the_browser_knows_the_zones() {
     let offset = |zone: &str, unix_s: i64| {
         let instant = DateTime::from_timestamp(unix_s, 0).expect("an instant");
-        BrowserClocks.offset_min(zone, instant)
+        BrowserTimeZones.offset_min(zone, instant)
     };
     // 2026-01-15 and 2026-07-15, 12h UTC
     let [january, july] = [1_768_478_400, 1_784_116_800];
@@ -131,50 +132,50 @@ fn what_is_kept_is_restored_with_and_without_the_address() {
     let outing = read(DESKTOP[1].0);
     let mut kit = read(DESKTOP[3].0).kit;
     kit.name = "old & odd, 100 % “fish” #1".to_owned();
-    let kept = Kept {
+    let kept = Document {
         outing,
         kits: vec![kit],
         sites: vec![read("v=1&lat=46.5&lon=9.25&high=2240&zone=Europe/Zurich&place=a+pass").site],
         ticks: 1 << 3 | 1 << 33,
     };
-    let mut ledger = Ledger::of(&Kept::default());
+    let mut ledger = Autosave::new(&Document::default());
     ledger.note(&kept);
     assert_eq!(ledger.write(false), Ok(()));
-    assert_eq!(keeping::keep_look(Look::Red), Ok(()));
-    let carried = address::text().expect("the outing stands in the address");
+    assert_eq!(persistence::keep_look(Theme::Red), Ok(()));
+    let carried = url_hash::text().expect("the outing stands in the address");
     assert_eq!(carried, DESKTOP[1].0);
 
     for from in ["address and storage", "storage alone"] {
-        let state = keeping::restored();
+        let state = persistence::restored();
         assert_eq!(state.kept, kept, "{from}");
-        assert_eq!(state.look, Look::Red, "{from}");
+        assert_eq!(state.look, Theme::Red, "{from}");
         assert_eq!(state.notices, [], "{from}");
-        address::write("");
+        url_hash::write("");
     }
 }
 
 /// Two pages on one phone: what one saved meanwhile is not lost by a change in the other.
 #[wasm_bindgen_test]
 fn pages_do_not_undo_each_other() {
-    let mut kept = Kept {
+    let mut kept = Document {
         kits: vec![read(DESKTOP[2].0).kit],
-        ..Kept::default()
+        ..Document::default()
     };
-    let [mut here, mut there] = [(); 2].map(|()| Ledger::of(&kept));
+    let [mut here, mut there] = [(); 2].map(|()| Autosave::new(&kept));
     here.note(&kept);
     assert_eq!(here.write(false), Ok(()));
-    let saved = Kept {
+    let saved = Document {
         kits: vec![read(DESKTOP[3].0).kit, read(DESKTOP[2].0).kit],
         ticks: 1 << 5,
-        ..Kept::default()
+        ..Document::default()
     };
     there.note(&saved);
     assert_eq!(there.write(false), Ok(()));
     kept.outing.f_number = 4.0;
     here.note(&kept);
     assert_eq!(here.write(true), Ok(()));
-    address::write("");
-    let restored = keeping::restored().kept;
+    url_hash::write("");
+    let restored = persistence::restored().kept;
     assert_eq!((restored.kits, restored.ticks), (saved.kits, saved.ticks));
     assert_eq!(restored.outing.f_number, 4.0);
 }
@@ -185,22 +186,22 @@ fn pages_do_not_undo_each_other() {
 fn a_kit_of_a_newer_page_is_kept() {
     let line = format!("{}&colour=blue", DESKTOP[3].0);
     storage::set("tarnlight.kits", &line).expect("room");
-    let state = keeping::restored();
+    let state = persistence::restored();
     assert_eq!(state.kept.kits, [read(DESKTOP[3].0).kit]);
     assert_eq!(state.notices, []);
     assert_eq!(storage::get("tarnlight.kits").as_deref(), Some(&*line));
-    let spoilt = format!("{line}\nv=1&mm=0");
-    storage::set("tarnlight.kits", &spoilt).expect("room");
-    let state = keeping::restored();
+    let invalid = format!("{line}\nv=1&mm=0");
+    storage::set("tarnlight.kits", &invalid).expect("room");
+    let state = persistence::restored();
     assert_eq!(
         state.kept.kits,
         [read(DESKTOP[3].0).kit],
         "not one of 20 mm"
     );
     assert_eq!(state.notices.len(), 1);
-    assert_eq!(storage::get("tarnlight.kits.aside"), Some(spoilt));
+    assert_eq!(storage::get("tarnlight.kits.aside"), Some(invalid));
     assert_eq!(storage::get("tarnlight.kits"), Some(line));
-    assert_eq!(keeping::restored().notices, [], "told once");
+    assert_eq!(persistence::restored().notices, [], "told once");
     storage::set("tarnlight.kits", "").expect("room");
 }
 
@@ -237,12 +238,12 @@ fn a_year_of_events_and_windows() {
         .and_then(|window| window.performance())
         .expect("a clock");
     let usable = |season: Season| -> f64 { season.nights.iter().map(|night| night.minutes).sum() };
-    let want = usable(Season::of(&outing, date));
+    let want = usable(Season::new(&outing, date));
     assert!(want > 1000.0, "{want} min");
     let mut times = Vec::new();
     for _ in 0..61 {
         let start = clock.now();
-        let minutes = usable(Season::of(&outing, date));
+        let minutes = usable(Season::new(&outing, date));
         times.push(clock.now() - start);
         assert!((minutes - want).abs() < 1e-9, "{minutes} min, want {want}");
     }

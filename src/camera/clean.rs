@@ -4,9 +4,9 @@
 //! stay sharp; the clean time is when the star that was there when the shutter
 //! opened has drawn exactly that.
 
-use super::drift::centre_speed_um_s;
-use super::view::{SensorPoint, View};
 use crate::angle::Angle;
+use crate::camera::drift::centre_speed_um_s;
+use crate::camera::view::{SensorPoint, View};
 
 /// The longest time told, s: half a day. A star that has not drawn its trail
 /// by then circles so close to the pole that no night is long enough.

@@ -12,10 +12,10 @@
 
 use std::f64::consts::FRAC_PI_2;
 
-use super::lens::{FIELD_LIMIT, Lens, Projection};
-use super::sensor::Sensor;
-use super::view::off_axis;
 use crate::angle::Angle;
+use crate::camera::lens::{FIELD_LIMIT, Lens, Projection};
+use crate::camera::sensor::Sensor;
+use crate::camera::view::off_axis;
 use crate::vector::Vector;
 
 /// Places tried along a line of equal altitude behind a fisheye, from its middle
@@ -45,14 +45,14 @@ pub struct Cover {
     /// Half the sensor's sides, mm.
     half_mm: (f64, f64),
     lens: Lens,
-    /// See [`Distortion::least_across_scale`](super::distortion::Distortion::least_across_scale).
+    /// See [`Distortion::least_across_scale`](crate::camera::distortion::Distortion::least_across_scale).
     least_across_scale: f64,
 }
 
 impl Cover {
     /// `None` unless focal length and sides are finite and more than nothing, and
     /// the distortion leaves a picture out to the corner.
-    pub fn of(sensor: Sensor, lens: Lens) -> Option<Self> {
+    pub fn new(sensor: Sensor, lens: Lens) -> Option<Self> {
         let sides = [sensor.width_mm, sensor.height_mm, lens.focal_mm];
         let sound = sides.iter().all(|side| side.is_finite() && *side > 0.0);
         let least_across_scale = lens.distortion.least_across_scale()?;
@@ -255,7 +255,7 @@ mod tests {
             ..Lens::default()
         };
         let held = if upright { sensor.turned() } else { sensor };
-        Cover::of(held, lens).expect("a camera")
+        Cover::new(held, lens).expect("a camera")
     }
 
     /// 36 × 24 mm upright behind 24 mm and k1 = −0.03, worked by hand: half a side d falls at the
@@ -267,7 +267,7 @@ mod tests {
             ..Lens::default()
         };
         lens.distortion.k1 = -0.03;
-        let cover = Cover::of(FORMATS[1].sensor(24.0).turned(), lens).expect("a camera");
+        let cover = Cover::new(FORMATS[1].sensor(24.0).turned(), lens).expect("a camera");
         // 18.3993 and 12.1140 mm
         for (got, want) in [
             (cover.height(), 74.9502),
@@ -284,7 +284,7 @@ mod tests {
     fn a_folded_picture_has_no_cover() {
         let mut lens = Lens::default();
         lens.distortion.k1 = -0.2;
-        assert!(Cover::of(FORMATS[1].sensor(24.0), lens).is_none());
+        assert!(Cover::new(FORMATS[1].sensor(24.0), lens).is_none());
     }
 
     /// Fields of 36 × 24 mm by 2 atan(d/2f), and the bearings of a tilted frame by
@@ -354,7 +354,7 @@ mod tests {
                 projection: Projection::Rectilinear,
                 ..Lens::default()
             };
-            assert!(Cover::of(sensor, lens).is_none());
+            assert!(Cover::new(sensor, lens).is_none());
         }
     }
 }

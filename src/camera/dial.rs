@@ -155,7 +155,7 @@ impl Shutter {
 
 impl DialTime {
     /// A limit rounded down; no limit stays none.
-    pub fn of(limit: super::clean::CleanTime) -> Self {
+    pub fn new(limit: crate::camera::clean::CleanTime) -> Self {
         match limit.seconds() {
             None => Self::NoLimit,
             Some(seconds) => Shutter::at_most(seconds).map_or(Self::TooShort, Self::Set),
@@ -284,11 +284,11 @@ mod tests {
         for third in Shutter::SHORTEST..=Shutter::LONGEST {
             let shutter = Shutter::Marked(third);
             let mark = shutter.mark();
-            let said = match mark.split_once('/') {
+            let message = match mark.split_once('/') {
                 Some((_, under)) => 1.0 / under.parse::<f64>().expect("a number"),
                 None => mark.parse().expect("a number"),
             };
-            let miss = (said / shutter.exact_s()).log2();
+            let miss = (message / shutter.exact_s()).log2();
             assert!(miss.abs() < 0.12, "{mark}: {miss} stops");
         }
     }

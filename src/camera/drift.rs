@@ -14,11 +14,11 @@
 //! u̇ = f (m ṡ_x − k ṡ_z ŝ_x),   v̇ = f (m ṡ_y − k ṡ_z ŝ_y),   k = (dr/dθ − m cos θ)/sin² θ
 //! ```
 //!
-//! and k is what [`Projection::bend`](super::lens::Projection::bend) gives.
-//! [Distortion](super::distortion) then multiplies the part of this velocity that
+//! and k is what [`Projection::bend`](crate::camera::lens::Projection::bend) gives.
+//! [Distortion](crate::camera::distortion) then multiplies the part of this velocity that
 //! runs along the radius by dr_d/dr, and the part across it by r_d/r.
 
-use super::view::{SensorPoint, View, off_axis};
+use crate::camera::view::{SensorPoint, View, off_axis};
 use crate::vector::Vector;
 
 /// Earth's nominal rotation rate, rad/s.

@@ -6,10 +6,10 @@
 //! which for a minute agrees with the trail to a hundredth (10 mm and longer
 //! on full frame).
 
-use super::contours::{Grid, Piece};
-use super::lens::FIELD_LIMIT;
-use super::view::{SensorPoint, View};
 use crate::angle::Angle;
+use crate::camera::contours::{Grid, Piece};
+use crate::camera::lens::FIELD_LIMIT;
+use crate::camera::view::{SensorPoint, View};
 
 /// Grid spaces along the longer side of the frame.
 const SPACES: f64 = 24.0;
@@ -31,7 +31,7 @@ const MOST_LINES: usize = 6;
 
 /// What one of the nine places shows.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Reading {
+pub enum DriftReading {
     /// The trail there, pixels.
     Trail(f64),
     /// The ground: no stars.
@@ -48,7 +48,7 @@ pub struct Mark {
     /// −1 at the bottom, 0 in the middle, 1 at the top.
     pub row: i8,
     /// What is there.
-    pub reading: Reading,
+    pub reading: DriftReading,
 }
 
 /// All that is drawn. Places are in shares of the frame: 0 to 1 from the left,
@@ -109,20 +109,20 @@ impl View {
     }
 
     /// What stands at a place after the exposure.
-    pub fn reading_at(&self, point: SensorPoint, seconds: f64) -> Reading {
+    pub fn drift_reading_at(&self, point: SensorPoint, seconds: f64) -> DriftReading {
         let in_field = |angle: Angle| angle.radians() <= FIELD_LIMIT.radians();
         if !self.off_axis_at(point).is_some_and(in_field) {
-            return Reading::Nothing;
+            return DriftReading::Nothing;
         }
         if self
             .altitude_at(point)
             .is_none_or(|altitude| altitude < Angle::ZERO)
         {
-            return Reading::Ground;
+            return DriftReading::Ground;
         }
         self.trail_um(point, seconds)
-            .map_or(Reading::Nothing, |um| {
-                Reading::Trail(um / self.sensor.pitch_um())
+            .map_or(DriftReading::Nothing, |um| {
+                DriftReading::Trail(um / self.sensor.pitch_um())
             })
     }
 
@@ -138,7 +138,7 @@ impl View {
                 Mark {
                     column,
                     row,
-                    reading: self.reading_at(point, seconds),
+                    reading: self.drift_reading_at(point, seconds),
                 }
             })
             .collect()
@@ -227,13 +227,13 @@ mod tests {
             map.marks.iter().find(here).map(|mark| mark.reading)
         };
         for (column, row, speed) in [(0, 0, 1.5861), (1, 1, 2.8484), (0, 1, 1.9559)] {
-            let Some(Reading::Trail(got)) = reading(column, row) else {
+            let Some(DriftReading::Trail(got)) = reading(column, row) else {
                 panic!("no trail at {column}, {row}");
             };
             let want = speed * 20.0 / 6.0;
             assert!((got / want - 1.0).abs() < 0.01, "{got} px, want {want} px");
         }
-        assert_eq!(reading(0, -1), Some(Reading::Ground));
+        assert_eq!(reading(0, -1), Some(DriftReading::Ground));
     }
 
     #[test]
@@ -254,8 +254,8 @@ mod tests {
     #[test]
     fn a_round_fisheye_shows_nothing_in_its_corners() {
         let map = view(Projection::Equisolid, 8.0, 45.0).drift_map(10.0, 2.0);
-        assert_eq!(map.marks[0].reading, Reading::Nothing);
-        assert!(matches!(map.marks[4].reading, Reading::Trail(_)));
+        assert_eq!(map.marks[0].reading, DriftReading::Nothing);
+        assert!(matches!(map.marks[4].reading, DriftReading::Trail(_)));
     }
 
     /// The horizon's pieces lie on the horizon and cross the frame from side to

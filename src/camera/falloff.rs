@@ -5,9 +5,9 @@
 //! itself: seen from the corner the opening is foreshortened, and the picture there is
 //! drawn larger, so that the same light covers more of it.
 
-use super::dial::exact_f_number;
-use super::lens::{Lens, Projection};
-use super::sensor::Sensor;
+use crate::camera::dial::exact_f_number;
+use crate::camera::lens::{Lens, Projection};
+use crate::camera::sensor::Sensor;
 use std::f64::consts::LN_2;
 
 /// Light lost in the far corners of a fast wide lens at its widest aperture, stops

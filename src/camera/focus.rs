@@ -5,7 +5,7 @@
 //! circle passes for a point; on stars it is several pixels wide. Stars want
 //! focus on the stars, and the ground a frame of its own.
 
-use super::lens::Lens;
+use crate::camera::lens::Lens;
 
 /// µm in a mm, and mm in a m.
 const THOUSAND: f64 = 1000.0;

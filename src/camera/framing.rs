@@ -5,8 +5,8 @@
 //! another, and a tilted horizon can be turned. Small bright ones get a twelfth of
 //! a degree on every side at least: they are shown among their stars.
 
-use super::sensor::Sensor;
 use crate::angle::Angle;
+use crate::camera::sensor::Sensor;
 
 /// Share of the frame's side that a target fills.
 const FILLED: f64 = 2.0 / 3.0;

@@ -4,10 +4,10 @@
 //! the centre. How r grows with θ is the lens's projection: ordinary lenses are
 //! rectilinear and stretch the corners; fisheyes are close to one of the other
 //! three and do not. Real lenses differ from their projection by a few per
-//! cent: see [`distortion`](super::distortion).
+//! cent: see [`distortion`](crate::camera::distortion).
 
-use super::distortion::Distortion;
 use crate::angle::Angle;
+use crate::camera::distortion::Distortion;
 
 /// Beyond this angle from the axis no lens is taken to see: half the sky.
 pub const FIELD_LIMIT: Angle = Angle::from_degrees(90.0);

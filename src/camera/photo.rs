@@ -12,7 +12,7 @@ use std::io::Cursor;
 use exif::{Field, In, Tag, Value};
 use serde::{Deserialize, Serialize};
 
-use super::sensor::{FULL_FRAME_DIAGONAL_MM, Sensor};
+use crate::camera::sensor::{FULL_FRAME_DIAGONAL_MM, Sensor};
 
 /// How every JPEG file starts (ITU-T T.81, markers SOI and the next one's lead).
 const JPEG_START: &[u8] = &[0xFF, 0xD8, 0xFF];
@@ -306,9 +306,9 @@ mod tests {
         let good = jpeg(&full_frame_fields());
         for end in 0..good.len() {
             let _ = PhotoFacts::read(&good[..end]);
-            let mut spoilt = good.clone();
-            spoilt[end] ^= 0xFF;
-            let _ = PhotoFacts::read(&spoilt);
+            let mut invalid = good.clone();
+            invalid[end] ^= 0xFF;
+            let _ = PhotoFacts::read(&invalid);
         }
     }
 }

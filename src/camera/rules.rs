@@ -4,9 +4,9 @@
 //! that the page can say why the rules disagree. What a rule's time would
 //! really leave is worked out by the exact drift, elsewhere.
 
-use super::lens::Lens;
-use super::sensor::Sensor;
 use crate::angle::Angle;
+use crate::camera::lens::Lens;
+use crate::camera::sensor::Sensor;
 
 /// A rule for the longest untracked exposure.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -119,7 +119,7 @@ impl Rule {
                 (SHORT_PER_F_NUMBER * f_number + SHORT_PER_PITCH * pitch_um) / focal_mm
             }
         };
-        (seconds > 0.0 && seconds < super::clean::LONGEST_S).then_some(seconds)
+        (seconds > 0.0 && seconds < crate::camera::clean::LONGEST_S).then_some(seconds)
     }
 }
 

@@ -6,10 +6,10 @@
 //! it looks depends on both: two pixels of trail are a line behind a sharp lens, and
 //! hardly to be seen behind a soft one.
 
-use super::focus::{GREEN_UM, airy_half_width_um};
-use super::lens::StarWidth;
-use super::sensor::Sensor;
-use super::view::{SensorPoint, View};
+use crate::camera::focus::{GREEN_UM, airy_half_width_um};
+use crate::camera::lens::StarWidth;
+use crate::camera::sensor::Sensor;
+use crate::camera::view::{SensorPoint, View};
 
 /// Full width at half maximum of a Gaussian over its σ: 2 √(2 ln 2).
 const FWHM_PER_SIGMA: f64 = 2.354_820_045_030_949_3;

@@ -14,10 +14,10 @@
 //! Against exact integrals (`tests/loupe.rs`) no pixel is off by more than 0.001 of the
 //! brightest for a star in focus, and by 0.003 for a disc.
 
-use super::drift::NODES;
-use super::pixel_grid::{LEAST_SIGMA_PX, PixelGrid};
-use super::spread::Spread;
-use super::view::{SensorPoint, View};
+use crate::camera::drift::NODES;
+use crate::camera::pixel_grid::{LEAST_SIGMA_PX, PixelGrid};
+use crate::camera::spread::Spread;
+use crate::camera::view::{SensorPoint, View};
 
 /// Longest trail that is summed, in sides of the patch: a little over its diagonal, and
 /// as much more as a disc is wide. The rest of a longer one lies outside.
@@ -125,7 +125,7 @@ impl StarImage {
         spread: Spread,
         side: usize,
     ) -> Self {
-        let disc = Disc::of(spread, side);
+        let disc = Disc::new(spread, side);
         let (sigma_px, step_px) = match &disc {
             None => {
                 // the second moment is all that such a small disc adds
@@ -179,7 +179,7 @@ struct Disc {
 
 impl Disc {
     /// `None` where it is narrower than the star's own σ, and its variance tells all.
-    fn of(spread: Spread, side: usize) -> Option<Self> {
+    fn new(spread: Spread, side: usize) -> Option<Self> {
         use std::f64::consts::PI;
         let sigma_px = spread.sigma_px.max(LEAST_SIGMA_PX);
         let radius_px = spread.disc_px.min(LARGEST_SIDES * side as f64) / 2.0;

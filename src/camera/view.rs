@@ -6,10 +6,10 @@
 //! by 0.8 % at 10° above the horizon and 0.1 % at 30°, and slows drift by no
 //! more.
 
-use super::frame::{Axes, Frame};
-use super::lens::{FIELD_LIMIT, Lens};
-use super::sensor::Sensor;
 use crate::angle::Angle;
+use crate::camera::frame::{Axes, Frame};
+use crate::camera::lens::{FIELD_LIMIT, Lens};
+use crate::camera::sensor::Sensor;
 use crate::vector::Vector;
 
 /// A place on the sensor, mm from its centre, as seen in the upright picture.
@@ -83,7 +83,7 @@ impl View {
     }
 
     /// A direction the camera sees, in east, north, up.
-    pub fn unsee(&self, seen: Vector) -> Vector {
+    pub fn to_enu(&self, seen: Vector) -> Vector {
         let Axes { right, up, forward } = self.axes;
         right
             .times(seen.x)
@@ -160,7 +160,7 @@ impl View {
 
     /// Distance of a point from the middle in the unit of [`Distortion`]'s radii.
     ///
-    /// [`Distortion`]: super::distortion::Distortion
+    /// [`Distortion`]: crate::camera::distortion::Distortion
     pub(super) fn in_half_diagonals(&self, point: SensorPoint) -> f64 {
         2.0 * point.from_centre_mm() / self.sensor.diagonal_mm()
     }

@@ -6,9 +6,9 @@
 //! shrinking pattern the place; along each of the lines that bound the sky in
 //! the frame a golden-section search does.
 
-use super::lens::FIELD_LIMIT;
-use super::view::{SensorPoint, View};
 use crate::angle::Angle;
+use crate::camera::lens::FIELD_LIMIT;
+use crate::camera::view::{SensorPoint, View};
 
 /// Which part of the frame is searched.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

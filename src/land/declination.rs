@@ -13,8 +13,8 @@
 use chrono::{Datelike, NaiveDate};
 use serde::{Deserialize, Serialize};
 
-use super::wmm2025::COEFFICIENTS;
 use crate::angle::Angle;
+use crate::land::wmm2025::COEFFICIENTS;
 use crate::sky::observer::outward_north_km;
 
 /// First year the model holds for, and the first it does not.

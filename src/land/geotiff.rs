@@ -11,9 +11,9 @@ use tiff::decoder::{ChunkType, Decoder, DecodingResult, Limits};
 use tiff::tags::Tag;
 use tiff::{ColorType, TiffError};
 
-use super::tile::{LONGEST_SIDE, Layout, Part, Take};
-use super::trouble::Fault;
 use crate::decimal;
+use crate::land::error::TileError;
+use crate::land::tile::{LONGEST_SIDE, Layout, Part, Take};
 
 /// Most bytes of one strip or tile when unpacked: a tile of 3601² points of 32
 /// bits may be one strip.
@@ -57,7 +57,7 @@ pub(super) struct GeoTiff<R: Read + Seek> {
 
 impl<R: Read + Seek> GeoTiff<R> {
     /// Reads the head of the first image.
-    pub fn open(bytes: R) -> Result<Self, Fault> {
+    pub fn open(bytes: R) -> Result<Self, TileError> {
         let mut limits = Limits::default();
         limits.decoding_buffer_size = LARGEST_PART;
         limits.intermediate_buffer_size = LARGEST_PART;
@@ -71,7 +71,7 @@ impl<R: Read + Seek> GeoTiff<R> {
             .any(|&side| side > LONGEST_SIDE)
             || high as usize > LONGEST_SIDE && decoder.get_chunk_type() == ChunkType::Tile
         {
-            return Err(Fault::TooLarge);
+            return Err(TileError::TooLarge);
         }
         let middle = keys(&mut decoder)?;
         let [west, across, north, down] = grid(&mut decoder)?;
@@ -98,17 +98,18 @@ impl<R: Read + Seek> GeoTiff<R> {
         self.layout
     }
 
-    pub fn read(&mut self, part: Part, take: &mut Take<'_>) -> Result<(), Fault> {
+    pub fn read(&mut self, part: Part, take: &mut Take<'_>) -> Result<(), TileError> {
         let (wide, high) = self.decoder.chunk_dimensions();
         let [wide, high] = [wide as usize, high as usize];
         if wide == 0 || high == 0 {
-            return Err(Fault::Broken);
+            return Err(TileError::Broken);
         }
         let across = self.layout.columns.div_ceil(wide);
         let mut heights = Vec::new();
         for down in part.rows[0] / high..part.rows[1].div_ceil(high) {
             for right in part.columns[0] / wide..part.columns[1].div_ceil(wide) {
-                let index = u32::try_from(down * across + right).map_err(|_| Fault::TooLarge)?;
+                let index =
+                    u32::try_from(down * across + right).map_err(|_| TileError::TooLarge)?;
                 let chunk = self.decoder.read_chunk(index).map_err(fault)?;
                 self.in_metres(&chunk, &mut heights)?;
                 let columns = wide.min(self.layout.columns - right * wide);
@@ -125,7 +126,7 @@ impl<R: Read + Seek> GeoTiff<R> {
     }
 
     /// A part's heights, NaN where there are none.
-    fn in_metres(&self, chunk: &DecodingResult, heights: &mut Vec<f32>) -> Result<(), Fault> {
+    fn in_metres(&self, chunk: &DecodingResult, heights: &mut Vec<f32>) -> Result<(), TileError> {
         heights.clear();
         match chunk {
             DecodingResult::I16(all) => heights.extend(all.iter().map(|&it| f32::from(it))),
@@ -133,7 +134,7 @@ impl<R: Read + Seek> GeoTiff<R> {
             DecodingResult::I32(all) => heights.extend(all.iter().map(|&it| it as f32)),
             DecodingResult::U32(all) => heights.extend(all.iter().map(|&it| it as f32)),
             DecodingResult::F32(all) => heights.extend_from_slice(all),
-            _ => return Err(Fault::Samples),
+            _ => return Err(TileError::Samples),
         }
         for height in heights {
             let known = (BOUNDS_M[0]..=BOUNDS_M[1]).contains(height) && *height != self.nothing;
@@ -146,19 +147,19 @@ impl<R: Read + Seek> GeoTiff<R> {
 }
 
 /// The library's errors in our words.
-fn fault(error: TiffError) -> Fault {
+fn fault(error: TiffError) -> TileError {
     match error {
-        TiffError::IoError(_) => Fault::CutShort,
-        TiffError::UnsupportedError(_) => Fault::Samples,
-        TiffError::LimitsExceeded | TiffError::IntSizeError => Fault::TooLarge,
-        _ => Fault::Broken,
+        TiffError::IoError(_) => TileError::CutShort,
+        TiffError::UnsupportedError(_) => TileError::Samples,
+        TiffError::LimitsExceeded | TiffError::IntSizeError => TileError::TooLarge,
+        _ => TileError::Broken,
     }
 }
 
 /// Whether the one value of each point has a fraction.
-fn fractions<R: Read + Seek>(decoder: &mut Decoder<R>) -> Result<bool, Fault> {
+fn fractions<R: Read + Seek>(decoder: &mut Decoder<R>) -> Result<bool, TileError> {
     let ColorType::Gray(bits) = decoder.colortype().map_err(fault)? else {
-        return Err(Fault::Bands);
+        return Err(TileError::Bands);
     };
     // of one value a point, where it is not said
     let format = decoder
@@ -169,13 +170,13 @@ fn fractions<R: Read + Seek>(decoder: &mut Decoder<R>) -> Result<bool, Fault> {
     match (format, bits) {
         (1 | 2, 16 | 32) => Ok(false),
         (3, 32) => Ok(true),
-        _ => Err(Fault::Samples),
+        _ => Err(TileError::Samples),
     }
 }
 
 /// Checks the keys, and tells whether a place is that of a pixel's middle, not
 /// of its corner. A file without keys is taken to be in degrees.
-fn keys<R: Read + Seek>(decoder: &mut Decoder<R>) -> Result<bool, Fault> {
+fn keys<R: Read + Seek>(decoder: &mut Decoder<R>) -> Result<bool, TileError> {
     let directory = decoder
         .find_tag_unsigned_vec::<u16>(Tag::GeoKeyDirectoryTag)
         .map_err(fault)?
@@ -186,11 +187,11 @@ fn keys<R: Read + Seek>(decoder: &mut Decoder<R>) -> Result<bool, Fault> {
             continue;
         };
         match key {
-            MODEL if value == PROJECTED => return Err(Fault::Projected),
-            MODEL if value != GEOGRAPHIC => return Err(Fault::Datum),
-            DATUM if !DATUMS.contains(&value) => return Err(Fault::Datum),
-            ANGLES if value != DEGREES => return Err(Fault::Datum),
-            HEIGHTS if FEET.contains(&value) => return Err(Fault::Feet),
+            MODEL if value == PROJECTED => return Err(TileError::Projected),
+            MODEL if value != GEOGRAPHIC => return Err(TileError::Datum),
+            DATUM if !DATUMS.contains(&value) => return Err(TileError::Datum),
+            ANGLES if value != DEGREES => return Err(TileError::Datum),
+            HEIGHTS if FEET.contains(&value) => return Err(TileError::Feet),
             RASTER => middle = value == POINT,
             _ => (),
         }
@@ -200,15 +201,15 @@ fn keys<R: Read + Seek>(decoder: &mut Decoder<R>) -> Result<bool, Fault> {
 
 /// Longitude and latitude at the picture's corner, and steps east and south:
 /// west, across, north, down, degrees.
-fn grid<R: Read + Seek>(decoder: &mut Decoder<R>) -> Result<[f64; 4], Fault> {
+fn grid<R: Read + Seek>(decoder: &mut Decoder<R>) -> Result<[f64; 4], TileError> {
     if let Some(matrix) = numbers(decoder, Tag::ModelTransformationTag)? {
         let [across, 0.0, _, west, 0.0, up, _, north, ..] = matrix[..] else {
-            return Err(Fault::Turned);
+            return Err(TileError::Turned);
         };
         return Ok([west, across, north, -up]);
     }
-    let scale = numbers(decoder, Tag::ModelPixelScaleTag)?.ok_or(Fault::Nowhere)?;
-    let tie = numbers(decoder, Tag::ModelTiepointTag)?.ok_or(Fault::Nowhere)?;
+    let scale = numbers(decoder, Tag::ModelPixelScaleTag)?.ok_or(TileError::Nowhere)?;
+    let tie = numbers(decoder, Tag::ModelTiepointTag)?.ok_or(TileError::Nowhere)?;
     match (&scale[..], &tie[..]) {
         (&[across, down, ..], &[column, row, _, longitude, latitude, _]) => Ok([
             longitude - column * across,
@@ -216,12 +217,15 @@ fn grid<R: Read + Seek>(decoder: &mut Decoder<R>) -> Result<[f64; 4], Fault> {
             latitude + row * down,
             down,
         ]),
-        _ => Err(Fault::Nowhere),
+        _ => Err(TileError::Nowhere),
     }
 }
 
 /// The numbers of a tag, if it is there.
-fn numbers<R: Read + Seek>(decoder: &mut Decoder<R>, tag: Tag) -> Result<Option<Vec<f64>>, Fault> {
+fn numbers<R: Read + Seek>(
+    decoder: &mut Decoder<R>,
+    tag: Tag,
+) -> Result<Option<Vec<f64>>, TileError> {
     let found = decoder.find_tag(tag).map_err(fault)?;
     found
         .map(|value| value.into_f64_vec().map_err(fault))
@@ -230,7 +234,7 @@ fn numbers<R: Read + Seek>(decoder: &mut Decoder<R>, tag: Tag) -> Result<Option<
 
 /// The value that stands for no height; NaN where the file names none, or one
 /// out of bounds anyway.
-fn nothing<R: Read + Seek>(decoder: &mut Decoder<R>) -> Result<f32, Fault> {
+fn nothing<R: Read + Seek>(decoder: &mut Decoder<R>) -> Result<f32, TileError> {
     let found = decoder.find_tag(Tag::GdalNodata).map_err(fault)?;
     let Some(Value::Ascii(text)) = found else {
         return Ok(f32::NAN);

@@ -7,8 +7,8 @@
 
 use std::io::{Read, Seek, SeekFrom};
 
-use super::tile::{Layout, Part, Take};
-use super::trouble::Fault;
+use crate::land::error::TileError;
+use crate::land::tile::{Layout, Part, Take};
 
 /// Points along a side, for 1 and 3 arc seconds.
 const SIDES: [usize; 2] = [3601, 1201];
@@ -31,11 +31,13 @@ pub(super) struct Hgt<R> {
 
 impl<R: Read + Seek> Hgt<R> {
     /// Reads the corner from the name and the step from the length.
-    pub fn open(name: &str, mut bytes: R) -> Result<Self, Fault> {
-        let (south, west) = corner(name).ok_or(Fault::Name)?;
-        let length = bytes.seek(SeekFrom::End(0)).map_err(|_| Fault::CutShort)?;
+    pub fn open(name: &str, mut bytes: R) -> Result<Self, TileError> {
+        let (south, west) = corner(name).ok_or(TileError::Name)?;
+        let length = bytes
+            .seek(SeekFrom::End(0))
+            .map_err(|_| TileError::CutShort)?;
         let fits = |side: &&usize| (**side * **side * WIDTH) as u64 == length;
-        let side = *SIDES.iter().find(fits).ok_or(Fault::Length)?;
+        let side = *SIDES.iter().find(fits).ok_or(TileError::Length)?;
         let step = 1.0 / (side - 1) as f64;
         let layout = Layout {
             rows: side,
@@ -56,7 +58,7 @@ impl<R: Read + Seek> Hgt<R> {
         self.layout
     }
 
-    pub fn read(&mut self, part: Part, take: &mut Take<'_>) -> Result<(), Fault> {
+    pub fn read(&mut self, part: Part, take: &mut Take<'_>) -> Result<(), TileError> {
         let row_bytes = self.layout.columns * WIDTH;
         let band_rows = BAND / row_bytes;
         let [first, end] = part.columns;
@@ -64,11 +66,13 @@ impl<R: Read + Seek> Hgt<R> {
         let mut heights = vec![0.0; end - first];
         let mut row = part.rows[0];
         let start = SeekFrom::Start((row * row_bytes) as u64);
-        self.bytes.seek(start).map_err(|_| Fault::CutShort)?;
+        self.bytes.seek(start).map_err(|_| TileError::CutShort)?;
         while row < part.rows[1] {
             let rows = band_rows.min(part.rows[1] - row);
             let band = &mut band[..rows * row_bytes];
-            self.bytes.read_exact(band).map_err(|_| Fault::CutShort)?;
+            self.bytes
+                .read_exact(band)
+                .map_err(|_| TileError::CutShort)?;
             for line in band.chunks_exact(row_bytes) {
                 let wanted = line[first * WIDTH..end * WIDTH].chunks_exact(WIDTH);
                 for (height, pair) in heights.iter_mut().zip(wanted) {
@@ -119,7 +123,7 @@ fn corner(name: &str) -> Option<(i32, i32)> {
 
 #[cfg(test)]
 mod tests {
-    use super::corner;
+    use crate::land::hgt::corner;
 
     #[test]
     fn names_tell_the_corner() {

@@ -2,6 +2,7 @@
 //! a compass points.
 
 pub mod declination;
+pub mod error;
 pub mod geotiff;
 pub mod hgt;
 pub mod place;
@@ -12,6 +13,5 @@ pub mod survey;
 pub mod table;
 pub mod terrain;
 pub mod tile;
-pub mod trouble;
 mod walk;
 mod wmm2025;

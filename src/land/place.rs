@@ -17,7 +17,7 @@ pub const LATITUDE_LIMIT_DEG: f64 = 85.0;
 
 /// A place from which bearings are followed.
 #[derive(Debug, Clone, Copy)]
-pub struct Start {
+pub struct Geodesic {
     latitude: Angle,
     longitude: Angle,
     /// The three constants of the latitude, named as in the source.
@@ -27,7 +27,7 @@ pub struct Start {
     per_m: f64,
 }
 
-impl Start {
+impl Geodesic {
     /// Starts at a place (WGS84). `None` beyond [`LATITUDE_LIMIT_DEG`] or for
     /// what is no number.
     pub fn at(latitude: Angle, longitude: Angle) -> Option<Self> {
@@ -58,7 +58,7 @@ impl Start {
     ///
     /// ```
     /// use tarnlight::angle::Angle;
-    /// use tarnlight::land::place::Start;
+    /// use tarnlight::land::place::Geodesic;
     /// let start = Start::at(Angle::from_degrees(0.0), Angle::from_degrees(10.0)).unwrap();
     /// // a degree of the equator is a · π / 180
     /// let (lat, lon) = start.along(Angle::from_degrees(90.0), 55_659.745);

@@ -80,7 +80,7 @@ impl RidgeLine {
     /// assert_eq!(line.height(Angle::from_degrees(180.0)).degrees(), 10.0);
     /// assert_eq!(line.height(Angle::from_degrees(20.0)).degrees(), 0.0);
     /// ```
-    pub fn of(level: Angle, sightings: impl IntoIterator<Item = Sighting>) -> Self {
+    pub fn new(level: Angle, sightings: impl IntoIterator<Item = Sighting>) -> Self {
         let mut line = Self::level(level);
         for sighting in sightings {
             line.take(sighting);
@@ -313,7 +313,7 @@ mod tests {
             bearing: Angle::from_degrees(*bearing),
             height: Angle::from_degrees(*height),
         });
-        RidgeLine::of(Angle::from_degrees(1.0), sightings)
+        RidgeLine::new(Angle::from_degrees(1.0), sightings)
     }
 
     fn height(line: &RidgeLine, bearing: f64) -> f64 {

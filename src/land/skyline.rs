@@ -5,12 +5,12 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::place::Start;
-use super::survey::Surveyed;
-use super::terrain::{Grid, REACH_M, Terrain};
-use super::trouble::Trouble;
-use super::walk::{Eye as WalkingEye, Found, Waypoint, follow};
 use crate::angle::Angle;
+use crate::land::error::TerrainError;
+use crate::land::place::Geodesic;
+use crate::land::survey::Surveyed;
+use crate::land::terrain::{Grid, REACH_M, Terrain};
+use crate::land::walk::{Eye as WalkingEye, Found, Waypoint, follow};
 
 /// Bearings of a skyline: one every quarter of a degree.
 pub const BEARINGS: usize = 1440;
@@ -28,7 +28,7 @@ const PIECE_M: f64 = 2000.0;
 
 /// Where somebody looks from.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-pub struct Eye {
+pub struct Viewpoint {
     /// Latitude, north positive (WGS84).
     pub latitude: Angle,
     /// Longitude, east positive (WGS84).
@@ -53,12 +53,12 @@ pub struct SkylinePoint {
     /// True bearing.
     pub bearing: Angle,
     /// What is seen there; `None` where the tiles know no height at all.
-    pub top: Option<Top>,
+    pub top: Option<HorizonPoint>,
 }
 
 /// What stands highest in a direction.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Top {
+pub struct HorizonPoint {
     /// Apparent height above the horizontal.
     pub height: Angle,
     /// How far away it is, along the ground, m.
@@ -75,7 +75,7 @@ pub struct Top {
 
 /// The skyline around an eye, as far as the tiles go or [`REACH_M`].
 ///
-/// `bend` is k, from −1 to 0.9, usually [`BEND`](super::sighting::BEND). The eye stands
+/// `bend` is k, from −1 to 0.9, usually [`BEND`](crate::land::sighting::BEND). The eye stands
 /// [`EYE_M`] above the ground where its height is not given, and on the ground
 /// where it is given lower. Ground of unknown height is passed over.
 ///
@@ -87,10 +87,10 @@ pub struct Top {
 /// brute-force walk over PROJ's geodesics, see `tests/terrain.rs`; tiles
 /// themselves miss summits by metres. Light that is bent otherwise, k ± 0.1,
 /// moves a skyline 20 km away by 0.01°.
-pub fn skyline(terrain: &Terrain, eye: Eye, bend: f64) -> Result<Skyline, Trouble> {
-    let start = Start::at(eye.latitude, eye.longitude).ok_or(Trouble::NoSuchPlace)?;
+pub fn skyline(terrain: &Terrain, eye: Viewpoint, bend: f64) -> Result<Skyline, TerrainError> {
+    let start = Geodesic::at(eye.latitude, eye.longitude).ok_or(TerrainError::NoSuchPlace)?;
     if !(BENDS[0]..=BENDS[1]).contains(&bend) {
-        return Err(Trouble::Bend);
+        return Err(TerrainError::Bend);
     }
     let (latitude, longitude) = (eye.latitude.degrees(), eye.longitude.degrees());
     let ground = terrain.height_at(latitude, longitude);
@@ -99,7 +99,7 @@ pub fn skyline(terrain: &Terrain, eye: Eye, bend: f64) -> Result<Skyline, Troubl
         (Some(given), Some(ground)) => given.max(ground),
         (Some(given), None) => given,
         (None, Some(ground)) => ground + EYE_M,
-        (None, None) => return Err(Trouble::HeightUnknown),
+        (None, None) => return Err(TerrainError::HeightUnknown),
     };
     let eye = WalkingEye::new(eye_m, bend);
     let points = (0..BEARINGS).map(|place| {
@@ -128,14 +128,14 @@ const CLOSE: f64 = 1.75e-4;
 /// The way along a bearing, out to [`REACH_M`], in pieces.
 struct Way<'a> {
     terrain: &'a Terrain,
-    start: &'a Start,
+    start: &'a Geodesic,
     bearing: Angle,
     /// Latitude and longitude of the ends of its pieces, degrees.
     places: Vec<(f64, f64)>,
 }
 
 impl<'a> Way<'a> {
-    fn along(terrain: &'a Terrain, start: &'a Start, bearing: Angle) -> Self {
+    fn along(terrain: &'a Terrain, start: &'a Geodesic, bearing: Angle) -> Self {
         let pieces = (REACH_M / PIECE_M).ceil() as usize;
         let place = |at: usize| start.along(bearing, at as f64 * PIECE_M);
         Self {
@@ -161,7 +161,7 @@ impl<'a> Way<'a> {
     }
 
     /// What stands highest along it.
-    fn top(&self, eye: &WalkingEye) -> Option<Top> {
+    fn top(&self, eye: &WalkingEye) -> Option<HorizonPoint> {
         let mut found: Option<Found> = None;
         for piece in self.pieces() {
             for grid in &self.terrain.grids {
@@ -175,7 +175,7 @@ impl<'a> Way<'a> {
             Some(horizon) if sea => horizon,
             _ => found,
         };
-        Some(Top {
+        Some(HorizonPoint {
             height: Angle::from_radians(seen.steepness.atan()),
             distance_m: seen.way_m,
             sea,
@@ -245,7 +245,7 @@ mod tests {
     fn a_survey_leaves_out_what_no_tile_knows() {
         let point = |place: usize| SkylinePoint {
             bearing: bearing(place),
-            top: (!place.is_multiple_of(4)).then(|| Top {
+            top: (!place.is_multiple_of(4)).then(|| HorizonPoint {
                 height: Angle::from_radians(place as f64 / 1e4 - 0.02),
                 distance_m: 100.0 + place as f64,
                 sea: place % 4 == 2,

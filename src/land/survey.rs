@@ -7,8 +7,8 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::ridge::{HOLDS_DEG, RidgeLine, Sighting};
 use crate::angle::Angle;
+use crate::land::ridge::{HOLDS_DEG, RidgeLine, Sighting};
 
 /// One bearing of a survey, such as the skyline over an elevation model.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
@@ -66,7 +66,7 @@ impl RidgeLine {
             let bearing = point.bearing;
             Some(Sighting { bearing, height })
         });
-        let mut line = Self::of(level, known);
+        let mut line = Self::new(level, known);
         for (from, _) in unknown_stretches(survey) {
             line.open_after(from);
         }

@@ -7,8 +7,8 @@
 
 use std::fmt;
 
-use super::ridge::{LEAST_DEG, MOST_DEG, MOST_SIGHTINGS, Sighting};
 use crate::angle::Angle;
+use crate::land::ridge::{LEAST_DEG, MOST_DEG, MOST_SIGHTINGS, Sighting};
 
 /// A longer text is no table of a skyline.
 const LONGEST_TEXT: usize = 400_000;
@@ -142,7 +142,7 @@ mod tests {
 
     #[test]
     fn says_which_line_is_wrong() {
-        for (text, said) in [
+        for (text, message) in [
             ("150 8\n160", "line 2: a bearing and a height are needed"),
             (
                 "150 8\n\n# x\n400 2",
@@ -165,7 +165,7 @@ mod tests {
         ] {
             assert_eq!(
                 read(text).map_err(|why| why.to_string()),
-                Err(said.to_owned()),
+                Err(message.to_owned()),
                 "{text:?}"
             );
         }

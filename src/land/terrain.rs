@@ -7,10 +7,10 @@
 
 use std::io::{Read, Seek};
 
-use super::place::LATITUDE_LIMIT_DEG;
-use super::tile::{Layout, Opened, Part, Tile};
-use super::trouble::Trouble;
 use crate::angle::Angle;
+use crate::land::error::TerrainError;
+use crate::land::place::LATITUDE_LIMIT_DEG;
+use crate::land::tile::{Layout, Opened, Part, Tile};
 
 /// How far from the site land is looked at, m.
 pub const REACH_M: f64 = 60_000.0;
@@ -67,17 +67,17 @@ impl Terrain {
         tiles: Vec<Tile<R>>,
         latitude: Angle,
         longitude: Angle,
-    ) -> Result<Self, Trouble> {
+    ) -> Result<Self, TerrainError> {
         let (latitude, longitude) = (latitude.degrees(), longitude.degrees());
         // beside the limit of latitude, refuses what is no number
         if !(latitude.abs() <= LATITUDE_LIMIT_DEG && longitude.abs() <= 360.0) {
-            return Err(Trouble::NoSuchPlace);
+            return Err(TerrainError::NoSuchPlace);
         }
         if tiles.is_empty() {
-            return Err(Trouble::NoTiles);
+            return Err(TerrainError::NoTiles);
         }
         if tiles.len() > MOST_TILES {
-            return Err(Trouble::TooManyTiles);
+            return Err(TerrainError::TooManyTiles);
         }
         let mut opened = Vec::new();
         for tile in tiles {
@@ -87,7 +87,7 @@ impl Terrain {
         }
         let here = |layout: &Layout| layout.holds(latitude, longitude);
         if !opened.iter().any(|(_, _, layout)| here(layout)) {
-            return Err(Trouble::Elsewhere);
+            return Err(TerrainError::Elsewhere);
         }
         let window = window(latitude, longitude);
         let mut grids: Vec<Grid> = Vec::new();
@@ -108,7 +108,7 @@ impl Terrain {
                 if let Some(steps) = offset(&grid.layout, layout) {
                     done[place] = true;
                     grid.fill(tile, layout, steps)
-                        .map_err(|fault| Trouble::Tile(name.clone(), fault))?;
+                        .map_err(|fault| TerrainError::Tile(name.clone(), fault))?;
                 }
             }
             grid.find_tops();
@@ -218,12 +218,12 @@ impl Cell {
 
 impl Grid {
     /// A grid without heights; what it takes is taken from `left`, bytes.
-    fn empty(layout: Layout, left: &mut usize) -> Result<Self, Trouble> {
+    fn empty(layout: Layout, left: &mut usize) -> Result<Self, TerrainError> {
         let points = layout.rows.checked_mul(layout.columns);
-        let points = points.ok_or(Trouble::TooFine)?;
+        let points = points.ok_or(TerrainError::TooFine)?;
         let width = if layout.fractions { 4 } else { 2 };
-        let bytes = points.checked_mul(width).ok_or(Trouble::TooFine)?;
-        *left = left.checked_sub(bytes).ok_or(Trouble::TooFine)?;
+        let bytes = points.checked_mul(width).ok_or(TerrainError::TooFine)?;
+        *left = left.checked_sub(bytes).ok_or(TerrainError::TooFine)?;
         let heights = if layout.fractions {
             Heights::Fractions(filled(points, f32::NAN)?)
         } else {
@@ -246,7 +246,7 @@ impl Grid {
         tile: &mut Opened<R>,
         layout: &Layout,
         (down, right): (i64, i64),
-    ) -> Result<(), super::trouble::Fault> {
+    ) -> Result<(), crate::land::error::TileError> {
         let part = |offset: i64, points: usize, held: usize| {
             let first = offset.saturating_neg().clamp_to(points);
             let end = (held as i64).saturating_sub(offset).clamp_to(points);
@@ -384,10 +384,10 @@ impl ClampTo for i64 {
 }
 
 /// So many of one value, unless memory is short.
-fn filled<T: Clone>(count: usize, value: T) -> Result<Vec<T>, Trouble> {
+fn filled<T: Clone>(count: usize, value: T) -> Result<Vec<T>, TerrainError> {
     let mut all = Vec::new();
     all.try_reserve_exact(count)
-        .map_err(|_| Trouble::NoMemory)?;
+        .map_err(|_| TerrainError::NoMemory)?;
     all.resize(count, value);
     Ok(all)
 }

@@ -2,9 +2,9 @@
 
 use std::io::{Read, Seek, SeekFrom};
 
-use super::geotiff::GeoTiff;
-use super::hgt::Hgt;
-use super::trouble::{Fault, Trouble};
+use crate::land::error::{TerrainError, TileError};
+use crate::land::geotiff::GeoTiff;
+use crate::land::hgt::Hgt;
 
 /// Most points along a side of a tile.
 pub(super) const LONGEST_SIDE: usize = 100_000;
@@ -43,10 +43,10 @@ pub struct Layout {
 
 impl Layout {
     /// Whether the layout can be one of the Earth's.
-    pub(super) fn checked(self) -> Result<Self, Fault> {
+    pub(super) fn checked(self) -> Result<Self, TileError> {
         let sides = [self.rows, self.columns];
         if sides.iter().any(|&side| side > LONGEST_SIDE) {
-            return Err(Fault::TooLarge);
+            return Err(TileError::TooLarge);
         }
         let step = |step: f64| (STEPS_DEG[0]..=STEPS_DEG[1]).contains(&step);
         let latitude = |latitude: f64| (-90.5..=90.5).contains(&latitude);
@@ -56,7 +56,11 @@ impl Layout {
             && latitude(self.north)
             && latitude(self.south())
             && (-540.0..=540.0).contains(&self.west);
-        if fits { Ok(self) } else { Err(Fault::Turned) }
+        if fits {
+            Ok(self)
+        } else {
+            Err(TileError::Turned)
+        }
     }
 
     /// Latitude of the last row.
@@ -105,7 +109,7 @@ pub(super) enum Opened<R: Read + Seek> {
 
 impl<R: Read + Seek> Opened<R> {
     /// Reads a file's head.
-    pub fn open(tile: Tile<R>) -> Result<(String, Self), Trouble> {
+    pub fn open(tile: Tile<R>) -> Result<(String, Self), TerrainError> {
         let Tile { name, mut bytes } = tile;
         let kind = kind(&name, &mut bytes);
         let opened = match kind {
@@ -115,7 +119,7 @@ impl<R: Read + Seek> Opened<R> {
         };
         match opened {
             Ok(opened) => Ok((name, opened)),
-            Err(fault) => Err(Trouble::Tile(name, fault)),
+            Err(fault) => Err(TerrainError::Tile(name, fault)),
         }
     }
 
@@ -126,7 +130,7 @@ impl<R: Read + Seek> Opened<R> {
         }
     }
 
-    pub fn read(&mut self, part: Part, take: &mut Take<'_>) -> Result<(), Fault> {
+    pub fn read(&mut self, part: Part, take: &mut Take<'_>) -> Result<(), TileError> {
         match self {
             Self::Hgt(hgt) => hgt.read(part, take),
             Self::GeoTiff(tiff) => tiff.read(part, take),
@@ -140,16 +144,18 @@ enum Kind {
 }
 
 /// The kind of a file, by its first bytes or its name.
-fn kind(name: &str, bytes: &mut (impl Read + Seek)) -> Result<Kind, Fault> {
+fn kind(name: &str, bytes: &mut (impl Read + Seek)) -> Result<Kind, TileError> {
     let mut head = [0; 4];
     bytes
         .seek(SeekFrom::Start(0))
-        .map_err(|_| Fault::CutShort)?;
-    bytes.read_exact(&mut head).map_err(|_| Fault::CutShort)?;
+        .map_err(|_| TileError::CutShort)?;
+    bytes
+        .read_exact(&mut head)
+        .map_err(|_| TileError::CutShort)?;
     // the library reads on from where it finds a file
     bytes
         .seek(SeekFrom::Start(0))
-        .map_err(|_| Fault::CutShort)?;
+        .map_err(|_| TileError::CutShort)?;
     let named = |end: &str| {
         let from = name.len().checked_sub(end.len());
         let last = from.and_then(|from| name.get(from..));
@@ -159,7 +165,7 @@ fn kind(name: &str, bytes: &mut (impl Read + Seek)) -> Result<Kind, Fault> {
         // by its name first: a tile's first heights may be any bytes
         _ if named(".hgt") => Ok(Kind::Hgt),
         b"II*\0" | b"MM\0*" | b"II+\0" | b"MM\0+" => Ok(Kind::Tiff),
-        [b'P', b'K', ..] | [0x1f, 0x8b, ..] => Err(Fault::Packed),
-        _ => Err(Fault::Unknown),
+        [b'P', b'K', ..] | [0x1f, 0x8b, ..] => Err(TileError::Packed),
+        _ => Err(TileError::Unknown),
     }
 }

@@ -6,7 +6,7 @@
 //! and cells, are passed over where even their highest point stays under what
 //! has been found.
 
-use super::terrain::{BLOCK, Cell, Grid};
+use crate::land::terrain::{BLOCK, Cell, Grid};
 
 /// Mean radius of the Earth, m.
 const RADIUS_M: f64 = 6_371_000.0;

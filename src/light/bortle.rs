@@ -19,8 +19,8 @@ pub fn darkness_of(class: u32) -> Option<f64> {
 }
 
 /// The class whose sky is nearest to a brightness.
-pub fn class_of(dark_v: f64) -> u32 {
-    let off = |class: u32| (darkness_of(class).unwrap_or(0.0) - dark_v).abs();
+pub fn class_of(sky_brightness: f64) -> u32 {
+    let off = |class: u32| (darkness_of(class).unwrap_or(0.0) - sky_brightness).abs();
     (2..=9).fold(
         1,
         |best, class| if off(class) < off(best) { class } else { best },

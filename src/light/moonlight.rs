@@ -8,10 +8,10 @@
 //! up, and nothing jumps at the horizon. This holds for a clear sky; cloud and
 //! ground are left out.
 
-use super::brightness::{Surface, ten_to};
-use super::scattering::{full_moonlight, layer};
-use super::twilight::{Direction, smoothstep, zenith_twilight};
 use crate::angle::Angle;
+use crate::light::brightness::{Surface, ten_to};
+use crate::light::scattering::{full_moonlight, layer};
+use crate::light::twilight::{Direction, smoothstep, zenith_twilight};
 use std::f64::consts::LN_10;
 
 /// Mean distance of the Moon, km (common value of its orbit's semi-major axis,
@@ -67,7 +67,7 @@ pub struct Moonlit {
     pub target_zenith: Angle,
     /// Between Moon and target, 0° to 180°.
     pub separation: Angle,
-    /// Magnitudes lost per air mass, 0 to 3; see [`super::air::extinction`].
+    /// Magnitudes lost per air mass, 0 to 3; see [`crate::light::air::extinction`].
     pub extinction: f64,
     /// How far the Moon is, km; [`MEAN_DISTANCE_KM`] when it is not known.
     pub distance_km: f64,

@@ -4,7 +4,7 @@
 //! the pixel count: a longer lens of the same f-number gathers more light and
 //! spreads it over more pixels.
 
-use super::brightness::{Surface, ten_to};
+use crate::light::brightness::{Surface, ten_to};
 use std::f64::consts::PI;
 
 /// Photons of V light from a star of magnitude 0, per second and square metre

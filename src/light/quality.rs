@@ -6,7 +6,7 @@
 //! over the brightness of the sky; an hour of weight a half is as good as half an hour of
 //! weight one.
 
-use super::brightness::{Surface, ten_to};
+use crate::light::brightness::{Surface, ten_to};
 
 /// Light of one magnitude as a power of ten, by definition.
 const POGSON: f64 = 0.4;

@@ -3,8 +3,8 @@
 //! Source of it all: K. Krisciunas & B. E. Schaefer, *PASP* 103 (1991) 1033, eqs 3, 15 and 17
 //! to 21. They give 8 to 23 % accuracy, for V and a clear sky.
 
-use super::brightness::{Surface, ten_to};
 use crate::angle::Angle;
+use crate::light::brightness::{Surface, ten_to};
 
 /// Nearer to the Moon's middle than this is the Moon itself, degrees: its
 /// radius in the sky, rounded.

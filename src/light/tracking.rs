@@ -2,13 +2,13 @@
 //! wheels run fast and slow by turns.
 //!
 //! The first makes every star creep steadily; the second swings it to and fro
-//! along its daily path. What that leaves of a frame is told by [`Left`].
+//! along its daily path. What that leaves of a frame is told by [`TrackingResidual`].
 
 use std::f64::consts::PI;
 
-use super::left::Left;
 use crate::angle::Angle;
 use crate::camera::drift::EARTH_RATE;
+use crate::light::tracking_residual::TrackingResidual;
 use crate::vector::Vector;
 
 /// How fast a tracker turns.
@@ -97,7 +97,7 @@ impl Mount {
     /// 99 (1989) 19 (place from memory). The creep is taken as steady, which errs by a
     /// fortieth of the worst creep ω ε in ten minutes, and by less in shorter ones;
     /// measured against turning stars about both axes.
-    pub fn left(&self, latitude: Angle, star: Vector, rate: Rate) -> Left {
+    pub fn left(&self, latitude: Angle, star: Vector, rate: Rate) -> TrackingResidual {
         let (pole, share) = (pole(latitude), rate.share());
         let kept = self.axis(latitude).times(share);
         let creep = pole.plus(kept.times(-1.0)).cross(star).times(-EARTH_RATE);
@@ -110,7 +110,7 @@ impl Mount {
         } else {
             (0.0, creep.length())
         };
-        Left {
+        TrackingResidual {
             along_rad_s: along,
             across_rad_s: across,
             swing_rad: self.periodic.radians().abs() * cos_dec,
@@ -148,7 +148,7 @@ pub fn ground_rad_s(latitude: Angle, towards: Vector, rate: Rate) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::light::left::{KEPT, on_the_sky};
+    use crate::light::tracking_residual::{KEEP_FRACTION, on_the_sky};
 
     const ARCSEC: f64 = PI / 180.0 / 3600.0;
 
@@ -418,11 +418,11 @@ mod tests {
         let mut before = f64::INFINITY;
         for times in [0.1, 0.5, 1.0, 2.0, 5.0, 20.0] {
             let left = left(times);
-            let got = left.longest_s(allowed, KEPT).unwrap_or(f64::MAX);
+            let got = left.longest_s(allowed, KEEP_FRACTION).unwrap_or(f64::MAX);
             assert!(got <= before, "× {times}: {got} s after {before} s");
             before = got;
-            assert!(left.kept(got, allowed) >= KEPT, "× {times}");
-            assert!(left.kept(got * 1.001, allowed) < KEPT, "× {times}");
+            assert!(left.kept(got, allowed) >= KEEP_FRACTION, "× {times}");
+            assert!(left.kept(got * 1.001, allowed) < KEEP_FRACTION, "× {times}");
             assert!(
                 left.longest_s(allowed, 1.0).unwrap_or(f64::MAX) <= got,
                 "× {times}"
@@ -433,7 +433,7 @@ mod tests {
                 assert!(now <= kept, "× {times}, {seconds} s: {now} after {kept}");
                 kept = now;
             }
-            let trail = left.trail_kept(got, KEPT);
+            let trail = left.trail_kept(got, KEEP_FRACTION);
             let off = trail.radians() / allowed.radians() - 1.0;
             assert!(off.abs() < 1e-4, "× {times}: {off}");
         }
@@ -455,14 +455,14 @@ mod tests {
                 let left = mount.left(deg(30.0), star, Rate::Sidereal);
                 let kept = left.kept(10.0, deg(0.01));
                 assert!((0.0..=1.0).contains(&kept), "{mount:?}");
-                if let Some(longest_s) = left.longest_s(deg(0.01), KEPT) {
+                if let Some(longest_s) = left.longest_s(deg(0.01), KEEP_FRACTION) {
                     assert!(
                         longest_s.is_finite() && longest_s > 0.0,
                         "{mount:?}: {longest_s}"
                     );
                 }
                 assert!(
-                    left.trail_kept(10.0, KEPT).radians() >= 0.0
+                    left.trail_kept(10.0, KEEP_FRACTION).radians() >= 0.0
                         || a.is_nan()
                         || b.is_nan()
                         || a.is_infinite()

@@ -7,11 +7,11 @@
 //! brighter than overhead.
 //!
 //! The same fading, weaker by fourteen magnitudes, is what the Moon does about its
-//! rising and setting: see [`super::moonlight`].
+//! rising and setting: see [`crate::light::moonlight`].
 
-use super::air::air_mass;
-use super::brightness::{DARK_ZENITH_V, Surface, ten_to};
 use crate::angle::Angle;
+use crate::light::air::air_mass;
+use crate::light::brightness::{DARK_ZENITH_V, Surface, ten_to};
 
 /// Sun's zenith distance that the fit counts from, degrees: 5° down (Patat et
 /// al. 2006).
@@ -137,7 +137,7 @@ pub struct Direction {
     pub zenith_distance: Angle,
     /// Between the Sun and the direction.
     pub separation: Angle,
-    /// Magnitudes lost per air mass; see [`super::air::extinction`].
+    /// Magnitudes lost per air mass; see [`crate::light::air::extinction`].
     pub extinction: f64,
 }
 

@@ -1,6 +1,6 @@
 //! What light in the sky hides: the Milky Way behind a veil, stars too faint.
 
-use super::brightness::{DARK_ZENITH_V, Surface};
+use crate::light::brightness::{DARK_ZENITH_V, Surface};
 
 /// Surface brightness of the Milky Way's brightest clouds by themselves, V
 /// magnitudes per square arcsecond: with a dark sky behind them they are told to

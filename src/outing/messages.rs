@@ -14,13 +14,13 @@ use chrono::NaiveDate;
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 
-use super::code::Code;
 use crate::angle::Angle;
 use crate::camera::photo::PhotoFacts;
 use crate::land::declination::Declination;
-use crate::land::skyline::Eye;
+use crate::land::skyline::Viewpoint;
 use crate::land::survey::Surveyed;
 use crate::light::patch::Patch;
+use crate::outing::share::qr::QrCode;
 
 /// What the page can ask.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -30,7 +30,7 @@ pub enum Request {
     /// The skyline in the table beside, or as seen over the tiles of heights beside.
     ReadSkyline {
         /// Where the tiles are looked over from.
-        eye: Eye,
+        eye: Viewpoint,
         /// Bend of light along the ground: the share of the Earth's curve it follows.
         bend: f64,
     },
@@ -66,7 +66,7 @@ pub enum Response {
     /// To [`Request::DrawPatches`]: the brightness of each pixel, a picture for each patch.
     Patches(Vec<Vec<u8>>),
     /// To [`Request::DrawCode`].
-    Code(Code),
+    QrCode(QrCode),
 }
 
 /// A message from the page.

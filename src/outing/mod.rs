@@ -1,45 +1,14 @@
 //! The outing: everything the photographer has chosen, and what follows.
+//!
+//! [`plan`] holds the inputs; [`exposure`], [`night`], [`framing`] and [`field`] what follows
+//! from them; [`share`] the written form; [`gazetteer`] finds towns by name; [`messages`] is the
+//! language between the page and its worker.
 
-pub mod aim;
-pub mod answer;
-pub mod arch;
-pub mod area;
-pub mod body;
-pub mod bounds;
-pub mod bundle;
-pub mod calendar;
-pub mod card;
-pub mod checklist;
-pub mod clicks;
-pub mod clock;
-pub mod code;
-pub mod core_light;
-pub mod corner;
-pub mod dew;
-pub mod evening;
-pub mod fold;
-pub mod form;
-pub mod kit;
-pub mod limits;
+pub mod exposure;
+pub mod field;
+pub mod framing;
+pub mod gazetteer;
 pub mod messages;
-pub mod over_ridge;
-pub mod panorama;
-pub mod panorama_exposure;
-mod panorama_rows;
-pub mod pictures;
-pub mod place_text;
-pub mod places;
+pub mod night;
 pub mod plan;
-pub mod reach;
-pub mod scene;
-pub mod season;
-pub mod series;
-pub mod settings;
-pub mod short_link;
-pub mod site;
-pub mod sky_light;
-pub mod targets;
-pub mod tracker_gain;
-pub mod watch;
-pub mod ways;
-pub mod windows;
+pub mod share;

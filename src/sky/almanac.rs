@@ -1,6 +1,6 @@
 //! An almanac: core, Sun and Moon worked out once for a stretch of time.
 //!
-//! The series behind [`Places`] cost some ten microseconds a moment, and a year
+//! The series behind [`SolarSystemPositions`] cost some ten microseconds a moment, and a year
 //! of nights asks for tens of thousands. So the slow things, Sun, core and the
 //! Earth's axes, are worked out at a few moments of every 32 days,
 //! the Moon at twice as many, and joined by Chebyshev series. From those come
@@ -8,11 +8,11 @@
 //! 0.05″, for the Moon 0.4″: three and thirty thousandths of a second of the
 //! Earth's turning.
 //!
-//! [`Places`]: super::places::Places
+//! [`SolarSystemPositions`]: crate::sky::positions::SolarSystemPositions
 
-use super::moment::Moment;
-use super::places::{Axes, moon_at, sun_and_core_at};
-use super::series::{Series, Weights, nodes};
+use crate::sky::chebyshev::{Chebyshev, ChebyshevWeights, nodes};
+use crate::sky::moment::Moment;
+use crate::sky::positions::{Axes, moon_at, sun_and_core_at};
 use crate::vector::Vector;
 
 /// Length of a stretch worked out at once, days.
@@ -39,7 +39,7 @@ const LONGEST_DAYS: f64 = 4000.0;
 
 /// What one can look for in an almanac.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Body {
+pub enum SkyBody {
     /// The core of the Milky Way.
     Core,
     /// The Sun.
@@ -58,9 +58,9 @@ pub struct Almanac {
 /// The three bodies over one piece.
 #[derive(Debug, Clone)]
 struct Piece {
-    core: Series<TERMS>,
-    sun: Series<TERMS>,
-    moon: Series<MOON_TERMS>,
+    core: Chebyshev<TERMS>,
+    sun: Chebyshev<TERMS>,
+    moon: Chebyshev<MOON_TERMS>,
 }
 
 impl Almanac {
@@ -85,17 +85,17 @@ impl Almanac {
     }
 
     /// The place of a body, along the axes of
-    /// [`Places`](super::places::Places); a moment outside is taken at the nearer end.
-    pub fn place(&self, body: Body, moment: Moment) -> Vector {
+    /// [`SolarSystemPositions`](crate::sky::positions::SolarSystemPositions); a moment outside is taken at the nearer end.
+    pub fn place(&self, body: SkyBody, moment: Moment) -> Vector {
         let along = (moment.days() - self.start.days()) / PIECE_DAYS;
         let last = self.pieces.len() - 1;
         // a negative or missing number becomes 0 here
         let place = (along as usize).min(last);
         let (piece, share) = (&self.pieces[place], along - place as f64);
         match body {
-            Body::Core => piece.core.at(share),
-            Body::Sun => piece.sun.at(share),
-            Body::Moon => piece.moon.at(share),
+            SkyBody::Core => piece.core.at(share),
+            SkyBody::Sun => piece.sun.at(share),
+            SkyBody::Moon => piece.moon.at(share),
         }
     }
 
@@ -108,8 +108,8 @@ impl Almanac {
 
     /// The angle at the Moon between Sun and Earth, radians: 0 when full.
     pub fn phase_angle(&self, moment: Moment) -> crate::angle::Angle {
-        let moon = self.place(Body::Moon, moment);
-        let sun = self.place(Body::Sun, moment).plus(moon.times(-1.0));
+        let moon = self.place(SkyBody::Moon, moment);
+        let sun = self.place(SkyBody::Sun, moment).plus(moon.times(-1.0));
         moon.times(-1.0).angle_to(sun)
     }
 }
@@ -117,10 +117,10 @@ impl Almanac {
 /// What is needed to make pieces.
 #[derive(Default)]
 struct Maker {
-    slow: Weights<SLOW_NODES>,
-    moon: Weights<MOON_NODES>,
-    piece: Weights<TERMS>,
-    moon_piece: Weights<MOON_TERMS>,
+    slow: ChebyshevWeights<SLOW_NODES>,
+    moon: ChebyshevWeights<MOON_NODES>,
+    piece: ChebyshevWeights<TERMS>,
+    moon_piece: ChebyshevWeights<MOON_TERMS>,
 }
 
 impl Maker {
@@ -133,7 +133,7 @@ impl Maker {
             let Axes([one, two, three]) = Axes::at(moment(share));
             [sun, core, one, two, three]
         });
-        let slow: [Series<SLOW_NODES>; 5] =
+        let slow: [Chebyshev<SLOW_NODES>; 5] =
             std::array::from_fn(|which| self.slow.fit(&slow.map(|at| at[which])));
         for piece in 0..PIECES {
             let within = |share: f64| (piece as f64 + share) / PIECES as f64;
@@ -156,7 +156,7 @@ impl Maker {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::sky::places::Places;
+    use crate::sky::positions::SolarSystemPositions;
 
     /// The polynomials against the series they stand for, over a year.
     #[test]
@@ -165,11 +165,11 @@ mod tests {
         let almanac = Almanac::over(Moment::from_days(9_496.5), 366.0);
         for step in 0..1000 {
             let moment = almanac.start().plus_days(f64::from(step) * 0.366);
-            let want = Places::at(moment);
+            let want = SolarSystemPositions::at(moment);
             for (body, want, within) in [
-                (Body::Core, want.core, 0.05),
-                (Body::Sun, want.sun, 0.05),
-                (Body::Moon, want.moon, 0.4),
+                (SkyBody::Core, want.core, 0.05),
+                (SkyBody::Sun, want.sun, 0.05),
+                (SkyBody::Moon, want.moon, 0.4),
             ] {
                 let got = almanac.place(body, moment);
                 let miss = got.plus(want.times(-1.0)).length() / want.length() * ARCSECONDS;
@@ -183,7 +183,7 @@ mod tests {
         for days in [f64::NAN, f64::INFINITY, -1.0, 0.0, 1e12] {
             let almanac = Almanac::over(Moment::from_days(0.0), days);
             for at in [f64::NAN, -1e300, 1e300, 0.0] {
-                let place = almanac.place(Body::Moon, Moment::from_days(at));
+                let place = almanac.place(SkyBody::Moon, Moment::from_days(at));
                 assert!(at.is_nan() || place.length().is_finite(), "{days}, {at}");
             }
         }

@@ -174,7 +174,7 @@ impl Air {
     /// ```text
     /// standard air, apparent altitude 0°  →  −0.573875°
     /// ```
-    pub fn unseen(self, apparent: ApparentAltitude) -> TrueAltitude {
+    pub fn to_true(self, apparent: ApparentAltitude) -> TrueAltitude {
         let looks = apparent.0.degrees();
         let below = (looks < 0.0).then(|| self.below());
         let h = match below.filter(|below| looks < below.top_deg) {
@@ -259,7 +259,7 @@ mod tests {
     fn agrees_with_the_formula_for_the_other_way() {
         for degrees in [0.0_f64, 0.5, 1.0, 5.0, 10.0, 20.0, 45.0] {
             let apparent = ApparentAltitude(Angle::from_degrees(degrees));
-            let got = (degrees - Air::STANDARD.unseen(apparent).0.degrees()) * 60.0;
+            let got = (degrees - Air::STANDARD.to_true(apparent).0.degrees()) * 60.0;
             let bennett = 1.0 / (degrees + 7.31 / (degrees + 4.4)).to_radians().tan();
             assert!(
                 (got - bennett).abs() < 0.11,
@@ -274,7 +274,7 @@ mod tests {
         for step in -900..=900 {
             let truth = TrueAltitude(Angle::from_degrees(f64::from(step) / 10.0));
             for air in [Air::STANDARD, Air::at_height(4200.0)] {
-                let back = air.unseen(air.seen(truth));
+                let back = air.to_true(air.seen(truth));
                 let miss = (back.0.degrees() - truth.0.degrees()).abs();
                 assert!(miss < 1e-9, "{truth:?}: {miss}°");
             }
@@ -365,7 +365,7 @@ mod tests {
                 let apparent_deg = -share * dip_deg;
                 let want = followed_arcmin(height_m, apparent_deg).expect("no sea in the way");
                 let apparent = ApparentAltitude(Angle::from_degrees(apparent_deg));
-                let truth = Air::at_height(height_m).unseen(apparent).0.degrees();
+                let truth = Air::at_height(height_m).to_true(apparent).0.degrees();
                 let got = (apparent_deg - truth) * 60.0;
                 assert!(
                     (got / want - 1.0).abs() < within,
@@ -389,7 +389,7 @@ mod tests {
             let mut before = f64::INFINITY;
             for step in 0..=2400 {
                 let apparent_deg = -10.0 + f64::from(step) * 0.005;
-                let truth = air.unseen(ApparentAltitude(Angle::from_degrees(apparent_deg)));
+                let truth = air.to_true(ApparentAltitude(Angle::from_degrees(apparent_deg)));
                 let lift = apparent_deg - truth.0.degrees();
                 assert!(
                     (0.05..1.3).contains(&lift),

@@ -39,7 +39,7 @@ impl Highest {
     /// ```text
     /// core from 36° N  →  24.99° high, due south
     /// ```
-    pub fn of(declination: Angle, latitude: Angle) -> Self {
+    pub fn new(declination: Angle, latitude: Angle) -> Self {
         let away = latitude.degrees() - declination.degrees();
         Self {
             altitude: Angle::from_degrees(90.0 - away.abs()),
@@ -72,7 +72,7 @@ mod tests {
     #[test]
     fn agrees_with_the_worked_heights() {
         for (latitude, want, bearing) in TABLE {
-            let got = Highest::of(CORE_DECLINATION, Angle::from_degrees(latitude));
+            let got = Highest::new(CORE_DECLINATION, Angle::from_degrees(latitude));
             let height = got.altitude.degrees();
             assert!(
                 (height - want).abs() < 1e-3,
@@ -85,7 +85,8 @@ mod tests {
     /// Common practice: nobody photographs the core from Lapland.
     #[test]
     fn never_rises_in_the_far_north() {
-        let rises = |latitude| Highest::of(CORE_DECLINATION, Angle::from_degrees(latitude)).rises();
+        let rises =
+            |latitude| Highest::new(CORE_DECLINATION, Angle::from_degrees(latitude)).rises();
         assert!(rises(60.9), "just rises");
         assert!(!rises(61.0), "just does not");
         assert!(rises(-90.0), "always up at the south pole");

@@ -2,7 +2,7 @@
 //!
 //! A [`Moment`] is an instant of UTC. The Earth's turning is read from it as if
 //! UTC were UT1, which is never wrong by more than 0.9 s of time; where the
-//! difference is known it can be given to the [`super::observer::Observer`].
+//! difference is known it can be given to the [`crate::sky::observer::Observer`].
 //! Sun and Moon move by terrestrial time, which runs ahead of UTC by the leap
 //! seconds so far and 32.184 s.
 
@@ -71,7 +71,7 @@ impl Moment {
     }
 
     /// The moment of an instant, to a microsecond.
-    pub fn of(instant: DateTime<Utc>) -> Self {
+    pub fn from_utc(instant: DateTime<Utc>) -> Self {
         let seconds = instant.timestamp() as f64 - J2000_UNIX_S;
         let part = f64::from(instant.timestamp_subsec_nanos()) * 1e-9;
         Self((seconds + part) / DAY_S)
@@ -142,7 +142,7 @@ mod tests {
     use chrono::{NaiveDate, TimeZone};
 
     fn at(year: i32, month: u32, day: u32) -> Moment {
-        Moment::of(Utc.with_ymd_and_hms(year, month, day, 0, 0, 0).unwrap())
+        Moment::from_utc(Utc.with_ymd_and_hms(year, month, day, 0, 0, 0).unwrap())
     }
 
     #[test]

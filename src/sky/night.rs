@@ -7,12 +7,12 @@
 
 use chrono::{DateTime, NaiveDate, NaiveTime, Utc};
 
-use super::almanac::{Almanac, Body};
-use super::altitude::TrueAltitude;
-use super::crossings::{Crossing, Looks, TAKEN, Turn, taken_at, zero_between};
-use super::moment::Moment;
-use super::observer::{Observer, Seen, Standing as Place};
 use crate::angle::Angle;
+use crate::sky::almanac::{Almanac, SkyBody};
+use crate::sky::altitude::TrueAltitude;
+use crate::sky::crossings::{Crossing, Looks, TAKEN, Turn, taken_at, zero_between};
+use crate::sky::moment::Moment;
+use crate::sky::observer::{Horizontal as Place, Observer, Topocentric};
 
 /// The air's lift at the horizon by convention, 34′ (U.S. Naval Observatory,
 /// definitions of rise and set).
@@ -24,7 +24,7 @@ const GRAZING: Angle = Angle::from_degrees(0.02);
 
 /// Heights of the Sun's middle that part day, twilights and night.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum SunLine {
+pub enum SunAltitudeLimit {
     /// Sunset and sunrise: −50′ (34′ of air, 16′ of disc; U.S. Naval
     /// Observatory).
     Horizon,
@@ -36,7 +36,7 @@ pub enum SunLine {
     Astronomical,
 }
 
-impl SunLine {
+impl SunAltitudeLimit {
     /// From the highest down.
     pub const ALL: [Self; 4] = [
         Self::Horizon,
@@ -58,7 +58,7 @@ impl SunLine {
 
 /// How a body stands to a height over a night.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Standing {
+pub enum Visibility {
     /// It crosses it.
     Crosses,
     /// It is above all the time.
@@ -78,11 +78,11 @@ pub struct Course {
 
 impl Course {
     /// Crosses, always above or never above.
-    pub fn standing(&self) -> Standing {
+    pub fn standing(&self) -> Visibility {
         match (self.crossings.is_empty(), self.starts_above) {
-            (false, _) => Standing::Crosses,
-            (true, true) => Standing::AlwaysAbove,
-            (true, false) => Standing::NeverAbove,
+            (false, _) => Visibility::Crosses,
+            (true, true) => Visibility::AlwaysAbove,
+            (true, false) => Visibility::NeverAbove,
         }
     }
 
@@ -100,7 +100,7 @@ pub fn grazes(margin: Option<Angle>) -> bool {
 }
 
 /// A body over a night, as it is looked at.
-type Track = [Seen; TAKEN];
+type Track = [Topocentric; TAKEN];
 
 /// A night over a site, with what is needed to ask about it.
 #[derive(Debug, Clone)]
@@ -114,20 +114,20 @@ pub struct Night<'a> {
 }
 
 /// How far below the horizon the Moon's middle is when its edge rises, radians.
-fn below_horizon(moon: Seen) -> f64 {
+fn below_horizon(moon: Topocentric) -> f64 {
     LIFT_BY_CONVENTION.radians() + moon.moon_radius().radians()
 }
 
 /// Mean solar noon of a date at an east longitude.
 pub fn noon(date: NaiveDate, longitude: Angle) -> Moment {
     let noon = date.and_time(NaiveTime::MIN).and_utc();
-    Moment::of(noon).plus_days(0.5 - longitude.degrees() / 360.0)
+    Moment::from_utc(noon).plus_days(0.5 - longitude.degrees() / 360.0)
 }
 
 /// The date on whose noon the night around an instant begins, by the site's own
 /// solar time.
 pub fn date_of(instant: DateTime<Utc>, longitude: Angle) -> NaiveDate {
-    let noon = Moment::of(instant).plus_days(longitude.degrees() / 360.0 - 0.5);
+    let noon = Moment::from_utc(instant).plus_days(longitude.degrees() / 360.0 - 0.5);
     noon.instant().date_naive()
 }
 
@@ -136,7 +136,7 @@ impl<'a> Night<'a> {
     /// on either side.
     pub fn from(almanac: &'a Almanac, observer: Observer, start: Moment) -> Self {
         let moment = |days| start.plus_days(days);
-        let seen: [[Seen; 3]; TAKEN] =
+        let seen: [[Topocentric; 3]; TAKEN] =
             std::array::from_fn(|place| observer.see_all(almanac, moment(taken_at(place))));
         let track = |which: usize| seen.map(|all| all[which]);
         Self {
@@ -164,30 +164,30 @@ impl<'a> Night<'a> {
         self.almanac
     }
 
-    const fn track(&self, body: Body) -> &Track {
+    const fn track(&self, body: SkyBody) -> &Track {
         match body {
-            Body::Core => &self.core,
-            Body::Sun => &self.sun,
-            Body::Moon => &self.moon,
+            SkyBody::Core => &self.core,
+            SkyBody::Sun => &self.sun,
+            SkyBody::Moon => &self.moon,
         }
     }
 
     /// A body's turning points, by the sine of its true altitude, in order.
-    pub fn turns(&self, body: Body) -> Vec<Turn> {
-        let looks = Looks::new(self.track(body).map(Seen::height));
+    pub fn turns(&self, body: SkyBody) -> Vec<Turn> {
+        let looks = Looks::new(self.track(body).map(Topocentric::height));
         looks.turns(|days| self.see(body, days).height())
     }
 
     /// The turning point with the greatest or least height, if one lies in the
     /// night.
-    pub fn extreme(&self, body: Body, highest: bool) -> Option<Turn> {
+    pub fn extreme(&self, body: SkyBody, highest: bool) -> Option<Turn> {
         let sign = if highest { 1.0 } else { -1.0 };
         let order = |a: &Turn, b: &Turn| (sign * a.value).total_cmp(&(sign * b.value));
         self.turns(body).into_iter().max_by(order)
     }
 
     /// Smallest distance of a turning point of a body from an altitude.
-    pub fn margin(&self, body: Body, altitude: TrueAltitude) -> Option<Angle> {
+    pub fn margin(&self, body: SkyBody, altitude: TrueAltitude) -> Option<Angle> {
         let off = self.turns(body).into_iter().map(|turn| {
             let turn = turn.value.clamp(-1.0, 1.0).asin();
             (turn - altitude.0.radians()).abs()
@@ -197,8 +197,8 @@ impl<'a> Night<'a> {
 
     /// Smallest distance of a turning point of the Moon from rising or setting.
     pub fn moon_margin(&self) -> Option<Angle> {
-        let off = self.turns(Body::Moon).into_iter().map(|turn| {
-            let seen = self.see(Body::Moon, turn.at);
+        let off = self.turns(SkyBody::Moon).into_iter().map(|turn| {
+            let seen = self.see(SkyBody::Moon, turn.at);
             (seen.height().clamp(-1.0, 1.0).asin() + below_horizon(seen)).abs()
         });
         off.reduce(f64::min).map(Angle::from_radians)
@@ -207,8 +207,8 @@ impl<'a> Night<'a> {
     /// The Sun and one of its lines.
     ///
     /// Within 2 s of a numerical ephemeris (`tests/sky.rs`).
-    pub fn sun_at(&self, line: SunLine) -> Course {
-        self.course(Body::Sun, line.altitude())
+    pub fn sun_at(&self, line: SunAltitudeLimit) -> Course {
+        self.course(SkyBody::Sun, line.altitude())
     }
 
     /// The core and a true altitude.
@@ -216,7 +216,7 @@ impl<'a> Night<'a> {
     /// Within 0.1 s of a numerical ephemeris once UT1 less UTC is allowed for
     /// (`tests/sky.rs`).
     pub fn core_at(&self, altitude: TrueAltitude) -> Course {
-        self.course(Body::Core, altitude)
+        self.course(SkyBody::Core, altitude)
     }
 
     /// A body and a line whose height hangs on the bearing.
@@ -228,7 +228,7 @@ impl<'a> Night<'a> {
     /// found it is found to a millisecond.
     pub fn over_line(
         &self,
-        body: Body,
+        body: SkyBody,
         (least, most): (TrueAltitude, TrueAltitude),
         over: &dyn Fn(Place) -> f64,
     ) -> Course {
@@ -274,7 +274,7 @@ impl<'a> Night<'a> {
     }
 
     /// A body's middle and a true altitude.
-    pub fn course(&self, body: Body, altitude: TrueAltitude) -> Course {
+    pub fn course(&self, body: SkyBody, altitude: TrueAltitude) -> Course {
         let line = altitude.0.sin();
         let looks = Looks::new(self.track(body).map(|seen| seen.height() - line));
         Course {
@@ -290,12 +290,12 @@ impl<'a> Night<'a> {
     ///
     /// Within 1 s of a numerical ephemeris (`tests/sky.rs`).
     pub fn moon_at_horizon(&self) -> Course {
-        let over = |seen: Seen| seen.height() + below_horizon(seen).sin();
+        let over = |seen: Topocentric| seen.height() + below_horizon(seen).sin();
         let looks = Looks::new(self.moon.map(over));
         Course {
             starts_above: looks.starts_above(),
             crossings: looks.crossings(|days| {
-                let seen = self.see(Body::Moon, days);
+                let seen = self.see(SkyBody::Moon, days);
                 (over(seen), seen.height_a_day())
             }),
         }
@@ -303,8 +303,8 @@ impl<'a> Night<'a> {
 
     /// When a body crosses the meridian, days from the start: the upper half
     /// (south at most northern places), or the lower.
-    pub fn transits(&self, body: Body, upper: bool) -> Vec<f64> {
-        let looks = Looks::new(self.track(body).map(Seen::east));
+    pub fn transits(&self, body: SkyBody, upper: bool) -> Vec<f64> {
+        let looks = Looks::new(self.track(body).map(Topocentric::east));
         let crossings = looks.crossings(|days| {
             let seen = self.see(body, days);
             (seen.east(), seen.east_a_day())
@@ -315,7 +315,7 @@ impl<'a> Night<'a> {
     }
 
     /// A body so many days after the start.
-    pub fn see(&self, body: Body, days: f64) -> Seen {
+    pub fn see(&self, body: SkyBody, days: f64) -> Topocentric {
         self.observer
             .see(self.almanac, body, self.start.plus_days(days))
     }
@@ -324,13 +324,13 @@ impl<'a> Night<'a> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::sky::observer::Site;
+    use crate::sky::observer::GeoPosition;
 
     /// A line of one height all round is the height; one that climbs to the
     /// west hides the core sooner and lets it rise as before.
     #[test]
     fn a_line_by_bearing_is_crossed_where_it_stands() {
-        let site = Site {
+        let site = GeoPosition {
             latitude: Angle::from_degrees(36.0),
             longitude: Angle::ZERO,
             height_m: 0.0,
@@ -348,21 +348,21 @@ mod tests {
         let over = |line: &dyn Fn(Angle) -> f64, place: Place| {
             place.altitude.0.radians() - line(place.bearing).to_radians()
         };
-        let level = night.over_line(Body::Core, band, &|place| over(&|_| 8.0, place));
+        let level = night.over_line(SkyBody::Core, band, &|place| over(&|_| 8.0, place));
         let level = level.crossings;
         assert_eq!(flat.len(), level.len());
         for (flat, level) in flat.iter().zip(&level) {
             assert!((flat.at - level.at).abs() < 2e-8, "{flat:?}, {level:?}");
         }
         let climbing = |bearing: Angle| 8.0 + 0.2 * (bearing.degrees() - 180.0).max(0.0);
-        let sloped = night.over_line(Body::Core, band, &|place| over(&climbing, place));
+        let sloped = night.over_line(SkyBody::Core, band, &|place| over(&climbing, place));
         let sloped = sloped.crossings;
         assert!(
             (sloped[0].at - flat[0].at).abs() < 2e-8,
             "rises over the level part"
         );
         assert!(sloped[1].at < flat[1].at, "hidden sooner");
-        let standing = night.see(Body::Core, sloped[1].at).standing();
+        let standing = night.see(SkyBody::Core, sloped[1].at).standing();
         let miss = standing.altitude.0.degrees() - climbing(standing.bearing);
         assert!(miss.abs() < 1e-4, "{miss}°");
     }

@@ -1,16 +1,16 @@
 //! How the sky looks from a site.
 //!
-//! A [`Site`] stands on the turning Earth. From it the Moon is displaced by up
+//! A [`GeoPosition`] stands on the turning Earth. From it the Moon is displaced by up
 //! to a degree, the Sun by nine seconds of arc; all three bodies by the third
 //! of a second that the site's own motion adds.
 
 use std::f64::consts::TAU;
 
-use super::almanac::{Almanac, Body};
-use super::altitude::TrueAltitude;
-use super::moment::{DAY_S, Moment};
-use super::places::{AU_KM, Places};
 use crate::angle::Angle;
+use crate::sky::almanac::{Almanac, SkyBody};
+use crate::sky::altitude::TrueAltitude;
+use crate::sky::moment::{DAY_S, Moment};
+use crate::sky::positions::{AU_KM, SolarSystemPositions};
 use crate::vector::Vector;
 
 /// Equatorial radius of the Earth, km (WGS84).
@@ -33,7 +33,7 @@ const TURN_BEYOND_ONE: f64 = 0.002_737_811_911_354_48;
 
 /// A place on the Earth.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Site {
+pub struct GeoPosition {
     /// Geographic latitude (WGS84), north positive.
     pub latitude: Angle,
     /// Longitude, east positive.
@@ -44,7 +44,7 @@ pub struct Site {
 
 /// Where a body stands over a site.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Standing {
+pub struct Horizontal {
     /// True altitude.
     pub altitude: TrueAltitude,
     /// True bearing, 0 to under 360°, from north through east.
@@ -53,7 +53,7 @@ pub struct Standing {
     pub distance_au: f64,
 }
 
-impl Standing {
+impl Horizontal {
     /// The Moon's radius on the sky, if this is the Moon's place.
     pub fn moon_radius(self) -> Angle {
         Angle::from_radians((MOON_RADIUS_KM / AU_KM / self.distance_au).asin())
@@ -109,12 +109,12 @@ pub struct Observer {
 impl Observer {
     /// Somebody at a site, with UTC taken as UT1: star events are then late by
     /// UT1 less UTC, at most 0.9 s.
-    pub fn at(site: Site) -> Self {
+    pub fn at(site: GeoPosition) -> Self {
         Self::with_dut1(site, 0.0)
     }
 
     /// The same with a known difference UT1 less UTC, s.
-    pub fn with_dut1(site: Site, dut1_s: f64) -> Self {
+    pub fn with_dut1(site: GeoPosition, dut1_s: f64) -> Self {
         let (outward, north) = outward_north_km(site.latitude, site.height_m);
         Self {
             cos_sin: (site.latitude.cos(), site.latitude.sin()),
@@ -125,14 +125,14 @@ impl Observer {
     }
 
     /// The body as it is seen.
-    pub fn see(&self, almanac: &Almanac, body: Body, moment: Moment) -> Seen {
+    pub fn see(&self, almanac: &Almanac, body: SkyBody, moment: Moment) -> Topocentric {
         self.seen(almanac.place(body, moment), body, self.turned(moment))
     }
 
     /// Core, Sun and Moon as they are seen, for little more than one of them.
-    pub fn see_all(&self, almanac: &Almanac, moment: Moment) -> [Seen; 3] {
+    pub fn see_all(&self, almanac: &Almanac, moment: Moment) -> [Topocentric; 3] {
         let turned = self.turned(moment);
-        [Body::Core, Body::Sun, Body::Moon]
+        [SkyBody::Core, SkyBody::Sun, SkyBody::Moon]
             .map(|body| self.seen(almanac.place(body, moment), body, turned))
     }
 
@@ -143,10 +143,10 @@ impl Observer {
         (TAU * turns.fract()).sin_cos()
     }
 
-    fn seen(&self, place: Vector, body: Body, (sin, cos): (f64, f64)) -> Seen {
+    fn seen(&self, place: Vector, body: SkyBody, (sin, cos): (f64, f64)) -> Topocentric {
         let (outward, north) = match body {
-            Body::Core => (0.0, 0.0),
-            Body::Sun | Body::Moon => self.outward_north_au,
+            SkyBody::Core => (0.0, 0.0),
+            SkyBody::Sun | SkyBody::Moon => self.outward_north_au,
         };
         let mut seen = Vector::new(
             cos * place.x + sin * place.y - outward,
@@ -159,7 +159,7 @@ impl Observer {
         // to the first order, which leaves a trillionth
         let longer = ahead * seen.y;
         seen.y += ahead * distance;
-        Seen {
+        Topocentric {
             place: seen,
             distance: distance + longer,
             cos_sin: self.cos_sin,
@@ -167,17 +167,18 @@ impl Observer {
     }
 
     /// Where the core stands, without an almanac: the way for a single moment.
-    pub fn find_core(&self, moment: Moment) -> Standing {
-        self.see_place(Places::at(moment).core, moment).standing()
+    pub fn find_core(&self, moment: Moment) -> Horizontal {
+        self.see_place(SolarSystemPositions::at(moment).core, moment)
+            .standing()
     }
 
-    /// A far direction along the axes of [`Places`], a unit vector, as it is seen.
-    pub fn see_place(&self, place: Vector, moment: Moment) -> Seen {
-        self.seen(place, Body::Core, self.turned(moment))
+    /// A far direction along the axes of [`SolarSystemPositions`], a unit vector, as it is seen.
+    pub fn see_place(&self, place: Vector, moment: Moment) -> Topocentric {
+        self.seen(place, SkyBody::Core, self.turned(moment))
     }
 
     /// Where the body stands.
-    pub fn find(&self, almanac: &Almanac, body: Body, moment: Moment) -> Standing {
+    pub fn find(&self, almanac: &Almanac, body: SkyBody, moment: Moment) -> Horizontal {
         self.see(almanac, body, moment).standing()
     }
 }
@@ -185,7 +186,7 @@ impl Observer {
 /// A body along the site's own axes: outward from the Earth's axis on the
 /// site's meridian, east, north along the axis.
 #[derive(Debug, Clone, Copy)]
-pub struct Seen {
+pub struct Topocentric {
     place: Vector,
     distance: f64,
     cos_sin: (f64, f64),
@@ -194,7 +195,7 @@ pub struct Seen {
 /// Radians the sky turns in a day.
 const TURN_A_DAY: f64 = TAU * (1.0 + TURN_BEYOND_ONE);
 
-impl Seen {
+impl Topocentric {
     /// Distance, au; 1 for the core.
     pub const fn distance_au(self) -> f64 {
         self.distance
@@ -234,7 +235,7 @@ impl Seen {
         self.place.y / self.distance
     }
 
-    /// How fast that changes, a day; as [`Seen::height_a_day`].
+    /// How fast that changes, a day; as [`Topocentric::height_a_day`].
     pub fn east_a_day(self) -> f64 {
         -TURN_A_DAY * self.place.x / self.distance
     }
@@ -245,12 +246,12 @@ impl Seen {
     }
 
     /// Altitude and bearing.
-    pub fn standing(self) -> Standing {
+    pub fn standing(self) -> Horizontal {
         let (cos, sin) = self.cos_sin;
         let Vector { x, y, z } = self.place;
         let (up, north) = (cos * x + sin * z, cos * z - sin * x);
         let bearing = y.atan2(north).rem_euclid(TAU);
-        Standing {
+        Horizontal {
             altitude: TrueAltitude(Angle::from_radians(up.atan2(north.hypot(y)))),
             // a hair below zero rounds to a whole turn
             bearing: Angle::from_radians(if bearing < TAU { bearing } else { 0.0 }),
@@ -268,7 +269,7 @@ mod tests {
     fn stands_where_the_ellipsoid_says() {
         for latitude in [-90.0, -66.6, -31.9, 0.0, 36.0, 46.52, 89.999, 90.0_f64] {
             for height_m in [0.0, 4200.0] {
-                let site = Site {
+                let site = GeoPosition {
                     latitude: Angle::from_degrees(latitude),
                     longitude: Angle::ZERO,
                     height_m,

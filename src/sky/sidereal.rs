@@ -3,8 +3,8 @@
 use sofars::erst::{ee00b, era00, gmst00, gmst06};
 use sofars::pnp::nut00b;
 
-use super::moment::{J2000_JD, Moment};
 use crate::angle::Angle;
+use crate::sky::moment::{J2000_JD, Moment};
 use crate::vector::Vector;
 
 /// Mean sidereal time at Greenwich, 0 to under 360°; UTC is taken as UT1.
@@ -26,7 +26,7 @@ pub fn apparent(moment: Moment) -> Angle {
 }
 
 /// Ecliptic longitude of a direction along the axes of
-/// [`super::places::Places`], referred to the true equinox, 0 to under 360°.
+/// [`crate::sky::positions::SolarSystemPositions`], referred to the true equinox, 0 to under 360°.
 pub fn ecliptic_longitude(direction: Vector, moment: Moment) -> Angle {
     let (ut, tt) = (moment.days(), moment.terrestrial_days());
     let (dpsi, deps) = nut00b(J2000_JD, tt);
@@ -54,7 +54,7 @@ mod tests {
     fn agrees_with_the_worked_examples() {
         let at = |hour, minute| {
             let instant = Utc.with_ymd_and_hms(1987, 4, 10, hour, minute, 0);
-            Moment::of(instant.single().expect("a time of day"))
+            Moment::from_utc(instant.single().expect("a time of day"))
         };
         let seconds =
             |hours: f64, minutes: f64, seconds: f64| hours * 3600.0 + minutes * 60.0 + seconds;

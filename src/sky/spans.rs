@@ -3,7 +3,7 @@
 //! Dark hours, core hours and hours without the Moon are each a few stretches
 //! of a night; what one can photograph in is where they overlap.
 
-use super::night::Course;
+use crate::sky::night::Course;
 
 /// A stretch of time, days since the night began.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -38,7 +38,7 @@ pub struct Spans(pub Vec<Span>);
 
 impl Spans {
     /// When a body is above a height, or else below it.
-    pub fn of(course: &Course, above: bool) -> Self {
+    pub fn new(course: &Course, above: bool) -> Self {
         let mut spans = Vec::new();
         let mut open = (course.starts_above == above).then_some(0.0);
         for crossing in &course.crossings {
@@ -133,7 +133,7 @@ mod tests {
             (true, vec![0.2, 0.5, 0.8]),
         ] {
             let course = course(starts, &at);
-            let [above, below] = [true, false].map(|above| Spans::of(&course, above));
+            let [above, below] = [true, false].map(|above| Spans::new(&course, above));
             let total = above.minutes() + below.minutes();
             assert!((total - 1440.0).abs() < 1e-9, "{starts} {at:?}: {total}");
             assert_eq!(above.and(&below), Spans::default(), "{starts} {at:?}");
@@ -143,8 +143,8 @@ mod tests {
 
     #[test]
     fn overlaps_are_where_both_hold() {
-        let one = Spans::of(&course(false, &[0.1, 0.4, 0.6]), true);
-        let two = Spans::of(&course(true, &[0.2, 0.25, 0.7]), true);
+        let one = Spans::new(&course(false, &[0.1, 0.4, 0.6]), true);
+        let two = Spans::new(&course(true, &[0.2, 0.25, 0.7]), true);
         let both = one.and(&two);
         let ends: Vec<_> = both.0.iter().map(|span| (span.start, span.end)).collect();
         assert_eq!(ends, [(0.1, 0.2), (0.25, 0.4), (0.6, 0.7)]);

@@ -109,12 +109,12 @@ mod tests {
     #[test]
     fn the_whole_file_is_read() {
         let groups = usize::from(DATA[0]);
-        let told: usize = DATA[1..=groups]
+        let message: usize = DATA[1..=groups]
             .iter()
             .map(|count| usize::from(*count))
             .sum();
-        assert_eq!(stars().count(), told);
-        assert_eq!(DATA.len(), 1 + groups + 5 * told);
+        assert_eq!(stars().count(), message);
+        assert_eq!(DATA.len(), 1 + groups + 5 * message);
     }
 
     /// The brightest of each region, by the right ascension and declination any

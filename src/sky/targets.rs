@@ -1,9 +1,9 @@
 //! Well-known targets of the summer Milky Way: where they stand and how large
 //! they are.
 
-use super::core::{CORE_DECLINATION, CORE_RIGHT_ASCENSION};
-pub use super::targets_table::CATALOGUED;
 use crate::angle::Angle;
+use crate::sky::core::{CORE_DECLINATION, CORE_RIGHT_ASCENSION};
+pub use crate::sky::targets_table::CATALOGUED;
 
 /// Arcminutes in a degree.
 const ARCMIN: f64 = 60.0;

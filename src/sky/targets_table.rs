@@ -3,7 +3,7 @@
 //! OpenNGC is by Mattia Verga, under CC BY-SA 4.0; so is this table. Sizes marked so are from
 //! memory, not from the catalogue; of others only the size of a part is.
 
-use super::targets::{Target, row};
+use crate::sky::targets::{Target, row};
 
 /// Name, number, right ascension and declination in degrees (ICRS), long and short axis in
 /// arcminutes.

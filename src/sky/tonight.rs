@@ -6,10 +6,10 @@
 
 use chrono::{DateTime, Days, NaiveDate, Utc};
 
-use super::almanac::Almanac;
-use super::moment::Moment;
-use super::night::{Night, SunLine, date_of, noon};
-use super::observer::{Observer, Site};
+use crate::sky::almanac::Almanac;
+use crate::sky::moment::Moment;
+use crate::sky::night::{Night, SunAltitudeLimit, date_of, noon};
+use crate::sky::observer::{GeoPosition, Observer};
 
 /// What an almanac must hold before and after a night, days; two hours and more.
 const MARGIN: f64 = 0.25;
@@ -27,7 +27,7 @@ const EVENING: f64 = 0.25;
 /// ```
 /// use chrono::DateTime;
 /// use tarnlight::angle::Angle;
-/// use tarnlight::sky::observer::Site;
+/// use tarnlight::sky::observer::GeoPosition;
 /// use tarnlight::sky::tonight::tonight;
 /// let greenwich = Site {
 ///     latitude: Angle::from_degrees(51.48),
@@ -39,13 +39,13 @@ const EVENING: f64 = 0.25;
 /// assert_eq!(at("2027-06-21T03:30:00Z").to_string(), "2027-06-20");
 /// assert_eq!(at("2027-06-21T04:00:00Z").to_string(), "2027-06-21");
 /// ```
-pub fn tonight(now: DateTime<Utc>, site: Site) -> NaiveDate {
+pub fn tonight(now: DateTime<Utc>, site: GeoPosition) -> NaiveDate {
     let date = date_of(now, site.longitude);
     let start = noon(date, site.longitude);
     let almanac = Almanac::over(start.plus_days(-MARGIN), 1.0 + 2.0 * MARGIN);
     let night = Night::from(&almanac, Observer::at(site), start);
-    let at = Moment::of(now).since_s(start) / 86_400.0;
-    let sun = night.sun_at(SunLine::Horizon);
+    let at = Moment::from_utc(now).since_s(start) / 86_400.0;
+    let sun = night.sun_at(SunAltitudeLimit::Horizon);
     let risen = sun
         .crossings
         .iter()
@@ -59,10 +59,10 @@ pub fn tonight(now: DateTime<Utc>, site: Site) -> NaiveDate {
 mod tests {
     use super::*;
     use crate::angle::Angle;
-    use crate::sky::almanac::Body;
+    use crate::sky::almanac::SkyBody;
 
-    fn site(latitude: f64, longitude: f64) -> Site {
-        Site {
+    fn site(latitude: f64, longitude: f64) -> GeoPosition {
+        GeoPosition {
             latitude: Angle::from_degrees(latitude),
             longitude: Angle::from_degrees(longitude),
             height_m: 0.0,
@@ -158,9 +158,9 @@ mod tests {
                         }
                     }
                 }
-                let moment = Moment::of(high);
+                let moment = Moment::from_utc(high);
                 let almanac = Almanac::over(moment.plus_days(-0.5), 1.0);
-                let sun = Observer::at(site).find(&almanac, Body::Sun, moment);
+                let sun = Observer::at(site).find(&almanac, SkyBody::Sun, moment);
                 let from_line = sun.altitude.0.degrees() + 50.0 / 60.0;
                 assert!(
                     from_line.abs() < 0.02,

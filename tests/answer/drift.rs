@@ -21,11 +21,11 @@ pub fn answer(question: &Value) -> Result<Value, Bad> {
             field: format!("points.{place}.{}", wrong.field),
             ..wrong
         })?;
-        let mut said = at_point(&view, point, pitch_um, seconds);
+        let mut message = at_point(&view, point, pitch_um, seconds);
         if let Some(name) = row.get("name") {
-            said.insert("name".to_owned(), name.clone());
+            message.insert("name".to_owned(), name.clone());
         }
-        points.push(Value::Object(said));
+        points.push(Value::Object(message));
     }
     let fastest = |search| match view.fastest(search) {
         Some(found) => Value::Object(at_point(&view, found.point, pitch_um, seconds)),
@@ -106,13 +106,13 @@ fn point(row: &Value) -> Result<SensorPoint, Bad> {
 }
 
 fn at_point(view: &View, point: SensorPoint, pitch_um: f64, seconds: f64) -> Map<String, Value> {
-    let mut said = Map::new();
-    let mut put = |key: &str, value: Value| said.insert(key.to_owned(), value);
+    let mut message = Map::new();
+    let mut put = |key: &str, value: Value| message.insert(key.to_owned(), value);
     put("x_mm", json!(point.x_mm));
     put("y_mm", json!(point.y_mm));
     let Some(drift) = view.drift_at(point) else {
         put("outside_projection", json!(true));
-        return said;
+        return message;
     };
     let degrees = |angle: Option<tarnlight::angle::Angle>| json!(angle.map(|it| it.degrees()));
     put("theta_deg", degrees(view.off_axis_at(point)));
@@ -129,5 +129,5 @@ fn at_point(view: &View, point: SensorPoint, pitch_um: f64, seconds: f64) -> Map
         .star_after(point, seconds)
         .map(|end| 1000.0 * (end.x_mm - point.x_mm).hypot(end.y_mm - point.y_mm));
     put("chord_um", json!(chord_um));
-    said
+    message
 }

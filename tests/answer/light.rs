@@ -5,11 +5,11 @@ use tarnlight::angle::Angle;
 use tarnlight::light::air::{air_mass, extinction};
 use tarnlight::light::brightness::Surface;
 use tarnlight::light::exposure::{middle_iso, placed, suggested_iso};
-use tarnlight::light::left::KEPT;
 use tarnlight::light::moonlight::{MEAN_DISTANCE_KM, Moonlit};
 use tarnlight::light::noise::{Frames, Rates};
 use tarnlight::light::photons::Pixel;
 use tarnlight::light::tracking::{Mount, Rate};
+use tarnlight::light::tracking_residual::KEEP_FRACTION;
 use tarnlight::light::twilight::Direction;
 use tarnlight::vector::Vector;
 
@@ -165,18 +165,18 @@ pub fn tracker(question: &Value) -> Result<Value, Bad> {
     let exposure_s = number(question, &part("exposure_s"), 0.001, 3600.0)?;
     let phase = degrees("phase_deg", -360.0, 360.0)?;
     let allowed = arcsec("allowed_arcsec", 36_000.0)?;
-    let share = number_or(question, &part("share"), (0.01, 1.0), KEPT)?;
+    let share = number_or(question, &part("share"), (0.01, 1.0), KEEP_FRACTION)?;
     let left = mount.left(latitude, star, rate);
-    let told = |radians: f64| radians.to_degrees() * ARCSEC;
+    let message = |radians: f64| radians.to_degrees() * ARCSEC;
     Ok(json!({"tracker": {
         "polar_error_deg": mount.polar_error(latitude).degrees(),
-        "along_arcsec_s": told(left.along_rad_s),
-        "across_arcsec_s": told(left.across_rad_s),
-        "swing_arcsec": told(left.swing_rad),
+        "along_arcsec_s": message(left.along_rad_s),
+        "across_arcsec_s": message(left.across_rad_s),
+        "swing_arcsec": message(left.swing_rad),
         "field_turn_deg_min": mount.field_turn_rad_s(latitude, star, rate).to_degrees() * 60.0,
-        "trail_arcsec": told(left.trail(exposure_s, phase).radians()),
+        "trail_arcsec": message(left.trail(exposure_s, phase).radians()),
         "kept": left.kept(exposure_s, allowed),
-        "trail_kept_arcsec": told(left.trail_kept(exposure_s, share).radians()),
+        "trail_kept_arcsec": message(left.trail_kept(exposure_s, share).radians()),
         "longest_s": left.longest_s(allowed, share),
     }}))
 }

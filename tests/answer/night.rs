@@ -7,13 +7,13 @@ use chrono_tz::Tz;
 use serde_json::{Value, json};
 use tarnlight::angle::Angle;
 use tarnlight::land::ridge::{LEAST_DEG, MOST_DEG, RidgeLine, Sighting};
-use tarnlight::outing::over_ridge::over_ridge;
-use tarnlight::sky::almanac::{Almanac, Body};
+use tarnlight::outing::night::horizon_crossings::over_ridge;
+use tarnlight::sky::almanac::{Almanac, SkyBody};
 use tarnlight::sky::altitude::{Air, ApparentAltitude, TrueAltitude};
 use tarnlight::sky::moment::{Moment, YEARS};
-use tarnlight::sky::night::{Course, Night, Standing, SunLine, grazes, noon};
-use tarnlight::sky::observer::{Observer, Site};
-use tarnlight::sky::places::AU_KM;
+use tarnlight::sky::night::{Course, Night, SunAltitudeLimit, Visibility, grazes, noon};
+use tarnlight::sky::observer::{GeoPosition, Observer};
+use tarnlight::sky::positions::AU_KM;
 use tarnlight::sky::sidereal;
 use tarnlight::sky::spans::Spans;
 
@@ -46,8 +46,8 @@ pub fn answer(question: &Value) -> Result<Value, Bad> {
     let dut1_s = number_or(question, "time.dut1_s", (-1.0, 1.0), 0.0)?;
     let day = date(question, "night.date_lmt")?;
     if !YEARS.contains(&day.year()) {
-        let said = format!("must be from {} to {}", YEARS.start(), YEARS.end());
-        return Err(bad("night.date_lmt", said));
+        let message = format!("must be from {} to {}", YEARS.start(), YEARS.end());
+        return Err(bad("night.date_lmt", message));
     }
     let ridges = ridges(question)?;
     let line = ridge_line(question)?;
@@ -62,38 +62,38 @@ pub fn answer(question: &Value) -> Result<Value, Bad> {
         night: Night::from(&almanac, observer, start),
         zone,
     };
-    let mut told = Vec::new();
+    let mut moments = Vec::new();
     for moment in instants {
         // an instant far from the night has an almanac of its own
         let around = Almanac::over(moment.plus_days(-1.0), 2.0);
         let night = Night::from(&around, observer, moment.plus_days(-0.25));
-        told.push(asked.instant(&night, moment, site, dut1_s));
+        moments.push(asked.instant(&night, moment, site, dut1_s));
     }
-    let mut said = asked.events(&ridges);
-    said["windows"] = asked.windows(&ridges);
+    let mut message = asked.events(&ridges);
+    message["windows"] = asked.windows(&ridges);
     let skyline = line.clone().unwrap_or(RidgeLine::level(level));
     let there = windows::site_with_sky(question, site, skyline)?;
     let (shot_windows, no_window) = windows::windows(&there, observer, day, &limits);
-    said["shot_windows"] = shot_windows;
-    said["no_window"] = no_window;
+    message["shot_windows"] = shot_windows;
+    message["no_window"] = no_window;
     if let Some(line) = line {
-        said["ridge_line"] = asked.over_line(&line);
+        message["ridge_line"] = asked.over_line(&line);
     }
-    said["instants"] = Value::Array(told);
-    said["night"] = json!({
+    message["instants"] = Value::Array(moments);
+    message["night"] = json!({
         "start_utc": written(start),
         "end_utc": written(start.plus_days(1.0)),
     });
-    said["time"] = json!({
+    message["time"] = json!({
         "tt_minus_utc_s": start.terrestrial_ahead_s(),
         "dut1_s": dut1_s,
     });
-    Ok(said)
+    Ok(message)
 }
 
 /// The site a question is about.
-pub fn site(question: &Value) -> Result<Site, Bad> {
-    Ok(Site {
+pub fn site(question: &Value) -> Result<GeoPosition, Bad> {
+    Ok(GeoPosition {
         latitude: angle(question, "site.lat_deg", -90.0, 90.0)?,
         longitude: angle(question, "site.lon_deg", -180.0, 360.0)?,
         height_m: number_or(question, "site.elev_m", (-500.0, 9000.0), 0.0)?,
@@ -168,10 +168,10 @@ fn instants(question: &Value) -> Result<Vec<Moment>, Bad> {
         let text = text.ok_or_else(|| bad(&field, "must be an instant, or have one in utc"))?;
         let instant = instant(text, &field)?;
         if !YEARS.contains(&instant.year()) {
-            let said = format!("must be from {} to {}", YEARS.start(), YEARS.end());
-            return Err(bad(&field, said));
+            let message = format!("must be from {} to {}", YEARS.start(), YEARS.end());
+            return Err(bad(&field, message));
         }
-        moments.push(Moment::of(instant));
+        moments.push(Moment::from_utc(instant));
     }
     Ok(moments)
 }
@@ -185,20 +185,20 @@ fn written(moment: Moment) -> String {
     format!("{}.{tenth}Z", text.trim_end_matches('Z'))
 }
 
-fn sun_words(line: SunLine) -> (&'static str, &'static str, [&'static str; 2]) {
+fn sun_words(line: SunAltitudeLimit) -> (&'static str, &'static str, [&'static str; 2]) {
     match line {
-        SunLine::Horizon => (
+        SunAltitudeLimit::Horizon => (
             "rise_set",
             "Sun up throughout (polar day)",
             ["sunrise", "sunset"],
         ),
-        SunLine::Civil => ("civil", "Sun never below -6", ["civil_dawn", "civil_dusk"]),
-        SunLine::Nautical => (
+        SunAltitudeLimit::Civil => ("civil", "Sun never below -6", ["civil_dawn", "civil_dusk"]),
+        SunAltitudeLimit::Nautical => (
             "nautical",
             "Sun never below -12",
             ["nautical_dawn", "nautical_dusk"],
         ),
-        SunLine::Astronomical => (
+        SunAltitudeLimit::Astronomical => (
             "astronomical",
             "no astronomical darkness",
             ["astronomical_dawn", "astronomical_dusk"],
@@ -210,9 +210,9 @@ impl Asked<'_> {
     fn events(&self, ridges: &[f64]) -> Value {
         let night = &self.night;
         let core = |altitude: TrueAltitude, kinds, always, never| {
-            let margin = night.margin(Body::Core, altitude);
+            let margin = night.margin(SkyBody::Core, altitude);
             self.block(
-                Body::Core,
+                SkyBody::Core,
                 (&night.core_at(altitude), margin),
                 kinds,
                 always,
@@ -221,7 +221,7 @@ impl Asked<'_> {
         };
         let pair = |height_deg: f64, kinds, always, never| {
             let height = Angle::from_degrees(height_deg);
-            let seen = Air::STANDARD.unseen(ApparentAltitude(height));
+            let seen = Air::STANDARD.to_true(ApparentAltitude(height));
             (
                 core(TrueAltitude(height), kinds, always, never),
                 core(seen, kinds, always, never),
@@ -244,29 +244,32 @@ impl Asked<'_> {
         });
         let ridge: Vec<_> = ridge.collect();
         let extreme = |highest| {
-            let turn = night.extreme(Body::Core, highest);
+            let turn = night.extreme(SkyBody::Core, highest);
             turn.map(|turn| turn.value.clamp(-1.0, 1.0).asin().to_degrees())
         };
         let mut sun = json!({});
-        for line in SunLine::ALL {
+        for line in SunAltitudeLimit::ALL {
             let (key, always, kinds) = sun_words(line);
-            let state = if line == SunLine::Horizon {
+            let state = if line == SunAltitudeLimit::Horizon {
                 "always_up"
             } else {
                 "always_above"
             };
             let never = match line {
-                SunLine::Horizon => ("always_down", "Sun down throughout (polar night)"),
+                SunAltitudeLimit::Horizon => ("always_down", "Sun down throughout (polar night)"),
                 _ => ("always_below", "Sun below throughout"),
             };
-            let (course, margin) = (night.sun_at(line), night.margin(Body::Sun, line.altitude()));
+            let (course, margin) = (
+                night.sun_at(line),
+                night.margin(SkyBody::Sun, line.altitude()),
+            );
             let about = (&course, margin);
-            sun[key] = self.block(Body::Sun, about, kinds, (state, always), never);
+            sun[key] = self.block(SkyBody::Sun, about, kinds, (state, always), never);
         }
-        let lowest = night.extreme(Body::Sun, false);
+        let lowest = night.extreme(SkyBody::Sun, false);
         sun["min_alt"] = lowest
             .iter()
-            .map(|turn| self.event(Body::Sun, turn.at, "min_altitude"))
+            .map(|turn| self.event(SkyBody::Sun, turn.at, "min_altitude"))
             .collect();
         let transit = |body, upper, kind| -> Value {
             let transits = night.transits(body, upper);
@@ -276,7 +279,7 @@ impl Asked<'_> {
                 .collect()
         };
         let moon = self.block(
-            Body::Moon,
+            SkyBody::Moon,
             (&night.moon_at_horizon(), night.moon_margin()),
             ["moonrise", "moonset"],
             ("always_up", "Moon up throughout"),
@@ -287,15 +290,15 @@ impl Asked<'_> {
                 "geometric": geometric,
                 "apparent": apparent,
                 "ridge": ridge,
-                "upper_transit": transit(Body::Core, true, "upper_transit"),
-                "lower_transit": transit(Body::Core, false, "lower_transit"),
+                "upper_transit": transit(SkyBody::Core, true, "upper_transit"),
+                "lower_transit": transit(SkyBody::Core, false, "lower_transit"),
                 "max_alt_geom_deg": extreme(true),
                 "min_alt_geom_deg": extreme(false),
             },
             "sun": sun,
             "moon": {
                 "rise_set": moon,
-                "upper_transit": transit(Body::Moon, true, "upper_transit"),
+                "upper_transit": transit(SkyBody::Moon, true, "upper_transit"),
             },
         })
     }
@@ -314,14 +317,14 @@ impl Asked<'_> {
                 ("always_below", "never clears the ridge line"),
             )
         };
-        let dark = Spans::of(&night.sun_at(SunLine::Astronomical), false);
-        let core = Spans::of(&course(Body::Core), true);
-        let no_moon = Spans::of(&night.moon_at_horizon(), false);
+        let dark = Spans::new(&night.sun_at(SunAltitudeLimit::Astronomical), false);
+        let core = Spans::new(&course(SkyBody::Core), true);
+        let no_moon = Spans::new(&night.moon_at_horizon(), false);
         let dark_core = dark.and(&core);
         json!({
-            "core": block(Body::Core),
-            "sun": block(Body::Sun),
-            "moon": block(Body::Moon),
+            "core": block(SkyBody::Core),
+            "sun": block(SkyBody::Sun),
+            "moon": block(SkyBody::Moon),
             "dark_core_up": self.intervals(&dark_core),
             "dark_core_up_moon_down": self.intervals(&dark_core.and(&no_moon)),
         })
@@ -329,16 +332,16 @@ impl Asked<'_> {
 
     fn block(
         &self,
-        body: Body,
+        body: SkyBody,
         (course, margin): (&Course, Option<Angle>),
         [up, down]: [&str; 2],
         always: (&str, &str),
         never: (&str, &str),
     ) -> Value {
         let (state, label) = match course.standing() {
-            Standing::Crosses => ("crosses", None),
-            Standing::AlwaysAbove => (always.0, Some(always.1)),
-            Standing::NeverAbove => (never.0, Some(never.1)),
+            Visibility::Crosses => ("crosses", None),
+            Visibility::AlwaysAbove => (always.0, Some(always.1)),
+            Visibility::NeverAbove => (never.0, Some(never.1)),
         };
         let events: Vec<_> = course
             .crossings
@@ -355,7 +358,7 @@ impl Asked<'_> {
         })
     }
 
-    fn event(&self, body: Body, days: f64, kind: &str) -> Value {
+    fn event(&self, body: SkyBody, days: f64, kind: &str) -> Value {
         let night = &self.night;
         let at = |days: f64| {
             let moment = night.start().plus_days(days);
@@ -385,7 +388,7 @@ impl Asked<'_> {
             .offset_from_utc_datetime(&instant.naive_utc())
             .fix()
             .local_minus_utc();
-        let there = Moment::of(instant).plus_s(f64::from(offset_s));
+        let there = Moment::from_utc(instant).plus_s(f64::from(offset_s));
         let mut text = written(there).trim_end_matches('Z').to_owned();
         let sign = if offset_s < 0 { '-' } else { '+' };
         let minutes = offset_s.abs() / 60;
@@ -396,15 +399,15 @@ impl Asked<'_> {
 
     fn windows(&self, ridges: &[f64]) -> Value {
         let night = &self.night;
-        let dark = Spans::of(&night.sun_at(SunLine::Astronomical), false);
-        let core = Spans::of(&night.core_at(TrueAltitude(Angle::ZERO)), true);
-        let no_moon = Spans::of(&night.moon_at_horizon(), false);
+        let dark = Spans::new(&night.sun_at(SunAltitudeLimit::Astronomical), false);
+        let core = Spans::new(&night.core_at(TrueAltitude(Angle::ZERO)), true);
+        let no_moon = Spans::new(&night.moon_at_horizon(), false);
         let dark_core = dark.and(&core);
         let over: Vec<_> = ridges
             .iter()
             .map(|height| {
                 let seen = ApparentAltitude(Angle::from_degrees(*height));
-                let over = Spans::of(&night.core_at(Air::STANDARD.unseen(seen)), true);
+                let over = Spans::new(&night.core_at(Air::STANDARD.to_true(seen)), true);
                 json!({"alt_deg": height, "intervals": self.intervals(&dark.and(&over))})
             })
             .collect();
@@ -434,16 +437,16 @@ impl Asked<'_> {
             .collect()
     }
 
-    fn instant(&self, night: &Night<'_>, moment: Moment, site: Site, dut1_s: f64) -> Value {
+    fn instant(&self, night: &Night<'_>, moment: Moment, site: GeoPosition, dut1_s: f64) -> Value {
         let almanac = night.almanac();
         let find = |body| night.observer().find(almanac, body, moment);
-        let (core, moon, sun) = (find(Body::Core), find(Body::Moon), find(Body::Sun));
-        let told = |altitude: TrueAltitude| {
+        let (core, moon, sun) = (find(SkyBody::Core), find(SkyBody::Moon), find(SkyBody::Sun));
+        let message = |altitude: TrueAltitude| {
             let degrees = altitude.0.degrees();
             (degrees, apparent_deg(altitude))
         };
-        let place = |standing: tarnlight::sky::observer::Standing| {
-            let (true_deg, seen) = told(standing.altitude);
+        let place = |standing: tarnlight::sky::observer::Horizontal| {
+            let (true_deg, seen) = message(standing.altitude);
             json!({
                 "az_deg": standing.bearing.degrees(),
                 "alt_geom_deg": true_deg,
@@ -457,13 +460,13 @@ impl Asked<'_> {
         let mut of_moon = place(moon);
         let more = json!({
             "distance_topo_km": moon.distance_au * AU_KM,
-            "distance_geo_km": almanac.place(Body::Moon, moment).length() * AU_KM,
+            "distance_geo_km": almanac.place(SkyBody::Moon, moment).length() * AU_KM,
             "semidiameter_topo_deg": moon.moon_radius().degrees(),
             "illuminated_fraction": almanac.lit_share(moment),
             "illuminated_fraction_topo": lit(phase_topo),
             "phase_angle_deg": phase.degrees(),
             "phase_angle_topo_deg": phase_topo.degrees(),
-            "elongation_longitude_deg": (longitude(Body::Moon) - longitude(Body::Sun)).rem_euclid(360.0),
+            "elongation_longitude_deg": (longitude(SkyBody::Moon) - longitude(SkyBody::Sun)).rem_euclid(360.0),
             "separation_from_core_deg": moon.angle_to(core).degrees(),
         });
         if let (Some(of_moon), Some(more)) = (of_moon.as_object_mut(), more.as_object()) {

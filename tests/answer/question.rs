@@ -10,14 +10,14 @@ pub struct Bad {
     /// Path of the field, such as `site.lat_deg`.
     pub field: String,
     /// A plain sentence.
-    pub said: String,
+    pub message: String,
 }
 
 /// An error about a field.
-pub fn bad(field: &str, said: impl Into<String>) -> Bad {
+pub fn bad(field: &str, message: impl Into<String>) -> Bad {
     Bad {
         field: field.to_owned(),
-        said: said.into(),
+        message: message.into(),
     }
 }
 

@@ -20,7 +20,7 @@ pub fn reply(line: &str) -> Value {
             answer["id"] = id;
             answer
         }
-        Err(Bad { field, said }) => json!({"id": id, "field": field, "error": said}),
+        Err(Bad { field, message }) => json!({"id": id, "field": field, "error": message}),
     }
 }
 

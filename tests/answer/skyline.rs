@@ -6,7 +6,7 @@ use std::path::Path;
 
 use serde_json::{Value, json};
 use tarnlight::land::sighting::BEND;
-use tarnlight::land::skyline::{Eye, skyline};
+use tarnlight::land::skyline::{Viewpoint, skyline};
 use tarnlight::land::terrain::Terrain;
 use tarnlight::land::tile::Tile;
 
@@ -14,7 +14,7 @@ use super::question::{Bad, angle, at, bad, list, number, number_or};
 
 /// Answers it.
 pub fn answer(question: &Value) -> Result<Value, Bad> {
-    let eye = Eye {
+    let eye = Viewpoint {
         latitude: angle(question, "site.lat_deg", -90.0, 90.0)?,
         longitude: angle(question, "site.lon_deg", -180.0, 360.0)?,
         height_m: match at(question, "eye_m") {

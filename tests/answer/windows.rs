@@ -5,11 +5,12 @@ use serde_json::{Value, json};
 use tarnlight::angle::Angle;
 use tarnlight::land::ridge::RidgeLine;
 use tarnlight::light::brightness::DARK_ZENITH_V;
-use tarnlight::outing::evening::{Edge, Watch, Without};
-use tarnlight::outing::limits::{DarknessLimit, LEAST_CORE_DEG, Limits, MoonLimit};
-use tarnlight::outing::site::Site as OutingSite;
+use tarnlight::outing::night::site_sky::SiteSky;
+use tarnlight::outing::night::{NoWindowReason, WindowBoundary};
+use tarnlight::outing::plan::limits::{DarknessLimit, LEAST_CORE_DEG, Limits, MoonLimit};
+use tarnlight::outing::plan::site::Site as OutingSite;
 use tarnlight::sky::altitude::Air;
-use tarnlight::sky::observer::{Observer, Site};
+use tarnlight::sky::observer::{GeoPosition, Observer};
 
 use super::question::{Bad, at, bad, number_or, word};
 
@@ -38,7 +39,11 @@ pub fn limits(question: &Value) -> Result<Limits, Bad> {
 }
 
 /// A site with its air as the page takes it, but for refraction.
-pub fn site_with_sky(question: &Value, site: Site, ridge: RidgeLine) -> Result<OutingSite, Bad> {
+pub fn site_with_sky(
+    question: &Value,
+    site: GeoPosition,
+    ridge: RidgeLine,
+) -> Result<OutingSite, Bad> {
     let known = at(question, "site.extinction").is_some_and(|given| !given.is_null());
     let extinction = number_or(question, "site.extinction", (0.0, 3.0), 0.0)?;
     Ok(OutingSite {
@@ -46,7 +51,7 @@ pub fn site_with_sky(question: &Value, site: Site, ridge: RidgeLine) -> Result<O
         longitude: site.longitude,
         height_m: site.height_m,
         ridge,
-        dark_v: number_or(question, "site.zenith_v", (14.0, 23.0), DARK_ZENITH_V)?,
+        sky_brightness: number_or(question, "site.zenith_v", (14.0, 23.0), DARK_ZENITH_V)?,
         extinction_mag: known.then_some(extinction),
         ..OutingSite::default()
     })
@@ -60,9 +65,9 @@ pub fn windows(
     date: NaiveDate,
     limits: &Limits,
 ) -> (Value, Value) {
-    let watch = Watch::through(Air::STANDARD, observer, site, (date, 1));
-    let usable = watch.usable(&watch.night(date), limits);
-    let told = usable.windows.iter().map(|window| {
+    let site_sky = SiteSky::through(Air::STANDARD, observer, site, (date, 1));
+    let usable = site_sky.usable(&site_sky.night(date), limits);
+    let message = usable.windows.iter().map(|window| {
         json!({
             "start_s": window.span.start * 86_400.0,
             "end_s": window.span.end * 86_400.0,
@@ -72,29 +77,29 @@ pub fn windows(
             "equivalent_hours": window.equivalent_h,
         })
     });
-    (told.collect(), json!(usable.without.map(reason_word)))
+    (message.collect(), json!(usable.without.map(reason_word)))
 }
 
 /// What happens at an end.
-const fn edge_word(edge: Edge) -> &'static str {
+const fn edge_word(edge: WindowBoundary) -> &'static str {
     match edge {
-        Edge::Twilight => "twilight",
-        Edge::Ridge => "ridge",
-        Edge::LeastHeight => "least_height",
-        Edge::Moon => "moon",
-        Edge::MoonCost => "moon_cost",
-        Edge::Noon => "noon",
+        WindowBoundary::Twilight => "twilight",
+        WindowBoundary::Ridge => "ridge",
+        WindowBoundary::LeastHeight => "least_height",
+        WindowBoundary::Moon => "moon",
+        WindowBoundary::MoonCost => "moon_cost",
+        WindowBoundary::Noon => "noon",
     }
 }
 
 /// Why there is none.
-const fn reason_word(why: Without) -> &'static str {
+const fn reason_word(why: NoWindowReason) -> &'static str {
     match why {
-        Without::NeverRises => "never_rises",
-        Without::BehindRidge => "behind_ridge",
-        Without::LeastHeight => "least_height",
-        Without::NotDark => "not_dark",
-        Without::CoreByDay => "core_by_day",
-        Without::Moon => "moon",
+        NoWindowReason::NeverRises => "never_rises",
+        NoWindowReason::BehindRidge => "behind_ridge",
+        NoWindowReason::LeastHeight => "least_height",
+        NoWindowReason::NotDark => "not_dark",
+        NoWindowReason::CoreByDay => "core_by_day",
+        NoWindowReason::Moon => "moon",
     }
 }

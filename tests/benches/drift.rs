@@ -7,7 +7,7 @@ use tarnlight::camera::lens::{Lens, Projection};
 use tarnlight::camera::sensor::FORMATS;
 use tarnlight::camera::view::{SensorPoint, View};
 use tarnlight::camera::worst::Search;
-use tarnlight::outing::answer::{Answer, Trial};
+use tarnlight::outing::exposure::{Answer, Trial};
 use tarnlight::outing::plan::Outing;
 
 const UPPER_RIGHT: SensorPoint = SensorPoint {
@@ -98,14 +98,14 @@ fn drift_map(bencher: Bencher, camera: Camera) {
 #[divan::bench]
 fn answer(bencher: Bencher) {
     let outing = Outing::default();
-    bencher.bench_local(|| Answer::to(black_box(&outing)));
+    bencher.bench_local(|| Answer::compute(black_box(&outing)));
 }
 
 #[divan::bench]
 fn trial(bencher: Bencher) {
-    let answer = Answer::to(&Outing::default());
+    let answer = Answer::compute(&Outing::default());
     let shutter = answer.shutter();
-    bencher.bench_local(|| Trial::of(black_box(&answer), black_box(shutter)));
+    bencher.bench_local(|| Trial::new(black_box(&answer), black_box(shutter)));
 }
 
 /// By the diameter of a defocused star's disc, µm.

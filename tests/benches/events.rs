@@ -3,14 +3,14 @@
 use chrono::NaiveDate;
 use std::hint::black_box;
 use tarnlight::angle::Angle;
-use tarnlight::sky::almanac::{Almanac, Body};
+use tarnlight::sky::almanac::{Almanac, SkyBody};
 use tarnlight::sky::altitude::{Air, ApparentAltitude, TrueAltitude};
-use tarnlight::sky::night::{Night, SunLine, noon};
-use tarnlight::sky::observer::{Observer, Site};
+use tarnlight::sky::night::{Night, SunAltitudeLimit, noon};
+use tarnlight::sky::observer::{GeoPosition, Observer};
 use tarnlight::sky::spans::Spans;
 
 /// A high pass in the Alps.
-pub const SITE: Site = Site {
+pub const SITE: GeoPosition = GeoPosition {
     latitude: Angle::from_degrees(46.5),
     longitude: Angle::from_degrees(9.9),
     height_m: 2240.0,
@@ -24,12 +24,12 @@ pub fn usable_minutes_of_a_year(date: NaiveDate) -> f64 {
     let start = noon(date, SITE.longitude);
     let almanac = Almanac::over(start.plus_days(-1.0), 368.0);
     let observer = Observer::at(SITE);
-    let ridge = Air::STANDARD.unseen(ApparentAltitude(Angle::from_degrees(8.0)));
-    let flat = Air::STANDARD.unseen(ApparentAltitude(Angle::ZERO));
+    let ridge = Air::STANDARD.to_true(ApparentAltitude(Angle::from_degrees(8.0)));
+    let flat = Air::STANDARD.to_true(ApparentAltitude(Angle::ZERO));
     let mut minutes = 0.0;
     for day in 0..365 {
         let night = Night::from(&almanac, observer, start.plus_days(f64::from(day)));
-        let [_, _, _, dark] = SunLine::ALL.map(|line| night.sun_at(line));
+        let [_, _, _, dark] = SunAltitudeLimit::ALL.map(|line| night.sun_at(line));
         let _ = black_box([
             night.core_at(TrueAltitude(Angle::ZERO)),
             night.core_at(flat),
@@ -37,13 +37,13 @@ pub fn usable_minutes_of_a_year(date: NaiveDate) -> f64 {
         let core = night.core_at(ridge);
         let moon = night.moon_at_horizon();
         black_box([
-            night.transits(Body::Core, true),
-            night.transits(Body::Core, false),
-            night.transits(Body::Moon, true),
+            night.transits(SkyBody::Core, true),
+            night.transits(SkyBody::Core, false),
+            night.transits(SkyBody::Moon, true),
         ]);
-        let usable = Spans::of(&dark, false)
-            .and(&Spans::of(&core, true))
-            .and(&Spans::of(&moon, false));
+        let usable = Spans::new(&dark, false)
+            .and(&Spans::new(&core, true))
+            .and(&Spans::new(&moon, false));
         minutes += usable.minutes();
     }
     minutes

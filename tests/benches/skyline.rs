@@ -4,7 +4,7 @@ use std::io::Cursor;
 
 use tarnlight::angle::Angle;
 use tarnlight::land::sighting::BEND;
-use tarnlight::land::skyline::{Eye, Skyline, skyline};
+use tarnlight::land::skyline::{Skyline, Viewpoint, skyline};
 use tarnlight::land::terrain::Terrain;
 use tarnlight::land::tile::Tile;
 
@@ -39,7 +39,7 @@ fn skyline_of_a_tile_of_one_second(bencher: divan::Bencher<'_, '_>) {
 }
 
 fn seen(bytes: &[u8]) -> Option<Skyline> {
-    let eye = Eye {
+    let eye = Viewpoint {
         latitude: Angle::from_degrees(46.52),
         longitude: Angle::from_degrees(9.51),
         height_m: None,

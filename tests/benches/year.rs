@@ -6,8 +6,8 @@ use chrono::NaiveDate;
 use events::SITE;
 use tarnlight::angle::Angle;
 use tarnlight::land::ridge::RidgeLine;
+use tarnlight::outing::night::season::Season;
 use tarnlight::outing::plan::Outing;
-use tarnlight::outing::season::Season;
 use tarnlight::sky::almanac::Almanac;
 use tarnlight::sky::night::noon;
 
@@ -37,7 +37,7 @@ fn season() -> Season {
     outing.site.longitude = SITE.longitude;
     outing.site.height_m = SITE.height_m;
     outing.site.ridge = RidgeLine::level(Angle::from_degrees(8.0));
-    Season::of(divan::black_box(&outing), date())
+    Season::new(divan::black_box(&outing), date())
 }
 
 fn date() -> NaiveDate {

@@ -11,13 +11,13 @@ use tarnlight::camera::sensor::Sensor;
 use tarnlight::camera::sharpness::{Seen, Sharpness};
 use tarnlight::land::ridge::{RidgeLine, Sighting};
 use tarnlight::light::tracking::{Mount, Rate};
-use tarnlight::outing::body::{Body, MOST_NOISES};
-use tarnlight::outing::bounds::{self, Bounds};
-use tarnlight::outing::form;
-use tarnlight::outing::kit::Kit;
-use tarnlight::outing::limits::{DarknessLimit, Limits, MoonLimit};
-use tarnlight::outing::plan::{Held, KeepSharp, NIGHT_MIN, Outing, Support, Weather};
-use tarnlight::outing::site::{MOST_OFFSET_MIN, Site, Zone};
+use tarnlight::outing::plan::bounds::{self, Bounds};
+use tarnlight::outing::plan::camera_body::{CameraBody, MOST_NOISES};
+use tarnlight::outing::plan::kit::Kit;
+use tarnlight::outing::plan::limits::{DarknessLimit, Limits, MoonLimit};
+use tarnlight::outing::plan::site::{MOST_OFFSET_MIN, Site, Zone};
+use tarnlight::outing::plan::{KeepSharp, NIGHT_MIN, Orientation, Outing, Support, Weather};
+use tarnlight::outing::share::query;
 use tarnlight::sky::moment::YEARS;
 
 /// The form keeps four decimals.
@@ -123,7 +123,7 @@ fn focus() -> impl Strategy<Value = Focus> {
 
 /// A name as long as one may be, of any letters there are.
 fn name() -> impl Strategy<Value = String> {
-    let letters = proptest::collection::vec(any::<char>(), 0..=form::LONGEST_NAME);
+    let letters = proptest::collection::vec(any::<char>(), 0..=query::LONGEST_NAME);
     letters.prop_map(|letters| letters.into_iter().collect())
 }
 
@@ -150,10 +150,10 @@ prop_compose! {
         file_mb in perhaps(bounds::FILE_MB),
         write_s in perhaps(bounds::WRITE_S),
         charge_min in perhaps(bounds::CHARGE_MIN),
-    ) -> Body {
-        let mut body = Body {
+    ) -> CameraBody {
+        let mut body = CameraBody {
             quantum, transmitted, dark_e_s, full_well_e, file_mb, write_s, charge_min,
-            ..Body::default()
+            ..CameraBody::default()
         };
         for (iso, noise_e) in noises {
             body.take_noise(iso, noise_e);
@@ -198,7 +198,7 @@ fn ridge() -> impl Strategy<Value = RidgeLine> {
     ];
     let gaps = proptest::collection::vec(proptest::sample::select(vec![true, false]), 0..3);
     (angle(bounds::RIDGE), sightings, gaps).prop_map(|(level, all, gaps)| {
-        let mut line = RidgeLine::of(level, all.iter().copied());
+        let mut line = RidgeLine::new(level, all.iter().copied());
         for (sighting, open) in all.iter().zip(gaps) {
             if open {
                 line.open_after(sighting.bearing);
@@ -223,10 +223,10 @@ prop_compose! {
         height_m in inside(bounds::SITE_HEIGHT_M),
         zone in zone(),
         ridge in ridge(),
-        dark_v in inside(bounds::DARK_V),
+        sky_brightness in inside(bounds::SKY_BRIGHTNESS),
         extinction_mag in perhaps(bounds::EXTINCTION),
     ) -> Site {
-        Site { name, latitude, longitude, height_m, zone, ridge, dark_v, extinction_mag }
+        Site { name, latitude, longitude, height_m, zone, ridge, sky_brightness, extinction_mag }
     }
 }
 
@@ -297,12 +297,12 @@ prop_compose! {
         support in prop_oneof![Just(Support::Tripod), Just(Support::Tracker)],
         iso in perhaps(bounds::ISO),
         stack_min in inside(bounds::STACK_MIN),
-        glow_v in inside(bounds::GLOW_V),
+        subject_brightness in inside(bounds::SUBJECT_BRIGHTNESS),
         weather in proptest::option::of(weather()),
         mount in mount(),
         limits in limits(),
     ) -> Outing {
-        Outing { support, iso, stack_min, glow_v, weather, mount, limits, ..Outing::default() }
+        Outing { support, iso, stack_min, subject_brightness, weather, mount, limits, ..Outing::default() }
     }
 }
 
@@ -314,7 +314,7 @@ prop_compose! {
         f_number in inside(bounds::F_NUMBER),
         sharpness in sharpness(),
         keep_sharp in keep_sharp(),
-        held in prop_oneof![Just(Held::Level), Just(Held::Upright)],
+        orientation in prop_oneof![Just(Orientation::Landscape), Just(Orientation::Portrait)],
         frame in proptest::option::of(frame()),
         focus in focus(),
         night in proptest::option::of(night()),
@@ -322,7 +322,7 @@ prop_compose! {
         light in light(),
     ) -> Outing {
         Outing {
-            site, kit, f_number, sharpness, keep_sharp, held, frame, focus, night, minute, ..light
+            site, kit, f_number, sharpness, keep_sharp, orientation, frame, focus, night, minute, ..light
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use serde_json::json;
 use tarnlight::angle::Angle;
-use tarnlight::land::skyline::{BEARINGS, Eye};
+use tarnlight::land::skyline::{BEARINGS, Viewpoint};
 use tarnlight::outing::messages::{FromWorker, Request, Response, ToWorker, decode, encode};
 
 use super::SCREENS;
@@ -473,7 +473,7 @@ async fn a_tile_becomes_a_skyline() {
     let request = ToWorker {
         id: 1,
         request: Request::ReadSkyline {
-            eye: Eye {
+            eye: Viewpoint {
                 latitude: Angle::from_degrees(46.52),
                 longitude: Angle::from_degrees(9.91),
                 height_m: Some(2240.0),

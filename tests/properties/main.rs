@@ -16,17 +16,17 @@ use tarnlight::angle::Angle;
 use tarnlight::camera::clean::{CleanTime, LONGEST_S};
 use tarnlight::camera::contours::Piece;
 use tarnlight::camera::dial::Shutter;
-use tarnlight::camera::drift_map::{DriftMap, Reading};
+use tarnlight::camera::drift_map::{DriftMap, DriftReading};
 use tarnlight::camera::focus::Focus;
 use tarnlight::camera::sharpness::Sharpness;
 use tarnlight::camera::view::SensorPoint;
-use tarnlight::outing::answer::{Answer, Trial};
-use tarnlight::outing::body::MOST_NOISES;
-use tarnlight::outing::bounds::{self, Bounds};
-use tarnlight::outing::form;
-use tarnlight::outing::kit::Kit;
+use tarnlight::outing::exposure::{Answer, Trial};
+use tarnlight::outing::plan::bounds::{self, Bounds};
+use tarnlight::outing::plan::camera_body::MOST_NOISES;
+use tarnlight::outing::plan::kit::Kit;
+use tarnlight::outing::plan::site::Site;
 use tarnlight::outing::plan::{KeepSharp, NIGHT_MIN, Outing};
-use tarnlight::outing::site::Site;
+use tarnlight::outing::share::query;
 use tarnlight::sky::moment::YEARS;
 
 /// Digits after the fifteenth are dropped when a number is read.
@@ -62,8 +62,8 @@ const ALL_BOUNDS: [Bounds; 42] = [
     bounds::TILT,
     bounds::ROLL,
     bounds::DECLINATION,
-    bounds::DARK_V,
-    bounds::GLOW_V,
+    bounds::SKY_BRIGHTNESS,
+    bounds::SUBJECT_BRIGHTNESS,
     bounds::ISO,
     bounds::STACK_MIN,
     bounds::CELSIUS,
@@ -159,8 +159,8 @@ fn drawable(pieces: &[Piece]) -> bool {
 
 fn map_is_sound(map: &DriftMap) -> bool {
     let sound = |reading| match reading {
-        Reading::Trail(pixels) => a_length(Some(pixels)),
-        Reading::Ground | Reading::Nothing => true,
+        DriftReading::Trail(pixels) => a_length(Some(pixels)),
+        DriftReading::Ground | DriftReading::Nothing => true,
     };
     map.marks.len() == 9
         && map.shape.is_finite()
@@ -172,7 +172,7 @@ fn map_is_sound(map: &DriftMap) -> bool {
 
 /// Everything the page shows of an outing is a number, or says that there is none.
 fn assert_all_is_sound(outing: &Outing) -> Result<(), TestCaseError> {
-    let answer = Answer::to(outing);
+    let answer = Answer::compute(outing);
     for time in [answer.clean, answer.clean_core, answer.clean_frame] {
         prop_assert!(a_clean_time(time), "{time:?}");
     }
@@ -190,7 +190,7 @@ fn assert_all_is_sound(outing: &Outing) -> Result<(), TestCaseError> {
     let longest = Shutter::Marked(0).stepped(i32::MAX);
     let shortest = Shutter::Marked(0).stepped(i32::MIN);
     for shutter in [answer.shutter(), shortest, longest] {
-        let trial = Trial::of(&answer, shutter);
+        let trial = Trial::new(&answer, shutter);
         let all = [trial.core_px, trial.centre_px, trial.worst_px];
         prop_assert!(all.into_iter().all(a_length), "{trial:?}");
         let map = answer.view.drift_map(shutter.exact_s(), answer.allowed_px);
@@ -229,7 +229,7 @@ fn assert_in_bounds(outing: &Outing) -> Result<(), TestCaseError> {
         height_m,
         zone: _,
         ridge,
-        dark_v,
+        sky_brightness,
         extinction_mag,
     } = &outing.site;
     let mut numbers = vec![
@@ -237,9 +237,9 @@ fn assert_in_bounds(outing: &Outing) -> Result<(), TestCaseError> {
         (bounds::LONGITUDE, longitude.degrees()),
         (bounds::SITE_HEIGHT_M, *height_m),
         (bounds::RIDGE, ridge.all_round().degrees()),
-        (bounds::DARK_V, *dark_v),
+        (bounds::SKY_BRIGHTNESS, *sky_brightness),
         (bounds::LEAST_CORE, outing.limits.least_core.degrees()),
-        (bounds::GLOW_V, outing.glow_v),
+        (bounds::SUBJECT_BRIGHTNESS, outing.subject_brightness),
         (bounds::STACK_MIN, outing.stack_min),
         (bounds::F_NUMBER, outing.f_number),
         (bounds::F_NUMBER, lens.f_number),
@@ -320,7 +320,7 @@ fn assert_in_bounds(outing: &Outing) -> Result<(), TestCaseError> {
             .is_none_or(|night| YEARS.contains(&night.year()))
     );
     for name in [name, place] {
-        prop_assert!(name.chars().count() <= form::LONGEST_NAME);
+        prop_assert!(name.chars().count() <= query::LONGEST_NAME);
     }
     Ok(())
 }
@@ -335,11 +335,11 @@ proptest! {
 
     #[test]
     fn hostile_text_gives_a_sound_outing_and_a_sentence(text in hostile_text()) {
-        let reading = form::read(&text);
+        let reading = query::read(&text);
         assert_in_bounds(&reading.outing)?;
         assert_all_is_sound(&reading.outing)?;
-        for complaint in reading.complaints {
-            prop_assert!(!complaint.is_empty() && complaint.chars().count() < 200, "{}", complaint);
+        for error in reading.errors {
+            prop_assert!(!error.is_empty() && error.chars().count() < 200, "{}", error);
         }
     }
 }

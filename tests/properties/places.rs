@@ -3,9 +3,9 @@
 use proptest::prelude::*;
 use tarnlight::angle::Angle;
 use tarnlight::decimal;
-use tarnlight::outing::bounds;
-use tarnlight::outing::calendar::{Event, calendar_file};
-use tarnlight::outing::place_text;
+use tarnlight::outing::gazetteer::parse;
+use tarnlight::outing::plan::bounds;
+use tarnlight::outing::share::ics::{Event, calendar_file};
 
 use crate::drawn::{cases, inside};
 
@@ -21,7 +21,7 @@ proptest! {
             "geo:-?[0-9]{1,3}(\\.[0-9]{0,4})?,-?[0-9]{1,3}(,-?[0-9]{1,5})?(;[a-z=0-9]{0,8}){0,2}",
         ],
     ) {
-        match place_text::read(&text) {
+        match parse::read(&text) {
             Ok(place) => {
                 let (latitude, longitude) = (place.latitude.degrees(), place.longitude.degrees());
                 prop_assert!(bounds::LATITUDE.check(latitude).is_ok(), "{:?}", place);
@@ -38,7 +38,7 @@ proptest! {
     fn a_place_is_read_back(latitude in inside(bounds::LATITUDE), longitude in -179.0..180.0) {
         let (north, east) = (decimal::fixed(latitude, 6), decimal::fixed(longitude, 6));
         for text in [format!("geo:{north},{east}"), format!("{north}, {east}"), format!("{north} {east}")] {
-            let place = place_text::read(&text).expect("a place");
+            let place = parse::read(&text).expect("a place");
             let off = (place.latitude.degrees() - latitude).abs();
             prop_assert!(off < 1e-6, "{}: {:?}", text, place);
             let off = (place.longitude.degrees() - longitude).abs();

@@ -10,9 +10,9 @@ use tarnlight::camera::sensor::{FORMATS, Sensor};
 use tarnlight::camera::sharpness::Sharpness;
 use tarnlight::camera::view::{SensorPoint, View};
 use tarnlight::camera::worst::Search;
-use tarnlight::outing::answer::{Answer, Trial};
+use tarnlight::outing::exposure::{Answer, Trial};
+use tarnlight::outing::plan::site::Site;
 use tarnlight::outing::plan::{KeepSharp, Outing};
-use tarnlight::outing::site::Site;
 
 use crate::drawn::{cases, projection};
 
@@ -178,11 +178,11 @@ proptest! {
         };
         outing.kit.lens.focal_mm = focal_mm;
         outing.kit.lens.projection = projection;
-        let answer = Answer::to(&outing);
+        let answer = Answer::compute(&outing);
         let DialTime::Set(shutter) = answer.dial() else {
             return Err(TestCaseError::fail("no dial time"));
         };
-        let trial = Trial::of(&answer, shutter);
+        let trial = Trial::new(&answer, shutter);
         let left = if whole_frame { trial.worst_px } else { trial.core_px };
         let left = left.expect("a trail");
         prop_assert!(left <= pixels * (1.0 + 1e-9), "{} px", left);

@@ -3,10 +3,10 @@
 use std::io::Cursor;
 
 use tarnlight::angle::Angle;
-use tarnlight::land::skyline::{Eye, Skyline, Top, skyline};
+use tarnlight::land::error::TerrainError;
+use tarnlight::land::skyline::{HorizonPoint, Skyline, Viewpoint, skyline};
 use tarnlight::land::terrain::Terrain;
 use tarnlight::land::tile::Tile;
-use tarnlight::land::trouble::Trouble;
 use tiff::encoder::colortype::{ColorType, Gray32Float, GrayI16};
 use tiff::encoder::{Compression, TiffEncoder, TiffValue};
 use tiff::tags::Tag;
@@ -100,8 +100,8 @@ impl Sheet {
 }
 
 /// An eye by its numbers, degrees and metres.
-pub fn eye(latitude: f64, longitude: f64, height_m: impl Into<Option<f64>>) -> Eye {
-    Eye {
+pub fn eye(latitude: f64, longitude: f64, height_m: impl Into<Option<f64>>) -> Viewpoint {
+    Viewpoint {
         latitude: Angle::from_degrees(latitude),
         longitude: Angle::from_degrees(longitude),
         height_m: height_m.into(),
@@ -109,7 +109,7 @@ pub fn eye(latitude: f64, longitude: f64, height_m: impl Into<Option<f64>>) -> E
 }
 
 /// The terrain of files around an eye.
-pub fn terrain(files: &[File], eye: Eye) -> Result<Terrain, Trouble> {
+pub fn terrain(files: &[File], eye: Viewpoint) -> Result<Terrain, TerrainError> {
     let tiles = files.iter().map(|(name, bytes)| Tile {
         name: name.clone(),
         bytes: Cursor::new(bytes.as_slice()),
@@ -118,12 +118,12 @@ pub fn terrain(files: &[File], eye: Eye) -> Result<Terrain, Trouble> {
 }
 
 /// The skyline of files.
-pub fn seen(files: &[File], eye: Eye, bend: f64) -> Result<Skyline, Trouble> {
+pub fn seen(files: &[File], eye: Viewpoint, bend: f64) -> Result<Skyline, TerrainError> {
     skyline(&terrain(files, eye)?, eye, bend)
 }
 
 /// What is seen in a direction, degrees, a multiple of a quarter.
-pub fn towards(skyline: &Skyline, bearing: f64) -> Top {
+pub fn towards(skyline: &Skyline, bearing: f64) -> HorizonPoint {
     let point = skyline.points[(bearing * 4.0) as usize];
     assert!((point.bearing.degrees() - bearing).abs() < 1e-9);
     point

@@ -48,7 +48,7 @@ const NOTICES_BYTES: usize = 20_000;
 const FRONT: &str = "index.html";
 const WORKER: &str = "sw.js";
 
-const WORKER_TEMPLATE: &str = include_str!("../../src/device/service-worker.js");
+const WORKER_TEMPLATE: &str = include_str!("../../src/browser/service-worker.js");
 const VERSION_MARK: &str = r#"const VERSION = "unsealed";"#;
 const FILES_MARK: &str = "const FILES = {};";
 

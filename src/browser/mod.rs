@@ -1,0 +1,23 @@
+//! The browser under the page: what is kept, the address, files, the screen's
+//! lock and the offline copy.
+//!
+//! Everything here can fail on some phone, and says so in a sentence or leaves
+//! the page as it is.
+
+pub mod clipboard;
+pub mod current_time;
+pub mod file_source;
+pub mod gazetteer;
+pub mod geolocation;
+pub mod offline;
+pub mod orientation;
+pub mod persistence;
+pub mod print;
+pub mod share_file;
+pub mod storage;
+pub mod text_file;
+pub mod time_zone;
+pub mod url_hash;
+pub mod wake_lock;
+pub mod worker;
+pub mod worker_client;

@@ -1,0 +1,82 @@
+//! How the phone is held, by its orientation sensor.
+//!
+//! Asked for on a tap alone: some browsers want a leave that only a tap can get.
+//! The angles are those of the W3C's Device Orientation Event Specification: turns
+//! about the vertical, then the short edge, then the long edge.
+
+use std::cell::Cell;
+
+use gloo_events::EventListener;
+use js_sys::{Function, Promise, Reflect};
+use wasm_bindgen::{JsCast, JsValue};
+use wasm_bindgen_futures::{JsFuture, spawn_local};
+
+use crate::ui::state::drafts::DeviceTilt;
+
+/// Time between two readings, ms: sensors tell sixty a second.
+const REST_MS: f64 = 150.0;
+
+/// Listening for how the phone is held; dropped, it stops.
+pub struct TiltSensor {
+    _heard: [EventListener; 2],
+}
+
+/// Listens, and asks for leave where that is needed. What cannot be had is told in
+/// a sentence.
+pub fn listen(
+    tilted: impl Fn(DeviceTilt) + Clone + 'static,
+    failed: impl FnOnce(String) + 'static,
+) -> Option<TiltSensor> {
+    let window = web_sys::window()?;
+    let kind = Reflect::get(&window, &"DeviceOrientationEvent".into()).ok()?;
+    if kind.is_undefined() {
+        failed("this browser does not tell how the phone is held; type the sighting".to_owned());
+        return None;
+    }
+    let asking = Reflect::get(&kind, &"requestPermission".into()).ok();
+    if let Some(asking) = asking.and_then(|asking| asking.dyn_into::<Function>().ok()) {
+        let promise = asking.call0(&kind).ok();
+        let promise = promise.and_then(|it| it.dyn_into::<Promise>().ok());
+        spawn_local(async move {
+            let answer = match promise {
+                Some(promise) => JsFuture::from(promise).await.ok(),
+                None => None,
+            };
+            if answer.and_then(|answer| answer.as_string()).as_deref() != Some("granted") {
+                let message = "the phone's sensor is not allowed for this page; type the sighting";
+                failed(message.to_owned());
+            }
+        });
+    }
+    // one says which way it points, the other, on some phones, only how it turned
+    let heard = ["deviceorientationabsolute", "deviceorientation"].map(|kind| {
+        let tilted = tilted.clone();
+        let last_ms = Cell::new(f64::NEG_INFINITY);
+        EventListener::new(&window, kind, move |event| {
+            if event.time_stamp() - last_ms.get() < REST_MS {
+                return;
+            }
+            last_ms.set(event.time_stamp());
+            if let Some(lean) = read(event, kind == "deviceorientationabsolute") {
+                tilted(lean);
+            }
+        })
+    });
+    Some(TiltSensor { _heard: heard })
+}
+
+fn read(event: &JsValue, absolute: bool) -> Option<DeviceTilt> {
+    let number = |key: &str| {
+        let value = Reflect::get(event, &key.into()).ok()?.as_f64();
+        value.filter(|value| value.is_finite())
+    };
+    let height_deg = number("beta")?.to_radians().sin().asin().to_degrees();
+    let truly = absolute || Reflect::get(event, &"absolute".into()).ok()? == JsValue::TRUE;
+    let by_turn = number("alpha").filter(|_| truly);
+    let compass_deg =
+        number("webkitCompassHeading").or_else(|| by_turn.map(|turn| (360.0 - turn) % 360.0));
+    Some(DeviceTilt {
+        height_deg,
+        compass_deg,
+    })
+}

@@ -1,0 +1,71 @@
+//! Hands a file of text over: to the phone's share sheet where there is one,
+//! else as a download.
+
+use js_sys::{Array, Function, Object, Promise, Reflect};
+use wasm_bindgen::{JsCast, JsValue};
+use wasm_bindgen_futures::{JsFuture, spawn_local};
+use web_sys::{Blob, BlobPropertyBag, File, FilePropertyBag, HtmlElement, Url};
+
+/// Hands over a text as a file of a name and media type; tells a sentence when
+/// that cannot be done.
+pub fn share_text(
+    name: &'static str,
+    kind: &'static str,
+    text: &str,
+    tell: impl Fn(String) + 'static,
+) {
+    let parts = Array::of1(&text.into());
+    if let Some(shared) = share(name, kind, &parts) {
+        let parts = parts.clone();
+        spawn_local(async move {
+            let refused = JsFuture::from(shared).await.err();
+            // closed by the user: nothing is wrong and nothing more is wanted
+            let closed = refused.as_ref().is_some_and(|why| named(why, "AbortError"));
+            if refused.is_some() && !closed && download(name, kind, &parts).is_none() {
+                tell("this browser hands over no files".to_owned());
+            }
+        });
+    } else if download(name, kind, &parts).is_none() {
+        tell("this browser hands over no files".to_owned());
+    }
+}
+
+fn named(error: &JsValue, name: &str) -> bool {
+    Reflect::get(error, &"name".into()).is_ok_and(|found| found == name)
+}
+
+/// Opens the share sheet with the file; nothing where there is none.
+fn share(name: &str, kind: &str, parts: &Array) -> Option<Promise> {
+    let options = FilePropertyBag::new();
+    options.set_type(kind);
+    let file = File::new_with_str_sequence_and_options(parts, name, &options).ok()?;
+    let data = Object::new();
+    Reflect::set(&data, &"files".into(), &Array::of1(&file)).ok()?;
+    let navigator: JsValue = web_sys::window()?.navigator().into();
+    let call = |name: &str| -> Option<JsValue> {
+        let function = Reflect::get(&navigator, &name.into()).ok()?;
+        function
+            .dyn_into::<Function>()
+            .ok()?
+            .call1(&navigator, &data)
+            .ok()
+    };
+    if call("canShare")?.is_falsy() {
+        return None;
+    }
+    call("share")?.dyn_into().ok()
+}
+
+fn download(name: &str, kind: &str, parts: &Array) -> Option<()> {
+    let options = BlobPropertyBag::new();
+    options.set_type(kind);
+    let blob = Blob::new_with_str_sequence_and_options(parts, &options).ok()?;
+    let address = Url::create_object_url_with_blob(&blob).ok()?;
+    let document = web_sys::window()?.document()?;
+    let link: HtmlElement = document.create_element("a").ok()?.dyn_into().ok()?;
+    link.set_attribute("href", &address).ok()?;
+    link.set_attribute("download", name).ok()?;
+    link.click();
+    // the browser has taken the file by the time it answers the click
+    Url::revoke_object_url(&address).ok()
+}

@@ -1,0 +1,301 @@
+//! The page's side of [`messages`](crate::outing::messages): starts the worker, sends it
+//! requests and hands on what it answers.
+//!
+//! The worker is started by the first request. A start fails when one of its files is missing,
+//! cut off, of the wrong type or no WebAssembly, or when the worker is silent for
+//! `START_LIMIT_MS`; later it may run out of memory. In each case everything that waits gets
+//! a sentence, the worker is dropped, and the next request starts another.
+
+use std::cell::RefCell;
+use std::rc::Rc;
+
+use chrono::NaiveDate;
+use gloo_events::{EventListener, EventListenerOptions};
+use gloo_timers::callback::Timeout;
+use js_sys::{Array, Object, Reflect, Uint8Array};
+use wasm_bindgen::{JsCast, JsValue};
+use web_sys::{Event, File, FileList, MessageEvent, Worker};
+
+use crate::browser::worker::{BYTES, FILES};
+use crate::camera::photo::PhotoFacts;
+use crate::land::declination::Declination;
+use crate::land::skyline::Viewpoint;
+use crate::land::survey::Surveyed;
+use crate::light::patch::Patch;
+use crate::outing::messages::{FromWorker, Request, Response, ToWorker, decode, encode};
+use crate::outing::plan::site::Site;
+use crate::outing::share::qr::QrCode;
+
+/// The worker's first file, beside the page.
+const LOADER: &str = "tarnlight-worker-loader.js";
+
+/// A worker that has not said by then that it is ready has failed to start, ms. Its files
+/// weigh little over 100 kB, so that this suffices for 6 kB/s.
+const START_LIMIT_MS: u32 = 20_000;
+
+const NO_WORKERS: &str =
+    "this browser does not run the second part of the page, which reads files and draws";
+
+const NOT_STARTED: &str = "the second part of the page, which reads files and draws, could not \
+                           be loaded; try again where there is a signal";
+
+const DIED: &str = "this phone could not do it: its memory may have run out";
+
+const UNEXPECTED: &str = "the second part of the page is not of this version; load the page again";
+
+/// What becomes of the answer to a request.
+type Done = Box<dyn FnOnce(Result<Response, String>)>;
+
+/// The worker, and how to start one.
+struct Client {
+    connection: Option<Connection>,
+    /// Starts that have failed since the page was loaded.
+    failed_starts: u32,
+    last_id: u32,
+}
+
+/// A worker that has been started. Dropped, it stops.
+struct Connection {
+    worker: Worker,
+    phase: Phase,
+    /// Requests without an answer, sent or not, by their ids.
+    pending: Vec<(u32, Done)>,
+    _listeners: [EventListener; 2],
+}
+
+enum Phase {
+    Starting {
+        unsent: Vec<JsValue>,
+        _limit: Timeout,
+    },
+    Ready,
+}
+
+thread_local! {
+    static CLIENT: RefCell<Client> = const {
+        RefCell::new(Client { connection: None, failed_starts: 0, last_id: 0 })
+    };
+}
+
+/// What a photo says of its camera, or a sentence.
+pub fn photo(file: File, done: impl FnOnce(Result<PhotoFacts, String>) + 'static) {
+    let pick = |response| match response {
+        Response::Photo(facts) => Some(facts),
+        _ => None,
+    };
+    ask(Request::ReadPhoto, &Array::of1(&file), pick, done);
+}
+
+/// The skyline in a table, or seen from a site over tiles of heights, or a
+/// sentence.
+pub fn skyline(
+    files: &FileList,
+    site: &Site,
+    bend: f64,
+    done: impl FnOnce(Result<Vec<Surveyed>, String>) + 'static,
+) {
+    let eye = Viewpoint {
+        latitude: site.latitude,
+        longitude: site.longitude,
+        // where the site's height was never given, the ground of the tiles counts
+        height_m: Some(site.height_m).filter(|height| *height != 0.0),
+    };
+    let request = Request::ReadSkyline { eye, bend };
+    ask(request, &Array::from(files), survey, done);
+}
+
+/// The skyline in the text of a table, or a sentence.
+pub fn table(text: String, done: impl FnOnce(Result<Vec<Surveyed>, String>) + 'static) {
+    ask(Request::ReadTable(text), &Array::new(), survey, done);
+}
+
+fn survey(response: Response) -> Option<Vec<Surveyed>> {
+    match response {
+        Response::Skyline(survey) => Some(survey),
+        _ => None,
+    }
+}
+
+/// The magnetic declination at a site on a date, `None` where the model has
+/// none; or a sentence.
+pub fn declination(
+    site: &Site,
+    date: NaiveDate,
+    done: impl FnOnce(Result<Option<Declination>, String>) + 'static,
+) {
+    let request = Request::Declination {
+        latitude: site.latitude,
+        longitude: site.longitude,
+        height_m: site.height_m,
+        date,
+    };
+    let pick = |response| match response {
+        Response::Declination(found) => Some(found),
+        _ => None,
+    };
+    ask(request, &Array::new(), pick, done);
+}
+
+/// The pictures of some patches as bytes, or a sentence.
+pub fn patches(patches: &[Patch], done: impl FnOnce(Result<Vec<Rc<[u8]>>, String>) + 'static) {
+    let pick = |response| match response {
+        Response::Patches(pictures) => Some(pictures.into_iter().map(Rc::from).collect()),
+        _ => None,
+    };
+    let request = Request::DrawPatches(patches.to_vec());
+    ask(request, &Array::new(), pick, done);
+}
+
+/// A text drawn as a code, or a sentence.
+pub fn code(text: String, done: impl FnOnce(Result<QrCode, String>) + 'static) {
+    let pick = |response| match response {
+        Response::QrCode(code) => Some(code),
+        _ => None,
+    };
+    ask(Request::DrawCode(text), &Array::new(), pick, done);
+}
+
+/// Sends a request with its files, and hands on what `pick` takes from the answer.
+fn ask<T: 'static>(
+    request: Request,
+    files: &Array,
+    pick: fn(Response) -> Option<T>,
+    done: impl FnOnce(Result<T, String>) + 'static,
+) {
+    let done: Done = Box::new(move |result| {
+        done(result.and_then(|response| pick(response).ok_or_else(|| UNEXPECTED.to_owned())));
+    });
+    let refused = CLIENT.with_borrow_mut(|client| client.dispatch(request, files, done));
+    if let Some((done, why)) = refused {
+        done(Err(why.to_owned()));
+    }
+}
+
+impl Client {
+    /// Sends a request, at once or when the worker is ready. One that cannot be sent comes
+    /// back, with the reason: nothing of the page may be called from in here.
+    fn dispatch(
+        &mut self,
+        request: Request,
+        files: &Array,
+        done: Done,
+    ) -> Option<(Done, &'static str)> {
+        if self.connection.is_none() {
+            self.connection = Connection::start(self.failed_starts);
+        }
+        let Some(connection) = &mut self.connection else {
+            return Some((done, NO_WORKERS));
+        };
+        self.last_id = self.last_id.wrapping_add(1);
+        let id = self.last_id;
+        let Some(bytes) = encode(&ToWorker { id, request }) else {
+            return Some((done, DIED));
+        };
+        let message = Object::new();
+        let parts: [(&str, &JsValue); 2] = [(BYTES, &Uint8Array::from(&bytes[..])), (FILES, files)];
+        for (key, value) in parts {
+            // a plain object takes any key
+            let _ = Reflect::set(&message, &key.into(), value);
+        }
+        match &mut connection.phase {
+            Phase::Starting { unsent, .. } => unsent.push(message.into()),
+            Phase::Ready => {
+                if connection.worker.post_message(&message).is_err() {
+                    return Some((done, DIED));
+                }
+            }
+        }
+        connection.pending.push((id, done));
+        None
+    }
+}
+
+impl Connection {
+    /// Starts a worker; `None` where the browser has none.
+    fn start(failed_starts: u32) -> Option<Self> {
+        // a broken answer may be kept in the browser's cache under the address it was asked by
+        let address = match failed_starts {
+            0 => LOADER.to_owned(),
+            failed => format!("{LOADER}?{failed}"),
+        };
+        let worker = Worker::new(&address).ok()?;
+        let message = EventListener::new(&worker, "message", |event| {
+            if let Some(event) = event.dyn_ref::<MessageEvent>() {
+                hear(&event.data());
+            }
+        });
+        let options = EventListenerOptions::enable_prevent_default();
+        let error = EventListener::new_with_options(&worker, "error", options, |event: &Event| {
+            // it is dealt with here and no error of the page's
+            event.prevent_default();
+            fail();
+        });
+        Some(Self {
+            worker,
+            phase: Phase::Starting {
+                unsent: Vec::new(),
+                _limit: Timeout::new(START_LIMIT_MS, fail),
+            },
+            pending: Vec::new(),
+            _listeners: [message, error],
+        })
+    }
+
+    /// Sends what waited for the worker; whether all of it could be sent.
+    fn ready(&mut self) -> bool {
+        match std::mem::replace(&mut self.phase, Phase::Ready) {
+            Phase::Starting { unsent, .. } => unsent
+                .iter()
+                .all(|message| self.worker.post_message(message).is_ok()),
+            Phase::Ready => true,
+        }
+    }
+}
+
+impl Drop for Connection {
+    fn drop(&mut self) {
+        self.worker.terminate();
+    }
+}
+
+/// Takes a message from the worker.
+fn hear(data: &JsValue) {
+    let bytes = data.dyn_ref::<Uint8Array>().map(Uint8Array::to_vec);
+    match bytes.and_then(|bytes| decode(&bytes)) {
+        Some(FromWorker::Ready) => {
+            let ready = |client: &mut Client| client.connection.as_mut().map(Connection::ready);
+            if CLIENT.with_borrow_mut(ready) == Some(false) {
+                fail();
+            }
+        }
+        Some(FromWorker::Answer { id, result }) => {
+            let done = CLIENT.with_borrow_mut(|client| {
+                let pending = &mut client.connection.as_mut()?.pending;
+                let place = pending.iter().position(|(asked, _)| *asked == id)?;
+                Some(pending.swap_remove(place).1)
+            });
+            if let Some(done) = done {
+                done(result);
+            }
+        }
+        None => fail(),
+    }
+}
+
+/// Drops the worker and tells everything that waits for it why.
+fn fail() {
+    let dropped = CLIENT.with_borrow_mut(|client| {
+        let dropped = client.connection.take()?;
+        let starting = matches!(dropped.phase, Phase::Starting { .. });
+        client.failed_starts += u32::from(starting);
+        Some((dropped, if starting { NOT_STARTED } else { DIED }))
+    });
+    let Some((mut connection, why)) = dropped else {
+        return;
+    };
+    let pending = std::mem::take(&mut connection.pending);
+    drop(connection);
+    for (_, done) in pending {
+        done(Err(why.to_owned()));
+    }
+}

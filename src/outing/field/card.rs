@@ -1,0 +1,349 @@
+//! The field card: the outing on one page, to read at arm's length or to print.
+
+use crate::angle::Angle;
+use crate::camera::dial::Shutter;
+use crate::outing::exposure::Answer;
+use crate::outing::exposure::by_focal_length::tracked;
+use crate::outing::exposure::sequence::Sequence;
+use crate::outing::exposure::settings::Settings;
+use crate::outing::exposure::sky_brightness::SkyBrightnessModel;
+use crate::outing::exposure::strategies::clean_at;
+use crate::outing::night::site_sky::SiteSky;
+use crate::outing::night::{NightWindows, Window};
+use crate::outing::plan::{NIGHT_MIN, Outing, Support};
+use crate::sky::altitude::ApparentAltitude;
+use crate::sky::spans::Spans;
+
+/// Two moments closer than this are one to somebody with a watch: a minute, in days.
+const SAME_MINUTE: f64 = 1.0 / 1440.0;
+
+/// The core at a moment.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct CoreMoment {
+    /// When, in days since the night's noon.
+    pub at: f64,
+    /// True bearing.
+    pub bearing: Angle,
+    /// Height as it looks.
+    pub height: ApparentAltitude,
+    /// Whether the light is best then.
+    pub best: bool,
+}
+
+/// What the Moon does meanwhile.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Moon {
+    /// Whether it is up at any moment of the card.
+    pub up: bool,
+    /// Lit share, 0 to 1.
+    pub lit: f64,
+    /// The most it costs at the card's moments, magnitudes; nothing while the core is
+    /// down.
+    pub cost_mag: Option<f64>,
+    /// When it rises (`true`) and sets between sunset and sunrise, days since noon.
+    pub turns: Vec<(f64, bool)>,
+}
+
+/// The camera at the moment it is pointed and set for.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Camera {
+    /// The moment, days since noon: that of the best light in the best window, or the
+    /// one looked at where there is no window.
+    pub at: f64,
+    /// Where it points: as its frame was set, or at the core, where that is up; true
+    /// bearing and altitude.
+    pub towards: (Angle, Angle),
+    /// The shutter time then and there.
+    pub answer: Answer,
+    /// What to set on it.
+    pub settings: Settings,
+}
+
+/// What follows from an outing for one night, as plain values.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FieldCard {
+    /// The shot window whose light is worth most.
+    pub window: Option<Window>,
+    /// The core where the window opens, where its light is best, and where it closes, none
+    /// twice; at the moment looked at where there is no window.
+    pub core: Vec<CoreMoment>,
+    /// The Moon.
+    pub moon: Moon,
+    /// Where to point the camera and what to set on it.
+    pub camera: Camera,
+}
+
+impl FieldCard {
+    /// The card of an evening, with the sky's light of so many days into the night.
+    ///
+    /// Times are as good as [`NightWindows`]'s, settings as [`Settings`]'.
+    ///
+    /// ```
+    /// use tarnlight::outing::{card::Card, evening::Watch, plan::Outing};
+    /// let outing = Outing::default();
+    /// let date = chrono::NaiveDate::from_ymd_opt(2027, 6, 4).unwrap();
+    /// let watch = Watch::over(&outing, date, 1);
+    /// let evening = watch.evening(date, &outing.limits);
+    /// let card = Card::of(&outing, (&watch, &evening), 0.5);
+    /// assert_eq!(card.camera.settings.series.shutter.mark(), "8");
+    /// assert!((1..=3).contains(&card.core.len()));
+    /// ```
+    pub fn new(outing: &Outing, (site_sky, evening): (&SiteSky, &NightWindows), at: f64) -> Self {
+        let window = evening.best();
+        let mut moments = vec![(at, false)];
+        let camera = Camera::set(outing, (site_sky, evening), at);
+        if let Some(Window { span, .. }) = window {
+            let top = camera.at;
+            let apart = |end: f64| (end - top).abs() >= SAME_MINUTE;
+            moments = vec![(span.start, !apart(span.start))];
+            if apart(span.start) && apart(span.end) {
+                moments.push((top, true));
+            }
+            moments.push((span.end, !apart(span.end)));
+        }
+        let mut moon = Moon {
+            up: false,
+            lit: 0.0,
+            cost_mag: None,
+            turns: Vec::new(),
+        };
+        let mut core = Vec::with_capacity(moments.len());
+        for (at, best) in moments {
+            let reading = site_sky.reading(evening.date, at);
+            core.push(CoreMoment {
+                at,
+                bearing: reading.core.bearing,
+                height: site_sky.apparent(reading.core),
+                best,
+            });
+            moon.lit = reading.lit;
+            if let Some(cost) = reading.moon_cost {
+                moon.cost_mag = Some(moon.cost_mag.map_or(cost, |most| most.max(cost)));
+            }
+            moon.up |= evening.moon_up.0.iter().any(|span| span.holds(at));
+        }
+        if let Some(Window { span, .. }) = window {
+            moon.up = Spans(vec![span]).and(&evening.moon_up).minutes() > 1.0;
+        }
+        let sun_down = Spans::new(&evening.sun[0], false);
+        let by_night = |at: f64| sun_down.0.iter().any(|span| span.holds(at));
+        for crossing in &evening.moon.crossings {
+            if by_night(crossing.at) {
+                moon.turns.push((crossing.at, crossing.up));
+            }
+        }
+        Self {
+            window,
+            core,
+            moon,
+            camera,
+        }
+    }
+}
+
+impl Camera {
+    /// For the window of an evening, or so many days into it where there is none; to the
+    /// minute.
+    pub fn set(outing: &Outing, (site_sky, evening): (&SiteSky, &NightWindows), at: f64) -> Self {
+        let at = match evening.best() {
+            Some(_) => evening.best_at,
+            None => at,
+        };
+        // a float to integer cast holds at the ends
+        let minute = (at * f64::from(NIGHT_MIN)).round() as u16;
+        let then = Outing {
+            night: Some(evening.date),
+            minute: Some(minute.min(NIGHT_MIN - 1)),
+            ..outing.clone()
+        };
+        let frame = then.pointing().frame;
+        let towards = (frame.bearing, frame.tilt);
+        let sky = SkyBrightnessModel::at(site_sky, (evening.date, at)).towards(towards);
+        let answer = Answer::compute(&then);
+        let series = series_of(&then, &answer);
+        let settings = match outing.support {
+            Support::Tripod => Settings::new(&then, series, outing.f_number, &sky),
+            Support::Tracker => {
+                Settings::longest_unsaturated(&then, series.shutter, outing.f_number, &sky)
+            }
+        };
+        Self {
+            at,
+            towards,
+            answer,
+            settings,
+        }
+    }
+}
+
+/// The frames an outing takes: the one place that says how long each may be, and never
+/// longer than all of them together. On a tracker too much light may still shorten them.
+pub fn series_of(outing: &Outing, answer: &Answer) -> Sequence {
+    const MIN_S: f64 = 60.0;
+    let (kit, total_min) = (&outing.kit, outing.stack_min);
+    let mut shutter = match outing.support {
+        Support::Tripod => answer.shutter(),
+        Support::Tracker => tracked(outing, middle_share(outing, answer)).shutter(outing),
+    };
+    if let Some(longest) = Shutter::at_most(total_min * MIN_S)
+        && longest.exact_s() < shutter.exact_s()
+    {
+        shutter = longest;
+    }
+    Sequence::new(shutter, total_min, &kit.body, kit.sensor)
+}
+
+/// What of the trail allowed the middle of the frame may have, so that the place that
+/// must stay sharp keeps within it on a tracker too: less than all where that place runs
+/// faster on the sensor than the middle does.
+fn middle_share(outing: &Outing, answer: &Answer) -> f64 {
+    let middle = clean_at(outing, outing.kit.lens.focal_mm);
+    match (answer.clean.seconds(), middle.seconds()) {
+        (Some(kept), Some(middle)) => (kept / middle).min(1.0),
+        _ => 1.0,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::light::tracking::Rate;
+    use crate::outing::night::WindowBoundary;
+    use crate::outing::plan::KeepSharp;
+    use chrono::NaiveDate;
+
+    fn card(outing: &Outing, date: (i32, u32, u32), at: f64) -> FieldCard {
+        let date = NaiveDate::from_ymd_opt(date.0, date.1, date.2).expect("a date");
+        let site_sky = SiteSky::over(outing, date, 1);
+        let evening = site_sky.evening(date, &outing.limits);
+        FieldCard::new(outing, (&site_sky, &evening), at)
+    }
+
+    fn at(latitude: f64, longitude: f64) -> Outing {
+        let mut outing = Outing::default();
+        outing.site.latitude = Angle::from_degrees(latitude);
+        outing.site.longitude = Angle::from_degrees(longitude);
+        outing
+    }
+
+    /// Dark of the Moon on 4 June 2027 (new Moon at 19:40 UT, almanacs; from memory):
+    /// the core passes its highest inside the window, due south and no lower than at
+    /// either end; from 36° N that is 90° − 36° − 29.0° (the core's declination).
+    #[test]
+    fn the_core_is_highest_in_the_middle_of_a_new_moon_window() {
+        let card = card(&at(36.0, 0.0), (2027, 6, 4), 0.5);
+        assert_eq!(card.core.len(), 3, "{card:?}");
+        let [opens, top, closes] = [0, 1, 2].map(|place| card.core[place]);
+        assert!(top.best && !opens.best && !closes.best);
+        assert!((top.bearing.degrees() - 180.0).abs() < 0.1, "{top:?}");
+        assert!((top.height.0.degrees() - 25.0).abs() < 0.1, "{top:?}");
+        assert!(opens.height.0 < top.height.0 && closes.height.0 < top.height.0);
+        assert!(opens.bearing < top.bearing && top.bearing < closes.bearing);
+        let window = card.window.expect("a window");
+        assert_eq!((opens.at, closes.at), (window.span.start, window.span.end));
+        assert_eq!(card.moon.up, window.closes == WindowBoundary::MoonCost);
+    }
+
+    /// In early March the core still climbs when it gets light: its highest is the
+    /// window's end, and told once.
+    #[test]
+    fn a_moment_is_told_once() {
+        let card = card(&at(36.0, 0.0), (2027, 3, 8), 0.7);
+        assert_eq!(card.core.len(), 2, "{card:?}");
+        assert!(card.core[1].best && !card.core[0].best);
+    }
+
+    /// A night worked by the IAU's routines (ERFA): from 36° N 112° W on 2025-06-21 at
+    /// 03:59 UT the core is 10° up at bearing 137.5°. North of 61° there is no window,
+    /// and the card tells the minute looked at; here it is one of 36° N put out of use
+    /// by a ridge.
+    #[test]
+    fn without_a_window_it_tells_the_minute_looked_at() {
+        let mut outing = at(36.0, -112.0);
+        outing.site.ridge = outing.site.ridge.at_level(Angle::from_degrees(50.0));
+        // noon there is at 19:28 UT
+        let card = card(&outing, (2025, 6, 20), f64::from(8 * 60 + 31) / 1440.0);
+        assert_eq!((card.window, card.core.len()), (None, 1));
+        let stand = card.core[0];
+        assert!((stand.height.0.degrees() - 10.0).abs() < 0.2, "{stand:?}");
+        assert!((stand.bearing.degrees() - 137.5).abs() < 0.1, "{stand:?}");
+    }
+
+    /// Full Moon on 18 June 2027 (almanacs, from memory: 19 June, 00:45 UT): it is up
+    /// all night at midsummer's low arc, lit whole, and costs magnitudes.
+    #[test]
+    fn a_full_moon_costs_and_is_told() {
+        let card = card(&at(36.0, 0.0), (2027, 6, 18), 0.5);
+        assert!(card.moon.up && card.moon.lit > 0.97, "{:?}", card.moon);
+        assert!(card.moon.cost_mag.expect("the core is up") > 1.0);
+        let rises = card.moon.turns.iter().filter(|(_, up)| *up).count();
+        assert!(rises <= 1 && card.moon.turns.len() <= 2, "{:?}", card.moon);
+    }
+
+    #[test]
+    fn frames_fill_the_time() {
+        let mut outing = at(36.0, 0.0);
+        outing.stack_min = 30.0;
+        let series = card(&outing, (2027, 6, 4), 0.5).camera.settings.series;
+        assert!(series.lasts_s <= 1800.0 && series.lasts_s > 1780.0);
+        assert_eq!(series, series_of(&outing, &Answer::compute(&outing)));
+        // on a tracker frames are longer, and still fill it
+        let tracked = Outing {
+            support: Support::Tracker,
+            ..outing.clone()
+        };
+        let on_tracker = series_of(&tracked, &Answer::compute(&tracked));
+        assert!(on_tracker.shutter.exact_s() > 100.0, "{on_tracker:?}");
+        assert!(on_tracker.lasts_s <= 1800.0 && on_tracker.lasts_s > 1700.0);
+        // a star that never trails leaves one frame as long as the time there is
+        outing.keep_sharp = KeepSharp::Declination(Angle::from_degrees(90.0));
+        let series = series_of(&outing, &Answer::compute(&outing));
+        assert_eq!((series.frames, series.lasts_s), (1, 1800.0));
+    }
+    /// First principles: at half rate the whole frame stays round for twice as long as on
+    /// the tripod, but for the tracker's own errors; the middle for longer than that.
+    #[test]
+    fn the_whole_frame_is_kept_on_a_tracker_too() {
+        let mut outing = at(36.0, 0.0);
+        outing.support = Support::Tracker;
+        outing.mount.rate = Rate::Half;
+        let longest_s = |outing: &Outing| {
+            let share = middle_share(outing, &Answer::compute(outing));
+            tracked(outing, share).longest_s
+        };
+        let middle_s = longest_s(&outing);
+        outing.keep_sharp = KeepSharp::WholeFrame;
+        let answer = Answer::compute(&outing);
+        let tripod_s = answer.clean.seconds().expect("a limit");
+        let got = longest_s(&outing) / tripod_s;
+        assert!((1.8..=2.02).contains(&got), "{got} times the tripod");
+        assert!(middle_s > 1.5 * longest_s(&outing), "{middle_s} s");
+    }
+
+    /// In early October the core is past its highest when it gets dark: the camera is
+    /// pointed where it stands then, and set for that moment, whatever minute is looked at.
+    #[test]
+    fn the_camera_is_pointed_where_the_core_stands_in_the_window() {
+        let outing = at(36.0, 0.0);
+        let evening = card(&outing, (2026, 10, 10), 0.5);
+        let top = evening.core.iter().find(|stand| stand.best).expect("a top");
+        let (bearing, altitude) = evening.camera.towards;
+        assert!(
+            (bearing.degrees() - top.bearing.degrees()).abs() < 0.2,
+            "{evening:?}"
+        );
+        assert!(
+            (altitude.degrees() - top.height.0.degrees()).abs() < 0.2,
+            "{evening:?}"
+        );
+        assert!(bearing.degrees() > 190.0, "{evening:?}");
+        let dusk = card(&outing, (2026, 10, 10), 0.27);
+        assert_eq!(dusk.camera, evening.camera);
+        let framed = Outing {
+            frame: Some(outing.pointing().frame),
+            ..outing.clone()
+        };
+        let set = card(&framed, (2026, 10, 10), 0.5);
+        assert_eq!(set.camera.towards.0.degrees(), 180.0, "as it was set");
+    }
+}

@@ -1,0 +1,248 @@
+//! Laying the rows of a panorama: which tilts, and how many frames at each.
+//!
+//! A row covers a strip: all bearings of the area, between two altitudes. How
+//! high the strip is depends on how much of each frame's width is used, since
+//! edges sink to the sides; so several shares are tried. Rows are laid from the
+//! lowest up, each tilted as high as its strip still reaches down to the one
+//! below, and the one is taken that adds most height for its frames; at each step it is
+//! looked whether a last row would finish with fewer frames than any way so far.
+
+use crate::angle::Angle;
+use crate::camera::cover::Cover;
+use crate::outing::framing::panorama::area::bearing;
+use crate::outing::framing::panorama::{MOST_FRAMES, NoPanorama, PanoramaSettings, Row};
+
+/// More rows than this nobody takes.
+const MOST_ROWS: usize = 40;
+
+/// Largest share that neighbours can be asked to have in common.
+const MOST_OVERLAP: f64 = 0.9;
+
+/// Degrees by which rows are made to reach into one another at the least, and
+/// that a row must add.
+pub(super) const HAIR_DEG: f64 = 1e-6;
+
+/// What of a frame is used.
+#[derive(Debug, Clone, Copy)]
+enum Used {
+    /// All bearings of its middle line: only a level frame is as wide above and
+    /// below it.
+    Level,
+    /// A share of its middle line's bearings; the smaller, the higher the piece
+    /// that is covered, since the upper edge sinks to the sides.
+    Share(f64),
+    /// All the area's bearings.
+    All,
+}
+
+/// Largest share tried: a frame that is tilted at all has less than its middle
+/// line's bearings at one end of it.
+const LARGEST_SHARE: f64 = 0.95;
+
+/// What is tried; of two that need as many frames and reach as high, the first.
+const USES: [Used; 11] = [
+    Used::Share(LARGEST_SHARE),
+    Used::Share(0.9),
+    Used::Share(0.8),
+    Used::Share(0.7),
+    Used::Share(0.6),
+    Used::Share(0.5),
+    Used::Share(0.4),
+    Used::Share(0.3),
+    Used::Share(0.2),
+    Used::Level,
+    Used::All,
+];
+
+/// What is covered with what.
+pub(super) struct Laying<'a> {
+    wanted: &'a PanoramaSettings,
+    cover: Cover,
+}
+
+impl<'a> Laying<'a> {
+    /// Checks what is wanted.
+    pub(super) fn new(wanted: &'a PanoramaSettings) -> Result<Self, NoPanorama> {
+        let cover = Cover::new(wanted.sensor, wanted.lens).ok_or(NoPanorama::OddInput)?;
+        let times = [wanted.exposure_s, wanted.pause_s];
+        let timed = times.iter().all(|time| time.is_finite() && *time >= 0.0);
+        if !timed || !(0.0..=MOST_OVERLAP).contains(&wanted.overlap) {
+            return Err(NoPanorama::OddInput);
+        }
+        if wanted.area.is_sound() {
+            Ok(Self { wanted, cover })
+        } else {
+            Err(NoPanorama::OddArea)
+        }
+    }
+
+    /// Rows over the whole area, from the lowest up; what is over is shared
+    /// between the lower and the upper edge.
+    pub(super) fn rows(&self) -> Result<Vec<Row>, NoPanorama> {
+        let area = self.wanted.area;
+        if area.size() > self.cover.most_area() * f64::from(MOST_FRAMES) {
+            return Err(NoPanorama::TooMany);
+        }
+        let rows = self.rows_from(area.low.degrees())?;
+        let high = rows.last().map_or(area.high, |row| row.high);
+        let over = high.degrees() - area.high.degrees();
+        let lower = (area.low.degrees() - over / 2.0).max(-90.0);
+        match self.rows_from(lower) {
+            Ok(shared) if frames(&shared) <= frames(&rows) => Ok(shared),
+            _ => Ok(rows),
+        }
+    }
+
+    /// See [`PanoramaSettings::one_row`].
+    pub(super) fn highest_of_one(&self) -> Option<Angle> {
+        let least = (1.0 - self.wanted.overlap).min(LARGEST_SHARE) - HAIR_DEG;
+        let mut best = None;
+        for used in USES {
+            let wide = match used {
+                Used::Share(share) => share >= least,
+                Used::Level | Used::All => true,
+            };
+            let low = self.wanted.area.low.degrees();
+            let row = self.row(used, low, 90.0).ok().filter(|_| wide);
+            let high = row.map(|row| row.high);
+            if high > best {
+                best = high;
+            }
+        }
+        best
+    }
+
+    /// Rows from an altitude up to the area's highest one.
+    fn rows_from(&self, low: f64) -> Result<Vec<Row>, NoPanorama> {
+        let between_rows = self.cover.height().degrees() * (1.0 - self.wanted.overlap);
+        let top = self.wanted.area.high;
+        let mut rows: Vec<Row> = Vec::new();
+        let mut finished: Option<Vec<Row>> = None;
+        let (mut low, mut highest) = (low, 90.0_f64);
+        loop {
+            let (row, last) = self.next_rows(low, highest)?;
+            let best = finished.as_deref().map_or(MOST_FRAMES + 1, frames);
+            if let Some(last) = last
+                && frames(&rows) + last.columns < best
+            {
+                let mut ended = rows.clone();
+                ended.push(last);
+                finished = Some(ended);
+            }
+            let done = row.high >= top || frames(&rows) + row.columns >= best;
+            if done || rows.len() == MOST_ROWS {
+                return finished.ok_or(NoPanorama::TooMany);
+            }
+            low = row.high.degrees() - HAIR_DEG;
+            highest = (row.tilt.degrees() + between_rows).min(90.0);
+            rows.push(row);
+        }
+    }
+
+    /// The row from an altitude on that adds most height for its frames, and the one
+    /// that reaches the area's highest altitude with the fewest.
+    fn next_rows(&self, low: f64, highest: f64) -> Result<(Row, Option<Row>), NoPanorama> {
+        let top = self.wanted.area.high;
+        let mut reason = NoPanorama::TooMany;
+        let mut best: Option<Row> = None;
+        let mut last: Option<Row> = None;
+        let mut most = 0.0;
+        for used in USES {
+            match self.row(used, low, highest) {
+                Ok(row) => {
+                    let added = row.high.degrees().min(top.degrees()) - low;
+                    let gain = added / f64::from(row.columns);
+                    if gain > most && added > 2.0 * HAIR_DEG {
+                        most = gain;
+                        best = Some(row);
+                    }
+                    // of as many frames the higher row leaves more to share at the edges
+                    let better = last.is_none_or(|last| {
+                        row.columns < last.columns
+                            || (row.columns == last.columns && row.high > last.high)
+                    });
+                    if row.high >= top && better {
+                        last = Some(row);
+                    }
+                }
+                Err(NoPanorama::NoStop) => reason = NoPanorama::NoStop,
+                Err(_) => {}
+            }
+        }
+        best.map(|best| (best, last)).ok_or(reason)
+    }
+
+    /// A row from an altitude on, tilted as high as it can be.
+    fn row(&self, used: Used, low: f64, highest: f64) -> Result<Row, NoPanorama> {
+        let all = self.wanted.area.width.degrees() / 2.0;
+        let half = |tilt: Angle| {
+            let middle = self.cover.width(tilt).degrees() / 2.0;
+            let half = match used {
+                Used::Level => middle,
+                Used::Share(share) => middle * share,
+                Used::All => all,
+            };
+            Angle::from_degrees(half.min(all))
+        };
+        // no frame holds what is farther below its middle than this
+        let reach = low + self.cover.height().degrees() / 2.0;
+        let highest = reach.min(highest);
+        let low = Angle::from_degrees(low);
+        let tilt = match used {
+            Used::Level => Some(Angle::ZERO).filter(|_| highest >= 0.0),
+            _ => self
+                .cover
+                .tilt_over(low, Angle::from_degrees(highest), half),
+        };
+        let tilt = tilt.ok_or(NoPanorama::TooMany)?;
+        let used = half(tilt);
+        let high = self.cover.top(tilt, used, low).ok_or(NoPanorama::TooMany)?;
+        let frame_width = self.cover.width(tilt);
+        let (columns, turn) = self.columns(frame_width, used)?;
+        let first = if self.wanted.area.is_round() {
+            self.wanted.area.left.degrees()
+        } else {
+            let middle = self.wanted.area.left.degrees() + all;
+            middle - turn * f64::from(columns - 1) / 2.0
+        };
+        Ok(Row {
+            tilt,
+            first: bearing(first),
+            turn: Angle::from_degrees(turn),
+            columns,
+            frame_width,
+            low,
+            high,
+        })
+    }
+
+    /// How many frames of a width stand side by side, each used for `half` to
+    /// either side of its bearing, and the turn between them, degrees.
+    fn columns(&self, frame_width: Angle, half: Angle) -> Result<(u32, f64), NoPanorama> {
+        let (width, used) = (self.wanted.area.width.degrees(), 2.0 * half.degrees());
+        if used >= width - HAIR_DEG {
+            return Ok((1, 0.0));
+        }
+        let wanted = frame_width.degrees() * (1.0 - self.wanted.overlap);
+        let most = self
+            .wanted
+            .clicks
+            .at_most(wanted.min(used))
+            .ok_or(NoPanorama::NoStop)?;
+        let (span, ends) = if self.wanted.area.is_round() {
+            (width, 0.0)
+        } else {
+            (width - used, 1.0)
+        };
+        let turns = (span / most - HAIR_DEG).ceil().max(1.0);
+        if turns + ends > f64::from(MOST_FRAMES) {
+            return Err(NoPanorama::TooMany);
+        }
+        let turn = self.wanted.clicks.at_least(span / turns, most);
+        Ok(((turns + ends) as u32, turn))
+    }
+}
+
+fn frames(rows: &[Row]) -> u32 {
+    rows.iter().map(|row| row.columns).sum()
+}

@@ -1,0 +1,365 @@
+//! The land in the frame: ground, ridge line, and what the edges read.
+//!
+//! The frame is looked through column by column, so it is drawn right however
+//! the camera is tilted and whatever the lens does to straight lines.
+
+use crate::angle::Angle;
+use crate::camera::view::SensorPoint;
+use crate::land::ridge::RidgeLine;
+use crate::outing::framing::scene::{Place, Scene};
+use crate::vector::Vector;
+
+/// Columns looked through, and places in each at which land is told from sky.
+const COLUMNS: usize = 110;
+const ROWS: usize = 24;
+
+/// Halvings that find an edge between two places of a column: to a five
+/// hundredth of their distance.
+const HALVINGS: usize = 9;
+
+/// At most so many numbers along an edge.
+const MOST_NUMBERS: f64 = 5.0;
+
+/// Degrees between numbers.
+const STEPS: [f64; 9] = [0.5, 1.0, 2.0, 5.0, 10.0, 15.0, 30.0, 45.0, 90.0];
+
+/// The land, in shares of the frame.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Land {
+    /// What lies below the ridge line, as areas.
+    pub ridge: Vec<Vec<Place>>,
+    /// What lies below the flat horizon and the ridge line, as areas.
+    pub ground: Vec<Vec<Place>>,
+    /// The ridge line where it was sighted.
+    pub sighted: Vec<Vec<Place>>,
+    /// Where nobody looked.
+    pub unsighted: Vec<Vec<Place>>,
+    /// Bearings along the lower edge: how far from the left, and degrees.
+    pub bearings: Vec<(f64, f64)>,
+    /// Heights along the left edge: how far from the top, and degrees.
+    pub heights: Vec<(f64, f64)>,
+}
+
+/// Where a line of sight goes: height and bearing, degrees.
+type Sight = Option<(f64, f64)>;
+
+/// Land in a column from one place down to another; whether each end is an
+/// edge of the land and not of the frame.
+#[derive(Clone, Copy)]
+struct Stretch {
+    top: (f64, bool),
+    foot: (f64, bool),
+}
+
+impl Scene<'_> {
+    /// The land in the frame.
+    pub fn land(&self, ridge: &RidgeLine) -> Land {
+        let rows: Vec<Vec<Sight>> = (0..=COLUMNS)
+            .map(|column| {
+                let x = column as f64 / COLUMNS as f64;
+                (0..=ROWS)
+                    .map(|row| self.sight(x, row as f64 / ROWS as f64))
+                    .collect()
+            })
+            .collect();
+        let over_ridge = |(height, bearing): (f64, f64)| {
+            height - ridge.height(Angle::from_degrees(bearing)).degrees()
+        };
+        let columns = self.columns(&rows, &over_ridge);
+        let mut land = Land {
+            ridge: areas(&columns),
+            // no ground stands before the sky where the skyline lies below level
+            ground: areas(&self.columns(&rows, &|sight| sight.0.max(over_ridge(sight)))),
+            ..Land::default()
+        };
+        let looked = |(x, y): Place| {
+            let sight = self.sight(x, y);
+            sight.is_some_and(|(_, bearing)| ridge.sighted(Angle::from_degrees(bearing)))
+        };
+        for line in edges(&columns) {
+            for piece in line.chunk_by(|a, b| looked(*a) == looked(*b)) {
+                let kind = if looked(piece[0]) {
+                    &mut land.sighted
+                } else {
+                    &mut land.unsighted
+                };
+                kind.push(piece.to_vec());
+            }
+        }
+        let along = |at: &dyn Fn(f64) -> Sight, which: fn((f64, f64)) -> f64| {
+            let read = |step: usize| at(step as f64 / COLUMNS as f64).map(which);
+            numbers(&read)
+        };
+        land.bearings = along(&|x| self.sight(x, 1.0), |sight| sight.1);
+        land.heights = along(&|y| self.sight(0.0, y), |sight| sight.0);
+        land
+    }
+
+    /// What is seen at a place of the frame.
+    fn sight(&self, x: f64, y: f64) -> Sight {
+        let point = SensorPoint {
+            x_mm: (x - 0.5) * self.view.sensor.width_mm,
+            y_mm: (0.5 - y) * self.view.sensor.height_mm,
+        };
+        let Vector { x, y, z } = self.view.to_enu(self.view.direction_at(point)?);
+        let height = z.atan2(x.hypot(y)).to_degrees();
+        Some((height, x.atan2(y).to_degrees().rem_euclid(360.0)))
+    }
+
+    /// Where land stands in each column; `over` tells by how much a sight is
+    /// above it.
+    fn columns(&self, rows: &[Vec<Sight>], over: &dyn Fn((f64, f64)) -> f64) -> Vec<Vec<Stretch>> {
+        let is_land = |sight: Sight| sight.is_some_and(|sight| over(sight) < 0.0);
+        let mut columns = Vec::with_capacity(rows.len());
+        for (column, sights) in rows.iter().enumerate() {
+            let x = column as f64 / COLUMNS as f64;
+            let mut found = Vec::new();
+            let mut open = is_land(sights[0]).then_some((0.0, false));
+            for row in 1..=ROWS {
+                let (before, now) = (is_land(sights[row - 1]), is_land(sights[row]));
+                if before == now {
+                    continue;
+                }
+                let (mut high, mut low) =
+                    ((row - 1) as f64 / ROWS as f64, row as f64 / ROWS as f64);
+                for _ in 0..HALVINGS {
+                    let middle = (high + low) / 2.0;
+                    if is_land(self.sight(x, middle)) == before {
+                        high = middle;
+                    } else {
+                        low = middle;
+                    }
+                }
+                let edge = (low, sights[row - 1].is_some() && sights[row].is_some());
+                match open.take() {
+                    Some(top) => found.push(Stretch { top, foot: edge }),
+                    None => open = Some(edge),
+                }
+            }
+            if let Some(top) = open {
+                let foot = (1.0, false);
+                found.push(Stretch { top, foot });
+            }
+            columns.push(found);
+        }
+        columns
+    }
+}
+
+/// Neighbouring columns with as many stretches make areas.
+fn areas(columns: &[Vec<Stretch>]) -> Vec<Vec<Place>> {
+    let mut found = Vec::new();
+    let mut start = 0;
+    while start < columns.len() {
+        let count = columns[start].len();
+        let alike = columns[start..].iter().take_while(|c| c.len() == count);
+        let end = start + alike.count();
+        let x = |column: usize| column.min(COLUMNS) as f64 / COLUMNS as f64;
+        let alike = &columns[start..end];
+        for which in 0..count {
+            let edge = |foot: bool| {
+                let edge = alike.iter().enumerate().map(move |(column, stretches)| {
+                    let Stretch { top, foot: low } = stretches[which];
+                    (x(start + column), if foot { low.0 } else { top.0 })
+                });
+                // to the neighbour's edge, so that no gap shows
+                let last = alike[alike.len() - 1][which];
+                let y = if foot { last.foot.0 } else { last.top.0 };
+                edge.chain([(x(end), y)])
+            };
+            let mut area: Vec<Place> = edge(false).collect();
+            area.extend(edge(true).collect::<Vec<_>>().into_iter().rev());
+            found.push(area);
+        }
+        start = end;
+    }
+    found
+}
+
+/// The lines along which land meets sky.
+fn edges(columns: &[Vec<Stretch>]) -> Vec<Vec<Place>> {
+    let most = columns.iter().map(Vec::len).max().unwrap_or(0);
+    let mut lines = Vec::new();
+    for which in 0..most {
+        for end in [
+            |stretch: &Stretch| stretch.top,
+            |stretch: &Stretch| stretch.foot,
+        ] {
+            let mut line = Vec::new();
+            for (column, stretches) in columns.iter().enumerate() {
+                match stretches.get(which).map(end) {
+                    Some((y, true)) => line.push((column as f64 / COLUMNS as f64, y)),
+                    _ => lines.push(std::mem::take(&mut line)),
+                }
+            }
+            lines.push(line);
+        }
+    }
+    lines.retain(|line| line.len() > 1);
+    lines
+}
+
+/// Round numbers passed along an edge, and where.
+fn numbers(read: &dyn Fn(usize) -> Option<f64>) -> Vec<(f64, f64)> {
+    let values: Vec<Option<f64>> = (0..=COLUMNS).map(read).collect();
+    // bearings run round; nothing turns half way round between two neighbours
+    let apart = |from: f64, to: f64| (to - from + 540.0).rem_euclid(360.0) - 180.0;
+    let passed = |pair: &[Option<f64>]| Some((pair[0]?, apart(pair[0]?, pair[1]?)));
+    let mut whole = 0.0;
+    for (_, turn) in values.windows(2).filter_map(passed) {
+        whole += turn.abs();
+    }
+    let few = |step: &&f64| whole / **step <= MOST_NUMBERS;
+    let step = STEPS.iter().find(few).copied().unwrap_or(90.0);
+    let mut found = Vec::new();
+    for (place, pair) in values.windows(2).enumerate() {
+        let Some((from, turn)) = passed(pair) else {
+            continue;
+        };
+        // a hair aside, so that a number that falls on a place is passed once
+        const HAIR: f64 = 1e-6;
+        let steps = [from, from + turn].map(|value| ((value + HAIR) / step).floor());
+        if steps[0] != steps[1] && turn.abs() < 60.0 {
+            let round = steps[0].max(steps[1]) * step;
+            let along = (place as f64 + (round - from) / turn) / COLUMNS as f64;
+            found.push((along, round));
+        }
+    }
+    found
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::camera::frame::Frame;
+    use crate::camera::lens::Projection;
+    use crate::land::ridge::Sighting;
+    use crate::outing::night::site_sky::SiteSky;
+    use crate::outing::plan::Outing;
+
+    fn land(tilt: f64, projection: Projection, focal_mm: f64, ridge: &RidgeLine) -> Land {
+        let mut outing = Outing::default();
+        outing.kit.lens.projection = projection;
+        outing.kit.lens.focal_mm = focal_mm;
+        outing.frame = Some(Frame {
+            bearing: Angle::from_degrees(180.0),
+            tilt: Angle::from_degrees(tilt),
+            roll: Angle::ZERO,
+        });
+        let date = chrono::NaiveDate::from_ymd_opt(2027, 6, 4).expect("a date");
+        let site_sky = SiteSky::over(&outing, date, 1);
+        Scene::new(&outing, &site_sky, site_sky.night(date)).land(ridge)
+    }
+
+    /// 20 mm level on 24 mm: the horizon crosses the middle, and a ridge of 10°
+    /// stands 20 tan 10° = 3.527 mm above it, all the more to the sides, where
+    /// it is a curve: y = f tan h / cos of the turn.
+    #[test]
+    fn a_level_ridge_stands_where_the_projection_puts_it() {
+        let ridge = RidgeLine::level(Angle::from_degrees(10.0));
+        let land = land(0.0, Projection::Rectilinear, 20.0, &ridge);
+        let line = &land.unsighted[0];
+        assert_eq!(line.len(), COLUMNS + 1);
+        for (x, y) in line {
+            let x_mm = (x - 0.5) * 36.0;
+            let up_mm = 20.0_f64.hypot(x_mm) * 10.0_f64.to_radians().tan();
+            let want = 0.5 - up_mm / 24.0;
+            assert!((y - want).abs() < 2e-4, "{x}: {y}, want {want}");
+        }
+        assert_eq!(land.sighted, Vec::<Vec<Place>>::new());
+        assert_eq!((land.ridge.len(), land.ground.len()), (1, 1));
+        // 36 mm before 20 mm are 84°, and 24 mm in height are 62°
+        let bearings: Vec<f64> = land.bearings.iter().map(|mark| mark.1).collect();
+        assert_eq!(bearings, [150.0, 180.0, 210.0]);
+        assert!((land.bearings[1].0 - 0.5).abs() < 1e-9);
+        let heights: Vec<f64> = land.heights.iter().map(|mark| mark.1).collect();
+        // the left edge is 27 mm away: atan(12 / 27) is 24°
+        assert_eq!(heights, [20.0, 10.0, 0.0, -10.0, -20.0]);
+    }
+
+    /// Over a horizon below level, and over a sighting below it, sky stands before no ground:
+    /// both end at the ridge line, 20 tan(−3°) from the middle.
+    #[test]
+    fn a_horizon_below_level_has_no_ground_before_the_sky() {
+        let ridge = RidgeLine::level(Angle::from_degrees(-3.0));
+        let land = land(0.0, Projection::Rectilinear, 20.0, &ridge);
+        assert_eq!((land.ridge.len(), land.ground.len()), (1, 1));
+        assert_eq!(land.ridge, land.ground);
+        let top = land.unsighted[0][COLUMNS / 2].1;
+        let want = 0.5 + 20.0 * 3.0_f64.to_radians().tan() / 24.0;
+        assert!((top - want).abs() < 2e-4, "{top}, want {want}");
+    }
+
+    #[test]
+    fn what_nobody_looked_at_is_told_apart() {
+        let points = [(170.0, 8.0), (190.0, 12.0)].map(|(bearing, height)| Sighting {
+            bearing: Angle::from_degrees(bearing),
+            height: Angle::from_degrees(height),
+        });
+        let ridge = RidgeLine::new(Angle::ZERO, points);
+        let land = land(10.0, Projection::Rectilinear, 20.0, &ridge);
+        assert_eq!((land.sighted.len(), land.unsighted.len()), (1, 2));
+    }
+
+    /// Turning camera and land together changes nothing in the picture.
+    #[test]
+    fn turned_together_nothing_changes() {
+        let angle = Angle::from_degrees;
+        let points = [(150.0, 8.0), (185.0, 12.0), (200.0, 3.0)];
+        let seen = |turn: f64| {
+            let sightings = points.map(|(bearing, height)| Sighting {
+                bearing: angle(bearing + turn),
+                height: angle(height),
+            });
+            let outing = Outing {
+                frame: Some(Frame {
+                    bearing: angle(175.0 + turn),
+                    tilt: angle(8.0),
+                    roll: angle(5.0),
+                }),
+                ..Outing::default()
+            };
+            let date = chrono::NaiveDate::from_ymd_opt(2027, 6, 4).expect("a date");
+            let site_sky = SiteSky::over(&outing, date, 1);
+            let scene = Scene::new(&outing, &site_sky, site_sky.night(date));
+            scene.land(&RidgeLine::new(angle(1.0), sightings))
+        };
+        let want = seen(0.0);
+        for turn in [37.0, 111.5, 240.0, 359.0] {
+            let got = seen(turn);
+            let pairs = [(&got.ridge, &want.ridge), (&got.sighted, &want.sighted)];
+            for (got, want) in pairs {
+                assert_eq!(got.len(), want.len(), "{turn}°");
+                for (got, want) in got.iter().flatten().zip(want.iter().flatten()) {
+                    let miss = (got.0 - want.0).hypot(got.1 - want.1);
+                    assert!(miss < 1e-3, "{turn}°: {got:?}, want {want:?}");
+                }
+            }
+        }
+    }
+
+    /// A fisheye straight up has land all round: in every column at the top and
+    /// at the foot.
+    #[test]
+    fn a_fisheye_straight_up_has_land_all_round() {
+        let ridge = RidgeLine::level(Angle::from_degrees(25.0));
+        let land = land(90.0, Projection::Equisolid, 8.0, &ridge);
+        let has = |x: f64, y: f64| {
+            land.ridge
+                .iter()
+                .flatten()
+                .any(|p| (p.0 - x).abs() < 0.01 && (p.1 - y).abs() < 0.08)
+        };
+        assert!(has(0.5, 0.0) && has(0.5, 1.0), "{:?}", land.ridge.len());
+        assert!(land.unsighted.len() >= 2);
+        for (x, y) in land.unsighted.iter().flatten() {
+            // 65° from the zenith: 2 f sin(65°/2)
+            let from_middle = ((x - 0.5) * 36.0).hypot((y - 0.5) * 24.0);
+            let want = 16.0 * 32.5_f64.to_radians().sin();
+            assert!(
+                (from_middle - want).abs() < 0.05,
+                "{from_middle}, want {want}"
+            );
+        }
+    }
+}

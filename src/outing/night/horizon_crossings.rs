@@ -1,0 +1,74 @@
+//! When a body clears the ridge line, and when it goes behind.
+
+use crate::angle::Angle;
+use crate::land::ridge::RidgeLine;
+use crate::sky::almanac::SkyBody;
+use crate::sky::altitude::{Air, ApparentAltitude, TrueAltitude};
+use crate::sky::night::{Course, Night};
+
+/// Half the width of Sun and Moon on the sky, degrees; it varies by a fifteenth.
+const DISC_DEG: f64 = 0.26;
+
+/// How much wider than the ridge line the stretch of heights is in which it is
+/// followed closely, degrees, so that the line lies inside.
+const MARGIN_DEG: f64 = 0.05;
+
+/// A body over a night and the ridge line, by how both look through the air: the
+/// core itself, the upper edge of Sun and Moon, lifted by the air where that edge is. The
+/// line may lie below level, as a sea does far below.
+///
+/// Over a level line the moments are those of [`Night::core_at`]; over any other
+/// they are found to a millisecond of where the line stands
+/// (`tests/ridge_line.rs`), which is far better than it is known.
+pub fn over_ridge(night: &Night<'_>, body: SkyBody, ridge: &RidgeLine, air: Air) -> Course {
+    let (least, most) = ridge.least_and_most();
+    let edge_deg = if body == SkyBody::Core { 0.0 } else { DISC_DEG };
+    let moved = |altitude: TrueAltitude, degrees: f64| {
+        TrueAltitude(Angle::from_degrees(altitude.0.degrees() + degrees))
+    };
+    let to_true = |degrees: f64| {
+        let apparent = ApparentAltitude(Angle::from_degrees(degrees));
+        moved(air.to_true(apparent), -edge_deg)
+    };
+    if least == most {
+        return night.course(body, to_true(least.degrees()));
+    }
+    let band = (
+        to_true(least.degrees() - MARGIN_DEG),
+        to_true(most.degrees() + MARGIN_DEG),
+    );
+    night.over_line(body, band, &|standing| {
+        let edge = moved(standing.altitude, edge_deg);
+        let looks_deg = air.seen(edge).0.degrees();
+        (looks_deg - ridge.height(standing.bearing).degrees()).to_radians()
+    })
+}
+
+/// The core over a night and the higher of ridge line and a least height, both as
+/// they look through the air.
+///
+/// As [`over_ridge`].
+pub fn core_above(
+    night: &Night<'_>,
+    ridge: &RidgeLine,
+    air: Air,
+    least_height: ApparentAltitude,
+) -> Course {
+    let (lowest, most) = ridge.least_and_most();
+    if least_height.0 <= lowest {
+        return over_ridge(night, SkyBody::Core, ridge, air);
+    }
+    if least_height.0 >= most {
+        return night.core_at(air.to_true(least_height));
+    }
+    let to_true = |degrees: f64| air.to_true(ApparentAltitude(Angle::from_degrees(degrees)));
+    let band = (
+        to_true(least_height.0.degrees() - MARGIN_DEG),
+        to_true(most.degrees() + MARGIN_DEG),
+    );
+    night.over_line(SkyBody::Core, band, &|standing| {
+        let line_deg = ridge.height(standing.bearing).degrees();
+        let line_deg = line_deg.max(least_height.0.degrees());
+        (air.seen(standing.altitude).0.degrees() - line_deg).to_radians()
+    })
+}

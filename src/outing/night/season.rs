@@ -1,0 +1,111 @@
+//! A season: what every night of a year offers, and which are the best.
+
+use chrono::{Days, NaiveDate};
+
+use crate::outing::night::site_sky::SiteSky;
+use crate::outing::night::{NoWindowReason, Window, best_of};
+use crate::outing::plan::Outing;
+use crate::outing::plan::limits::{Limits, MoonLimit};
+use crate::sky::spans::Spans;
+
+/// Nights in a season.
+pub const NIGHTS: u32 = 365;
+
+/// Equivalent hours that tell one night from another, as they are told on the page; within
+/// them the earlier comes first.
+const ALIKE_H: f64 = 0.01;
+
+/// A night in brief.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct NightSummary {
+    /// The date of its noon.
+    pub date: NaiveDate,
+    /// Minutes usable.
+    pub minutes: f64,
+    /// What their light is worth, hours.
+    pub equivalent_h: f64,
+    /// The window whose light is worth most.
+    pub best: Option<Window>,
+    /// Whether the Moon is up during some of them.
+    pub moon_up: bool,
+    /// Why there is none.
+    pub without: Option<NoWindowReason>,
+}
+
+/// A year of nights.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Season {
+    /// Each night, in order.
+    pub nights: Vec<NightSummary>,
+}
+
+impl Season {
+    /// The year of nights from a date on; fewer where the calendar ends.
+    pub fn new(outing: &Outing, from: NaiveDate) -> Self {
+        let site_sky = SiteSky::over(outing, from, NIGHTS);
+        let dates = (0..NIGHTS).map_while(|day| from.checked_add_days(Days::new(day.into())));
+        let nights = dates.map(|date| NightSummary::new(&site_sky, date, &outing.limits));
+        Self {
+            nights: nights.collect(),
+        }
+    }
+
+    /// Why most nights without a window have none; `None` where every night has one.
+    pub fn usual_reason(&self) -> Option<NoWindowReason> {
+        let reasons = self.nights.iter().filter_map(|night| night.without);
+        let mut counts: Vec<(NoWindowReason, usize)> = Vec::new();
+        for reason in reasons {
+            match counts.iter_mut().find(|(held, _)| *held == reason) {
+                Some((_, count)) => *count += 1,
+                None => counts.push((reason, 1)),
+            }
+        }
+        let most = counts.into_iter().max_by_key(|(_, count)| *count);
+        most.map(|(reason, _)| reason)
+    }
+
+    /// The best nights: those whose light is worth most first, the sooner of two alike.
+    pub fn best(&self, count: usize) -> Vec<NightSummary> {
+        let rank = |night: &NightSummary| (night.equivalent_h / ALIKE_H).floor() as i64;
+        let mut left: Vec<_> = self
+            .nights
+            .iter()
+            .filter(|night| night.minutes > 0.0)
+            .collect();
+        let mut best = Vec::with_capacity(count);
+        while best.len() < count {
+            // the first of those alike is the soonest, since they stand in order
+            let better = |one: usize, two: usize| {
+                if rank(left[two]) > rank(left[one]) {
+                    two
+                } else {
+                    one
+                }
+            };
+            let Some(place) = (0..left.len()).reduce(better) else {
+                break;
+            };
+            best.push(*left.remove(place));
+        }
+        best
+    }
+}
+
+impl NightSummary {
+    fn new(site_sky: &SiteSky, date: NaiveDate, limits: &Limits) -> Self {
+        let night = site_sky.night(date);
+        let usable = site_sky.usable(&night, limits);
+        // the Moon is asked for only where there is something it could be in
+        let moon_up = !usable.windows.is_empty()
+            && limits.moon != MoonLimit::None
+            && usable.moon_in_windows(&Spans::new(&night.moon_at_horizon(), true));
+        Self {
+            date,
+            minutes: usable.minutes(),
+            equivalent_h: usable.windows.iter().map(|one| one.equivalent_h).sum(),
+            best: best_of(&usable.windows),
+            moon_up,
+            without: usable.without,
+        }
+    }
+}

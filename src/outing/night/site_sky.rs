@@ -1,0 +1,251 @@
+//! Somebody at the site for a stretch of nights: what stands where, what the Moon
+//! costs, and what becomes of an evening.
+
+use chrono::NaiveDate;
+
+use crate::angle::Angle;
+use crate::land::ridge::RidgeLine;
+use crate::light::brightness::Surface;
+use crate::light::moonlight::Moonlit;
+use crate::light::twilight::Direction;
+use crate::outing::exposure::sky_brightness::SkyBrightnessModel;
+use crate::outing::night::horizon_crossings::over_ridge;
+use crate::outing::night::windows::UsableTime;
+use crate::outing::night::{NightWindows, best_of};
+use crate::outing::plan::Outing;
+use crate::outing::plan::limits::Limits;
+use crate::outing::plan::site::Site;
+use crate::sky::almanac::{Almanac, SkyBody};
+use crate::sky::altitude::{Air, ApparentAltitude, TrueAltitude};
+use crate::sky::night::{Course, Night, SunAltitudeLimit, noon};
+use crate::sky::observer::{Horizontal, Observer, Topocentric};
+use crate::sky::positions::AU_KM;
+use crate::sky::spans::{Span, Spans};
+
+/// How things stand at one moment.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SkyReading {
+    /// The core.
+    pub core: Horizontal,
+    /// The Sun.
+    pub sun: Horizontal,
+    /// The Moon.
+    pub moon: Horizontal,
+    /// Lit share of the Moon.
+    pub lit: f64,
+    /// How many magnitudes the Moon brightens the sky at the core; nothing while the
+    /// core is down.
+    pub moon_cost: Option<f64>,
+    /// Brightness of the sky at the core, or overhead while the core is down;
+    /// nothing in bright twilight and by day.
+    pub sky: Option<Surface>,
+}
+
+/// Somebody at the site with an almanac at hand.
+#[derive(Debug, Clone)]
+pub struct SiteSky {
+    almanac: Almanac,
+    observer: Observer,
+    ridge: RidgeLine,
+    longitude: Angle,
+    air: Air,
+    extinction: f64,
+    dark: Surface,
+}
+
+impl SiteSky {
+    /// A watch over so many nights from a date on.
+    pub fn over(outing: &Outing, date: NaiveDate, nights: u32) -> Self {
+        let observer = Observer::at(outing.site.on_earth());
+        Self::through(outing.site.air(), observer, &outing.site, (date, nights))
+    }
+
+    /// The same with an observer and air of one's own.
+    pub fn through(
+        air: Air,
+        observer: Observer,
+        site: &Site,
+        (date, nights): (NaiveDate, u32),
+    ) -> Self {
+        let start = noon(date, site.longitude).plus_days(-0.25);
+        Self {
+            almanac: Almanac::over(start, f64::from(nights) + 0.5),
+            observer,
+            ridge: site.ridge.clone(),
+            longitude: site.longitude,
+            air,
+            extinction: site.extinction(),
+            dark: Surface::from_magnitude(site.sky_brightness),
+        }
+    }
+
+    /// The sky overhead without Moon and twilight.
+    pub const fn dark(&self) -> Surface {
+        self.dark
+    }
+
+    /// Magnitudes lost per air mass.
+    pub const fn extinction(&self) -> f64 {
+        self.extinction
+    }
+
+    /// The skyline seen from the site.
+    pub const fn ridge(&self) -> &RidgeLine {
+        &self.ridge
+    }
+
+    /// The air over the site.
+    pub const fn air(&self) -> Air {
+        self.air
+    }
+
+    /// The night of a date.
+    pub fn night(&self, date: NaiveDate) -> Night<'_> {
+        Night::from(&self.almanac, self.observer, noon(date, self.longitude))
+    }
+
+    /// What the night of a date offers.
+    pub fn evening(&self, date: NaiveDate, limits: &Limits) -> NightWindows {
+        let night = self.night(date);
+        let usable = self.usable(&night, limits);
+        let moon = night.moon_at_horizon();
+        let best_at = self.best_moment(&night, &usable);
+        NightWindows {
+            date,
+            start: night.start(),
+            sun: SunAltitudeLimit::ALL.map(|line| night.sun_at(line)),
+            moon_up: Spans::new(&moon, true),
+            moon,
+            core: self.over_ridge(&night, SkyBody::Core),
+            usable,
+            best_at,
+        }
+    }
+
+    /// The moment worth looking at first, days since noon: in the best window where its
+    /// light is best; without one, in the dark where the core stands highest, or the middle
+    /// of the night.
+    fn best_moment(&self, night: &Night<'_>, usable: &UsableTime) -> f64 {
+        if let Some(window) = best_of(&usable.windows) {
+            return self.brightest(night, window.span);
+        }
+        let Some(Span { start, end }) = usable.dark.longest() else {
+            let lowest = night.extreme(SkyBody::Sun, false);
+            return lowest.map_or(0.5, |turn| turn.at);
+        };
+        let height = |at| night.see(SkyBody::Core, at).height();
+        match night.extreme(SkyBody::Core, true) {
+            Some(top) if (start..=end).contains(&top.at) => top.at,
+            _ if height(start) >= height(end) => start,
+            _ => end,
+        }
+    }
+
+    /// A body and the ridge line.
+    pub fn over_ridge(&self, night: &Night<'_>, body: SkyBody) -> Course {
+        over_ridge(night, body, &self.ridge, self.air)
+    }
+
+    /// Moon and sky at an altitude and so far from the Moon.
+    pub(in crate::outing) fn moonlit_at(
+        &self,
+        (altitude, separation): (TrueAltitude, Angle),
+        (moon, sun): (Topocentric, Topocentric),
+    ) -> Moonlit {
+        Moonlit {
+            phase_angle: moon.phase_angle(sun),
+            moon_zenith: Angle::from_degrees(90.0 - moon.altitude().0.degrees()),
+            target_zenith: self.zenith_distance(altitude),
+            separation,
+            extinction: self.extinction,
+            distance_km: moon.distance_au() * AU_KM,
+        }
+    }
+
+    /// Twilight at an altitude and so far from the Sun; `None` in bright twilight.
+    pub(in crate::outing) fn twilight_at(
+        &self,
+        (altitude, separation): (TrueAltitude, Angle),
+        sun: Topocentric,
+    ) -> Option<Surface> {
+        Direction {
+            sun_altitude: sun.altitude().0,
+            zenith_distance: self.zenith_distance(altitude),
+            separation,
+            extinction: self.extinction,
+        }
+        .twilight()
+    }
+
+    /// How far below the zenith a thing at a true altitude looks to be.
+    pub(in crate::outing) fn zenith_distance(&self, altitude: TrueAltitude) -> Angle {
+        Angle::from_degrees(90.0 - self.air.seen(altitude).0.degrees())
+    }
+
+    /// How things stand so many days into the night of a date.
+    pub fn reading(&self, date: NaiveDate, at: f64) -> SkyReading {
+        let night = self.night(date);
+        let core = night.see(SkyBody::Core, at);
+        let core_up = self.apparent(core.standing()).0 > Angle::ZERO;
+        let light = self.core_light(&night, at);
+        let sky = if core_up {
+            light.sky
+        } else {
+            let overhead = (Angle::ZERO, Angle::from_degrees(90.0));
+            SkyBrightnessModel::at(self, (date, at))
+                .towards(overhead)
+                .whole
+        };
+        SkyReading {
+            core: core.standing(),
+            sun: night.see(SkyBody::Sun, at).standing(),
+            moon: night.see(SkyBody::Moon, at).standing(),
+            lit: self.almanac.lit_share(night.start().plus_days(at)),
+            moon_cost: core_up.then_some(light.moon_cost),
+            sky,
+        }
+    }
+
+    /// A body's height as it looks, degrees, so many days into the night.
+    pub fn height_deg(&self, night: &Night<'_>, body: SkyBody, at: f64) -> f64 {
+        let altitude = night.see(body, at).standing().altitude;
+        self.air.seen(altitude).0.degrees()
+    }
+
+    /// How high the ridge line stands under the core so many days into the
+    /// night, degrees.
+    pub fn ridge_under_core_deg(&self, night: &Night<'_>, at: f64) -> f64 {
+        let bearing = night.see(SkyBody::Core, at).standing().bearing;
+        self.ridge.height(bearing).degrees()
+    }
+
+    /// The core's height as it looks.
+    pub fn apparent(&self, standing: Horizontal) -> ApparentAltitude {
+        self.air.seen(standing.altitude)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Full Moon on 24 November 2026 (almanacs, from memory): at local midnight it stands
+    /// high, and the sky overhead, told while the core is down, is brighter by magnitudes;
+    /// at the new Moon of 9 November it is the site's own.
+    #[test]
+    fn the_sky_overhead_has_the_moon_in_it() {
+        let mut outing = Outing::default();
+        outing.site.longitude = Angle::ZERO;
+        let sky = |day: u32| {
+            let date = NaiveDate::from_ymd_opt(2026, 11, day).expect("a date");
+            let reading = SiteSky::over(&outing, date, 1).reading(date, 0.5);
+            assert_eq!(reading.moon_cost, None, "the core is down");
+            reading
+                .sky
+                .and_then(Surface::magnitude)
+                .expect("a dark sky")
+        };
+        assert!((16.0..19.5).contains(&sky(24)), "{}", sky(24));
+        assert!((sky(9) - 21.6).abs() < 1e-6, "{}", sky(9));
+    }
+}

@@ -1,0 +1,134 @@
+//! What is known of a body beyond its sensor's size: how it gathers light, how
+//! it writes, how long it lasts. What its owner does not know is typical.
+
+use crate::camera::sensor::Sensor;
+use crate::light::detector;
+
+/// Megabytes of a losslessly packed raw file for each million of pixels (from
+/// memory: 0.9 to 1.5).
+const MB_PER_MEGAPIXEL: f64 = 1.2;
+
+/// Time between the end of an exposure and the start of the next, s (common
+/// practice: a body that writes to a quick card).
+const WRITE_S: f64 = 1.0;
+
+/// Minutes of frame after frame on one charge in a cool night, by the clock (from
+/// memory: 120 to 300).
+const CHARGE_MIN: f64 = 150.0;
+
+/// Most read noises by ISO that are kept.
+pub const MOST_NOISES: usize = 12;
+
+/// What its owner knows of a body.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct CameraBody {
+    /// Electrons for each photon, 0 to 1.
+    pub quantum: Option<f64>,
+    /// Share of light that comes through the lens, 0 to 1.
+    pub transmitted: Option<f64>,
+    /// Read noise: ISO and electrons, slowest first.
+    pub read_noise: Vec<(f64, f64)>,
+    /// Electrons gathered in the dark, e⁻/s.
+    pub dark_e_s: Option<f64>,
+    /// Electrons that fill a pixel at base ISO.
+    pub full_well_e: Option<f64>,
+    /// Size of a raw file, MB.
+    pub file_mb: Option<f64>,
+    /// Time between two exposures, s.
+    pub write_s: Option<f64>,
+    /// Minutes of frame after frame on a charge, by the clock.
+    pub charge_min: Option<f64>,
+}
+
+impl CameraBody {
+    /// Electrons for each photon, 0 to 1.
+    pub fn quantum(&self) -> f64 {
+        self.quantum.unwrap_or(detector::QUANTUM)
+    }
+
+    /// Share of light that comes through the lens, 0 to 1.
+    pub fn transmitted(&self) -> f64 {
+        self.transmitted.unwrap_or(detector::TRANSMITTED)
+    }
+
+    /// Noise of reading a pixel once at an ISO, e⁻.
+    pub fn read_noise_e(&self, iso: f64) -> f64 {
+        detector::read_noise_e(&self.read_noise, iso)
+    }
+
+    /// Electrons gathered in the dark, e⁻/s.
+    pub fn dark_e_s(&self) -> f64 {
+        self.dark_e_s.unwrap_or(detector::DARK_E_S)
+    }
+
+    /// Electrons that fill a pixel at base ISO.
+    pub fn full_well_e(&self, sensor: Sensor) -> f64 {
+        let typical = || detector::full_well_e(sensor.pitch_um());
+        self.full_well_e.unwrap_or_else(typical)
+    }
+
+    /// Size of a raw file, MB.
+    pub fn file_mb(&self, sensor: Sensor) -> f64 {
+        let typical = MB_PER_MEGAPIXEL * sensor.megapixels();
+        self.file_mb.unwrap_or(typical)
+    }
+
+    /// Time between two exposures, s.
+    pub fn write_s(&self) -> f64 {
+        self.write_s.unwrap_or(WRITE_S)
+    }
+
+    /// Minutes of frame after frame on a charge, by the clock.
+    pub fn charge_min(&self) -> f64 {
+        self.charge_min.unwrap_or(CHARGE_MIN)
+    }
+
+    /// Takes a read noise in, in place of one at the same ISO; the list stays in
+    /// order and no longer than [`MOST_NOISES`]: to a full one it gives the place of
+    /// the next higher ISO, or of the highest.
+    pub fn take_noise(&mut self, iso: f64, read_noise_e: f64) {
+        self.read_noise.retain(|(held, _)| *held != iso);
+        let after = self.read_noise.iter().position(|(held, _)| *held > iso);
+        let place = after.unwrap_or(self.read_noise.len());
+        if self.read_noise.len() == MOST_NOISES {
+            self.read_noise.remove(place.min(MOST_NOISES - 1));
+        }
+        let place = place.min(self.read_noise.len());
+        self.read_noise.insert(place, (iso, read_noise_e));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn read_noises_stay_in_order() {
+        let mut body = CameraBody::default();
+        for (iso, e) in [(1600.0, 2.0), (400.0, 4.0), (6400.0, 1.5), (1600.0, 2.2)] {
+            body.take_noise(iso, e);
+        }
+        assert_eq!(
+            body.read_noise,
+            [(400.0, 4.0), (1600.0, 2.2), (6400.0, 1.5)]
+        );
+        for iso in 1..100 {
+            body.take_noise(f64::from(iso), 1.0);
+            assert_eq!(body.read_noise_e(f64::from(iso)), 1.0, "ISO {iso}");
+        }
+        assert_eq!(body.read_noise.len(), MOST_NOISES);
+        let mut sorted = body.read_noise.clone();
+        sorted.sort_by(|(one, _), (other, _)| one.total_cmp(other));
+        assert_eq!(body.read_noise, sorted);
+    }
+
+    #[test]
+    fn what_is_not_known_is_typical() {
+        let sensor = crate::outing::plan::kit::Kit::default().sensor;
+        let mut body = CameraBody::default();
+        assert_eq!(body.quantum(), detector::QUANTUM);
+        assert!((body.file_mb(sensor) - 28.8).abs() < 1e-9);
+        body.quantum = Some(0.7);
+        assert_eq!(body.quantum(), 0.7);
+    }
+}

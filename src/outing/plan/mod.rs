@@ -1,0 +1,176 @@
+//! The outing itself: every input in one plain value.
+
+pub mod bounds;
+pub mod camera_body;
+pub mod kit;
+pub mod limits;
+pub mod pointing;
+pub mod site;
+
+use chrono::NaiveDate;
+
+use crate::angle::Angle;
+use crate::camera::focus::Focus;
+use crate::camera::frame::Frame;
+use crate::camera::lens::Lens;
+use crate::camera::sharpness::Sharpness;
+use crate::camera::view::View;
+use crate::light::tracking::Mount;
+use crate::outing::plan::kit::Kit;
+use crate::outing::plan::limits::Limits;
+use crate::outing::plan::pointing::Pointing;
+use crate::outing::plan::site::Site;
+
+/// The place in the frame that must stay sharp.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum KeepSharp {
+    /// The core, where it stands in the frame.
+    Core,
+    /// Every star above the horizon: the worst place in the frame.
+    WholeFrame,
+    /// The middle of the frame.
+    Centre,
+    /// A star of this declination, as if it stood in the middle.
+    Declination(Angle),
+}
+
+/// How the camera is held.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Orientation {
+    /// Long side level.
+    Landscape,
+    /// Long side upright.
+    Portrait,
+}
+
+/// What the camera stands on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Support {
+    /// A tripod that stands still.
+    Tripod,
+    /// A tracker that turns with the sky.
+    Tracker,
+}
+
+/// The air at the site, as somebody read it off.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Weather {
+    /// Temperature, °C.
+    pub celsius: f64,
+    /// Relative humidity, %.
+    pub humidity_percent: f64,
+}
+
+/// Surface brightness of what is photographed, by itself, V magnitudes per square
+/// arcsecond: the faint dust about the core and the outskirts of nebulae, two
+/// magnitudes below the core's brightest clouds (from memory: 22 to 24).
+pub const SUBJECT_BRIGHTNESS: f64 = 23.0;
+
+/// Time that ways to photograph are compared over, minutes.
+pub const STACK_MIN: f64 = 10.0;
+
+/// Minutes of a night, noon to noon.
+pub const NIGHT_MIN: u16 = 1440;
+
+/// Everything the photographer has chosen.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Outing {
+    /// Where it goes.
+    pub site: Site,
+    /// What must hold for a shot window.
+    pub limits: Limits,
+    /// The date on whose noon the night begins; nothing for the coming one.
+    pub night: Option<NaiveDate>,
+    /// The minute looked at, counted from that noon; nothing for the core's
+    /// best.
+    pub minute: Option<u16>,
+    /// Body and lens in use.
+    pub kit: Kit,
+    /// f-number in use.
+    pub f_number: f64,
+    /// What the picture is for.
+    pub sharpness: Sharpness,
+    /// Where stars must stay sharp.
+    pub keep_sharp: KeepSharp,
+    /// How the camera is held.
+    pub orientation: Orientation,
+    /// Where the camera points; nothing for the core in the middle.
+    pub frame: Option<Frame>,
+    /// Where the lens is focused.
+    pub focus: Focus,
+    /// What the camera stands on.
+    pub support: Support,
+    /// The tracker and its errors.
+    pub mount: Mount,
+    /// ISO chosen; nothing for the one suggested.
+    pub iso: Option<f64>,
+    /// Time spent on the sky in all, minutes.
+    pub stack_min: f64,
+    /// Surface brightness of what is photographed, V magnitudes per square
+    /// arcsecond, as it is above the air.
+    pub subject_brightness: f64,
+    /// The air, where somebody read it off.
+    pub weather: Option<Weather>,
+}
+
+impl Default for Outing {
+    /// A first start: the first kit wide open at 36° N, two pixels at the core.
+    fn default() -> Self {
+        let kit = Kit::default();
+        Self {
+            site: Site::default(),
+            limits: Limits::default(),
+            night: None,
+            minute: None,
+            f_number: kit.lens.f_number,
+            kit,
+            sharpness: Sharpness::CloseLook,
+            keep_sharp: KeepSharp::Core,
+            orientation: Orientation::Landscape,
+            frame: None,
+            focus: Focus::Stars,
+            support: Support::Tripod,
+            mount: Mount::default(),
+            iso: None,
+            stack_min: STACK_MIN,
+            subject_brightness: SUBJECT_BRIGHTNESS,
+            weather: None,
+        }
+    }
+}
+
+impl Outing {
+    /// The lens as it is set.
+    pub fn lens(&self) -> Lens {
+        Lens {
+            f_number: self.f_number,
+            ..self.kit.lens
+        }
+    }
+
+    /// Where the camera points.
+    pub fn pointing(&self) -> Pointing {
+        Pointing::new(self)
+    }
+
+    /// The view through the lens.
+    pub fn view(&self) -> View {
+        self.view_of(self.pointing().frame)
+    }
+
+    /// The view with the camera pointed elsewhere.
+    pub fn view_of(&self, frame: Frame) -> View {
+        let sensor = match self.orientation {
+            Orientation::Landscape => self.kit.sensor,
+            Orientation::Portrait => self.kit.sensor.turned(),
+        };
+        View::new(sensor, self.lens(), frame, self.site.latitude)
+    }
+
+    /// The trail allowed, pixels.
+    pub fn allowed_px(&self) -> f64 {
+        let sensor = self.kit.sensor;
+        self.sharpness
+            .pixels(sensor.pixels_across.max(sensor.pixels_down))
+    }
+}

@@ -1,0 +1,211 @@
+//! Where the camera points.
+//!
+//! Where a frame was set it is that. Else the camera is taken to point at the core, in the middle of the frame: where
+//! it stands at the minute looked at, if one was chosen and the core is up
+//! then; else where it stands highest over the site. Where the core never rises
+//! it points at the celestial equator on the meridian: the part of the sky that
+//! drifts fastest and is up everywhere but at the poles.
+
+use crate::angle::Angle;
+use crate::camera::frame::Frame;
+use crate::camera::view::SensorPoint;
+use crate::outing::plan::{NIGHT_MIN, Outing};
+use crate::sky::celestial_to_horizontal::horizontal;
+use crate::sky::core::{CORE_DECLINATION, Highest};
+use crate::sky::night::noon;
+use crate::sky::observer::Observer;
+
+/// What stands in the middle of the frame.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum AimTarget {
+    /// The core at its highest.
+    Core,
+    /// The celestial equator, because the core never rises here.
+    Equator,
+}
+
+/// A frame and what it was made for.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Pointing {
+    /// Where the camera points.
+    pub frame: Frame,
+    /// What stands in the middle.
+    pub target: AimTarget,
+    /// Where the target stands at its highest.
+    pub highest: Highest,
+    /// Whether the target's place is that of the minute looked at.
+    pub at_minute: bool,
+    /// Whether somebody set the frame.
+    pub framed: bool,
+    /// Where the target stands: true bearing and altitude.
+    pub stands: (Angle, Angle),
+}
+
+impl Pointing {
+    /// The aim of an outing.
+    pub fn new(outing: &Outing) -> Self {
+        let aim = Self::at_target(outing);
+        match outing.frame {
+            Some(frame) => Self {
+                frame,
+                framed: true,
+                ..aim
+            },
+            None => aim,
+        }
+    }
+
+    /// The frame that puts what stands at a true bearing and altitude at a point of
+    /// the sensor, the camera level.
+    ///
+    /// A point the lens has no picture at, and an altitude that cannot be put
+    /// there, give the nearest the search comes to.
+    pub fn frame_with(
+        outing: &Outing,
+        (bearing, altitude): (Angle, Angle),
+        point: SensorPoint,
+    ) -> Frame {
+        const ROUNDS: usize = 30;
+        let mut frame = Frame {
+            bearing,
+            tilt: altitude,
+            roll: Angle::ZERO,
+        };
+        for _ in 0..ROUNDS {
+            let view = outing.view_of(frame);
+            let Some(seen) = view.direction_at(point) else {
+                break;
+            };
+            let found = horizontal(view.to_enu(seen));
+            let turn_deg = bearing.degrees() - found.bearing.degrees() + 540.0;
+            let turn_deg = turn_deg.rem_euclid(360.0) - 180.0;
+            let lift_deg = altitude.degrees() - found.altitude.0.degrees();
+            let tilt_deg = (frame.tilt.degrees() + lift_deg).clamp(-90.0, 90.0);
+            frame.bearing =
+                Angle::from_degrees((frame.bearing.degrees() + turn_deg).rem_euclid(360.0));
+            frame.tilt = Angle::from_degrees(tilt_deg);
+            if turn_deg.hypot(lift_deg) < 1e-7 {
+                break;
+            }
+        }
+        frame
+    }
+
+    /// The aim with the target in the middle.
+    fn at_target(outing: &Outing) -> Self {
+        let highest = Self::at(outing.site.latitude);
+        let chosen = outing.night.zip(outing.minute);
+        let Some((date, minute)) = chosen.filter(|_| highest.target == AimTarget::Core) else {
+            return highest;
+        };
+        let start = noon(date, outing.site.longitude);
+        let moment = start.plus_days(f64::from(minute) / f64::from(NIGHT_MIN));
+        let core = Observer::at(outing.site.on_earth()).find_core(moment);
+        if core.altitude.0 <= Angle::ZERO {
+            return highest;
+        }
+        Self {
+            frame: Frame {
+                bearing: core.bearing,
+                tilt: core.altitude.0,
+                roll: Angle::ZERO,
+            },
+            at_minute: true,
+            stands: (core.bearing, core.altitude.0),
+            ..highest
+        }
+    }
+
+    /// The aim at the highest place over a latitude.
+    ///
+    /// ```text
+    /// 36° N  →  the core, due south, 25.0° high
+    /// 65° N  →  the celestial equator, due south, 25.0° high
+    /// ```
+    pub fn at(latitude: Angle) -> Self {
+        let core = Highest::new(CORE_DECLINATION, latitude);
+        let (target, highest) = if core.rises() {
+            (AimTarget::Core, core)
+        } else {
+            (AimTarget::Equator, Highest::new(Angle::ZERO, latitude))
+        };
+        Self {
+            frame: Frame {
+                bearing: highest.bearing,
+                tilt: highest.altitude,
+                roll: Angle::ZERO,
+            },
+            target,
+            highest,
+            at_minute: false,
+            framed: false,
+            stands: (highest.bearing, highest.altitude),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A night worked by the IAU's routines (ERFA), to the minute: from 36° N 112° W
+    /// on 2025-06-21 at 03:59 UT the core is 10° up at bearing 137.5°.
+    #[test]
+    fn points_where_the_core_is_at_the_minute() {
+        let mut outing = Outing::default();
+        outing.site.latitude = Angle::from_degrees(36.0);
+        outing.site.longitude = Angle::from_degrees(-112.0);
+        outing.night = chrono::NaiveDate::from_ymd_opt(2025, 6, 20);
+        // noon there is at 19:28 UT
+        outing.minute = Some(8 * 60 + 31);
+        let aim = Pointing::new(&outing);
+        assert!(aim.at_minute);
+        let (tilt, bearing) = (aim.frame.tilt.degrees(), aim.frame.bearing.degrees());
+        assert!((tilt - 10.0).abs() < 0.1, "{tilt}");
+        assert!((bearing - 137.5).abs() < 0.1, "{bearing}");
+        // at noon it is down, and the highest place stands in
+        outing.minute = Some(0);
+        assert!(!Pointing::new(&outing).at_minute);
+    }
+
+    #[test]
+    fn the_core_can_be_put_on_a_third() {
+        let mut outing = Outing::default();
+        let projections = crate::camera::lens::Projection::ALL;
+        let lenses = projections.map(|projection| [0.0, -0.1].map(|k1| (projection, k1)));
+        for (projection, k1) in lenses.into_iter().flatten() {
+            outing.kit.lens.projection = projection;
+            outing.kit.lens.distortion.k1 = k1;
+            for (x, y) in [(-6.0, 4.0), (6.0, -4.0), (0.0, 0.0)] {
+                for altitude in [0.0, 25.0, 60.0] {
+                    let stands = (Angle::from_degrees(3.0), Angle::from_degrees(altitude));
+                    let point = SensorPoint { x_mm: x, y_mm: y };
+                    let frame = Pointing::frame_with(&outing, stands, point);
+                    let place = outing.view_of(frame).place_of(stands.0, stands.1);
+                    let place = place.expect("in the frame");
+                    let miss = (place.x_mm - x).hypot(place.y_mm - y);
+                    assert!(miss < 1e-3, "{projection:?} {k1} {x} {altitude}: {miss} mm");
+                    assert_eq!(frame.roll, Angle::ZERO);
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn points_at_the_core_or_says_what_else() {
+        let table = [
+            // latitude, target, bearing, tilt
+            (36.0, AimTarget::Core, 180.0, 24.992),
+            (-40.0, AimTarget::Core, 0.0, 79.008),
+            (65.0, AimTarget::Equator, 180.0, 25.0),
+            (90.0, AimTarget::Equator, 180.0, 0.0),
+        ];
+        for (latitude, target, bearing, tilt) in table {
+            let aim = Pointing::at(Angle::from_degrees(latitude));
+            assert_eq!(aim.target, target, "φ {latitude}");
+            assert_eq!(aim.frame.bearing.degrees(), bearing, "φ {latitude}");
+            let got = aim.frame.tilt.degrees();
+            assert!((got - tilt).abs() < 1e-3, "φ {latitude}: {got}");
+        }
+    }
+}

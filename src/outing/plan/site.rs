@@ -1,0 +1,198 @@
+//! The site: where on Earth the outing goes, and by which clock.
+
+use crate::angle::Angle;
+use crate::land::ridge::RidgeLine;
+use crate::light::air::extinction;
+use crate::light::brightness::DARK_ZENITH_V;
+use crate::sky::altitude::Air;
+use crate::sky::observer;
+
+/// Most sites kept.
+pub const MOST_SITES: usize = 30;
+
+/// Longest offset of any clock from UTC, minutes.
+pub const MOST_OFFSET_MIN: i32 = 15 * 60;
+
+/// Longest zone name read.
+const LONGEST_ZONE: usize = 40;
+
+/// The clock of a site.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Zone {
+    /// A zone of the time zone database, such as `Europe/Zurich`.
+    Named(String),
+    /// A fixed number of minutes ahead of UTC.
+    Fixed(i32),
+}
+
+/// A place to photograph from.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Site {
+    /// What it is called; may be empty.
+    pub name: String,
+    /// Geographic latitude, north positive.
+    pub latitude: Angle,
+    /// Longitude, east positive, −180° to 180°.
+    pub longitude: Angle,
+    /// Height above the sea, m.
+    pub height_m: f64,
+    /// Its clock.
+    pub zone: Zone,
+    /// The skyline seen from it.
+    pub ridge: RidgeLine,
+    /// How dark its sky is overhead, without Moon and twilight, V magnitudes per
+    /// square arcsecond.
+    pub sky_brightness: f64,
+    /// Light lost in its air, magnitudes per air mass, where somebody knows it; `None`
+    /// for a clear night's at its height.
+    pub extinction_mag: Option<f64>,
+}
+
+impl Default for Site {
+    /// A first start: 36° N on the meridian of Greenwich, by universal time.
+    fn default() -> Self {
+        Self {
+            name: String::new(),
+            latitude: Angle::from_degrees(36.0),
+            longitude: Angle::ZERO,
+            height_m: 0.0,
+            zone: Zone::Fixed(0),
+            ridge: RidgeLine::default(),
+            sky_brightness: DARK_ZENITH_V,
+            extinction_mag: None,
+        }
+    }
+}
+
+impl Site {
+    /// The same as the sky wants it.
+    pub fn on_earth(&self) -> observer::GeoPosition {
+        observer::GeoPosition {
+            latitude: self.latitude,
+            longitude: self.longitude,
+            height_m: self.height_m,
+        }
+    }
+
+    /// Moves the site. Far from where it was it has another name, another skyline and
+    /// another sky.
+    pub fn move_to(&mut self, latitude: Angle, longitude: Angle, height_m: f64) {
+        // three kilometres
+        const FAR_DEG: f64 = 0.027;
+        let north_deg = latitude.degrees() - self.latitude.degrees();
+        let east_deg = (longitude.degrees() - self.longitude.degrees()) * latitude.cos();
+        self.name.clear();
+        if north_deg.hypot(east_deg) > FAR_DEG {
+            self.ridge = RidgeLine::default();
+            self.sky_brightness = DARK_ZENITH_V;
+            self.extinction_mag = None;
+        }
+        (self.latitude, self.longitude, self.height_m) = (latitude, longitude, height_m);
+    }
+
+    /// Magnitudes lost per air mass: typed, or a clear night's at its height.
+    pub fn extinction(&self) -> f64 {
+        self.extinction_mag
+            .unwrap_or_else(|| extinction(self.height_m))
+    }
+
+    /// Usual air over it.
+    pub fn air(&self) -> Air {
+        Air::at_height(self.height_m)
+    }
+}
+
+impl Zone {
+    /// Reads a zone's name or a fixed offset such as `+5:30`, `-3` or `UTC`.
+    ///
+    /// ```
+    /// use tarnlight::outing::plan::site::Zone;
+    /// assert_eq!(Zone::read("+5:30"), Ok(Zone::Fixed(330)));
+    /// assert!(Zone::read("Atlantis").is_err());
+    /// ```
+    pub fn read(text: &str) -> Result<Self, String> {
+        let text = text.trim();
+        let short = text.strip_prefix("UTC").unwrap_or(text).trim();
+        if short.is_empty() && !text.is_empty() {
+            return Ok(Self::Fixed(0));
+        }
+        let signed = short.replace('−', "-");
+        if let Some(size) = signed.strip_prefix(['+', '-']) {
+            let (hours, minutes) = size.split_once(':').unwrap_or((size, "0"));
+            let whole = |part: &str| {
+                let digits =
+                    (1..=2).contains(&part.len()) && part.bytes().all(|b| b.is_ascii_digit());
+                digits.then(|| {
+                    part.bytes()
+                        .fold(0, |sum, digit| sum * 10 + i32::from(digit - b'0'))
+                })
+            };
+            let read = whole(hours).zip(whole(minutes));
+            let total = read
+                .filter(|(_, minutes)| *minutes < 60)
+                .map(|(h, m)| h * 60 + m);
+            let total = total.filter(|total| *total <= MOST_OFFSET_MIN);
+            let size = total.ok_or("type an offset from -15:00 to +15:00, such as +5:30")?;
+            return Ok(Self::Fixed(if signed.starts_with('-') {
+                -size
+            } else {
+                size
+            }));
+        }
+        // the browser knows which names are zones; this only keeps out what cannot be one
+        let letter = |letter: char| {
+            letter.is_ascii_alphanumeric() || matches!(letter, '/' | '_' | '+' | '-')
+        };
+        if text.contains('/') && text.len() <= LONGEST_ZONE && text.chars().all(letter) {
+            return Ok(Self::Named(text.to_owned()));
+        }
+        Err("type a zone such as Europe/Zurich, or an offset such as +5:30".to_owned())
+    }
+
+    /// As it is written, and read again.
+    pub fn written(&self) -> String {
+        match self {
+            Self::Named(name) => name.clone(),
+            Self::Fixed(minutes) => offset(*minutes),
+        }
+    }
+}
+
+/// An offset in minutes as `+5:30`.
+pub fn offset(minutes: i32) -> String {
+    let sign = if minutes < 0 { '-' } else { '+' };
+    let size = minutes.unsigned_abs();
+    match (size / 60, size % 60) {
+        (hours, 0) => format!("{sign}{hours}"),
+        (hours, rest) => format!("{sign}{hours}:{rest:02}"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn zones_are_read_and_written() {
+        let table = [
+            ("UTC", 0, "+0"),
+            ("+0", 0, "+0"),
+            ("UTC+2", 120, "+2"),
+            ("-3", -180, "-3"),
+            ("−3:30", -210, "-3:30"),
+            ("+12:45", 765, "+12:45"),
+        ];
+        for (text, want, written) in table {
+            let zone = Zone::read(text).expect("a zone");
+            assert_eq!(zone, Zone::Fixed(want), "{text}");
+            assert_eq!(zone.written(), written, "{text}");
+        }
+        let named = Zone::read("America/Argentina/San_Juan").expect("a zone");
+        assert_eq!(Zone::read(&named.written()), Ok(named));
+        for text in [
+            "", "Zurich", "+", "+25", "+2:60", "+2:5:1", "+aa", "a/<b>", "+-2", "½/½",
+        ] {
+            assert!(Zone::read(text).is_err(), "{text:?}");
+        }
+    }
+}

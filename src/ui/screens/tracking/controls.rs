@@ -1,0 +1,67 @@
+//! What Why track? needs under the thumb: the lens looked at, the f-number, the
+//! time, and what the camera stands on.
+
+use yew::prelude::*;
+
+use crate::outing::plan::kit::next_focal_mm;
+use crate::outing::plan::{Outing, Support};
+use crate::ui::state::action::Action;
+use crate::ui::state::routes::Sheet;
+use crate::ui::text::exposure;
+use crate::ui::text::tracking::lens;
+use crate::ui::widgets::deck::f_number;
+use crate::ui::widgets::dispatch::{Dispatch, on_click};
+use crate::ui::widgets::element::{aria_bool, button, el, text};
+use crate::ui::widgets::stepper::{Stepper, stepper};
+
+/// The inputs of Why track?.
+pub fn tracking_controls(outing: &Outing, tried_mm: f64, dispatch: &Dispatch) -> Vec<Html> {
+    let own_mm = outing.kit.lens.focal_mm;
+    let tried = |up| Action::LensTried(Some(next_focal_mm(tried_mm, up)));
+    let lens = Stepper {
+        name: "lens looked at",
+        value: lens(tried_mm),
+        less: tried(false),
+        more: tried(true),
+        // a tap goes back to the lens in use, and from there to typing another
+        value_tapped: Some(if tried_mm == own_mm {
+            Action::SheetOpened(Sheet::Focal)
+        } else {
+            Action::LensTried(None)
+        }),
+    };
+    let time = Stepper {
+        name: "time in all",
+        value: exposure::up_to(outing.stack_min * 60.0),
+        less: Action::StackStepped(false),
+        more: Action::StackStepped(true),
+        value_tapped: Some(Action::SheetOpened(Sheet::Frames)),
+    };
+    let stands_on = |word: &'static str, support| {
+        let pressed = aria_bool(outing.support == support).to_owned();
+        button(
+            &[("class", "word")],
+            vec![("aria-pressed", pressed)],
+            on_click(dispatch, Action::SupportChosen(support)),
+            vec![text(word)],
+        )
+    };
+    let support = el(
+        "div",
+        &[
+            ("class", "pair"),
+            ("role", "group"),
+            ("aria-label", "what the camera stands on"),
+        ],
+        vec![
+            stands_on("tripod", Support::Tripod),
+            stands_on("tracker", Support::Tracker),
+        ],
+    );
+    vec![
+        stepper(lens, dispatch),
+        f_number(outing, dispatch),
+        stepper(time, dispatch),
+        support,
+    ]
+}

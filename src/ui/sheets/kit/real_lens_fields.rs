@@ -1,0 +1,189 @@
+//! How the lens of the kit in use departs from an ideal one: distortion, the width
+//! of a star, light lost in the corners.
+
+use yew::prelude::*;
+
+use crate::camera::lens::{Lens, StarWidth};
+use crate::decimal::plain;
+use crate::outing::plan::bounds::{FALLOFF_STOPS, K1, K2, STAR_PX, distortion};
+use crate::outing::plan::kit::Kit;
+use crate::ui::sheets::kit::lens_fields::reader;
+use crate::ui::widgets::dispatch::Dispatch;
+use crate::ui::widgets::element::{el, say};
+use crate::ui::widgets::text_field::{Read, TextField, optional_text_field};
+
+const DISTORTION: &str = "Distortion: r′ = r (1 + k1 q + k2 q²), q = (r ÷ half diagonal)². Both 0: \
+                          an ideal lens; k1 negative: a barrel.";
+
+const STAR: &str = "Width of a star that stands still, at half its brightness:";
+
+/// What an empty box means.
+const UNKNOWN: &str = "empty: not known";
+
+/// Corner light loss of a fast wide lens: common practice.
+const FALLOFF: &str = "wide open; empty: not known; 2 is typical (common practice)";
+
+/// The fields, folded.
+pub fn real_lens_fields(kit: &Kit, dispatch: &Dispatch) -> Html {
+    let Lens {
+        distortion,
+        star_width,
+        corner_falloff_stops,
+        ..
+    } = kit.lens;
+    let boxed = |field: TextField, hint: &str, read: Read| {
+        let hint = hint.to_owned();
+        optional_text_field(field, hint, read, dispatch)
+    };
+    let optional = |about, value: Option<f64>| {
+        let value = value.map(plain).unwrap_or_default();
+        TextField::digits(about, value)
+    };
+    // a phone's digits have no minus
+    let signed = |id, value| TextField::words((id, id, ""), plain(value));
+    let coefficients = vec![
+        boxed(
+            signed("k1", distortion.k1),
+            "first order",
+            reader(kit, read_k1),
+        ),
+        boxed(
+            signed("k2", distortion.k2),
+            "second order",
+            reader(kit, read_k2),
+        ),
+    ];
+    let centre = ("star-centre", "Star in the middle", STAR_PX.unit);
+    let corner = ("star-corner", "Star in the corners", STAR_PX.unit);
+    let widths = vec![
+        boxed(
+            optional(centre, star_width.map(|width| width.centre_px)),
+            UNKNOWN,
+            reader(kit, read_centre_width),
+        ),
+        boxed(
+            optional(corner, star_width.map(|width| width.corner_px)),
+            UNKNOWN,
+            reader(kit, read_corner_width),
+        ),
+    ];
+    let falloff = ("falloff", "Light lost in the corners", FALLOFF_STOPS.unit);
+    let parts = vec![
+        say("summary", &[], "Real lens"),
+        say("p", &[], DISTORTION),
+        el("div", &[("class", "pair")], coefficients),
+        say("p", &[], STAR),
+        el("div", &[("class", "pair")], widths),
+        boxed(
+            optional(falloff, corner_falloff_stops),
+            FALLOFF,
+            reader(kit, |kit, text| {
+                kit.lens.corner_falloff_stops = FALLOFF_STOPS.read_if_any(text)?;
+                Ok(())
+            }),
+        ),
+    ];
+    el("details", &[], parts)
+}
+
+/// Reads one coefficient, with the other as it is; an empty box is 0.
+fn read_k1(kit: &mut Kit, text: &str) -> Result<(), String> {
+    let k1 = K1.read_if_any(text)?.unwrap_or(0.0);
+    kit.lens.distortion = distortion(k1, kit.lens.distortion.k2)?;
+    Ok(())
+}
+
+fn read_k2(kit: &mut Kit, text: &str) -> Result<(), String> {
+    let k2 = K2.read_if_any(text)?.unwrap_or(0.0);
+    kit.lens.distortion = distortion(kit.lens.distortion.k1, k2)?;
+    Ok(())
+}
+
+fn read_centre_width(kit: &mut Kit, text: &str) -> Result<(), String> {
+    let held = kit.lens.star_width;
+    let held = held.map(|held| (held.centre_px, held.corner_px));
+    let widths = beside(STAR_PX.read_if_any(text)?, held);
+    kit.lens.star_width = widths.map(|(centre_px, corner_px)| StarWidth {
+        centre_px,
+        corner_px,
+    });
+    Ok(())
+}
+
+fn read_corner_width(kit: &mut Kit, text: &str) -> Result<(), String> {
+    let held = kit.lens.star_width;
+    let held = held.map(|held| (held.corner_px, held.centre_px));
+    let widths = beside(STAR_PX.read_if_any(text)?, held);
+    kit.lens.star_width = widths.map(|(corner_px, centre_px)| StarWidth {
+        centre_px,
+        corner_px,
+    });
+    Ok(())
+}
+
+/// A value typed into one of two boxes, and the other's, after it. The two are known
+/// together or not at all: the other is taken to be the same until it is typed, and a
+/// box that is emptied, perhaps to type it anew, takes the other's value, until both
+/// have been.
+fn beside(typed: Option<f64>, held: Option<(f64, f64)>) -> Option<(f64, f64)> {
+    match (typed, held) {
+        (Some(own), held) => Some((own, held.map_or(own, |(_, other)| other))),
+        (None, Some((own, other))) if own != other => Some((other, other)),
+        (None, _) => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn typed(kit: &mut Kit, texts: &[(&str, &str)]) -> Vec<String> {
+        let read = |(name, text): &(&str, &str)| match *name {
+            "k1" => read_k1(kit, text),
+            "k2" => read_k2(kit, text),
+            "centre" => read_centre_width(kit, text),
+            _ => read_corner_width(kit, text),
+        };
+        texts.iter().map(read).filter_map(Result::err).collect()
+    }
+
+    #[test]
+    fn coefficients_are_typed_one_after_the_other() {
+        let mut kit = Kit::default();
+        assert!(typed(&mut kit, &[("k1", "−0,03"), ("k2", "0.0125")]).is_empty());
+        assert_eq!(
+            (kit.lens.distortion.k1, kit.lens.distortion.k2),
+            (-0.03, 0.0125)
+        );
+        // strong ones in the order in which each is possible with the other in force
+        let folded = typed(&mut kit, &[("k1", "-0.3"), ("k2", "0.2"), ("k1", "-0.3")]);
+        assert_eq!(folded.len(), 1, "{folded:?}");
+        assert_eq!(
+            (kit.lens.distortion.k1, kit.lens.distortion.k2),
+            (-0.3, 0.2)
+        );
+        let beyond = typed(&mut kit, &[("k1", "-0.6"), ("k2", "wide")]);
+        assert_eq!(
+            beyond,
+            ["k1 must be from -0.5 to 0.5", "k2 must be a number"]
+        );
+        assert!(typed(&mut kit, &[("k1", ""), ("k2", " ")]).is_empty());
+        assert!(kit.lens.distortion.is_none());
+    }
+
+    #[test]
+    fn star_widths_are_typed_one_after_the_other() {
+        let mut kit = Kit::default();
+        let mut widths = |texts: &[(&str, &str)]| {
+            assert_eq!(typed(&mut kit, texts), Vec::<String>::new());
+            let width = kit.lens.star_width;
+            width.map(|width| (width.centre_px, width.corner_px))
+        };
+        assert_eq!(widths(&[("centre", "1.5")]), Some((1.5, 1.5)));
+        assert_eq!(widths(&[("corner", "2.5 px")]), Some((1.5, 2.5)));
+        // typed anew, the other stays
+        assert_eq!(widths(&[("centre", ""), ("centre", "2")]), Some((2.0, 2.5)));
+        assert_eq!(widths(&[("corner", ""), ("centre", "")]), None);
+        assert_eq!(widths(&[("corner", "3")]), Some((3.0, 3.0)));
+    }
+}

@@ -1,0 +1,150 @@
+//! Why track? on the screen: worked out from the outing, the night and the lens
+//! looked at.
+
+use std::rc::Rc;
+
+use crate::outing::exposure::by_focal_length::{
+    ExposureByFocalLength, ExposureCurves, LONGEST_MM, SHORTEST_MM,
+};
+use crate::outing::exposure::sky_brightness::{SkyBrightness, SkyBrightnessModel};
+use crate::outing::exposure::strategies::{Strategies, Tracked, too_long_mm};
+use crate::outing::exposure::targets::framed_by;
+use crate::outing::exposure::tracker_gain::{Compared, with_best_body};
+use crate::outing::plan::{KeepSharp, Outing};
+use crate::sky::core::Highest;
+use crate::sky::targets::Target;
+use crate::ui::state::derived::selected_night::{SelectedNight, days_of};
+use crate::ui::text::tracking as words;
+
+/// Everything Why track? shows.
+#[derive(Debug, Clone)]
+pub struct TrackingAnalysis {
+    /// The sky where the camera points.
+    pub sky: SkyBrightness,
+    /// The lens looked at.
+    pub reach: ExposureByFocalLength,
+    /// What the tracker allows with it.
+    pub tracked: Tracked,
+    /// Four ways with it.
+    pub ways: Strategies,
+    /// What the tracker gains with it.
+    pub compared: Compared,
+    /// What does not hang on the lens looked at.
+    pub rest: Rc<LensTable>,
+}
+
+/// What hangs on the outing and the night alone.
+#[derive(Debug, Clone)]
+pub struct LensTable {
+    /// Every lens.
+    pub reaches: ExposureCurves,
+    /// From where on a tripod is too little, mm: for the usual body, and for the best one
+    /// that it could be.
+    pub too_long_mm: [Option<f64>; 2],
+    /// Four ways with each of the usual lenses.
+    pub lenses: Vec<Compared>,
+    /// The outing with the best body that it could be, where that is not known.
+    best: Option<Outing>,
+    /// Each target, and what it asks for.
+    pub targets: Vec<TargetExposure>,
+}
+
+/// What a target asks for, where it stands highest over the site.
+#[derive(Debug, Clone)]
+pub struct TargetExposure {
+    /// The target.
+    pub target: Target,
+    /// Whether it rises over the site at all.
+    pub rises: bool,
+    /// Four ways with the lens that frames it.
+    pub compared: Compared,
+}
+
+/// Lenses told in the tables, mm.
+const LENSES_MM: [f64; 11] = [
+    14.0, 20.0, 24.0, 35.0, 50.0, 85.0, 135.0, 200.0, 300.0, 400.0, 600.0,
+];
+
+impl LensTable {
+    fn new(outing: &Outing, sky: &SkyBrightness, lights: &SkyBrightnessModel<'_>) -> Self {
+        let reaches = ExposureCurves::new(outing);
+        let best = with_best_body(outing);
+        let ways = |outing: &Outing, focal_mm| {
+            let tracked = reaches.tracked(outing, focal_mm);
+            Strategies::new(outing, focal_mm, sky, tracked)
+        };
+        let too_long = |outing: &Outing| {
+            too_long_mm(outing, (SHORTEST_MM, LONGEST_MM), |focal_mm| {
+                ways(outing, focal_mm)
+            })
+        };
+        let usual = too_long(outing);
+        let compared = |focal_mm| {
+            let tracked = reaches.tracked(outing, focal_mm);
+            Compared::new(outing, best.as_ref(), focal_mm, sky, tracked)
+        };
+        let [mut there, mut best_there] =
+            [outing, best.as_ref().unwrap_or(outing)].map(Outing::clone);
+        let mut target = |(target, focal_mm): (Target, f64)| {
+            for outing in [&mut there, &mut best_there] {
+                outing.keep_sharp = KeepSharp::Declination(target.declination);
+            }
+            let highest = Highest::new(target.declination, outing.site.latitude);
+            let sky = lights.towards((highest.bearing, highest.altitude));
+            // a search for each would take longer than all the rest
+            let tracked = reaches.tracked(&there, focal_mm);
+            TargetExposure {
+                target,
+                rises: highest.rises(),
+                compared: Compared::new(
+                    &there,
+                    best.as_ref().map(|_| &best_there),
+                    focal_mm,
+                    &sky,
+                    tracked,
+                ),
+            }
+        };
+        Self {
+            too_long_mm: [usual, best.as_ref().map_or(usual, too_long)],
+            lenses: LENSES_MM.map(compared).into(),
+            targets: framed_by(outing.kit.sensor).map(&mut target).collect(),
+            best,
+            reaches,
+        }
+    }
+}
+
+impl TrackingAnalysis {
+    /// For an outing on a night, and the lens looked at; `rest` where it is known
+    /// already.
+    pub fn new(
+        outing: &Outing,
+        shown: &SelectedNight,
+        tried_mm: Option<f64>,
+        rest: Option<Rc<LensTable>>,
+    ) -> Self {
+        let focal_mm = tried_mm.unwrap_or(outing.kit.lens.focal_mm);
+        let frame = outing.pointing().frame;
+        let at = (shown.date, days_of(shown.minute));
+        let lights = SkyBrightnessModel::at(&shown.site_sky, at);
+        let sky = lights.towards((frame.bearing, frame.tilt));
+        let rest = rest.unwrap_or_else(|| Rc::new(LensTable::new(outing, &sky, &lights)));
+        let reach = rest.reaches.at(outing, focal_mm);
+        let tracked = rest.reaches.tracked(outing, focal_mm);
+        let compared = Compared::new(outing, rest.best.as_ref(), focal_mm, &sky, tracked);
+        Self {
+            sky,
+            rest,
+            ways: compared.ways,
+            compared,
+            reach,
+            tracked,
+        }
+    }
+
+    /// The lens looked at in one sentence.
+    pub fn message(&self) -> String {
+        words::lens_message(&self.ways, self.reach.half_s, self.reach.tracked_s)
+    }
+}

@@ -1,0 +1,74 @@
+//! Where the camera points, in words.
+
+use crate::angle::Angle;
+use crate::outing::plan::Outing;
+use crate::outing::plan::pointing::AimTarget;
+use crate::ui::text::exposure::{degrees, degrees_to, latitude};
+use crate::ui::text::night;
+
+/// The aim in a sentence.
+pub fn aim(outing: &Outing) -> String {
+    let aim = outing.pointing();
+    let height = degrees_to(aim.frame.tilt, 0);
+    let from = latitude(outing.site.latitude);
+    if aim.framed {
+        return format!(
+            "framed under Where?: {height} up, {}",
+            night::bearing(aim.frame.bearing)
+        );
+    }
+    let side = side(aim.frame.bearing);
+    match (aim.target, aim.at_minute) {
+        (AimTarget::Core, true) => format!(
+            "core {height} up, {}, as looked at under When?",
+            night::bearing(aim.frame.bearing)
+        ),
+        (AimTarget::Core, false) => format!("core {height} up, due {side}, from {from}"),
+        (AimTarget::Equator, _) => {
+            format!("no core from {from}: aimed at the equator, due {side}, {height} up")
+        }
+    }
+}
+
+/// The side of the meridian a bearing lies on.
+fn side(bearing: Angle) -> &'static str {
+    if bearing == Angle::ZERO {
+        "north"
+    } else {
+        "south"
+    }
+}
+
+/// The same as the end of "the camera is taken to point at".
+pub fn aim_long(outing: &Outing) -> String {
+    let aim = outing.pointing();
+    let side = side(aim.frame.bearing);
+    let height = degrees(aim.frame.tilt);
+    if aim.framed {
+        return format!(
+            "what was framed under Where?: {height} up, {}",
+            night::bearing(aim.frame.bearing)
+        );
+    }
+    match (aim.target, aim.at_minute) {
+        (AimTarget::Core, true) => format!(
+            "the core at the minute looked at under When?: {height} up, {}",
+            night::bearing(aim.frame.bearing)
+        ),
+        (AimTarget::Core, false) => format!("the core at its highest: {height} up, due {side}"),
+        (AimTarget::Equator, _) => format!(
+            "the celestial equator, due {side}, {height} up, since the core never rises here"
+        ),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_first_start_points_at_the_core() {
+        let outing = Outing::default();
+        assert_eq!(aim(&outing), "core 25° up, due south, from 36° N");
+    }
+}

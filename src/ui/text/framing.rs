@@ -1,0 +1,245 @@
+//! The words of Where?: the core's place, the ridge it clears, the frame.
+
+use crate::angle::Angle;
+use crate::land::declination::Declination;
+use crate::land::survey::{Surveyed, unknown_stretches};
+use crate::outing::exposure::Answer;
+use crate::outing::framing::scene::Scene;
+use crate::outing::plan::Outing;
+use crate::sky::almanac::SkyBody;
+use crate::sky::night::Course;
+use crate::ui::state::derived::selected_night::{MoonSunCrossings, SelectedNight, days_of};
+use crate::ui::text::exposure::{self, degrees_to};
+use crate::ui::text::night::{self, bearing, compass, time};
+
+/// The core's bearing, and its height at the minute looked at.
+pub fn core(shown: &SelectedNight) -> (String, String) {
+    let core = shown.reading.core;
+    let looks = shown.site_sky.apparent(core).0;
+    let night = shown.site_sky.night(shown.date);
+    let ridge = shown
+        .site_sky
+        .ridge_under_core_deg(&night, days_of(shown.minute));
+    // over a plain far below a body shows while it is below level
+    let clear = looks.degrees() >= ridge;
+    let under = match looks < Angle::ZERO {
+        true if clear => format!(
+            "core {} below level, clear",
+            degrees_to(Angle::from_radians(-looks.radians()), 1)
+        ),
+        true => "core below the horizon".to_owned(),
+        false if clear => format!("core {} up, clear", degrees_to(looks, 0)),
+        false => format!("core {} up, behind the ridge", degrees_to(looks, 0)),
+    };
+    (bearing(core.bearing), under)
+}
+
+/// The night and minute looked at.
+pub fn moment(shown: &SelectedNight) -> String {
+    let at = time(shown.local(days_of(shown.minute)));
+    format!("{at} · {}", night::night(shown.date))
+}
+
+/// When and where the core clears the ridge and goes behind.
+pub fn sentence(shown: &SelectedNight) -> String {
+    let core = &shown.evening.core;
+    match (core.crossings.is_empty(), core.starts_above) {
+        (true, true) => "The core stays clear of the ridge all night.".to_owned(),
+        (true, false) => "The core never clears the ridge this night.".to_owned(),
+        _ => {
+            let message = crossing_list(
+                shown,
+                SkyBody::Core,
+                core,
+                ["clears the ridge", "goes behind"],
+            );
+            format!("The core {message}.")
+        }
+    }
+}
+
+/// The same of the Moon and the Sun, where they cross it.
+pub fn crossings(shown: &SelectedNight, crossings: Option<&MoonSunCrossings>) -> String {
+    let mut text = String::new();
+    let Some(MoonSunCrossings { moon, sun }) = crossings else {
+        return text;
+    };
+    for (body, name, course) in [(SkyBody::Moon, "Moon", moon), (SkyBody::Sun, "Sun", sun)] {
+        if !course.crossings.is_empty() {
+            let message = crossing_list(shown, body, course, ["over the ridge", "behind it"]);
+            text += &format!("{name}: {message}. ");
+        }
+    }
+    text
+}
+
+fn crossing_list(
+    shown: &SelectedNight,
+    body: SkyBody,
+    course: &Course,
+    words: [&str; 2],
+) -> String {
+    let night = shown.site_sky.night(shown.date);
+    let mut message = String::new();
+    for crossing in &course.crossings {
+        let place = night.see(body, crossing.at).standing().bearing;
+        if !message.is_empty() {
+            message += ", ";
+        }
+        message += words[usize::from(!crossing.up)];
+        message += " at ";
+        message += &time(shown.local(crossing.at));
+        message += ", ";
+        message += &bearing(place);
+    }
+    message
+}
+
+/// What the lines of the view mean, and what this frame allows.
+pub fn legend(outing: &Outing, answer: &Answer, drift_laid: bool) -> String {
+    let mut message = format!(
+        "{}: {} for {}, {} for every corner.",
+        exposure::focal(outing.kit.lens.focal_mm),
+        exposure::clean(answer.clean_core),
+        exposure::target(answer.target),
+        exposure::clean(answer.clean_frame),
+    );
+    if answer.target_at.is_none() {
+        message += " The core is outside this frame.";
+    }
+    if drift_laid {
+        message += &format!(
+            " Heavy line: a trail of {} at the dial time.",
+            exposure::trail(answer.allowed_px)
+        );
+    }
+    message + " Drag the sky to turn the camera. Dashed skyline: nobody has looked there."
+}
+
+/// The skyline in a line.
+pub fn skyline(outing: &Outing) -> String {
+    let ridge = &outing.site.ridge;
+    let level = exposure::skyline_height(ridge.all_round());
+    match ridge.sightings().len() {
+        0 if ridge.all_round() == Angle::ZERO => "Skyline: flat, nobody has looked yet".to_owned(),
+        0 => format!("Skyline: {level} all round"),
+        1 => format!("Skyline: one sighting, else {level}"),
+        count => format!("Skyline: {count} sightings, else {level}"),
+    }
+}
+
+/// What is to be said of a compass near a magnetic pole.
+pub const fn compass_warning(modelled: Option<Declination>) -> Option<&'static str> {
+    match modelled {
+        Some(Declination::Caution(_)) => Some(
+            "So near the magnetic pole a compass is unreliable: the level field that turns it is \
+             weak. Take true bearings, or set the compass against Moon or core.",
+        ),
+        Some(Declination::Blackout) => Some(
+            "So near the magnetic pole a compass is of no use, and no declination is told. Take \
+             true bearings.",
+        ),
+        _ => None,
+    }
+}
+
+/// What was read of a skyline, and of how many bearings `kept` draw it.
+pub fn survey_read(survey: &[Surveyed], kept: usize) -> String {
+    /// Stretches told by name.
+    const NAMED: usize = 4;
+    let known = survey.iter().filter(|point| point.height.is_some()).count();
+    let mut message =
+        format!("{known} bearings read; {kept} of them draw the same skyline to 0.05°.");
+    let unknown = survey.len() - known;
+    if unknown == 0 {
+        return message;
+    }
+    message += &format!(
+        " At {unknown} of {} bearings the model ends before the land does",
+        survey.len()
+    );
+    let stretches = unknown_stretches(survey);
+    let named = stretches.iter().take(NAMED).map(|(from, to)| {
+        let whole = to.degrees() - from.degrees() >= 360.0;
+        match [compass(*from), compass(*to)] {
+            _ if whole => "all round".to_owned(),
+            [one, other] if one == other => one.to_owned(),
+            [one, other] => format!("{one} to {other}"),
+        }
+    });
+    let mut named: Vec<String> = named.collect();
+    match stretches.len().saturating_sub(NAMED) {
+        0 => {}
+        1 => named.push("another".to_owned()),
+        more => named.push(format!("{more} more")),
+    }
+    message += &if named.is_empty() {
+        ", in gaps so narrow that the line is drawn across.".to_owned()
+    } else {
+        let named = named.join(", ");
+        format!(": {named}; there the height where nobody has looked is used.")
+    };
+    message
+}
+
+/// What opens the panorama's sheet.
+pub fn panorama_door() -> String {
+    "The arch, and a panorama of it".to_owned()
+}
+
+/// The view for a screen reader.
+pub fn view(outing: &Outing, shown: &SelectedNight, scene: &Scene<'_>, at: f64) -> String {
+    let frame = outing.pointing().frame;
+    let inside = match scene.body(SkyBody::Core, at) {
+        Some((x, y)) => {
+            let across = ["left", "middle", "right"][((x * 3.0) as usize).min(2)];
+            let down = ["upper", "middle", "lower"][((y * 3.0) as usize).min(2)];
+            format!("the core in the {down} row, {across}")
+        }
+        None => "the core is not in it".to_owned(),
+    };
+    format!(
+        "the frame at {}: facing {}, {} up; {inside}",
+        time(shown.local(at)),
+        bearing(frame.bearing),
+        degrees_to(frame.tilt, 0)
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn survey(unknown: impl Fn(i32) -> bool) -> Vec<Surveyed> {
+        let point = |bearing: i32| Surveyed {
+            bearing: Angle::from_degrees(f64::from(bearing)),
+            height: (!unknown(bearing)).then_some(Angle::ZERO),
+        };
+        (0..360).map(point).collect()
+    }
+
+    #[test]
+    fn where_the_model_ends_is_told() {
+        let all = "360 bearings read; 3 of them draw the same skyline to 0.05°.";
+        assert_eq!(survey_read(&survey(|_| false), 3), all);
+        let message = survey_read(&survey(|at| (271..315).contains(&at) || at == 90), 3);
+        assert!(message.contains("315 bearings read"), "{message}");
+        assert!(
+            message.contains("At 45 of 360 bearings the model ends"),
+            "{message}"
+        );
+        assert!(message.contains(": W to NW; there the height"), "{message}");
+        let message = survey_read(&survey(|at| at == 90), 3);
+        assert!(
+            message.ends_with("narrow that the line is drawn across."),
+            "{message}"
+        );
+        let message = survey_read(&survey(|_| true), 0);
+        assert!(
+            message.contains("At 360 of 360") && message.contains("all round"),
+            "{message}"
+        );
+        let message = survey_read(&survey(|at| at % 40 < 10), 3);
+        assert!(message.contains(", 5 more; there"), "{message}");
+    }
+}

@@ -1,0 +1,12 @@
+//! All words and all rounding of the page, by subject.
+
+pub mod aim;
+pub mod corner;
+pub mod exposure;
+pub mod field_card;
+pub mod framing;
+pub mod night;
+pub mod photo;
+pub mod star_shape;
+pub mod tracking;
+pub mod windows;

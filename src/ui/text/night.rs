@@ -1,0 +1,231 @@
+//! The words of When?: times, nights, bearings, and where things stand.
+
+use chrono::{Datelike, NaiveDate};
+
+use crate::angle::Angle;
+use crate::decimal::fixed;
+use crate::outing::night::local_time::Local;
+use crate::outing::night::site_sky::SkyReading;
+use crate::outing::plan::site::{Site, offset};
+use crate::ui::state::derived::selected_night::{SelectedNight, days_of};
+use crate::ui::text::exposure::degrees_to;
+
+const MONTHS: [&str; 12] = [
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+];
+
+/// Between a number and its unit: a space at which no line breaks.
+pub const GAP: &str = "\u{a0}";
+
+/// A Moon below the horizon is told to cost something from here on, magnitudes.
+const LEAST_COST_MAG: f64 = 0.05;
+
+/// A month in three letters.
+pub fn month(date: NaiveDate) -> &'static str {
+    MONTHS[date.month0() as usize % 12]
+        .get(..3)
+        .unwrap_or_default()
+}
+
+/// A clock time: `23:05`.
+pub fn time(local: Local) -> String {
+    format!("{:02}:{:02}", local.hour, local.minute)
+}
+
+/// An offset from UTC: `UTC+5:30`.
+pub fn utc(offset_min: i32) -> String {
+    format!("UTC{}", offset(offset_min).replace('-', "−"))
+}
+
+/// Both dates of a night: `14–15 June 2026`.
+pub fn night(date: NaiveDate) -> String {
+    let next = date.succ_opt().unwrap_or(date);
+    let month = |date: NaiveDate| MONTHS[date.month0() as usize % 12];
+    let (day, day_after, year) = (date.day(), next.day(), next.year());
+    if date.year() != year {
+        format!(
+            "{day} {} {}–{day_after} {} {year}",
+            month(date),
+            date.year(),
+            month(next)
+        )
+    } else if date.month() != next.month() {
+        format!("{day} {}–{day_after} {} {year}", month(date), month(next))
+    } else {
+        format!("{day}–{day_after} {} {year}", month(date))
+    }
+}
+
+/// The same, short: `14–15 Jun`.
+pub fn night_short(date: NaiveDate) -> String {
+    let next = date.succ_opt().unwrap_or(date);
+    if date.month() == next.month() {
+        format!("{}–{} {}", date.day(), next.day(), month(date))
+    } else {
+        format!(
+            "{} {}–{} {}",
+            date.day(),
+            month(date),
+            next.day(),
+            month(next)
+        )
+    }
+}
+
+/// A bearing by its sixteen-point name: `SSE`.
+pub fn compass(bearing: Angle) -> &'static str {
+    const POINTS: [&str; 16] = [
+        "N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE", "S", "SSW", "SW", "WSW", "W", "WNW",
+        "NW", "NNW",
+    ];
+    POINTS[(bearing.degrees() / 22.5).round() as usize % 16]
+}
+
+/// A bearing in degrees and by name: `157° SSE`.
+pub fn bearing(bearing: Angle) -> String {
+    format!(
+        "{}° {}",
+        fixed(bearing.degrees().round() % 360.0, 0),
+        compass(bearing)
+    )
+}
+
+/// A length of time: `3 h 28 min`.
+pub fn length(minutes: f64) -> String {
+    let minutes = minutes.floor() as u32;
+    match (minutes / 60, minutes % 60) {
+        (0, rest) => format!("{rest} min"),
+        (hours, 0) => format!("{hours} h"),
+        (hours, rest) => format!("{hours} h {rest} min"),
+    }
+}
+
+/// The clock, and what becomes of it in the night.
+pub fn clock(shown: &SelectedNight) -> String {
+    let clock = &shown.clock;
+    if clock.unknown {
+        return "Times in UTC: this browser does not know the site's zone.".to_owned();
+    }
+    match clock.change {
+        None => format!("Times at the site, {}.", utc(clock.offset_min)),
+        Some((when, after)) => {
+            let before = clock.local(when.plus_s(-60.0));
+            let now = clock.local(when.plus_s(1.0));
+            let whole = u32::from(before.minute == 59);
+            let before = Local {
+                hour: (before.hour + whole) % 24,
+                minute: (before.minute + 1) % 60,
+                ..before
+            };
+            format!(
+                "The clocks change tonight: at {} they go to {} ({} to {}).",
+                time(before),
+                time(now),
+                utc(clock.offset_min),
+                utc(after),
+            )
+        }
+    }
+}
+
+/// A height with a true minus.
+fn high(angle: Angle) -> String {
+    let text = degrees_to(angle, 0);
+    match text.strip_prefix('−') {
+        Some("0°") => "0°".to_owned(),
+        Some(down) => format!("{down} down"),
+        None => format!("{text} up"),
+    }
+}
+
+/// The core at the minute looked at.
+pub fn core_now(shown: &SelectedNight) -> String {
+    let core = shown.reading.core;
+    format!(
+        "core {}, {}",
+        high(shown.site_sky.apparent(core).0),
+        bearing(core.bearing)
+    )
+}
+
+/// The Moon at the minute looked at.
+pub fn moon_now(shown: &SelectedNight) -> String {
+    let SkyReading {
+        moon,
+        lit,
+        moon_cost,
+        ..
+    } = shown.reading;
+    // a cost is told rather too high than too low
+    let tenths = moon_cost.map(|cost| (cost * 10.0).ceil() / 10.0);
+    let costs = |tenths: f64| format!(", costs {}{GAP}mag", fixed(tenths, 1));
+    let at = days_of(shown.minute);
+    if !shown.evening.moon_up.0.iter().any(|span| span.holds(at)) {
+        // its light comes before it and stays after it
+        return match moon_cost.filter(|cost| *cost >= LEAST_COST_MAG) {
+            Some(_) => format!("Moon just down{}", tenths.map(costs).unwrap_or_default()),
+            None => "Moon down".to_owned(),
+        };
+    }
+    let cost = tenths.map(costs);
+    format!(
+        "Moon {} {}, {} % lit{}",
+        high(shown.site_sky.apparent(moon).0),
+        compass(moon.bearing),
+        fixed(lit * 100.0, 0),
+        cost.unwrap_or_default()
+    )
+}
+
+/// Sun and sky at the minute looked at.
+pub fn sky_now(shown: &SelectedNight) -> String {
+    let SkyReading {
+        sun,
+        sky,
+        moon_cost,
+        ..
+    } = shown.reading;
+    // while the core is down nothing is told of it, and the sky is that overhead
+    let overhead = moon_cost.map_or("overhead ", |_| "");
+    let up = sun.altitude.0 > Angle::ZERO;
+    let sun = high(sun.altitude.0);
+    match sky.and_then(|sky| sky.magnitude()) {
+        Some(magnitude) => format!("Sun {sun} · sky {overhead}{}{GAP}mag", fixed(magnitude, 1)),
+        None if up => format!("Sun {sun} · daylight"),
+        None => format!("Sun {sun} · bright twilight"),
+    }
+}
+
+/// A site's latitude and longitude.
+pub fn coordinates(site: &Site) -> String {
+    let angle = |angle: Angle, sides: [&str; 2]| {
+        let side = sides[usize::from(angle < Angle::ZERO)];
+        format!("{}° {side}", fixed(angle.degrees().abs(), 2))
+    };
+    format!(
+        "{} {}",
+        angle(site.latitude, ["N", "S"]),
+        angle(site.longitude, ["E", "W"])
+    )
+}
+
+/// A site in a line.
+pub fn site(site: &Site) -> String {
+    let place = coordinates(site);
+    if site.name.is_empty() {
+        place
+    } else {
+        format!("{} · {place}", site.name)
+    }
+}

@@ -1,0 +1,272 @@
+//! The words of a shot window: its ends and their reasons, what its light is worth, and why
+//! there is none.
+//!
+//! A window is told a minute shorter rather than longer at either end.
+
+use crate::angle::Angle;
+use crate::decimal::{fixed, plain};
+use crate::land::ridge::RidgeLine;
+use crate::outing::night::season::NightSummary;
+use crate::outing::night::{NoWindowReason, Window, WindowBoundary};
+use crate::outing::plan::Outing;
+use crate::outing::plan::limits::{DarknessLimit, HARMLESS_MAG, Limits, MoonLimit};
+use crate::sky::almanac::SkyBody;
+use crate::sky::altitude::TrueAltitude;
+use crate::sky::core::{CORE_DECLINATION, Highest};
+use crate::ui::state::derived::selected_night::SelectedNight;
+use crate::ui::text::exposure::{self, degrees_to};
+use crate::ui::text::night::{GAP, bearing, length, time};
+
+/// Half a minute, days: what rounding to the minute may add.
+const HALF_MINUTE: f64 = 0.5 / 1440.0;
+
+/// The ends of a window by the site's clock, each rounded inwards.
+pub fn ends(shown: &SelectedNight, window: &Window) -> (String, String) {
+    let at = |days: f64| time(shown.local(days));
+    (
+        at(window.span.start + HALF_MINUTE),
+        at(window.span.end - HALF_MINUTE),
+    )
+}
+
+/// Why a window opens.
+fn opens(edge: WindowBoundary, outing: &Outing) -> String {
+    match edge {
+        WindowBoundary::Twilight => "when it is dark".to_owned(),
+        WindowBoundary::Ridge if is_flat(outing) => "when the core rises".to_owned(),
+        WindowBoundary::Ridge => "when the core clears the ridge".to_owned(),
+        WindowBoundary::LeastHeight => format!("when the core is {} up", least(&outing.limits)),
+        WindowBoundary::Moon => "when the Moon is down".to_owned(),
+        WindowBoundary::MoonCost => "when the Moon is OK".to_owned(),
+        WindowBoundary::Noon => "from the night's first noon".to_owned(),
+    }
+}
+
+/// Why it closes.
+fn closes(edge: WindowBoundary, outing: &Outing) -> String {
+    match edge {
+        WindowBoundary::Twilight => "when it gets light".to_owned(),
+        WindowBoundary::Ridge if is_flat(outing) => "when the core sets".to_owned(),
+        WindowBoundary::Ridge => "when the core goes behind the ridge".to_owned(),
+        WindowBoundary::LeastHeight => {
+            format!("when the core sinks below {}", least(&outing.limits))
+        }
+        WindowBoundary::Moon => "when the Moon rises".to_owned(),
+        WindowBoundary::MoonCost => "when the Moon gets too bright".to_owned(),
+        WindowBoundary::Noon => "to the night's second noon".to_owned(),
+    }
+}
+
+/// Whether nobody has drawn a ridge.
+fn is_flat(outing: &Outing) -> bool {
+    outing.site.ridge == RidgeLine::default()
+}
+
+/// The least height of the core.
+pub fn least(limits: &Limits) -> String {
+    plain(limits.least_core.degrees()) + "°"
+}
+
+/// Why a window opens and closes, how long it is, and what its light is worth.
+pub fn window(window: &Window, outing: &Outing) -> String {
+    let (opens, closes) = (opens(window.opens, outing), closes(window.closes, outing));
+    format!(
+        "{}, {}: {opens} to {closes}",
+        length(window.span.minutes()),
+        worth(window.equivalent_h)
+    )
+}
+
+/// What light is worth: `0.34 equivalent hours`, never more than it is.
+pub fn worth(equivalent_h: f64) -> String {
+    let places = if equivalent_h < 1.0 { 2 } else { 1 };
+    let steps = if equivalent_h < 1.0 { 100.0 } else { 10.0 };
+    let message = fixed((equivalent_h * steps).floor() / steps, places);
+    format!("{message}{GAP}equivalent hours")
+}
+
+/// What equivalent hours are.
+pub const EQUIVALENT: &str = "Equivalent hours weigh time by its light. An hour counts whole where \
+                              the air takes nothing and the sky is as dark as overhead; a sky \
+                              twice as bright counts half, half of the core's light a quarter.";
+
+/// The night in a sentence that can be read aloud.
+pub fn sentence(shown: &SelectedNight, outing: &Outing) -> String {
+    let Some(window) = shown.evening.best() else {
+        return no_window(shown, outing);
+    };
+    let best_at = shown.evening.best_displayed();
+    let core = shown.site_sky.reading(shown.date, best_at).core;
+    let height = degrees_to(shown.site_sky.apparent(core).0, 0);
+    let (start, end) = ends(shown, &window);
+    let crossings = shown.evening.usable.windows.len() - 1;
+    let more = match crossings {
+        0 => String::new(),
+        1 => " There is one more, worth less.".to_owned(),
+        _ => format!(" There are {crossings} more, worth less."),
+    };
+    format!(
+        "From {start}, {}, to {end}, {}: {}, {}. Best at {}: core {height} up, \
+         {}.{more}",
+        opens(window.opens, outing),
+        closes(window.closes, outing),
+        length(window.span.minutes()),
+        worth(window.equivalent_h),
+        time(shown.local(best_at)),
+        bearing(core.bearing),
+    )
+}
+
+/// Why the night shown is of no use, and what would help.
+pub fn no_window(shown: &SelectedNight, outing: &Outing) -> String {
+    let why = shown.evening.usable.without;
+    let mut message = why
+        .map(|why| without(why, &outing.limits))
+        .unwrap_or_default();
+    let peak = Highest::new(CORE_DECLINATION, outing.site.latitude).altitude;
+    // least heights are as things look
+    let peak = shown.site_sky.air().seen(TrueAltitude(peak)).0;
+    if why == Some(NoWindowReason::LeastHeight) && peak < outing.limits.least_core {
+        message.pop();
+        message += &format!(" (it peaks at {}).", tenths_below(peak));
+    }
+    if why == Some(NoWindowReason::NotDark) && shown.easier_limits.is_none() {
+        let night = shown.site_sky.night(shown.date);
+        let lowest = night
+            .extreme(SkyBody::Sun, false)
+            .map_or(0.0, |turn| turn.value);
+        let down = Angle::from_radians(-lowest.clamp(-1.0, 1.0).asin());
+        message.pop();
+        message += &format!(": the Sun is at most {} down.", tenths_below(down));
+    }
+    message.pop();
+    match &shown.easier_limits {
+        Some(easier_limits) => {
+            message += &format!(": {}.", would_help(easier_limits, &outing.limits))
+        }
+        None => message += ". No choice of limits gives this night a window.",
+    }
+    message
+}
+
+/// Other limits, as far as they differ, and what they would give.
+fn would_help((limits, minutes): &(Limits, f64), chosen: &Limits) -> String {
+    let mut with = Vec::new();
+    if limits.darkness != chosen.darkness {
+        with.push(format!("at {}°", limits.darkness.degrees()));
+    }
+    if limits.least_core != chosen.least_core {
+        with.push(format!("with the core from {} up", least(limits)));
+    }
+    if limits.moon != chosen.moon {
+        with.push("with any Moon".to_owned());
+    }
+    format!("{} there would be {}", with.join(" "), length(*minutes))
+}
+
+/// An angle to a tenth of a degree, never more than it is.
+fn tenths_below(angle: Angle) -> String {
+    fixed((angle.degrees() * 10.0).floor() / 10.0, 1) + "°"
+}
+
+/// Why a night is of no use.
+pub fn without(why: NoWindowReason, limits: &Limits) -> String {
+    match why {
+        NoWindowReason::NeverRises => {
+            "The core never rises here: this site lies too far north.".to_owned()
+        }
+        NoWindowReason::BehindRidge => "The core stays behind the ridge all night.".to_owned(),
+        NoWindowReason::LeastHeight => {
+            format!("The core is under your least height of {}.", least(limits))
+        }
+        NoWindowReason::NotDark => format!("No darkness at {}°.", limits.darkness.degrees()),
+        NoWindowReason::CoreByDay => "The core is up only in daylight and twilight.".to_owned(),
+        NoWindowReason::Moon if limits.moon == MoonLimit::None => {
+            "The Moon is up all the while the core is.".to_owned()
+        }
+        NoWindowReason::Moon => "The Moon is too bright all the while the core is up.".to_owned(),
+    }
+}
+
+/// The same in a word or two, for a list.
+pub const fn without_short(why: NoWindowReason) -> &'static str {
+    match why {
+        NoWindowReason::NeverRises => "core never rises",
+        NoWindowReason::BehindRidge => "core behind ridge",
+        NoWindowReason::LeastHeight => "core too low",
+        NoWindowReason::NotDark => "no darkness",
+        NoWindowReason::CoreByDay => "core by day",
+        NoWindowReason::Moon => "Moon",
+    }
+}
+
+/// A limit for the Moon and what it means.
+pub fn moon_limit(limit: MoonLimit) -> (&'static str, String) {
+    match limit {
+        MoonLimit::Any => ("any Moon", "it may stand anywhere".to_owned()),
+        MoonLimit::Harmless => (
+            "Moon OK",
+            format!("the sky at most {} mag brighter", fixed(HARMLESS_MAG, 1)),
+        ),
+        MoonLimit::None => ("no Moon", "it is below the horizon".to_owned()),
+    }
+}
+
+/// A darkness limit and what it means.
+pub fn darkness_limit(limit: DarknessLimit) -> (&'static str, &'static str) {
+    match limit {
+        DarknessLimit::Down18 => ("18°", "full dark"),
+        DarknessLimit::Down15 => ("15°", "last glow"),
+        DarknessLimit::Down12 => ("12°", "nautical"),
+    }
+}
+
+/// What the window asks for, in a line.
+pub fn allowed(outing: &Outing) -> String {
+    let limits = &outing.limits;
+    let mut core = match is_flat(outing) {
+        true => "core".to_owned(),
+        false => format!("core {}", over_what(outing, "")),
+    };
+    if limits.least_core > Angle::ZERO {
+        core += &format!(" {} up", least(limits));
+    } else if is_flat(outing) {
+        core += " up";
+    }
+    format!(
+        "Limits: {core} · Sun {}° down · {}",
+        limits.darkness.degrees(),
+        moon_limit(limits.moon).0.replace(' ', GAP)
+    )
+}
+
+/// What stands over what, for a title.
+pub fn allowed_short(outing: &Outing) -> String {
+    over_what(outing, "over the horizon")
+}
+
+fn over_what(outing: &Outing, flat: &str) -> String {
+    let ridge = &outing.site.ridge;
+    match ridge.sightings().len() {
+        0 if ridge.all_round() == Angle::ZERO => flat.to_owned(),
+        0 => {
+            let what = if ridge.all_round() < Angle::ZERO {
+                "a horizon"
+            } else {
+                "a ridge"
+            };
+            let height = exposure::skyline_height(ridge.all_round());
+            format!("over {what} {height}")
+        }
+        _ => "over the skyline".to_owned(),
+    }
+}
+
+/// A night of the season in a line: minutes and why, or why not.
+pub fn brief(night: &NightSummary) -> String {
+    match (night.best, night.without) {
+        (Some(_), _) => format!("{}, {}", length(night.minutes), worth(night.equivalent_h)),
+        (None, Some(why)) => without_short(why).to_owned(),
+        (None, None) => String::new(),
+    }
+}

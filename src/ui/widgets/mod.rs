@@ -1,0 +1,15 @@
+//! Parts that screens and sheets share.
+
+pub mod deck;
+pub mod dialog;
+pub mod dispatch;
+pub mod element;
+pub mod notices;
+pub mod ridge_ornament;
+pub mod safety_note;
+pub mod select;
+pub mod slider;
+pub mod stepper;
+pub mod svg_path;
+pub mod text_field;
+pub mod toggle_group;

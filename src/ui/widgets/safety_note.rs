@@ -1,0 +1,33 @@
+//! The cautions, once, where people will see them.
+
+use yew::prelude::*;
+
+use crate::ui::widgets::element::{el, say};
+
+/// What to mind at night: usual practice of people who walk and work outdoors.
+pub const CAUTIONS: [&str; 6] = [
+    "See the place by day first: edges, loose rock, water, the way out.",
+    "Look up tide and weather, and leave early when either turns.",
+    "Walk with a white lamp and carry a spare; red light hides drops. Stand still while you look \
+     at a screen.",
+    "Tell somebody where you are and when you will be back.",
+    "Closures, private land, animals, permits: local rules and rangers come first.",
+    "Never point a lens or an eye at the Sun.",
+];
+
+/// What the page is, and what it is not.
+pub const SENSE: &str = "Tarnlight gives times and angles, not permission and not a forecast.";
+
+/// The cautions.
+pub fn safety_note() -> Html {
+    let cautions = CAUTIONS.iter().map(|caution| say("li", &[], *caution));
+    el(
+        "section",
+        &[("class", "card care"), ("aria-labelledby", "care-title")],
+        vec![
+            say("h2", &[("id", "care-title")], "Come home well"),
+            el("ul", &[], cautions.collect()),
+            say("p", &[], SENSE),
+        ],
+    )
+}
