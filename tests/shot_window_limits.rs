@@ -48,7 +48,7 @@ fn from_horizon(moon: MoonLimit) -> Limits {
 
 /// A year's nights of an outing.
 fn nights(outing: &Outing) -> (SiteSky, impl Iterator<Item = NaiveDate>) {
-    let site_sky = SiteSky::over(outing, first(), NIGHTS);
+    let site_sky = SiteSky::over(&outing.site, first(), NIGHTS);
     let dates = (0..NIGHTS).map(|day| first() + Days::new(day.into()));
     (site_sky, dates)
 }
@@ -222,7 +222,7 @@ fn equivalent_hours_are_the_integral() {
 fn the_weight_is_worked_by_hand() {
     let outing = outing(36.0, Limits::default());
     let date = NaiveDate::from_ymd_opt(2027, 6, 4).expect("a date");
-    let site_sky = SiteSky::over(&outing, date, 1);
+    let site_sky = SiteSky::over(&outing.site, date, 1);
     let evening = site_sky.evening(date, &outing.limits);
     let best = site_sky.core_light(&site_sky.night(date), evening.best_at);
     assert!((best.weight - 0.185).abs() < 0.003, "{best:?}");
@@ -234,13 +234,7 @@ fn stricter_limits_never_leave_more() {
     let mut usual = outing(46.0, Limits::default());
     usual.site.ridge = RidgeLine::level(Angle::from_degrees(4.0));
     let minutes = |limits: Limits| -> f64 {
-        let season = Season::new(
-            &Outing {
-                limits,
-                ..usual.clone()
-            },
-            first(),
-        );
+        let season = Season::new(&usual.site, &limits, first());
         season.nights.iter().map(|night| night.minutes).sum()
     };
     let base = minutes(Limits::default());
@@ -294,7 +288,7 @@ harmless one, by how far the Sun must be down. Windows of five minutes at least;
                     darkness,
                     ..from_horizon(moon)
                 };
-                let season = Season::new(&outing(latitude, limits), first());
+                let season = Season::new(&outing(latitude, limits).site, &limits, first());
                 let minutes: f64 = season.nights.iter().map(|night| night.minutes).sum();
                 format!("{:.0}", minutes / 60.0)
             });

@@ -11,18 +11,25 @@ use js_sys::{Function, Promise, Reflect};
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::{JsFuture, spawn_local};
 
-use crate::ui::state::drafts::DeviceTilt;
-
-/// Time between two readings, ms: sensors tell sixty a second.
+/// Time between two readings, ms: sensors measure sixty times a second.
 const REST_MS: f64 = 150.0;
+
+/// How the phone is held.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct DeviceTilt {
+    /// Height to which its long edge points, degrees.
+    pub height_deg: f64,
+    /// Bearing to which it points by the compass, degrees; `None` without one.
+    pub compass_deg: Option<f64>,
+}
 
 /// Listening for how the phone is held; dropped, it stops.
 pub struct TiltSensor {
     _heard: [EventListener; 2],
 }
 
-/// Listens, and asks for leave where that is needed. What cannot be had is told in
-/// a sentence.
+/// Listens, and asks for leave where that is needed. `failed` gets a sentence
+/// where there is nothing to listen to.
 pub fn listen(
     tilted: impl Fn(DeviceTilt) + Clone + 'static,
     failed: impl FnOnce(String) + 'static,
@@ -57,8 +64,8 @@ pub fn listen(
                 return;
             }
             last_ms.set(event.time_stamp());
-            if let Some(lean) = read(event, kind == "deviceorientationabsolute") {
-                tilted(lean);
+            if let Some(tilt) = read(event, kind == "deviceorientationabsolute") {
+                tilted(tilt);
             }
         })
     });

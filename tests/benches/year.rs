@@ -37,7 +37,8 @@ fn season() -> Season {
     outing.site.longitude = SITE.longitude;
     outing.site.height_m = SITE.height_m;
     outing.site.ridge = RidgeLine::level(Angle::from_degrees(8.0));
-    Season::new(divan::black_box(&outing), date())
+    let outing = divan::black_box(&outing);
+    Season::new(&outing.site, &outing.limits, date())
 }
 
 fn date() -> NaiveDate {

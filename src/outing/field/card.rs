@@ -214,7 +214,7 @@ mod tests {
 
     fn card(outing: &Outing, date: (i32, u32, u32), at: f64) -> FieldCard {
         let date = NaiveDate::from_ymd_opt(date.0, date.1, date.2).expect("a date");
-        let site_sky = SiteSky::over(outing, date, 1);
+        let site_sky = SiteSky::over(&outing.site, date, 1);
         let evening = site_sky.evening(date, &outing.limits);
         FieldCard::new(outing, (&site_sky, &evening), at)
     }

@@ -4,8 +4,8 @@ use chrono::{Days, NaiveDate};
 
 use crate::outing::night::site_sky::SiteSky;
 use crate::outing::night::{NoWindowReason, Window, best_of};
-use crate::outing::plan::Outing;
 use crate::outing::plan::limits::{Limits, MoonLimit};
+use crate::outing::plan::site::Site;
 use crate::sky::spans::Spans;
 
 /// Nights in a season.
@@ -41,10 +41,10 @@ pub struct Season {
 
 impl Season {
     /// The year of nights from a date on; fewer where the calendar ends.
-    pub fn new(outing: &Outing, from: NaiveDate) -> Self {
-        let site_sky = SiteSky::over(outing, from, NIGHTS);
+    pub fn new(site: &Site, limits: &Limits, from: NaiveDate) -> Self {
+        let site_sky = SiteSky::over(site, from, NIGHTS);
         let dates = (0..NIGHTS).map_while(|day| from.checked_add_days(Days::new(day.into())));
-        let nights = dates.map(|date| NightSummary::new(&site_sky, date, &outing.limits));
+        let nights = dates.map(|date| NightSummary::new(&site_sky, date, limits));
         Self {
             nights: nights.collect(),
         }

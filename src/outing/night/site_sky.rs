@@ -12,7 +12,6 @@ use crate::outing::exposure::sky_brightness::SkyBrightnessModel;
 use crate::outing::night::horizon_crossings::over_ridge;
 use crate::outing::night::windows::UsableTime;
 use crate::outing::night::{NightWindows, best_of};
-use crate::outing::plan::Outing;
 use crate::outing::plan::limits::Limits;
 use crate::outing::plan::site::Site;
 use crate::sky::almanac::{Almanac, SkyBody};
@@ -55,9 +54,9 @@ pub struct SiteSky {
 
 impl SiteSky {
     /// A watch over so many nights from a date on.
-    pub fn over(outing: &Outing, date: NaiveDate, nights: u32) -> Self {
-        let observer = Observer::at(outing.site.on_earth());
-        Self::through(outing.site.air(), observer, &outing.site, (date, nights))
+    pub fn over(site: &Site, date: NaiveDate, nights: u32) -> Self {
+        let observer = Observer::at(site.on_earth());
+        Self::through(site.air(), observer, site, (date, nights))
     }
 
     /// The same with an observer and air of one's own.
@@ -234,11 +233,10 @@ mod tests {
     /// at the new Moon of 9 November it is the site's own.
     #[test]
     fn the_sky_overhead_has_the_moon_in_it() {
-        let mut outing = Outing::default();
-        outing.site.longitude = Angle::ZERO;
+        let site = Site::default();
         let sky = |day: u32| {
             let date = NaiveDate::from_ymd_opt(2026, 11, day).expect("a date");
-            let reading = SiteSky::over(&outing, date, 1).reading(date, 0.5);
+            let reading = SiteSky::over(&site, date, 1).reading(date, 0.5);
             assert_eq!(reading.moon_cost, None, "the core is down");
             reading
                 .sky

@@ -17,7 +17,7 @@ use crate::outing::plan::kit::{Kit, MOST_KITS};
 use crate::outing::plan::site::{MOST_SITES, Site};
 use crate::outing::share::query::{self, DecodedPlan};
 
-/// Version of the file written here. Older ones are read, newer ones refused.
+/// Version of the file written here. Older ones are read, newer ones unsupported.
 pub const VERSION: u32 = 1;
 
 /// A larger file is not ours, bytes: thirty sites with the finest skylines take
@@ -197,11 +197,11 @@ fn alone(text: &str) -> Result<SharedFile, String> {
     let DecodedPlan {
         outing,
         errors,
-        refused,
+        unsupported,
         invalid,
     } = query::read(form);
     // one that was spoilt on its way is not the one that was meant
-    if refused {
+    if unsupported {
         return Err(errors.concat());
     }
     if invalid {
@@ -330,7 +330,7 @@ mod tests {
             ("<html>", "neither a file"),
             (&"x".repeat(MOST_BYTES + 1), "too large"),
         ] {
-            let why = read(text).expect_err("refused");
+            let why = read(text).expect_err("unsupported");
             assert!(why.contains(message), "{text:.40}: {why}");
         }
     }

@@ -1,11 +1,12 @@
 //! Lists to tick: packing, arriving, the first frame, leaving.
 
+use crate::ui::state::document::lists::ListsEdit;
+use crate::ui::state::weather::WeatherDraft;
 use yew::prelude::*;
 
 use crate::decimal::plain;
 use crate::outing::field::checklist::{ARRIVING, LISTS, List, bit};
-use crate::outing::plan::Weather;
-use crate::outing::plan::bounds::{Bounds, CELSIUS, HUMIDITY};
+use crate::outing::plan::bounds::{CELSIUS, HUMIDITY};
 use crate::ui::state::State;
 use crate::ui::state::action::Action;
 use crate::ui::text::field_card as words;
@@ -27,15 +28,15 @@ pub fn checklists_sheet(state: &State, dispatch: &Dispatch) -> Html {
 }
 
 fn list(list: &List, state: &State, dispatch: &Dispatch) -> Html {
-    let ticks = state.kept.ticks;
+    let ticks = state.document().ticks;
     let (mut rows, mut ticked) = (Vec::new(), 0);
-    for line in list.lines(&state.kept.outing) {
+    for line in list.lines(state.outing()) {
         let checked = ticks & bit(line.id) != 0;
         ticked += usize::from(checked);
         let row = button(
             &[("role", "checkbox")],
             vec![("aria-checked", aria_bool(checked).to_owned())],
-            on_click(dispatch, Action::Ticked(line.id, !checked)),
+            on_click(dispatch, ListsEdit::Tick(line.id, !checked)),
             vec![text(line.message)],
         );
         rows.push(el("li", &[], vec![row]));
@@ -48,7 +49,7 @@ fn list(list: &List, state: &State, dispatch: &Dispatch) -> Html {
         button(
             &[("class", "wide")],
             Vec::new(),
-            on_click(dispatch, Action::TicksCleared(list.bits())),
+            on_click(dispatch, ListsEdit::ClearTicks(list.bits())),
             vec![text("Clear all ticks")],
         )
     };
@@ -61,32 +62,36 @@ fn list(list: &List, state: &State, dispatch: &Dispatch) -> Html {
 
 /// Temperature, humidity and what they mean for the glass.
 fn air(state: &State, dispatch: &Dispatch) -> Html {
-    let known = state.kept.outing.weather;
-    let typed = known.map_or(state.draft.air, |weather| {
-        [Some(weather.celsius), Some(weather.humidity_percent)]
+    let known = state.outing().weather;
+    let typed = known.map_or(state.weather, |weather| WeatherDraft {
+        celsius: Some(weather.celsius),
+        humidity_percent: Some(weather.humidity_percent),
     });
-    let part = |place: usize, id, label, bounds: Bounds| {
+    let part = |about, value: Option<f64>, read: Read| {
         // a pad of digits has no minus
-        let shown = TextField::words(
-            (id, label, bounds.unit),
-            typed[place].map(plain).unwrap_or_default(),
-        );
-        let read: Read = Callback::from(move |text: String| {
-            let mut typed = typed;
-            typed[place] = bounds.read_if_any(&text)?;
-            Ok(match typed {
-                [Some(celsius), Some(humidity_percent)] => Action::WeatherTyped(Some(Weather {
-                    celsius,
-                    humidity_percent,
-                })),
-                half => Action::AirTyped(half),
-            })
-        });
+        let shown = TextField::words(about, value.map(plain).unwrap_or_default());
         optional_text_field(shown, String::new(), read, dispatch)
     };
     let fields = vec![
-        part(0, "celsius", "Temperature", CELSIUS),
-        part(1, "humidity", "Humidity", HUMIDITY),
+        part(
+            ("celsius", "Temperature", CELSIUS.unit),
+            typed.celsius,
+            Callback::from(move |text: String| {
+                let celsius = CELSIUS.read_if_any(&text)?;
+                Ok(Action::Weather(WeatherDraft { celsius, ..typed }))
+            }),
+        ),
+        part(
+            ("humidity", "Humidity", HUMIDITY.unit),
+            typed.humidity_percent,
+            Callback::from(move |text: String| {
+                let humidity_percent = HUMIDITY.read_if_any(&text)?;
+                Ok(Action::Weather(WeatherDraft {
+                    humidity_percent,
+                    ..typed
+                }))
+            }),
+        ),
     ];
     let message = known.map_or_else(
         || "Type both, as a pocket meter or the car tells them, to learn of dew.".to_owned(),

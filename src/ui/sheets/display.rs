@@ -1,17 +1,15 @@
-//! The lamp: how the page is lit, whether it stays on, and how far to trust it.
+//! Theme and screen lock; how accurate the figures are; notices of third-party work.
 
+use crate::ui::state::display::Display;
+use crate::ui::state::display::DisplayAction;
 use yew::prelude::*;
 
-use crate::ui::state::action::Action;
-use crate::ui::state::routes::Theme;
+use crate::browser::theme::Theme;
 use crate::ui::text::exposure;
 use crate::ui::widgets::dialog::dialog;
 use crate::ui::widgets::dispatch::Dispatch;
 use crate::ui::widgets::element::{Fixed, say};
 use crate::ui::widgets::toggle_group::{ToggleGroup, toggle_group};
-
-/// The looks, in the order of their buttons.
-const THEMES: [Theme; 3] = [Theme::Paper, Theme::Dusk, Theme::Red];
 
 const DIM_FIRST: &str = "Turn the phone's own brightness down first: a dim screen spares your eyes \
                          more than a red one.";
@@ -28,24 +26,25 @@ const PRIVATE: &str = "Nothing you type or open leaves this phone, and the page 
 const NOTICES: &[Fixed] = &[("href", "notices.html")];
 
 /// The sheet.
-pub fn display_sheet(theme: Theme, awake: bool, dispatch: &Dispatch) -> Html {
+pub fn display_sheet(display: Display, dispatch: &Dispatch) -> Html {
+    let Display { theme, keep_awake } = display;
     let option = |theme: Theme| {
         let (word, line) = exposure::theme(theme);
-        (word, line, Action::LookChosen(theme))
+        (word, line, DisplayAction::Theme(theme).into())
     };
     let looks = ToggleGroup {
         name: "how the page is lit",
-        options: &THEMES.map(option),
-        chosen: THEMES.iter().position(|held| *held == theme),
+        options: &Theme::ALL.map(option),
+        chosen: Theme::ALL.iter().position(|held| *held == theme),
         tall: false,
     };
     let screen = ToggleGroup {
         name: "screen",
         options: &[
-            ("May sleep", "", Action::AwakeChosen(false)),
-            ("Stays on", "", Action::AwakeChosen(true)),
+            ("May sleep", "", DisplayAction::KeepAwake(false).into()),
+            ("Stays on", "", DisplayAction::KeepAwake(true).into()),
         ],
-        chosen: Some(usize::from(awake)),
+        chosen: Some(usize::from(keep_awake)),
         tall: false,
     };
     let parts = vec![

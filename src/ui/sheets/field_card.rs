@@ -3,6 +3,8 @@
 //! On the screen it is read at arm's length; printed, it stands alone, black on white,
 //! on one page of any size from A6 up (see the style sheet).
 
+use crate::ui::state::display::DisplayAction;
+use crate::ui::state::routes::RouteAction;
 use yew::prelude::*;
 
 use crate::browser::print;
@@ -12,7 +14,6 @@ use crate::outing::plan::Support;
 use crate::ui::sheets::panorama::{Planned, arches, planned, wanted};
 use crate::ui::sheets::share::{left_out, squares};
 use crate::ui::state::State;
-use crate::ui::state::action::Action;
 use crate::ui::state::derived::selected_night::{SelectedNight, days_of};
 use crate::ui::state::routes::Sheet;
 use crate::ui::text::exposure::{f_stop, focus, kit};
@@ -35,9 +36,9 @@ pub fn field_card_sheet(
     shown: &SelectedNight,
     dispatch: &Dispatch,
 ) -> Html {
-    let outing = &state.kept.outing;
+    let outing = state.outing();
     let at = days_of(shown.minute);
-    let card = FieldCard::new(outing, (&shown.site_sky, &shown.evening), at);
+    let card = FieldCard::new(outing, (&shown.night.site_sky, &shown.night.evening), at);
     let parts = vec![el(
         "article",
         &[("class", "field-card")],
@@ -45,7 +46,7 @@ pub fn field_card_sheet(
             camera(state, &card),
             place(state, shown),
             night(state, &card, shown),
-            doors(state.awake, dispatch),
+            doors(state.display.keep_awake, dispatch),
             rest(state, answer, &card, shown),
             care(),
         ],
@@ -64,7 +65,7 @@ fn value(name: &'static str, value: String) -> Html {
 
 /// What to set on the camera, the shutter far larger than the rest.
 fn camera(state: &State, card: &FieldCard) -> Html {
-    let outing = &state.kept.outing;
+    let outing = state.outing();
     let Camera {
         settings,
         answer,
@@ -120,16 +121,16 @@ fn camera(state: &State, card: &FieldCard) -> Html {
 
 /// Where and when.
 fn place(state: &State, shown: &SelectedNight) -> Html {
-    let site = &state.kept.outing.site;
+    let site = &state.outing().site;
     let mut lines = Vec::new();
     if !site.name.is_empty() {
         lines.push(say("h3", &[], site.name.clone()));
     }
     lines.push(say("p", &[], words::place(site)));
-    lines.push(say("h3", &[], night::night(shown.date)));
+    lines.push(say("h3", &[], night::night(shown.night.date)));
     lines.push(say("p", &[], words::clock(shown, &site.zone)));
     // in print alone: on the screen it is had larger under its own door
-    let drawn = state.carry.drawn.as_ref();
+    let drawn = state.share.code.as_ref();
     let picture = drawn.and_then(|drawn| drawn.picture.as_ref().ok());
     let code = picture.map_or_else(nothing, squares);
     let lacks = drawn.map_or_else(nothing, |drawn| left_out(drawn.left_out));
@@ -153,14 +154,14 @@ fn night(state: &State, card: &FieldCard, shown: &SelectedNight) -> Html {
             ends = Some(message);
             vec![
                 say("p", &[("class", "window")], span),
-                say("p", &[], windows::window(window, &state.kept.outing)),
-                say("p", &[], windows::allowed(&state.kept.outing)),
+                say("p", &[], windows::window(window, state.outing())),
+                say("p", &[], windows::allowed(state.outing())),
             ]
         }
         None => {
             vec![
-                say("p", &[], windows::no_window(shown, &state.kept.outing)),
-                say("p", &[], windows::allowed(&state.kept.outing)),
+                say("p", &[], windows::no_window(shown, state.outing())),
+                say("p", &[], windows::allowed(state.outing())),
             ]
         }
     };
@@ -194,14 +195,14 @@ fn night(state: &State, card: &FieldCard, shown: &SelectedNight) -> Html {
 
 /// Kit, aim, focus, panorama, Moon, dew: a line each.
 fn rest(state: &State, answer: &Answer, card: &FieldCard, shown: &SelectedNight) -> Html {
-    let outing = &state.kept.outing;
+    let outing = state.outing();
     let at = days_of(shown.minute);
     let mut lines = vec![
         value("Kit", kit(&outing.kit, outing.f_number)),
         value("Focus", focus(outing)),
         value("Moon", words::moon(&card.moon, shown)),
     ];
-    if state.draft.planned
+    if state.panorama.planned
         && let wanted = wanted(state, answer, shown, &arches(state, shown).at(at))
         && let Ok(Planned { plan, shutter, .. }) = planned(state, shown, &wanted, answer)
         && plan.count() > 1
@@ -229,19 +230,19 @@ fn care() -> Html {
 
 fn doors(awake: bool, dispatch: &Dispatch) -> Html {
     let door = |word: &'static str, to| {
-        let tapped = on_click(dispatch, Action::SheetOpened(to));
+        let tapped = on_click(dispatch, RouteAction::Open(to));
         button(&[], Vec::new(), tapped, vec![text(word)])
     };
     let printed = Callback::from(|_| print::print());
     let doors = vec![
-        door("Lists", Sheet::Lists),
+        door("Lists", Sheet::Checklists),
         door("Frames and ISO", Sheet::Frames),
         door("Pass it on", Sheet::Share),
         button(&[], Vec::new(), printed, vec![text("Print")]),
         button(
             &[],
             vec![("aria-pressed", aria_bool(awake).to_owned())],
-            on_click(dispatch, Action::AwakeChosen(!awake)),
+            on_click(dispatch, DisplayAction::KeepAwake(!awake)),
             vec![text("Keep the screen on")],
         ),
     ];

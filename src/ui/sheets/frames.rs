@@ -1,6 +1,9 @@
 //! Frames and ISO: how many frames fit the time, how the light is set down, and what
 //! is known of body, sky and subject.
 
+use crate::ui::state::document::exposure::ExposureEdit;
+use crate::ui::state::document::kit::{BodyEdit, KitEdit};
+use crate::ui::state::document::site::SiteEdit;
 use yew::prelude::*;
 
 use crate::camera::dial::next_iso;
@@ -16,7 +19,6 @@ use crate::outing::plan::bounds::{
     SKY_BRIGHTNESS, STACK_MIN, SUBJECT_BRIGHTNESS, TRANSMITTED, WRITE_S,
 };
 use crate::outing::plan::camera_body::CameraBody;
-use crate::ui::state::action::Action;
 use crate::ui::state::derived::selected_night::{SelectedNight, days_of};
 use crate::ui::text::corner;
 use crate::ui::text::field_card as words;
@@ -34,7 +36,7 @@ const PERCENT: f64 = 100.0;
 /// The sheet.
 pub fn frames_sheet(outing: &Outing, shown: &SelectedNight, dispatch: &Dispatch) -> Html {
     let at = days_of(shown.minute);
-    let settings = Camera::set(outing, (&shown.site_sky, &shown.evening), at).settings;
+    let settings = Camera::set(outing, (&shown.night.site_sky, &shown.night.evening), at).settings;
     let parts = vec![
         say(
             "p",
@@ -55,12 +57,16 @@ fn time(outing: &Outing, dispatch: &Dispatch) -> Html {
     let steps = Stepper {
         name: "time in all",
         value: [minutes.as_str(), " min in all"].concat(),
-        less: Action::StackStepped(false),
-        more: Action::StackStepped(true),
+        less: ExposureEdit::StepTotalTime(false).into(),
+        more: ExposureEdit::StepTotalTime(true).into(),
         value_tapped: None,
     };
     let typed = number("stack", "or any time", minutes, STACK_MIN);
-    let read: Read = Callback::from(|text: String| STACK_MIN.read(&text).map(Action::StackTyped));
+    let read: Read = Callback::from(|text: String| {
+        STACK_MIN
+            .read(&text)
+            .map(|value| ExposureEdit::TotalTime(value).into())
+    });
     all(vec![
         stepper(steps, dispatch),
         el(
@@ -72,7 +78,7 @@ fn time(outing: &Outing, dispatch: &Dispatch) -> Html {
 }
 
 fn iso(outing: &Outing, settings: &Settings, dispatch: &Dispatch) -> Html {
-    let to = |up| Action::IsoChosen(Some(next_iso(settings.iso, up)));
+    let to = |up| ExposureEdit::Iso(Some(next_iso(settings.iso, up))).into();
     let steps = Stepper {
         name: "ISO",
         value: "ISO ".to_owned() + &words::iso(settings.iso),
@@ -85,7 +91,7 @@ fn iso(outing: &Outing, settings: &Settings, dispatch: &Dispatch) -> Html {
         "as suggested",
         "",
         free,
-        on_click(dispatch, Action::IsoChosen(None)),
+        on_click(dispatch, ExposureEdit::Iso(None)),
     );
     let mut parts = vec![
         say("h3", &[], "ISO"),
@@ -115,7 +121,7 @@ struct Known {
     /// As it is typed.
     value: Option<f64>,
     typical: f64,
-    set: fn(&mut CameraBody, f64, Option<f64>),
+    edit: fn(f64, Option<f64>) -> BodyEdit,
 }
 
 /// What is known of the body, at an ISO; what is not is typical.
@@ -133,7 +139,7 @@ fn known(outing: &Outing, iso: f64, dispatch: &Dispatch) -> Html {
             bounds: WRITE_S,
             value: body.write_s,
             typical: usual.write_s(),
-            set: |body, _, value| body.write_s = value,
+            edit: |_, value| BodyEdit::WriteTime(value),
         },
         Known {
             id: "file",
@@ -141,7 +147,7 @@ fn known(outing: &Outing, iso: f64, dispatch: &Dispatch) -> Html {
             bounds: FILE_MB,
             value: body.file_mb,
             typical: usual.file_mb(sensor),
-            set: |body, _, value| body.file_mb = value,
+            edit: |_, value| BodyEdit::FileSize(value),
         },
         Known {
             id: "charge",
@@ -149,7 +155,7 @@ fn known(outing: &Outing, iso: f64, dispatch: &Dispatch) -> Html {
             bounds: CHARGE_MIN,
             value: body.charge_min,
             typical: usual.charge_min(),
-            set: |body, _, value| body.charge_min = value,
+            edit: |_, value| BodyEdit::Charge(value),
         },
         Known {
             id: "glass",
@@ -157,7 +163,7 @@ fn known(outing: &Outing, iso: f64, dispatch: &Dispatch) -> Html {
             bounds: TRANSMITTED,
             value: body.transmitted.map(percent),
             typical: percent(usual.transmitted()),
-            set: |body, _, value| body.transmitted = value.map(|percent| percent / PERCENT),
+            edit: |_, value| BodyEdit::Transmission(value.map(share)),
         },
     ];
     let sensor = [
@@ -167,12 +173,7 @@ fn known(outing: &Outing, iso: f64, dispatch: &Dispatch) -> Html {
             bounds: READ_NOISE_E,
             value: noise.map(|(_, electrons)| *electrons),
             typical: without.read_noise_e(iso),
-            set: |body, iso, value| {
-                body.read_noise.retain(|(held, _)| *held != iso);
-                if let Some(electrons) = value {
-                    body.take_noise(iso, electrons);
-                }
-            },
+            edit: BodyEdit::ReadNoise,
         },
         Known {
             id: "quantum",
@@ -180,7 +181,7 @@ fn known(outing: &Outing, iso: f64, dispatch: &Dispatch) -> Html {
             bounds: QUANTUM,
             value: body.quantum.map(percent),
             typical: percent(usual.quantum()),
-            set: |body, _, value| body.quantum = value.map(|percent| percent / PERCENT),
+            edit: |_, value| BodyEdit::QuantumEfficiency(value.map(share)),
         },
         Known {
             id: "warm",
@@ -188,7 +189,7 @@ fn known(outing: &Outing, iso: f64, dispatch: &Dispatch) -> Html {
             bounds: DARK_E_S,
             value: body.dark_e_s,
             typical: usual.dark_e_s(),
-            set: |body, _, value| body.dark_e_s = value,
+            edit: |_, value| BodyEdit::DarkCurrent(value),
         },
         Known {
             id: "well",
@@ -196,11 +197,11 @@ fn known(outing: &Outing, iso: f64, dispatch: &Dispatch) -> Html {
             bounds: FULL_WELL_E,
             value: body.full_well_e,
             typical: usual.full_well_e(sensor),
-            set: |body, _, value| body.full_well_e = value,
+            edit: |_, value| BodyEdit::FullWell(value),
         },
     ];
     let boxes = |known: [Known; 4]| {
-        let boxes = known.map(|known| known_field(known, body, iso, dispatch));
+        let boxes = known.map(|known| known_field(known, iso, dispatch));
         el("div", &[("class", "pair")], boxes.into())
     };
     all(vec![
@@ -215,22 +216,24 @@ fn known(outing: &Outing, iso: f64, dispatch: &Dispatch) -> Html {
     ])
 }
 
-fn known_field(known: Known, body: &CameraBody, iso: f64, dispatch: &Dispatch) -> Html {
+/// A share from a percentage.
+fn share(percent: f64) -> f64 {
+    percent / PERCENT
+}
+
+fn known_field(known: Known, iso: f64, dispatch: &Dispatch) -> Html {
     let Known {
         id,
         label,
         bounds,
         value,
         typical,
-        set,
+        edit,
     } = known;
     let shown = number(id, label, value.map(plain).unwrap_or_default(), bounds);
-    let body = body.clone();
     let read: Read = Callback::from(move |text: String| {
         let value = bounds.read_if_any(&text)?;
-        let mut body = body.clone();
-        set(&mut body, iso, value);
-        Ok(Action::BodyKnown(Box::new(body)))
+        Ok(KitEdit::Body(edit(iso, value)).into())
     });
     optional_text_field(shown, words::if_empty(typical, bounds.unit), read, dispatch)
 }
@@ -244,8 +247,11 @@ fn sky(outing: &Outing, dispatch: &Dispatch) -> Html {
         plain(sky_brightness),
         SKY_BRIGHTNESS,
     );
-    let read: Read =
-        Callback::from(|text: String| SKY_BRIGHTNESS.read(&text).map(Action::DarknessTyped));
+    let read: Read = Callback::from(|text: String| {
+        SKY_BRIGHTNESS
+            .read(&text)
+            .map(|value| SiteEdit::SkyBrightness(value).into())
+    });
     let nearest = class_of(sky_brightness);
     let mut options = Vec::with_capacity(10);
     let mut chosen = 0;
@@ -255,7 +261,7 @@ fn sky(outing: &Outing, dispatch: &Dispatch) -> Html {
             chosen = class as usize;
         }
         let word = ["Bortle class ", &class.to_string(), ", about ", &plain(v)].concat();
-        options.push((word, Some(Action::DarknessTyped(v))));
+        options.push((word, Some(SiteEdit::SkyBrightness(v).into())));
     }
     options.insert(
         0,
@@ -273,14 +279,20 @@ fn sky(outing: &Outing, dispatch: &Dispatch) -> Html {
         plain(outing.subject_brightness),
         SUBJECT_BRIGHTNESS,
     );
-    let read_glow: Read =
-        Callback::from(|text: String| SUBJECT_BRIGHTNESS.read(&text).map(Action::GlowTyped));
+    let read_glow: Read = Callback::from(|text: String| {
+        SUBJECT_BRIGHTNESS
+            .read(&text)
+            .map(|value| ExposureEdit::SubjectBrightness(value).into())
+    });
     let site = &outing.site;
     let typed = site.extinction_mag.map(plain).unwrap_or_default();
     let haze = number("haze", "Extinction, mag per air mass", typed, EXTINCTION);
     let usual = words::if_empty(extinction(site.height_m), EXTINCTION.unit);
-    let read_haze: Read =
-        Callback::from(|text: String| EXTINCTION.read_if_any(&text).map(Action::ExtinctionTyped));
+    let read_haze: Read = Callback::from(|text: String| {
+        EXTINCTION
+            .read_if_any(&text)
+            .map(|value| SiteEdit::Extinction(value).into())
+    });
     all(vec![
         say("h3", &[], "Sky and subject"),
         text_field(dark, read, dispatch),

@@ -14,3 +14,45 @@ pub mod sharpness;
 pub mod site;
 pub mod skyline;
 pub mod tracker;
+
+use yew::prelude::*;
+
+use crate::ui::state::State;
+use crate::ui::state::derived::Derived;
+use crate::ui::state::routes::Sheet;
+use crate::ui::widgets::dispatch::Dispatch;
+
+/// A sheet, from the state and what is derived from it.
+pub fn view(sheet: Sheet, state: &State, derived: &Derived, dispatch: &Dispatch) -> Html {
+    let outing = state.outing();
+    match sheet {
+        Sheet::Kit => kit::kit_sheet(state, dispatch),
+        Sheet::Site => site::site_sheet(state, dispatch),
+        Sheet::Sharpness => sharpness::sharpness_sheet(outing, dispatch),
+        Sheet::Display => display::display_sheet(state.display, dispatch),
+        Sheet::FocalLength => number_entry::focal_length_sheet(outing, dispatch),
+        Sheet::FNumber => number_entry::f_number_sheet(outing, dispatch),
+        Sheet::Night => night::night_sheet(outing, &derived.night(state), dispatch),
+        Sheet::Season => {
+            let (shown, season) = (derived.night(state), derived.season(state));
+            season::season_sheet(outing, &shown, (&season, state.season.open_month), dispatch)
+        }
+        Sheet::Skyline => skyline::skyline_sheet(state, dispatch),
+        Sheet::Panorama => panorama::panorama_sheet(
+            state,
+            &derived.answer(state),
+            &derived.night(state),
+            dispatch,
+        ),
+        Sheet::Tracker => tracker::tracker_sheet(outing, dispatch),
+        Sheet::FieldCard => field_card::field_card_sheet(
+            state,
+            &derived.answer(state),
+            &derived.night(state),
+            dispatch,
+        ),
+        Sheet::Frames => frames::frames_sheet(outing, &derived.night(state), dispatch),
+        Sheet::Checklists => checklists::checklists_sheet(state, dispatch),
+        Sheet::Share => share::share_sheet(state, dispatch),
+    }
+}

@@ -5,53 +5,51 @@ use yew::prelude::*;
 use crate::decimal::plain;
 use crate::outing::plan::Outing;
 use crate::outing::plan::bounds::{F_NUMBER, FOCAL_MM};
-use crate::ui::state::action::Action;
-use crate::ui::state::routes::Sheet;
+use crate::ui::state::document::exposure::ExposureEdit;
+use crate::ui::state::document::kit::KitEdit;
 use crate::ui::widgets::dialog::dialog;
 use crate::ui::widgets::dispatch::Dispatch;
-use crate::ui::widgets::element::{nothing, say};
-use crate::ui::widgets::text_field::{TextField, text_field};
+use crate::ui::widgets::text_field::{Read, TextField, text_field};
 
-/// A sheet with one box for what `typed` names.
-pub fn number_entry_sheet(outing: &Outing, typed: Sheet, dispatch: &Dispatch) -> Html {
-    let focal = typed == Sheet::Focal;
-    let read = Callback::from(move |text: String| {
-        if focal {
-            FOCAL_MM.read(&text).map(Action::FocalTyped)
-        } else {
-            let text = text.strip_prefix("f/").unwrap_or(&text);
-            F_NUMBER.read(text).map(Action::FNumberTyped)
-        }
+/// The sheet for the focal length.
+pub fn focal_length_sheet(outing: &Outing, dispatch: &Dispatch) -> Html {
+    let field = number(
+        "Focal length, as printed on the lens",
+        "mm",
+        outing.kit.lens.focal_mm,
+    );
+    let read: Read = Callback::from(|text: String| {
+        let focal_mm = FOCAL_MM.read(&text)?;
+        Ok(KitEdit::FocalLength(focal_mm).into())
     });
-    let (title, label, unit, value) = if focal {
-        let focal_mm = outing.kit.lens.focal_mm;
-        (
-            "Focal length",
-            "Focal length, as printed on the lens",
-            "mm",
-            focal_mm,
-        )
-    } else {
-        ("f-number", "f-number in use", "", outing.f_number)
-    };
-    let entry = TextField {
-        id: "entry",
-        label,
-        unit,
-        value: plain(value),
-        digits: true,
-        ready: true,
-    };
-    let advice = if focal {
-        let true_length =
-            "Not the full-frame equivalent: the sensor's size is reckoned with by itself.";
-        say("p", &[], true_length)
-    } else {
-        nothing()
+    let advice = html! {
+        <p>{ "Not the full-frame equivalent: the sensor's size is reckoned with by itself." }</p>
     };
     dialog(
-        title,
-        vec![text_field(entry, read, dispatch), advice],
+        "Focal length",
+        vec![text_field(field, read, dispatch), advice],
         dispatch,
     )
+}
+
+/// The sheet for the f-number.
+pub fn f_number_sheet(outing: &Outing, dispatch: &Dispatch) -> Html {
+    let field = number("f-number in use", "", outing.f_number);
+    let read: Read = Callback::from(|text: String| {
+        let number = text.strip_prefix("f/").unwrap_or(&text);
+        let f_number = F_NUMBER.read(number)?;
+        Ok(ExposureEdit::FNumber(f_number).into())
+    });
+    dialog(
+        "f-number",
+        vec![text_field(field, read, dispatch)],
+        dispatch,
+    )
+}
+
+fn number(label: &'static str, unit: &'static str, value: f64) -> TextField {
+    TextField {
+        ready: true,
+        ..TextField::digits(("entry", label, unit), plain(value))
+    }
 }

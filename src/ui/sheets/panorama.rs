@@ -1,5 +1,6 @@
 //! The arch of the Milky Way, and the panorama that covers it.
 
+use crate::ui::state::panorama::{CLICK_STOPS, PanoramaAction};
 use yew::prelude::*;
 
 use crate::angle::Angle;
@@ -8,13 +9,11 @@ use crate::decimal::fixed;
 use crate::outing::exposure::Answer;
 use crate::outing::framing::arch::{Arch, Arches};
 use crate::outing::framing::panorama::area::Area;
-use crate::outing::framing::panorama::click_stops::{ClickStops, HEAD_STOPS_DEG};
 use crate::outing::framing::panorama::exposure::{FrameLimit, SharpAt, limiting_frame};
 use crate::outing::framing::panorama::{NoPanorama, PanoramaPlan, PanoramaSettings, Row};
 use crate::outing::plan::bounds::{OVERLAP, PAUSE_S, SIGHTED};
 use crate::sky::altitude::TrueAltitude;
 use crate::sky::spans::Spans;
-use crate::ui::sheets::skyline::{number, with};
 use crate::ui::state::State;
 use crate::ui::state::derived::selected_night::{SelectedNight, days_of};
 use crate::ui::text::exposure::{clean, degrees_to, focal, shutter};
@@ -22,6 +21,7 @@ use crate::ui::text::night::{bearing, time};
 use crate::ui::widgets::dialog::dialog;
 use crate::ui::widgets::dispatch::Dispatch;
 use crate::ui::widgets::element::{all, say};
+use crate::ui::widgets::text_field::number_field;
 use crate::ui::widgets::toggle_group::{ToggleGroup, toggle_group};
 
 /// Room left about the arch.
@@ -30,13 +30,6 @@ const MARGIN: Angle = Angle::from_degrees(10.0);
 /// Width of a panorama about the core alone, degrees.
 const ABOUT_CORE_DEG: f64 = 120.0;
 
-/// Ways a head turns, as chosen in the draft.
-const CLICKS: [ClickStops; 3] = [
-    ClickStops::Free,
-    ClickStops::WholeDegrees,
-    ClickStops::Stops(&HEAD_STOPS_DEG),
-];
-
 /// The sheet.
 pub fn panorama_sheet(
     state: &State,
@@ -44,18 +37,18 @@ pub fn panorama_sheet(
     shown: &SelectedNight,
     dispatch: &Dispatch,
 ) -> Html {
-    let draft = &state.draft;
+    let draft = &state.panorama;
     let arches = arches(state, shown);
     let arch = arches.at(days_of(shown.minute));
     let wanted = wanted(state, answer, shown, &arch);
     let ways = ToggleGroup {
         name: "the head turns",
         options: &[
-            ("freely", "", with(draft, |draft| draft.clicks = 0)),
-            ("by degrees", "", with(draft, |draft| draft.clicks = 1)),
-            ("by stops", "", with(draft, |draft| draft.clicks = 2)),
+            ("freely", "", PanoramaAction::ClickStops(0).into()),
+            ("by degrees", "", PanoramaAction::ClickStops(1).into()),
+            ("by stops", "", PanoramaAction::ClickStops(2).into()),
         ],
-        chosen: Some(draft.clicks),
+        chosen: Some(draft.click_stops),
         tall: false,
     };
     let areas = ToggleGroup {
@@ -64,12 +57,12 @@ pub fn panorama_sheet(
             (
                 "the whole arch",
                 "",
-                with(draft, |draft| draft.about_core = false),
+                PanoramaAction::AboutCore(false).into(),
             ),
             (
                 "120° about the core",
                 "",
-                with(draft, |draft| draft.about_core = true),
+                PanoramaAction::AboutCore(true).into(),
             ),
         ],
         chosen: Some(usize::from(draft.about_core)),
@@ -82,28 +75,25 @@ pub fn panorama_sheet(
         plan(planned(state, shown, &wanted, answer), state),
         toggle_group(&areas, dispatch),
         toggle_group(&ways, dispatch),
-        number(
+        number_field(
             ("overlap", "Overlap of neighbours", "%"),
             draft.overlap_share * 100.0,
             OVERLAP,
-            |draft, value| draft.overlap_share = value / 100.0,
-            state,
+            |value| PanoramaAction::Overlap(value / 100.0),
             dispatch,
         ),
-        number(
+        number_field(
             ("pause", "Pause between frames", "s"),
             draft.pause_s,
             PAUSE_S,
-            |draft, value| draft.pause_s = value,
-            state,
+            PanoramaAction::Pause,
             dispatch,
         ),
-        number(
+        number_field(
             ("lowest", "Lowest height in the picture", "°"),
             draft.low.degrees(),
             SIGHTED,
-            |draft, value| draft.low = Angle::from_degrees(value),
-            state,
+            |value| PanoramaAction::Low(Angle::from_degrees(value)),
             dispatch,
         ),
     ];
@@ -112,7 +102,7 @@ pub fn panorama_sheet(
 
 /// The arch over the night shown.
 pub(super) fn arches(state: &State, shown: &SelectedNight) -> Arches {
-    Arches::over(state.kept.outing.site.on_earth(), shown.evening.start)
+    Arches::over(state.outing().site.on_earth(), shown.night.evening.start)
 }
 
 /// The panorama in the making.
@@ -122,7 +112,7 @@ pub(super) fn wanted(
     shown: &SelectedNight,
     arch: &Arch,
 ) -> PanoramaSettings {
-    let (draft, view) = (&state.draft, answer.view);
+    let (draft, view) = (&state.panorama, answer.view);
     let mut area = Area::around_arch(arch, MARGIN, draft.low);
     if draft.about_core {
         let core = shown.reading.core.bearing.degrees();
@@ -134,7 +124,7 @@ pub(super) fn wanted(
         lens: view.lens,
         area,
         overlap: draft.overlap_share,
-        clicks: CLICKS[draft.clicks % CLICKS.len()],
+        clicks: CLICK_STOPS[draft.click_stops],
         exposure_s: answer.shutter().exact_s(),
         pause_s: draft.pause_s,
     }
@@ -160,7 +150,7 @@ pub(super) fn planned(
     let plan = wanted.plan()?;
     let core = shown.reading.core;
     let at = (core.bearing, core.altitude.0);
-    let limit = limiting_frame(&state.kept.outing, &plan, at);
+    let limit = limiting_frame(state.outing(), &plan, at);
     let shutter = limit.map_or_else(|| answer.shutter(), |limit| limit.shutter());
     Ok(Planned {
         plan: plan.exposed(shutter.exact_s()),
@@ -187,7 +177,9 @@ fn low_enough(arches: &Arches, wanted: &PanoramaSettings, shown: &SelectedNight)
         return "One row of this lens never covers it.".to_owned();
     };
     let top = TrueAltitude(Angle::from_degrees(most.degrees() - MARGIN.degrees()));
-    let Spans(spans) = arches.no_higher_than(top).and(&shown.evening.usable.dark);
+    let Spans(spans) = arches
+        .no_higher_than(top)
+        .and(&shown.night.evening.usable.dark);
     if spans.is_empty() {
         return "In the dark hours it is never low enough for one row.".to_owned();
     }
@@ -218,7 +210,7 @@ fn plan(planned: Result<Planned, NoPanorama>, state: &State) -> Html {
     let all_told = format!(
         "{count} frames of {}, {}, in {} min; the sky slips {} while its rows are taken.",
         shutter(setting),
-        focal(state.kept.outing.kit.lens.focal_mm),
+        focal(state.outing().kit.lens.focal_mm),
         fixed(minutes, 1),
         degrees_to(slip.whole, 1),
     );

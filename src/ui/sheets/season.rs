@@ -1,5 +1,6 @@
 //! The season: a line for each month, a bar for each night.
 
+use crate::ui::state::views::SeasonAction;
 use chrono::{Datelike, NaiveDate};
 use yew::prelude::*;
 
@@ -7,7 +8,6 @@ use crate::decimal::fixed;
 use crate::outing::night::season::{NightSummary, Season};
 use crate::outing::plan::Outing;
 use crate::ui::sheets::night::limits_fields::{darkness_and_height, moon_choice};
-use crate::ui::state::action::Action;
 use crate::ui::state::derived::selected_night::SelectedNight;
 use crate::ui::text::night as words;
 use crate::ui::text::windows;
@@ -46,7 +46,7 @@ pub fn season_sheet(
     let full_h = worths.fold(f64::MIN_POSITIVE, f64::max);
     let mut rows = Vec::new();
     for nights in months {
-        rows.push(month((nights, full_h), shown.date, open, dispatch));
+        rows.push(month((nights, full_h), shown.night.date, open, dispatch));
         if nights.first().map(|night| night.date) == open {
             rows.push(unfolded(nights, dispatch));
         }
@@ -93,14 +93,14 @@ fn listed(night: &NightSummary, dispatch: &Dispatch) -> Html {
         &words::night(night.date),
         &line,
         false,
-        on_click(dispatch, Action::NightPicked(night.date)),
+        on_click(dispatch, SeasonAction::Pick(night.date)),
     )
 }
 
 /// The nights of a month, each to be picked.
 fn unfolded(nights: &[NightSummary], dispatch: &Dispatch) -> Html {
     let night = |night: &NightSummary| {
-        let picked = on_click(dispatch, Action::NightPicked(night.date));
+        let picked = on_click(dispatch, SeasonAction::Pick(night.date));
         crate::ui::widgets::toggle_group::option(
             &words::night_short(night.date),
             &windows::brief(night),
@@ -194,7 +194,7 @@ fn month(
     button(
         &[("class", "month")],
         vec![("aria-label", message), ("aria-expanded", is_open)],
-        on_click(dispatch, Action::MonthTapped(first)),
+        on_click(dispatch, SeasonAction::ToggleMonth(first)),
         vec![
             say("span", &[("class", "word")], name),
             bars,

@@ -1,19 +1,21 @@
 //! Passing it on: a code, a link and files for other phones, and what comes from
 //! them.
 
+use crate::browser::url_hash;
+use crate::ui::state::State;
+use crate::ui::state::notices::NoticesAction;
 use std::rc::Rc;
 
 use web_sys::{HtmlInputElement, HtmlTextAreaElement};
 use yew::prelude::*;
 
 use crate::browser::{clipboard, share_file, text_file};
+use crate::outing::document::Document;
 use crate::outing::share::qr::QUIET;
 use crate::outing::share::short_link::LeftOut;
 use crate::outing::share::{file, query};
-use crate::ui::state::Notice;
-use crate::ui::state::action::Action;
-use crate::ui::state::document::Document;
-use crate::ui::state::share::{CodeImage, DrawnCode, Share, link, lists};
+use crate::ui::state::notices::Notice;
+use crate::ui::state::share::{CodeImage, DrawnCode, ShareAction};
 use crate::ui::text::exposure;
 use crate::ui::widgets::dialog::dialog;
 use crate::ui::widgets::dispatch::Dispatch;
@@ -29,21 +31,19 @@ const UNCOPIED: &str = "This browser does not copy by itself: the link is marked
                         copy.";
 
 /// The sheet.
-pub fn share_sheet(kept: &Document, carry: &Share, dispatch: &Dispatch) -> Html {
+pub fn share_sheet(state: &State, dispatch: &Dispatch) -> Html {
+    let (kept, share) = (state.document(), &state.share);
     let form = query::write(&kept.outing);
     // an older code is not shown for an outing that has changed since
-    let drawn = carry
-        .drawn
-        .as_deref()
-        .filter(|drawn| drawn.made_for == form);
+    let drawn = share.code.as_deref().filter(|drawn| drawn.made_for == form);
     let parts = vec![
         code(drawn),
         say("h3", &[], "As a link"),
-        as_link(&link(&form), carry.copied, dispatch),
+        as_link(&url_hash::link(&form), share.copied, dispatch),
         say("h3", &[], "As a file"),
         as_files(kept, dispatch),
         say("h3", &[], "From another phone"),
-        coming_in(carry.message.as_deref(), dispatch),
+        coming_in(share.message.as_deref(), dispatch),
     ];
     dialog("Pass it on", parts, dispatch)
 }
@@ -110,7 +110,7 @@ fn as_link(link: &str, copied: Option<bool>, dispatch: &Dispatch) -> Html {
         Callback::from(move |_| {
             let dispatch = dispatch.clone();
             clipboard::copy(&link, "link", move |copied| {
-                dispatch.emit(Action::LinkCopied(copied));
+                dispatch.emit(ShareAction::LinkCopied(copied).into());
             });
         })
     };
@@ -143,7 +143,7 @@ fn as_files(kept: &Document, dispatch: &Dispatch) -> Html {
             let tapped = Callback::from(move |_| {
                 let message = dispatch.clone();
                 share_file::share_text(name, "text/plain", &write(&kept), move |sentence| {
-                    message.emit(Action::Noticed(Notice::Said(sentence)));
+                    message.emit(NoticesAction::Show(Notice::Message(sentence)).into());
                 });
             });
             let state = if empty {
@@ -168,7 +168,7 @@ fn as_files(kept: &Document, dispatch: &Dispatch) -> Html {
             } else {
                 "All kits and sites as one file"
             },
-            lists,
+            |document| file::write_lists(&document.kits, &document.sites),
             none,
         ),
     ])
@@ -186,7 +186,7 @@ fn coming_in(message: Option<&str>, dispatch: &Dispatch) -> Html {
                 let dispatch = dispatch.clone();
                 text_file::open(&file, move |text| {
                     let read = text.and_then(|text| file::read(&text));
-                    dispatch.emit(Action::BundleRead(Rc::new(read)));
+                    dispatch.emit(ShareAction::Import(Rc::new(read)).into());
                 });
             }
             // so that the same file can be opened again
@@ -200,7 +200,7 @@ fn coming_in(message: Option<&str>, dispatch: &Dispatch) -> Html {
             let text = area.map(|area| area.value()).unwrap_or_default();
             if !text.trim().is_empty() {
                 let read = file::read(&text);
-                dispatch.emit(Action::BundleRead(Rc::new(read)));
+                dispatch.emit(ShareAction::Import(Rc::new(read)).into());
             }
         })
     };

@@ -1,5 +1,6 @@
 //! What must stay sharp, and how sharp, from what the picture is for.
 
+use crate::ui::state::document::exposure::ExposureEdit;
 use yew::prelude::*;
 
 use crate::camera::sharpness::{Seen, Sharpness};
@@ -7,7 +8,6 @@ use crate::decimal::plain;
 use crate::outing::plan::bounds::{DECLINATION, EYE_CM, PICTURE_CM, TRAIL_PX};
 use crate::outing::plan::{KeepSharp, Outing};
 use crate::sky::core::CORE_DECLINATION;
-use crate::ui::state::action::Action;
 use crate::ui::text::exposure;
 use crate::ui::widgets::dialog::dialog;
 use crate::ui::widgets::dispatch::Dispatch;
@@ -33,7 +33,7 @@ fn place(keep: KeepSharp, dispatch: &Dispatch) -> Html {
         KeepSharp::Centre => 2,
         KeepSharp::Declination(_) => 3,
     };
-    let option = |word, line, keep| (word, line, Action::KeepSharpChosen(keep));
+    let option = |word, line, keep| (word, line, ExposureEdit::KeepSharp(keep).into());
     // tapped again, an option in force keeps what was typed
     let declination = match keep {
         KeepSharp::Declination(_) => keep,
@@ -58,7 +58,7 @@ fn place(keep: KeepSharp, dispatch: &Dispatch) -> Html {
         KeepSharp::Declination(angle) => {
             let read = Callback::from(|text: String| {
                 let angle = DECLINATION.read_angle(&text)?;
-                Ok(Action::KeepSharpChosen(KeepSharp::Declination(angle)))
+                Ok(ExposureEdit::KeepSharp(KeepSharp::Declination(angle)).into())
             });
             let declination = TextField::words(
                 ("declination", "Declination, south negative", "°"),
@@ -81,7 +81,7 @@ fn purpose(outing: &Outing, dispatch: &Dispatch) -> Html {
         Sharpness::Screen(_) => 3,
         Sharpness::Pixels(_) => 4,
     };
-    let option = |word, line, sharpness| (word, line, Action::SharpnessChosen(sharpness));
+    let option = |word, line, sharpness| (word, line, ExposureEdit::Sharpness(sharpness).into());
     let typed = Sharpness::Pixels(outing.allowed_px());
     let print = match outing.sharpness {
         Sharpness::Print(_) => outing.sharpness,
@@ -159,5 +159,7 @@ fn number(id: &'static str, label: &'static str, unit: &'static str, value: f64)
 }
 
 fn reader(read: impl Fn(&str) -> Result<Sharpness, String> + 'static) -> Read {
-    Callback::from(move |text: String| read(&text).map(Action::SharpnessChosen))
+    Callback::from(move |text: String| {
+        read(&text).map(|value| ExposureEdit::Sharpness(value).into())
+    })
 }

@@ -1,8 +1,11 @@
 //! The site: where the outing goes, by which clock, and places saved before.
 
+use crate::ui::state::document::lists::ListsEdit;
+use crate::ui::state::document::site::SiteEdit;
+use crate::ui::state::site_sheet::SiteAction;
+use crate::ui::widgets::text_field::About;
 use yew::prelude::*;
 
-use crate::angle::Angle;
 use crate::browser::{gazetteer, geolocation, time_zone};
 use crate::decimal::{fixed, plain};
 use crate::outing::gazetteer::parse;
@@ -10,8 +13,9 @@ use crate::outing::night::local_time::TimeZones;
 use crate::outing::plan::bounds::{LATITUDE, LONGITUDE, SITE_HEIGHT_M};
 use crate::outing::plan::site::{Site, Zone};
 use crate::outing::share::query::LONGEST_NAME;
+use crate::ui::state::State;
 use crate::ui::state::action::Action;
-use crate::ui::state::{State, Towns};
+use crate::ui::state::site_sheet::GazetteerState;
 use crate::ui::text::aim;
 use crate::ui::text::exposure;
 use crate::ui::text::night;
@@ -27,10 +31,10 @@ const OFFERED: usize = 6;
 
 /// The sheet.
 pub fn site_sheet(state: &State, dispatch: &Dispatch) -> Html {
-    let site = &state.kept.outing.site;
+    let site = &state.outing().site;
     let aim = format!(
         "The camera is taken to point at {}.",
-        aim::aim_long(&state.kept.outing)
+        aim::aim_long(state.outing())
     );
     let parts = vec![
         saved_sites(state, dispatch),
@@ -41,9 +45,9 @@ pub fn site_sheet(state: &State, dispatch: &Dispatch) -> Html {
             night::site(site),
         ),
         say("p", &[], aim),
-        located(state.place_message.as_deref(), dispatch),
+        located(state.site.location.as_deref(), dispatch),
         towns(state, dispatch),
-        pasted(site, dispatch),
+        pasted(dispatch),
         coordinates(site, dispatch),
         zone(state, dispatch),
         save(state, dispatch),
@@ -56,20 +60,13 @@ pub fn site_sheet(state: &State, dispatch: &Dispatch) -> Html {
     dialog("Site", parts, dispatch)
 }
 
-/// The site with something changed.
-fn with(site: &Site, change: impl FnOnce(&mut Site)) -> Action {
-    let mut site = site.clone();
-    change(&mut site);
-    Action::SiteEdited(Box::new(site))
-}
-
 fn located(message: Option<&str>, dispatch: &Dispatch) -> Html {
     const REASON: &str = "Asked for only on this tap. Your place stays on this phone.";
     let tapped = {
         let dispatch = dispatch.clone();
         Callback::from(move |_| {
             let dispatch = dispatch.clone();
-            geolocation::find(move |found| dispatch.emit(Action::Located(found)));
+            geolocation::find(move |found| dispatch.emit(SiteAction::Located(found).into()));
         })
     };
     all(vec![
@@ -88,16 +85,16 @@ fn located(message: Option<&str>, dispatch: &Dispatch) -> Html {
 }
 
 fn towns(state: &State, dispatch: &Dispatch) -> Html {
-    let site = &state.kept.outing.site;
-    let typed = TextField::words(("town", "Find a town", ""), state.sought.clone());
-    let read: Read = Callback::from(|text: String| Ok(Action::TownSought(text)));
+    let site = &state.outing().site;
+    let typed = TextField::words(("town", "Find a town", ""), state.site.query.clone());
+    let read: Read = Callback::from(|text: String| Ok(SiteAction::Search(text).into()));
     let mut parts = vec![text_field(typed, read, dispatch)];
-    if let Towns::Missing(why) = &state.towns {
+    if let GazetteerState::Failed(why) = &state.site.gazetteer {
         parts.push(say("p", &[("class", "told")], why.clone()));
     }
     let found = gazetteer::ask(|places| {
-        let found = places.search(&state.sought, OFFERED);
-        if found.is_empty() && !state.sought.trim().is_empty() {
+        let found = places.search(&state.site.query, OFFERED);
+        if found.is_empty() && !state.site.query.trim().is_empty() {
             return vec![say(
                 "p",
                 &[],
@@ -116,7 +113,7 @@ fn towns(state: &State, dispatch: &Dispatch) -> Html {
                     ..Site::default()
                 };
                 let line = format!("{} · {}", place.country, night::coordinates(&there));
-                let taken = on_click(dispatch, Action::TownTaken(Box::new(there)));
+                let taken = on_click(dispatch, SiteAction::ChooseTown(Box::new(there)));
                 option(place.name, &line, false, taken)
             })
             .collect()
@@ -129,7 +126,7 @@ fn towns(state: &State, dispatch: &Dispatch) -> Html {
     all(parts)
 }
 
-fn pasted(site: &Site, dispatch: &Dispatch) -> Html {
+fn pasted(dispatch: &Dispatch) -> Html {
     let field_of = TextField::words(
         (
             "place",
@@ -138,91 +135,56 @@ fn pasted(site: &Site, dispatch: &Dispatch) -> Html {
         ),
         String::new(),
     );
-    let site = site.clone();
-    let read: Read = Callback::from(move |typed: String| {
+    let read: Read = Callback::from(|typed: String| {
         let place = parse::read(&typed).map_err(|why| why.to_string())?;
-        Ok(with(&site, |site| {
-            let height_m = place.height_m.unwrap_or(site.height_m);
-            site.move_to(place.latitude, place.longitude, height_m);
-        }))
+        Ok(SiteEdit::Pasted(place).into())
     });
     text_field(field_of, read, dispatch)
 }
 
 /// A box for one part of the site.
 fn part(
-    (id, label, unit): (&'static str, &'static str, &'static str),
+    about: About,
     value: String,
-    site: &Site,
-    take: fn(&mut Site, &str) -> Result<(), String>,
+    read: fn(&str) -> Result<SiteEdit, String>,
     dispatch: &Dispatch,
 ) -> Html {
-    let field_of = TextField::words((id, label, unit), value);
-    let site = site.clone();
-    let read: Read = Callback::from(move |typed: String| {
-        let mut site = site.clone();
-        take(&mut site, &typed)?;
-        Ok(Action::SiteEdited(Box::new(site)))
-    });
-    text_field(field_of, read, dispatch)
+    let read: Read = Callback::from(move |typed: String| read(&typed).map(Action::from));
+    text_field(TextField::words(about, value), read, dispatch)
 }
 
 fn coordinates(site: &Site, dispatch: &Dispatch) -> Html {
-    let latitude = site.latitude.degrees();
-    let to = |whole: f64| {
-        let held = whole.clamp(LATITUDE.least, LATITUDE.most);
-        with(site, |site| site.latitude = Angle::from_degrees(held))
-    };
     let degrees = Stepper {
         name: "latitude, whole degrees",
         value: exposure::latitude(site.latitude),
-        less: to(latitude.ceil() - 1.0),
-        more: to(latitude.floor() + 1.0),
+        less: SiteEdit::StepLatitude(false).into(),
+        more: SiteEdit::StepLatitude(true).into(),
         value_tapped: None,
     };
     all(vec![
         part(
             ("latitude", "Latitude, south negative or with S", "°"),
-            plain(latitude),
-            site,
-            |site, typed| {
-                LATITUDE
-                    .read_angle(typed)
-                    .map(|angle| site.latitude = angle)
-            },
+            plain(site.latitude.degrees()),
+            |typed| LATITUDE.read_angle(typed).map(SiteEdit::Latitude),
             dispatch,
         ),
         stepper(degrees, dispatch),
         part(
             ("longitude", "Longitude, west negative or with W", "°"),
             plain(site.longitude.degrees()),
-            site,
-            |site, typed| {
-                LONGITUDE
-                    .read_longitude(typed)
-                    .map(|angle| site.longitude = angle)
-            },
+            |typed| LONGITUDE.read_longitude(typed).map(SiteEdit::Longitude),
             dispatch,
         ),
         part(
             ("height", "Height above the sea", "m"),
             plain(site.height_m),
-            site,
-            |site, typed| {
-                SITE_HEIGHT_M
-                    .read(typed)
-                    .map(|height_m| site.height_m = height_m)
-            },
+            |typed| SITE_HEIGHT_M.read(typed).map(SiteEdit::Elevation),
             dispatch,
         ),
         part(
             ("site-name", "Name of the site", ""),
             site.name.clone(),
-            site,
-            |site, typed| {
-                site.name = typed.trim().chars().take(LONGEST_NAME).collect();
-                Ok(())
-            },
+            |typed| Ok(SiteEdit::Name(typed.to_owned())),
             dispatch,
         ),
     ])
@@ -230,7 +192,7 @@ fn coordinates(site: &Site, dispatch: &Dispatch) -> Html {
 
 /// The clock in force, and the one of the nearest town where that differs.
 fn zone(state: &State, dispatch: &Dispatch) -> Html {
-    let site = &state.kept.outing.site;
+    let site = &state.outing().site;
     let now = match &site.zone {
         Zone::Fixed(minutes) => Some(*minutes),
         Zone::Named(name) => time_zone::BrowserTimeZones.offset_min(name, state.now),
@@ -253,8 +215,7 @@ fn zone(state: &State, dispatch: &Dispatch) -> Html {
             "",
         ),
         site.zone.written(),
-        site,
-        |site, typed| {
+        |typed| {
             let zone = Zone::read(typed)?;
             if let Zone::Named(name) = &zone
                 && time_zone::BrowserTimeZones
@@ -263,8 +224,7 @@ fn zone(state: &State, dispatch: &Dispatch) -> Html {
             {
                 return Err("this browser does not know such a zone".to_owned());
             }
-            site.zone = zone;
-            Ok(())
+            Ok(SiteEdit::Zone(zone))
         },
         dispatch,
     );
@@ -275,7 +235,7 @@ fn zone(state: &State, dispatch: &Dispatch) -> Html {
             .filter(|zone| *zone != site.zone)?;
         let word = format!("Take the clock of {}", place.name);
         let line = format!("{}, {} km away", place.zone, fixed(km, 0));
-        let taken = on_click(dispatch, with(site, |site| site.zone = zone));
+        let taken = on_click(dispatch, SiteEdit::Zone(zone));
         Some(option(&word, &line, false, taken))
     });
     all(vec![
@@ -291,7 +251,7 @@ fn zone(state: &State, dispatch: &Dispatch) -> Html {
 }
 
 fn save(state: &State, dispatch: &Dispatch) -> Html {
-    let saved = state.kept.sites.contains(&state.kept.outing.site);
+    let saved = state.document().sites.contains(&state.outing().site);
     let (word, disabled) = if saved {
         ("Saved", vec![("disabled", String::new())])
     } else {
@@ -300,19 +260,19 @@ fn save(state: &State, dispatch: &Dispatch) -> Html {
     button(
         &[("class", "wide")],
         disabled,
-        on_click(dispatch, Action::SiteSaved),
+        on_click(dispatch, ListsEdit::SaveSite),
         vec![text(word)],
     )
 }
 
 fn saved_sites(state: &State, dispatch: &Dispatch) -> Html {
-    let sites = &state.kept.sites;
+    let sites = &state.document().sites;
     if sites.is_empty() {
         return nothing();
     }
     let row = |(place, site): (usize, &Site)| {
         let line = night::site(site);
-        let used = *site == state.kept.outing.site;
+        let used = *site == state.outing().site;
         let name = if site.name.is_empty() {
             line.clone()
         } else {
@@ -321,14 +281,14 @@ fn saved_sites(state: &State, dispatch: &Dispatch) -> Html {
         let remove = button(
             &[],
             vec![("aria-label", format!("remove {name}"))],
-            on_click(dispatch, Action::SiteRemoved(place)),
+            on_click(dispatch, ListsEdit::RemoveSite(place)),
             vec![text("Remove")],
         );
         let take = option(
             &name,
             &site.zone.written(),
             used,
-            on_click(dispatch, Action::SiteTaken(place)),
+            on_click(dispatch, ListsEdit::UseSite(place)),
         );
         el("li", &[], vec![take, remove])
     };

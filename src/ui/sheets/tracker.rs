@@ -1,13 +1,13 @@
 //! The tracker: how well it is aligned, how evenly it runs, at which rate.
 
+use crate::ui::state::document::mount::MountEdit;
 use yew::prelude::*;
 
 use crate::angle::Angle;
 use crate::decimal::plain;
-use crate::light::tracking::{Mount, Rate};
+use crate::light::tracking::Rate;
 use crate::outing::plan::Outing;
 use crate::outing::plan::bounds::{Bounds, PERIOD_S, PERIODIC, POLAR_ERROR};
-use crate::ui::state::action::Action;
 use crate::ui::widgets::dialog::dialog;
 use crate::ui::widgets::dispatch::Dispatch;
 use crate::ui::widgets::element::say;
@@ -23,7 +23,7 @@ const ARCSEC: f64 = 3600.0;
 /// The sheet.
 pub fn tracker_sheet(outing: &Outing, dispatch: &Dispatch) -> Html {
     let mount = outing.mount;
-    let rate = |rate| Action::MountTyped(Mount { rate, ..mount });
+    let rate = |rate| MountEdit::Rate(rate).into();
     let rates = ToggleGroup {
         name: "rate",
         options: &[
@@ -40,13 +40,11 @@ pub fn tracker_sheet(outing: &Outing, dispatch: &Dispatch) -> Html {
     let number = |about: (&'static str, &'static str, &'static str),
                   value: f64,
                   bounds: Bounds,
-                  take: fn(&mut Mount, f64)| {
+                  edit: fn(f64) -> MountEdit| {
         let (id, label, unit) = about;
         let about = TextField::words((id, label, unit), plain(value));
         let read: Read = Callback::from(move |typed: String| {
-            let mut mount = mount;
-            take(&mut mount, bounds.read(&typed)?);
-            Ok(Action::MountTyped(mount))
+            bounds.read(&typed).map(|value| edit(value).into())
         });
         text_field(about, read, dispatch)
     };
@@ -62,25 +60,25 @@ pub fn tracker_sheet(outing: &Outing, dispatch: &Dispatch) -> Html {
             ("polar-across", "Off the pole, to the side (azimuth)", "′"),
             mount.azimuth_error.degrees() * ARCMIN,
             POLAR_ERROR,
-            |mount, value| mount.azimuth_error = Angle::from_degrees(value / ARCMIN),
+            |value| MountEdit::AzimuthError(Angle::from_degrees(value / ARCMIN)),
         ),
         number(
             ("polar-up", "Off the pole, in height", "′"),
             mount.altitude_error.degrees() * ARCMIN,
             POLAR_ERROR,
-            |mount, value| mount.altitude_error = Angle::from_degrees(value / ARCMIN),
+            |value| MountEdit::AltitudeError(Angle::from_degrees(value / ARCMIN)),
         ),
         number(
             ("periodic", "Periodic error, either way", "″"),
             mount.periodic.degrees() * ARCSEC,
             PERIODIC,
-            |mount, value| mount.periodic = Angle::from_degrees(value / ARCSEC),
+            |value| MountEdit::PeriodicError(Angle::from_degrees(value / ARCSEC)),
         ),
         number(
             ("period", "Its period", "s"),
             mount.period_s,
             PERIOD_S,
-            |mount, value| mount.period_s = value,
+            MountEdit::Period,
         ),
         toggle_group(&rates, dispatch),
     ];

@@ -1,27 +1,16 @@
-//! What of the page can be shown: its looks, screens and sheets.
-
-/// How the page is lit.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Theme {
-    /// By day: ink on warm paper.
-    Paper,
-    /// At home: dark.
-    Dusk,
-    /// In the field: pure red on black.
-    Red,
-}
+//! Which screen is shown, and which sheets lie over it.
 
 /// A screen, named by the question it answers.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Screen {
-    /// The shutter time.
+    /// How long? The shutter time.
     Exposure,
-    /// The night.
-    When,
-    /// The view through the lens.
-    Where,
-    /// What a tracker or a stack buys.
-    Why,
+    /// When? The night.
+    Night,
+    /// Where? The view through the lens.
+    Framing,
+    /// Why track? What a tracker or a stack gains.
+    Tracking,
 }
 
 /// A sheet that slides over the screen.
@@ -32,14 +21,14 @@ pub enum Sheet {
     /// Where the outing goes.
     Site,
     /// What must stay sharp, and how sharp.
-    Sharp,
-    /// How the page is lit, and how far to trust it.
-    Lamp,
+    Sharpness,
+    /// Theme and screen lock, sources and accuracy.
+    Display,
     /// A focal length typed in.
-    Focal,
+    FocalLength,
     /// An f-number typed in.
     FNumber,
-    /// The night picked, the ridge and the Moon put up with.
+    /// The night, the skyline's height, the limits.
     Night,
     /// A year of nights.
     Season,
@@ -50,11 +39,81 @@ pub enum Sheet {
     /// The tracker and its errors.
     Tracker,
     /// The field card.
-    Card,
+    FieldCard,
     /// Frames, ISO, and what is known of body, sky and subject.
     Frames,
     /// Lists to tick.
-    Lists,
+    Checklists,
     /// The outing, kits and sites on their way to another phone and from one.
     Share,
+}
+
+/// What is shown: a screen and the sheets over it, the uppermost last.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Routes {
+    /// The screen.
+    pub screen: Screen,
+    /// The sheets, each opened from the one before.
+    pub sheets: Vec<Sheet>,
+}
+
+/// What changes it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum RouteAction {
+    /// A screen is chosen.
+    Show(Screen),
+    /// A sheet is opened.
+    Open(Sheet),
+    /// The uppermost sheet is closed.
+    Close,
+    /// The browser went back or forward to what was shown earlier.
+    Restore(Routes),
+}
+
+impl Default for Routes {
+    fn default() -> Self {
+        Self {
+            screen: Screen::Exposure,
+            sheets: Vec::new(),
+        }
+    }
+}
+
+impl Routes {
+    /// The uppermost sheet.
+    pub fn sheet(&self) -> Option<Sheet> {
+        self.sheets.last().copied()
+    }
+
+    /// Applies an action.
+    pub fn reduce(&mut self, action: RouteAction) {
+        match action {
+            RouteAction::Show(screen) => self.screen = screen,
+            RouteAction::Open(sheet) if self.sheet() != Some(sheet) => self.sheets.push(sheet),
+            RouteAction::Open(_) => {}
+            RouteAction::Close => {
+                self.sheets.pop();
+            }
+            RouteAction::Restore(routes) => *self = routes,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_sheet_leads_back_to_the_one_it_was_opened_from() {
+        let mut routes = Routes::default();
+        for sheet in [Sheet::FieldCard, Sheet::Checklists, Sheet::Checklists] {
+            routes.reduce(RouteAction::Open(sheet));
+        }
+        assert_eq!(routes.sheet(), Some(Sheet::Checklists));
+        routes.reduce(RouteAction::Close);
+        assert_eq!(routes.sheet(), Some(Sheet::FieldCard));
+        routes.reduce(RouteAction::Close);
+        routes.reduce(RouteAction::Close);
+        assert_eq!(routes, Routes::default());
+    }
 }

@@ -4,6 +4,7 @@
 //! trails up.
 
 use crate::angle::Angle;
+use crate::browser::theme::Theme;
 use crate::camera::clean::CleanTime;
 use crate::camera::dial::{DialTime, Shutter};
 use crate::camera::focus::{Focus, ground_disc_um};
@@ -14,7 +15,6 @@ use crate::outing::exposure::{Answer, FrameSide, Trial, WorstPlace};
 use crate::outing::plan::kit::Kit;
 use crate::outing::plan::pointing::AimTarget;
 use crate::outing::plan::{KeepSharp, Outing};
-use crate::ui::state::routes::Theme;
 
 /// Between a number and its unit: a space at which no line breaks.
 const GAP: &str = "\u{a0}";

@@ -46,12 +46,12 @@ pub fn place(site: &Site) -> String {
 
 /// By which clock the card tells.
 pub fn clock(shown: &SelectedNight, zone: &Zone) -> String {
-    let mut message = match (zone, shown.clock.unknown) {
-        (Zone::Named(name), false) => [name, ", ", &utc(shown.clock.offset_min)].concat(),
+    let mut message = match (zone, shown.night.clock.unknown) {
+        (Zone::Named(name), false) => [name, ", ", &utc(shown.night.clock.offset_min)].concat(),
         (_, true) => "times in UTC".to_owned(),
-        (Zone::Fixed(_), false) => utc(shown.clock.offset_min),
+        (Zone::Fixed(_), false) => utc(shown.night.clock.offset_min),
     };
-    if let Some((_, after)) = shown.clock.change {
+    if let Some((_, after)) = shown.night.clock.change {
         message += ", ";
         message += &utc(after);
         message += " later that night";

@@ -15,9 +15,10 @@ use crate::ui::text::night::{self, bearing, compass, time};
 /// The core's bearing, and its height at the minute looked at.
 pub fn core(shown: &SelectedNight) -> (String, String) {
     let core = shown.reading.core;
-    let looks = shown.site_sky.apparent(core).0;
-    let night = shown.site_sky.night(shown.date);
+    let looks = shown.night.site_sky.apparent(core).0;
+    let night = shown.night.site_sky.night(shown.night.date);
     let ridge = shown
+        .night
         .site_sky
         .ridge_under_core_deg(&night, days_of(shown.minute));
     // over a plain far below a body shows while it is below level
@@ -37,12 +38,12 @@ pub fn core(shown: &SelectedNight) -> (String, String) {
 /// The night and minute looked at.
 pub fn moment(shown: &SelectedNight) -> String {
     let at = time(shown.local(days_of(shown.minute)));
-    format!("{at} · {}", night::night(shown.date))
+    format!("{at} · {}", night::night(shown.night.date))
 }
 
 /// When and where the core clears the ridge and goes behind.
 pub fn sentence(shown: &SelectedNight) -> String {
-    let core = &shown.evening.core;
+    let core = &shown.night.evening.core;
     match (core.crossings.is_empty(), core.starts_above) {
         (true, true) => "The core stays clear of the ridge all night.".to_owned(),
         (true, false) => "The core never clears the ridge this night.".to_owned(),
@@ -79,7 +80,7 @@ fn crossing_list(
     course: &Course,
     words: [&str; 2],
 ) -> String {
-    let night = shown.site_sky.night(shown.date);
+    let night = shown.night.site_sky.night(shown.night.date);
     let mut message = String::new();
     for crossing in &course.crossings {
         let place = night.see(body, crossing.at).standing().bearing;

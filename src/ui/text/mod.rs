@@ -7,6 +7,7 @@ pub mod field_card;
 pub mod framing;
 pub mod night;
 pub mod photo;
+pub mod share;
 pub mod star_shape;
 pub mod tracking;
 pub mod windows;

@@ -113,7 +113,7 @@ pub fn length(minutes: f64) -> String {
 
 /// The clock, and what becomes of it in the night.
 pub fn clock(shown: &SelectedNight) -> String {
-    let clock = &shown.clock;
+    let clock = &shown.night.clock;
     if clock.unknown {
         return "Times in UTC: this browser does not know the site's zone.".to_owned();
     }
@@ -154,7 +154,7 @@ pub fn core_now(shown: &SelectedNight) -> String {
     let core = shown.reading.core;
     format!(
         "core {}, {}",
-        high(shown.site_sky.apparent(core).0),
+        high(shown.night.site_sky.apparent(core).0),
         bearing(core.bearing)
     )
 }
@@ -171,7 +171,14 @@ pub fn moon_now(shown: &SelectedNight) -> String {
     let tenths = moon_cost.map(|cost| (cost * 10.0).ceil() / 10.0);
     let costs = |tenths: f64| format!(", costs {}{GAP}mag", fixed(tenths, 1));
     let at = days_of(shown.minute);
-    if !shown.evening.moon_up.0.iter().any(|span| span.holds(at)) {
+    if !shown
+        .night
+        .evening
+        .moon_up
+        .0
+        .iter()
+        .any(|span| span.holds(at))
+    {
         // its light comes before it and stays after it
         return match moon_cost.filter(|cost| *cost >= LEAST_COST_MAG) {
             Some(_) => format!("Moon just down{}", tenths.map(costs).unwrap_or_default()),
@@ -181,7 +188,7 @@ pub fn moon_now(shown: &SelectedNight) -> String {
     let cost = tenths.map(costs);
     format!(
         "Moon {} {}, {} % lit{}",
-        high(shown.site_sky.apparent(moon).0),
+        high(shown.night.site_sky.apparent(moon).0),
         compass(moon.bearing),
         fixed(lit * 100.0, 0),
         cost.unwrap_or_default()

@@ -92,14 +92,14 @@ pub const EQUIVALENT: &str = "Equivalent hours weigh time by its light. An hour 
 
 /// The night in a sentence that can be read aloud.
 pub fn sentence(shown: &SelectedNight, outing: &Outing) -> String {
-    let Some(window) = shown.evening.best() else {
+    let Some(window) = shown.night.evening.best() else {
         return no_window(shown, outing);
     };
-    let best_at = shown.evening.best_displayed();
-    let core = shown.site_sky.reading(shown.date, best_at).core;
-    let height = degrees_to(shown.site_sky.apparent(core).0, 0);
+    let best_at = shown.night.evening.best_displayed();
+    let core = shown.night.site_sky.reading(shown.night.date, best_at).core;
+    let height = degrees_to(shown.night.site_sky.apparent(core).0, 0);
     let (start, end) = ends(shown, &window);
-    let crossings = shown.evening.usable.windows.len() - 1;
+    let crossings = shown.night.evening.usable.windows.len() - 1;
     let more = match crossings {
         0 => String::new(),
         1 => " There is one more, worth less.".to_owned(),
@@ -119,19 +119,19 @@ pub fn sentence(shown: &SelectedNight, outing: &Outing) -> String {
 
 /// Why the night shown is of no use, and what would help.
 pub fn no_window(shown: &SelectedNight, outing: &Outing) -> String {
-    let why = shown.evening.usable.without;
+    let why = shown.night.evening.usable.without;
     let mut message = why
         .map(|why| without(why, &outing.limits))
         .unwrap_or_default();
     let peak = Highest::new(CORE_DECLINATION, outing.site.latitude).altitude;
     // least heights are as things look
-    let peak = shown.site_sky.air().seen(TrueAltitude(peak)).0;
+    let peak = shown.night.site_sky.air().seen(TrueAltitude(peak)).0;
     if why == Some(NoWindowReason::LeastHeight) && peak < outing.limits.least_core {
         message.pop();
         message += &format!(" (it peaks at {}).", tenths_below(peak));
     }
-    if why == Some(NoWindowReason::NotDark) && shown.easier_limits.is_none() {
-        let night = shown.site_sky.night(shown.date);
+    if why == Some(NoWindowReason::NotDark) && shown.night.easier_limits.is_none() {
+        let night = shown.night.site_sky.night(shown.night.date);
         let lowest = night
             .extreme(SkyBody::Sun, false)
             .map_or(0.0, |turn| turn.value);
@@ -140,7 +140,7 @@ pub fn no_window(shown: &SelectedNight, outing: &Outing) -> String {
         message += &format!(": the Sun is at most {} down.", tenths_below(down));
     }
     message.pop();
-    match &shown.easier_limits {
+    match &shown.night.easier_limits {
         Some(easier_limits) => {
             message += &format!(": {}.", would_help(easier_limits, &outing.limits))
         }

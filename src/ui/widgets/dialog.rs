@@ -1,9 +1,9 @@
 //! A sheet that slides over the screen, with its way back under the thumb.
 
+use crate::ui::state::routes::RouteAction;
 use web_sys::HtmlDialogElement;
 use yew::prelude::*;
 
-use crate::ui::state::action::Action;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
 use crate::ui::widgets::element::{all, button, el, say, text};
 
@@ -73,13 +73,13 @@ impl Component for SheetFrame {
             Callback::from(move |event: Event| {
                 // closed by the page, so that its state stays the only truth
                 event.prevent_default();
-                dispatch.emit(Action::SheetClosed);
+                dispatch.emit(RouteAction::Close.into());
             })
         };
         let done = button(
             &[("class", "wide")],
             Vec::new(),
-            on_click(dispatch, Action::SheetClosed),
+            on_click(dispatch, RouteAction::Close),
             vec![text("Done")],
         );
         let parts = all(vec![

@@ -11,7 +11,7 @@ use crate::ui::state::action::Action;
 pub type Dispatch = Callback<Action>;
 
 /// A handler of clicks that reports an action.
-pub fn on_click(dispatch: &Dispatch, action: Action) -> Callback<MouseEvent> {
-    let dispatch = dispatch.clone();
+pub fn on_click(dispatch: &Dispatch, action: impl Into<Action>) -> Callback<MouseEvent> {
+    let (dispatch, action) = (dispatch.clone(), action.into());
     Callback::from(move |_| dispatch.emit(action.clone()))
 }

@@ -1,37 +1,38 @@
-//! Sentences the page has to say, each until it is dismissed.
+//! Sentences the page has to say, above the screen.
 
 use yew::prelude::*;
 
-use crate::ui::state::Notice;
 use crate::ui::state::action::Action;
+use crate::ui::state::notices::{Notice, Notices, NoticesAction};
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
-use crate::ui::widgets::element::{button, el, nothing, say, text};
 
-/// All sentences, newest first.
-pub fn notices(notices: &[Notice], dispatch: &Dispatch) -> Html {
-    let tap_button = |word, action| {
-        button(
-            &[],
-            Vec::new(),
-            on_click(dispatch, action),
-            vec![text(word)],
-        )
+/// The sentences, newest first.
+pub fn notices(notices: &Notices, dispatch: &Dispatch) -> Html {
+    let button = |word: &'static str, action: Action| {
+        let onclick = on_click(dispatch, action);
+        html! { <button type="button" {onclick}>{ word }</button> }
     };
     let notice = |(place, notice): (usize, &Notice)| {
-        let (sentence, first) = match notice {
-            Notice::Said(sentence) => (sentence.clone(), nothing()),
+        let dismiss = NoticesAction::Dismiss(place).into();
+        let (message, action) = match notice {
             Notice::NewVersion => (
                 "A new version is ready. Nothing you typed is lost.".to_owned(),
-                tap_button("Use it now", Action::NewVersionTaken),
+                Some(("Use it now", NoticesAction::UseNewVersion.into())),
             ),
+            Notice::OutingArrived { name, previous } => (
+                format!("An outing arrived: {name}."),
+                Some(("Back to yours", Action::ReturnTo(*previous))),
+            ),
+            Notice::Message(message) => (message.clone(), None),
         };
-        let parts = vec![
-            say("p", &[], sentence),
-            first,
-            tap_button("Dismiss", Action::NoticeDismissed(place)),
-        ];
-        el("div", &[("class", "notice")], parts)
+        html! {
+            <div class="notice">
+                <p>{ message }</p>
+                { action.map(|(word, action)| button(word, action)) }
+                { button("Dismiss", dismiss) }
+            </div>
+        }
     };
-    let notices = notices.iter().enumerate().map(notice).collect();
-    el("div", &[("class", "notices"), ("role", "status")], notices)
+    let notices = notices.0.iter().enumerate().map(notice);
+    html! { <div class="notices" role="status">{ for notices }</div> }
 }

@@ -3,6 +3,8 @@
 //! What is typed stays as typed; only what can be read goes on, so the last
 //! good answer stands while a number is being changed.
 
+use crate::decimal::plain;
+use crate::outing::plan::bounds::Bounds;
 use std::rc::Rc;
 
 use web_sys::HtmlInputElement;
@@ -61,6 +63,26 @@ impl TextField {
 /// A typed value: `read` makes an action of it, which is reported.
 pub fn text_field(field: TextField, read: Read, dispatch: &Dispatch) -> Html {
     optional_text_field(field, String::new(), read, dispatch)
+}
+
+/// A typed number or angle: `action` makes of it what is reported.
+pub fn number_field<A: Into<Action> + 'static>(
+    about: About,
+    value: f64,
+    bounds: Bounds,
+    action: fn(f64) -> A,
+    dispatch: &Dispatch,
+) -> Html {
+    let angle = about.2 == "°";
+    let read: Read = Callback::from(move |typed: String| {
+        let value = if angle {
+            bounds.read_angle(&typed)?.degrees()
+        } else {
+            bounds.read(&typed)?
+        };
+        Ok(action(value).into())
+    });
+    text_field(TextField::words(about, plain(value)), read, dispatch)
 }
 
 /// One that may be left empty; its label says what holds then.

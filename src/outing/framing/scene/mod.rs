@@ -214,7 +214,7 @@ mod tests {
 
     fn with<T>(outing: &Outing, ask: impl FnOnce(&Scene<'_>, f64) -> T) -> T {
         let date = outing.night.expect("a night");
-        let site_sky = SiteSky::over(outing, date, 1);
+        let site_sky = SiteSky::over(&outing.site, date, 1);
         let scene = Scene::new(outing, &site_sky, site_sky.night(date));
         ask(&scene, f64::from(outing.minute.expect("a minute")) / 1440.0)
     }
@@ -306,7 +306,7 @@ mod tests {
         outing.night = chrono::NaiveDate::from_ymd_opt(2027, 5, 27);
         outing.minute = Some(960);
         let date = outing.night.expect("a night");
-        let site_sky = SiteSky::over(&outing, date, 1);
+        let site_sky = SiteSky::over(&outing.site, date, 1);
         let moon = site_sky
             .night(date)
             .see(SkyBody::Moon, 960.0 / 1440.0)

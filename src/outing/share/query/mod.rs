@@ -15,7 +15,7 @@ use crate::camera::lens::Projection;
 use crate::outing::plan::Outing;
 use crate::outing::plan::bounds;
 
-/// Version of the form written here. Older ones are read, newer ones refused.
+/// Version of the form written here. Older ones are read, newer ones unsupported.
 pub const VERSION: u32 = 1;
 
 /// A text longer than this is not ours.
@@ -38,7 +38,7 @@ pub struct DecodedPlan {
     /// A plain sentence for each thing that could not be read.
     pub errors: Vec<String>,
     /// Whether nothing of the text was used.
-    pub refused: bool,
+    pub unsupported: bool,
     /// Whether something that is known here had a value that cannot be, so that the
     /// outing is not the one that was meant.
     pub invalid: bool,
@@ -66,14 +66,14 @@ pub fn write(outing: &Outing) -> String {
 /// Reads an outing from any text at all.
 ///
 /// Every key that cannot be read, and every unknown one, gives a sentence; a
-/// text of a newer version is refused whole.
+/// text of a newer version is unsupported whole.
 pub fn read(text: &str) -> DecodedPlan {
     let text = text.trim().trim_start_matches('#');
     let usual = Outing::default();
     let mut reading = DecodedPlan {
         outing: usual.clone(),
         errors: Vec::new(),
-        refused: true,
+        unsupported: true,
         invalid: true,
     };
     if text.len() > LONGEST_TEXT {
@@ -97,7 +97,7 @@ pub fn read(text: &str) -> DecodedPlan {
             return reading;
         }
     }
-    (reading.refused, reading.invalid) = (false, false);
+    (reading.unsupported, reading.invalid) = (false, false);
     let mut widest = None;
     for (key, value) in pairs.iter().filter(|(key, _)| key != "v") {
         if key == "widest" {
@@ -313,7 +313,7 @@ mod tests {
         );
         assert_eq!(reading.outing.kit.lens.focal_mm, 35.0);
         assert_eq!(reading.outing.site.latitude.degrees(), 36.0);
-        assert!(reading.invalid && !reading.refused);
+        assert!(reading.invalid && !reading.unsupported);
         let newer = read("v=1&mm=35&colour=blue");
         assert!(!newer.invalid && newer.errors.len() == 1);
     }

@@ -1,12 +1,12 @@
 //! Focus: why the hyperfocal distance is a trap for stars.
 
+use crate::ui::state::document::exposure::ExposureEdit;
 use yew::prelude::*;
 
 use crate::camera::focus::Focus;
 use crate::decimal::plain;
 use crate::outing::plan::Outing;
 use crate::outing::plan::bounds::FOCUS_M;
-use crate::ui::state::action::Action;
 use crate::ui::text::exposure;
 use crate::ui::widgets::dispatch::Dispatch;
 use crate::ui::widgets::element::{el, nothing, say};
@@ -31,9 +31,13 @@ pub fn focus_card(outing: &Outing, dispatch: &Dispatch) -> Html {
     let ways = ToggleGroup {
         name: "focus on",
         options: &[
-            ("stars", "", Action::FocusChosen(Focus::Stars)),
-            ("hyperfocal", "", Action::FocusChosen(Focus::Hyperfocal)),
-            ("distance", "", Action::FocusChosen(distance)),
+            ("stars", "", ExposureEdit::Focus(Focus::Stars).into()),
+            (
+                "hyperfocal",
+                "",
+                ExposureEdit::Focus(Focus::Hyperfocal).into(),
+            ),
+            ("distance", "", ExposureEdit::Focus(distance).into()),
         ],
         chosen: Some(chosen),
         tall: false,
@@ -42,7 +46,7 @@ pub fn focus_card(outing: &Outing, dispatch: &Dispatch) -> Html {
         Focus::At(metres) => {
             let read = Callback::from(|text: String| {
                 let metres = FOCUS_M.read(&text)?;
-                Ok(Action::FocusChosen(Focus::At(metres)))
+                Ok(ExposureEdit::Focus(Focus::At(metres)).into())
             });
             let distance = TextField::digits(("focus-distance", "Distance", "m"), plain(metres));
             text_field(distance, read, dispatch)

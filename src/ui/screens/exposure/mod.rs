@@ -1,11 +1,15 @@
 //! How long? – the shutter time, what it leaves, and why.
 
+pub mod controls;
 mod drift_map;
 mod focus_card;
 mod headline;
 mod loupes;
 mod rules_table;
 
+use crate::ui::state::document::framing::FramingEdit;
+use crate::ui::state::routes::RouteAction;
+use crate::ui::state::views::ExposureAction;
 use yew::prelude::*;
 
 use crate::outing::exposure::{Answer, Trial};
@@ -16,7 +20,6 @@ use crate::ui::screens::exposure::headline::headline;
 use crate::ui::screens::exposure::loupes::loupes;
 use crate::ui::screens::exposure::rules_table::rules_table;
 use crate::ui::state::State;
-use crate::ui::state::action::Action;
 use crate::ui::state::routes::Sheet;
 use crate::ui::text::aim;
 use crate::ui::text::exposure;
@@ -28,11 +31,11 @@ use crate::ui::widgets::toggle_group::{ToggleGroup, toggle_group};
 
 /// The screen.
 pub fn exposure_screen(state: &State, answer: &Answer, dispatch: &Dispatch) -> Html {
-    let outing = &state.kept.outing;
-    let shutter = answer.shutter().stepped(state.tried_thirds);
+    let outing = state.outing();
+    let shutter = answer.shutter().stepped(state.exposure.tried_thirds);
     let trial = Trial::new(answer, shutter);
     let line = |message: String, sheet: Sheet| {
-        let opened = on_click(dispatch, Action::SheetOpened(sheet));
+        let opened = on_click(dispatch, RouteAction::Open(sheet));
         button(
             &[("class", "line")],
             Vec::new(),
@@ -42,7 +45,7 @@ pub fn exposure_screen(state: &State, answer: &Answer, dispatch: &Dispatch) -> H
     };
     let star = vec![
         loupes(outing, answer, &trial),
-        try_stepper(&trial, state.tried_thirds, dispatch),
+        try_stepper(&trial, state.exposure.tried_thirds, dispatch),
     ];
     let allowed = exposure::trail(answer.allowed_px);
     let frame = vec![
@@ -54,7 +57,7 @@ pub fn exposure_screen(state: &State, answer: &Answer, dispatch: &Dispatch) -> H
         ),
         held_choice(outing, dispatch),
     ];
-    let rules = vec![rules_table(answer, state.open_rule, dispatch)];
+    let rules = vec![rules_table(answer, state.exposure.open_rule, dispatch)];
     let tried = exposure::shutter(shutter);
     all(vec![
         line(exposure::kit(&outing.kit, outing.f_number), Sheet::Kit),
@@ -82,7 +85,7 @@ fn try_stepper(trial: &Trial, thirds: i32, dispatch: &Dispatch) -> Html {
     // at the end of the dial a press counts for nothing
     let step = |by: i32| {
         let moves = trial.shutter.stepped(by) != trial.shutter;
-        Action::ShutterTried(if moves { by } else { 0 })
+        ExposureAction::TryShutter(if moves { by } else { 0 }).into()
     };
     let tried = Stepper {
         name: "shutter to try",
@@ -90,7 +93,7 @@ fn try_stepper(trial: &Trial, thirds: i32, dispatch: &Dispatch) -> Html {
         less: step(-1),
         more: step(1),
         // a tap goes back to the answer
-        value_tapped: (thirds != 0).then_some(Action::ShutterTried(-thirds)),
+        value_tapped: (thirds != 0).then_some(ExposureAction::TryShutter(-thirds).into()),
     };
     el("div", &[("class", "try")], vec![stepper(tried, dispatch)])
 }
@@ -100,8 +103,16 @@ pub fn held_choice(outing: &Outing, dispatch: &Dispatch) -> Html {
     let ways = ToggleGroup {
         name: "camera held",
         options: &[
-            ("level", "", Action::HeldChosen(Orientation::Landscape)),
-            ("upright", "", Action::HeldChosen(Orientation::Portrait)),
+            (
+                "level",
+                "",
+                FramingEdit::Orientation(Orientation::Landscape).into(),
+            ),
+            (
+                "upright",
+                "",
+                FramingEdit::Orientation(Orientation::Portrait).into(),
+            ),
         ],
         chosen: Some(usize::from(outing.orientation == Orientation::Portrait)),
         tall: false,

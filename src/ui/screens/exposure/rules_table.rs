@@ -1,10 +1,10 @@
 //! The rules of thumb beside the exact drift, each with what it leaves.
 
+use crate::ui::state::views::ExposureAction;
 use yew::prelude::*;
 
 use crate::camera::rules::{Note, Rule};
 use crate::outing::exposure::{Answer, RuleRow};
-use crate::ui::state::action::Action;
 use crate::ui::text::exposure;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
 use crate::ui::widgets::element::{Fixed, all, aria_bool, button, el, say, text};
@@ -53,7 +53,7 @@ fn rule_row(row: &RuleRow, note: Note, open: bool, dispatch: &Dispatch) -> Html 
     let name = button(
         &[],
         vec![("aria-expanded", aria_bool(open).to_owned())],
-        on_click(dispatch, Action::RuleTapped(row.rule)),
+        on_click(dispatch, ExposureAction::ToggleRule(row.rule)),
         vec![text(note.name)],
     );
     let class: &'static [Fixed] = if row.rule.is_none() {

@@ -53,8 +53,8 @@ pub fn camera_view(
     drift_laid: bool,
     dispatch: &Dispatch,
 ) -> Html {
-    let night = shown.site_sky.night(shown.date);
-    let scene = Scene::new(outing, &shown.site_sky, night);
+    let night = shown.night.site_sky.night(shown.night.date);
+    let scene = Scene::new(outing, &shown.night.site_sky, night);
     let shape = scene.shape();
     let size = if shape >= 1.0 {
         (LONG_SIDE, LONG_SIDE / shape)
@@ -91,7 +91,7 @@ pub fn camera_view(
     tag.add_children(drawn);
     let view = &scene.view;
     let pointed = DragTarget {
-        at: (shown.date, shown.minute),
+        at: (shown.night.date, shown.minute),
         frame: outing.pointing().frame,
         across_deg: (view.sensor.width_mm / view.lens.focal_mm).to_degrees(),
     };
@@ -261,7 +261,7 @@ fn core(
         .map(|(down, _)| (HEIGHTS, down * size.1));
     // words stand above their place
     let mut taken: Vec<(f64, f64)> = heights.map(|(x, y)| (x, y + 14.0)).chain(here).collect();
-    let crossings = shown.evening.core.crossings.iter();
+    let crossings = shown.night.evening.core.crossings.iter();
     let marks = crossings.map(|crossing| (crossing.at, "edge"));
     let hours = crate::ui::screens::night::band::hours(shown, span).into_iter();
     let mut ticks = SvgPath::default();

@@ -1,5 +1,8 @@
 //! The thumb's row under Where?: bearing, tilt, focal length and the minute.
 
+use crate::ui::state::document::kit::KitEdit;
+use crate::ui::state::document::night::NightEdit;
+use crate::ui::state::routes::RouteAction;
 use yew::prelude::*;
 
 use crate::decimal::fixed;
@@ -14,10 +17,10 @@ use crate::ui::widgets::dispatch::Dispatch;
 use crate::ui::widgets::stepper::{Stepper, stepper};
 
 /// Steppers for where the camera points, its lens and the minute.
-pub fn framing_controls(outing: &Outing, shown: &SelectedNight, dispatch: &Dispatch) -> Vec<Html> {
+pub fn framing_controls(outing: &Outing, shown: &SelectedNight, dispatch: &Dispatch) -> Html {
     let frame = outing.pointing().frame;
     let pointed = DragTarget {
-        at: (shown.date, shown.minute),
+        at: (shown.night.date, shown.minute),
         frame,
         across_deg: 0.0,
     };
@@ -39,23 +42,24 @@ pub fn framing_controls(outing: &Outing, shown: &SelectedNight, dispatch: &Dispa
     let focal = Stepper {
         name: "focal length",
         value: exposure::focal(outing.kit.lens.focal_mm),
-        less: Action::FocalStepped(false),
-        more: Action::FocalStepped(true),
-        value_tapped: Some(Action::SheetOpened(Sheet::Focal)),
+        less: KitEdit::StepFocalLength(false).into(),
+        more: KitEdit::StepFocalLength(true).into(),
+        value_tapped: Some(RouteAction::Open(Sheet::FocalLength).into()),
     };
     let to = |minutes: i32| {
         let minute = i32::from(shown.minute) + minutes;
-        Action::LookedAt(
-            shown.date,
+        NightEdit::Minute(
+            shown.night.date,
             minute.max(0).min(i32::from(NIGHT_MIN) - 1) as u16,
         )
+        .into()
     };
     let minute = Stepper {
         name: "ten minutes",
         value: night::time(shown.local(days_of(shown.minute))),
         less: to(-10),
         more: to(10),
-        value_tapped: Some(Action::NowTapped),
+        value_tapped: Some(Action::LookAtNow),
     };
     [bearing, tilt, focal, minute]
         .into_iter()

@@ -1,6 +1,7 @@
 //! Holds the view through the lens: a thumb drags the sky, arrows turn the
 //! camera.
 
+use crate::ui::state::document::framing::FramingEdit;
 use std::cell::Cell;
 use std::rc::Rc;
 
@@ -58,7 +59,7 @@ impl DragTarget {
             tilt: Angle::from_degrees((self.frame.tilt.degrees() + up_deg).clamp(-90.0, 90.0)),
             ..self.frame
         };
-        Action::Framed(self.at.0, self.at.1, frame)
+        FramingEdit::Point(self.at.0, self.at.1, frame).into()
     }
 }
 

@@ -4,6 +4,9 @@ mod camera_view;
 pub mod controls;
 mod draggable;
 
+use crate::ui::state::document::framing::FramingEdit;
+use crate::ui::state::routes::RouteAction;
+use crate::ui::state::views::FramingAction;
 use yew::prelude::*;
 
 use crate::camera::view::SensorPoint;
@@ -13,7 +16,6 @@ use crate::outing::plan::pointing::Pointing;
 use crate::ui::screens::exposure::held_choice;
 use crate::ui::screens::framing::camera_view::camera_view;
 use crate::ui::state::State;
-use crate::ui::state::action::Action;
 use crate::ui::state::derived::selected_night::{MoonSunCrossings, SelectedNight};
 use crate::ui::state::routes::Sheet;
 use crate::ui::text::exposure as shutter_words;
@@ -31,9 +33,9 @@ pub fn framing_screen(
     (shown, crossings): (&SelectedNight, Option<&MoonSunCrossings>),
     dispatch: &Dispatch,
 ) -> Html {
-    let outing = &state.kept.outing;
+    let outing = state.outing();
     let line = |message: String, sheet: Sheet| {
-        let opened = on_click(dispatch, Action::SheetOpened(sheet));
+        let opened = on_click(dispatch, RouteAction::Open(sheet));
         button(
             &[("class", "line")],
             Vec::new(),
@@ -41,12 +43,16 @@ pub fn framing_screen(
             vec![text(message)],
         )
     };
-    let laid = state.drift_laid;
+    let laid = state.framing.drift_map;
     let drift = ToggleGroup {
         name: "drift map over the view",
         options: &[
-            ("sky alone", "", Action::DriftLaid(false)),
-            ("with the drift map", "", Action::DriftLaid(true)),
+            ("sky alone", "", FramingAction::ShowDriftMap(false).into()),
+            (
+                "with the drift map",
+                "",
+                FramingAction::ShowDriftMap(true).into(),
+            ),
         ],
         chosen: Some(usize::from(laid)),
         tall: false,
@@ -56,7 +62,7 @@ pub fn framing_screen(
         button(
             &[("class", "wide")],
             Vec::new(),
-            on_click(dispatch, Action::FrameFreed),
+            on_click(dispatch, FramingEdit::FollowCore),
             vec![text("Follow the core again")],
         )
     } else {
@@ -141,7 +147,7 @@ fn verdict(answer: &Answer, shown: &SelectedNight) -> Html {
 /// Puts the core on a third of the frame, or in its middle.
 fn core_here(outing: &Outing, shown: &SelectedNight, dispatch: &Dispatch) -> Html {
     let stands = shown.reading.core;
-    let looks = shown.site_sky.apparent(stands).0;
+    let looks = shown.night.site_sky.apparent(stands).0;
     let sensor = outing.view().sensor;
     let put = |across: f64, up: f64| {
         let point = SensorPoint {
@@ -149,7 +155,7 @@ fn core_here(outing: &Outing, shown: &SelectedNight, dispatch: &Dispatch) -> Htm
             y_mm: up * sensor.height_mm / 6.0,
         };
         let frame = Pointing::frame_with(outing, (stands.bearing, looks), point);
-        Action::Framed(shown.date, shown.minute, frame)
+        FramingEdit::Point(shown.night.date, shown.minute, frame).into()
     };
     let thirds = ToggleGroup {
         name: "put the core here",

@@ -70,7 +70,7 @@ impl Scale {
 /// What is seen of the night: sunset to sunrise and a little more, or all of it
 /// where the Sun does not set or rise.
 pub fn seen(shown: &SelectedNight) -> Span {
-    let up = Spans::new(&shown.evening.sun[0], false).longest();
+    let up = Spans::new(&shown.night.evening.sun[0], false).longest();
     match up {
         Some(night) => Span {
             start: (night.start - MARGIN).max(0.0),
@@ -83,18 +83,23 @@ pub fn seen(shown: &SelectedNight) -> Span {
 /// The band with its cursor.
 pub fn band(shown: &SelectedNight, outing: &Outing, dispatch: &Dispatch) -> Html {
     let span = seen(shown);
-    let night = shown.site_sky.night(shown.date);
+    let night = shown.night.site_sky.night(shown.night.date);
     let curve = |body| -> Vec<(f64, f64)> {
         let at = |step: usize| span.start + (span.end - span.start) * step as f64 / STEPS as f64;
         (0..=STEPS)
-            .map(|step| (at(step), shown.site_sky.height_deg(&night, body, at(step))))
+            .map(|step| {
+                (
+                    at(step),
+                    shown.night.site_sky.height_deg(&night, body, at(step)),
+                )
+            })
             .collect()
     };
     let (core, moon) = (curve(SkyBody::Core), curve(SkyBody::Moon));
     // the ridge that stands under the core, as the core moves along it
     let ridge: Vec<(f64, f64)> = core
         .iter()
-        .map(|(at, _)| (*at, shown.site_sky.ridge_under_core_deg(&night, *at)))
+        .map(|(at, _)| (*at, shown.night.site_sky.ridge_under_core_deg(&night, *at)))
         .collect();
     let flat: Vec<(f64, f64)> = core.iter().map(|(at, _)| (*at, 0.0)).collect();
     let heights = core.iter().chain(&ridge).map(|(_, height)| *height);
@@ -114,7 +119,7 @@ pub fn band(shown: &SelectedNight, outing: &Outing, dispatch: &Dispatch) -> Html
     let events = events(shown, &scale);
     drawn.push(name("core", &core, &scale, &ridge, &events));
     drawn.push(name("Moon", &moon, &scale, &flat, &events));
-    for window in &shown.evening.usable.windows {
+    for window in &shown.night.evening.usable.windows {
         let (from, to) = (window.span.start, window.span.end);
         let place = vec![
             ("x", fixed(BAR.0, 0)),
@@ -185,6 +190,7 @@ fn rising(curve: &[(f64, f64)], scale: &Scale, line: &[(f64, f64)]) -> String {
 /// Hatching by how high the Sun stands: the closer the lighter.
 fn hatching(shown: &SelectedNight, scale: &Scale) -> String {
     let below = shown
+        .night
         .evening
         .sun
         .each_ref()
@@ -258,7 +264,7 @@ fn name(
 fn events(shown: &SelectedNight, scale: &Scale) -> Vec<(f64, String)> {
     const SUN: [[&str; 2]; 4] = [["sunrise", "sunset"], ["", ""], ["", ""], ["light", "dark"]];
     const MOON: [&str; 2] = ["moonrise", "moonset"];
-    let evening = &shown.evening;
+    let evening = &shown.night.evening;
     let sun = evening.sun.iter().zip(SUN);
     let mut written: Vec<(f64, String)> = Vec::new();
     for (course, names) in sun.chain([(&evening.moon, MOON)]) {
@@ -285,7 +291,7 @@ fn labels(shown: &SelectedNight, scale: &Scale) -> Vec<Html> {
             drawn.push(label(4.0, y, word, class, "start"));
         }
     };
-    for window in &shown.evening.usable.windows {
+    for window in &shown.night.evening.usable.windows {
         let (start, end) = windows::ends(shown, window);
         put(window.span.start, start, "edge", &mut taken);
         put(window.span.end, end, "edge", &mut taken);

@@ -1,5 +1,7 @@
 //! The thumb's row under When?: the minute looked at, the night, the season.
 
+use crate::ui::state::document::night::NightEdit;
+use crate::ui::state::routes::RouteAction;
 use chrono::{Days, NaiveDate};
 use yew::prelude::*;
 
@@ -9,15 +11,15 @@ use crate::ui::state::derived::selected_night::{SelectedNight, days_of};
 use crate::ui::state::routes::Sheet;
 use crate::ui::text::night as words;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
-use crate::ui::widgets::element::{button, el, say, text};
+use crate::ui::widgets::element::{all, button, el, say, text};
 use crate::ui::widgets::stepper::{Stepper, stepper};
 
 /// Values at the cursor, steppers of one minute and ten, and the nights.
-pub fn night_controls(shown: &SelectedNight, dispatch: &Dispatch) -> Vec<Html> {
+pub fn night_controls(shown: &SelectedNight, dispatch: &Dispatch) -> Html {
     let to = |minutes: i32| {
         let minute = i32::from(shown.minute) + minutes;
         let minute = minute.clamp(0, i32::from(NIGHT_MIN) - 1) as u16;
-        Action::LookedAt(shown.date, minute)
+        NightEdit::Minute(shown.night.date, minute).into()
     };
     let by = |name, value: &str, minutes: i32| Stepper {
         name,
@@ -26,13 +28,13 @@ pub fn night_controls(shown: &SelectedNight, dispatch: &Dispatch) -> Vec<Html> {
         more: to(minutes),
         value_tapped: None,
     };
-    let night = |date: Option<NaiveDate>| Action::NightChosen(date.unwrap_or(shown.date));
+    let night = |date: Option<NaiveDate>| NightEdit::Date(date.unwrap_or(shown.night.date)).into();
     let nights = Stepper {
         name: "night",
-        value: words::night_short(shown.date),
-        less: night(shown.date.checked_sub_days(Days::new(1))),
-        more: night(shown.date.checked_add_days(Days::new(1))),
-        value_tapped: Some(Action::SheetOpened(Sheet::Night)),
+        value: words::night_short(shown.night.date),
+        less: night(shown.night.date.checked_sub_days(Days::new(1))),
+        more: night(shown.night.date.checked_add_days(Days::new(1))),
+        value_tapped: Some(RouteAction::Open(Sheet::Night).into()),
     };
     let plain = |word: &'static str, action| {
         button(
@@ -45,7 +47,7 @@ pub fn night_controls(shown: &SelectedNight, dispatch: &Dispatch) -> Vec<Html> {
     let at = shown.local(days_of(shown.minute));
     let message = format!("{} · {}", words::time(at), words::core_now(shown));
     let more = format!("{} · {}", words::moon_now(shown), words::sky_now(shown));
-    vec![
+    all(vec![
         el(
             "p",
             &[("class", "readout"), ("role", "status")],
@@ -62,9 +64,9 @@ pub fn night_controls(shown: &SelectedNight, dispatch: &Dispatch) -> Vec<Html> {
             "div",
             &[("class", "pair")],
             vec![
-                plain("Now", Action::NowTapped),
-                plain("Season", Action::SheetOpened(Sheet::Season)),
+                plain("Now", Action::LookAtNow),
+                plain("Season", RouteAction::Open(Sheet::Season).into()),
             ],
         ),
-    ]
+    ])
 }

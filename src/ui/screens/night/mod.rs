@@ -5,11 +5,11 @@ pub mod calendar_button;
 pub mod controls;
 pub mod timeline_slider;
 
+use crate::ui::state::routes::RouteAction;
 use yew::prelude::*;
 
 use crate::outing::plan::Outing;
 use crate::ui::screens::night::band::band;
-use crate::ui::state::action::Action;
 use crate::ui::state::derived::selected_night::SelectedNight;
 use crate::ui::state::routes::Sheet;
 use crate::ui::text::night as words;
@@ -22,7 +22,7 @@ use crate::ui::widgets::safety_note::safety_note;
 /// The screen.
 pub fn night_screen(outing: &Outing, shown: &SelectedNight, dispatch: &Dispatch) -> Html {
     let line = |message: String, sheet: Sheet| {
-        let opened = on_click(dispatch, Action::SheetOpened(sheet));
+        let opened = on_click(dispatch, RouteAction::Open(sheet));
         button(
             &[("class", "line")],
             Vec::new(),
@@ -54,13 +54,13 @@ pub fn night_screen(outing: &Outing, shown: &SelectedNight, dispatch: &Dispatch)
 
 /// The window: the largest thing on the screen.
 fn verdict(outing: &Outing, shown: &SelectedNight) -> Html {
-    let night = words::night(shown.date);
-    let night = if shown.tonight {
+    let night = words::night(shown.night.date);
+    let night = if shown.night.tonight {
         format!("Tonight, {night}")
     } else {
         night
     };
-    let (figure, under) = match shown.evening.best() {
+    let (figure, under) = match shown.night.evening.best() {
         Some(window) => {
             let (start, end) = windows::ends(shown, &window);
             (

@@ -1,12 +1,12 @@
 //! Holds the band: a thumb, a tap or keys move the cursor along it.
 
+use crate::ui::state::document::night::NightEdit;
 use std::rc::Rc;
 
 use yew::prelude::*;
 
 use crate::outing::plan::NIGHT_MIN;
 use crate::sky::spans::Span;
-use crate::ui::state::action::Action;
 use crate::ui::state::derived::selected_night::{SelectedNight, days_of, minute_of};
 use crate::ui::text::night as words;
 use crate::ui::widgets::dispatch::Dispatch;
@@ -22,7 +22,7 @@ pub fn timeline_slider(
     drawn: Vec<Html>,
     dispatch: &Dispatch,
 ) -> Html {
-    let (date, minute) = (shown.date, shown.minute);
+    let (date, minute) = (shown.night.date, shown.minute);
     let message = format!(
         "{}: {}; {}",
         words::time(shown.local(days_of(minute))),
@@ -45,9 +45,11 @@ pub fn timeline_slider(
         ends,
         pointed: Rc::new(move |along| {
             let at = span.start + along * (span.end - span.start);
-            Action::LookedAt(date, minute_of(at))
+            NightEdit::Minute(date, minute_of(at)).into()
         }),
-        keyed: Rc::new(move |key| Some(Action::LookedAt(date, after_key(key, minute, span)?))),
+        keyed: Rc::new(move |key| {
+            Some(NightEdit::Minute(date, after_key(key, minute, span)?).into())
+        }),
     };
     slider(held, size, drawn, dispatch)
 }

@@ -1,23 +1,25 @@
 //! What Why track? needs under the thumb: the lens looked at, the f-number, the
 //! time, and what the camera stands on.
 
+use crate::ui::state::document::exposure::ExposureEdit;
+use crate::ui::state::routes::RouteAction;
+use crate::ui::state::views::TrackingAction;
 use yew::prelude::*;
 
 use crate::outing::plan::kit::next_focal_mm;
 use crate::outing::plan::{Outing, Support};
-use crate::ui::state::action::Action;
+use crate::ui::screens::exposure::controls::f_number;
 use crate::ui::state::routes::Sheet;
 use crate::ui::text::exposure;
 use crate::ui::text::tracking::lens;
-use crate::ui::widgets::deck::f_number;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
-use crate::ui::widgets::element::{aria_bool, button, el, text};
+use crate::ui::widgets::element::{all, aria_bool, button, el, text};
 use crate::ui::widgets::stepper::{Stepper, stepper};
 
 /// The inputs of Why track?.
-pub fn tracking_controls(outing: &Outing, tried_mm: f64, dispatch: &Dispatch) -> Vec<Html> {
+pub fn tracking_controls(outing: &Outing, tried_mm: f64, dispatch: &Dispatch) -> Html {
     let own_mm = outing.kit.lens.focal_mm;
-    let tried = |up| Action::LensTried(Some(next_focal_mm(tried_mm, up)));
+    let tried = |up| TrackingAction::TryLens(Some(next_focal_mm(tried_mm, up))).into();
     let lens = Stepper {
         name: "lens looked at",
         value: lens(tried_mm),
@@ -25,24 +27,24 @@ pub fn tracking_controls(outing: &Outing, tried_mm: f64, dispatch: &Dispatch) ->
         more: tried(true),
         // a tap goes back to the lens in use, and from there to typing another
         value_tapped: Some(if tried_mm == own_mm {
-            Action::SheetOpened(Sheet::Focal)
+            RouteAction::Open(Sheet::FocalLength).into()
         } else {
-            Action::LensTried(None)
+            TrackingAction::TryLens(None).into()
         }),
     };
     let time = Stepper {
         name: "time in all",
         value: exposure::up_to(outing.stack_min * 60.0),
-        less: Action::StackStepped(false),
-        more: Action::StackStepped(true),
-        value_tapped: Some(Action::SheetOpened(Sheet::Frames)),
+        less: ExposureEdit::StepTotalTime(false).into(),
+        more: ExposureEdit::StepTotalTime(true).into(),
+        value_tapped: Some(RouteAction::Open(Sheet::Frames).into()),
     };
     let stands_on = |word: &'static str, support| {
         let pressed = aria_bool(outing.support == support).to_owned();
         button(
             &[("class", "word")],
             vec![("aria-pressed", pressed)],
-            on_click(dispatch, Action::SupportChosen(support)),
+            on_click(dispatch, ExposureEdit::Support(support)),
             vec![text(word)],
         )
     };
@@ -58,10 +60,10 @@ pub fn tracking_controls(outing: &Outing, tried_mm: f64, dispatch: &Dispatch) ->
             stands_on("tracker", Support::Tracker),
         ],
     );
-    vec![
+    all(vec![
         stepper(lens, dispatch),
         f_number(outing, dispatch),
         stepper(time, dispatch),
         support,
-    ]
+    ])
 }

@@ -1,5 +1,6 @@
 //! Holds the reach chart: a thumb, a tap or keys move the lens along it.
 
+use crate::ui::state::views::TrackingAction;
 use std::rc::Rc;
 
 use yew::prelude::*;
@@ -7,7 +8,6 @@ use yew::prelude::*;
 use crate::decimal::fixed;
 use crate::outing::exposure::by_focal_length::{LONGEST_MM, SHORTEST_MM};
 use crate::outing::plan::kit::next_focal_mm;
-use crate::ui::state::action::Action;
 use crate::ui::widgets::dispatch::Dispatch;
 use crate::ui::widgets::slider::{Slider, slider};
 
@@ -21,7 +21,7 @@ pub fn draggable(
     message: String,
     dispatch: &Dispatch,
 ) -> Html {
-    let tried = |focal_mm: f64| Action::LensTried(Some(focal_mm));
+    let tried = |focal_mm: f64| TrackingAction::TryLens(Some(focal_mm)).into();
     let held = Slider {
         fixed: &[
             ("class", "reach"),

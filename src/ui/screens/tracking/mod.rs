@@ -12,6 +12,7 @@ mod strategies_card;
 mod tables;
 mod targets_card;
 
+use crate::ui::state::routes::RouteAction;
 use yew::prelude::*;
 
 use crate::outing::exposure::corner::Corner;
@@ -24,7 +25,6 @@ use crate::ui::screens::tracking::strategies_card::strategies_card;
 use crate::ui::screens::tracking::tables::{lenses_table, reach_table};
 use crate::ui::screens::tracking::targets_card::targets_card;
 use crate::ui::state::State;
-use crate::ui::state::action::Action;
 use crate::ui::state::derived::tracking_analysis::TrackingAnalysis;
 use crate::ui::state::routes::Sheet;
 use crate::ui::text::corner;
@@ -36,9 +36,9 @@ use crate::ui::widgets::safety_note::safety_note;
 
 /// The screen.
 pub fn tracking_screen(state: &State, analysis: &TrackingAnalysis, dispatch: &Dispatch) -> Html {
-    let outing = &state.kept.outing;
+    let outing = state.outing();
     let line = |message: String, sheet: Sheet| {
-        let opened = on_click(dispatch, Action::SheetOpened(sheet));
+        let opened = on_click(dispatch, RouteAction::Open(sheet));
         button(
             &[("class", "line")],
             Vec::new(),
@@ -47,11 +47,11 @@ pub fn tracking_screen(state: &State, analysis: &TrackingAnalysis, dispatch: &Di
         )
     };
     let chart = FocalLengthChart {
-        reaches: &analysis.rest.reaches,
+        reaches: &analysis.table.reaches,
         own_mm: outing.kit.lens.focal_mm,
         tried_mm: analysis.ways.focal_mm,
-        too_long_mm: analysis.rest.too_long_mm,
-        targets: &analysis.rest.targets,
+        too_long_mm: analysis.table.too_long_mm,
+        targets: &analysis.table.targets,
         message: analysis.message(),
     };
     let reach = vec![
@@ -72,7 +72,7 @@ pub fn tracking_screen(state: &State, analysis: &TrackingAnalysis, dispatch: &Di
             &[("class", "legend")],
             words::ground(outing, &analysis.reach),
         ),
-        message(
+        details(
             "The same in numbers, and what it rests on",
             reach_table(outing, analysis),
         ),
@@ -81,7 +81,7 @@ pub fn tracking_screen(state: &State, analysis: &TrackingAnalysis, dispatch: &Di
         line(shutter_words::kit(&outing.kit, outing.f_number), Sheet::Kit),
         verdict(state, analysis),
         card("Longest clean exposure, by lens", reach),
-        strategies_card(state, analysis, dispatch),
+        strategies_card(state, analysis),
         card("What a stack loses", matching(state, analysis)),
         card("Light and ISO", light(state, analysis, dispatch)),
         card("Why", reasons(state, analysis)),
@@ -96,7 +96,7 @@ pub fn tracking_screen(state: &State, analysis: &TrackingAnalysis, dispatch: &Di
 
 /// The opening sentence, what to take, and how many times longer a tripod needs.
 fn verdict(state: &State, analysis: &TrackingAnalysis) -> Html {
-    let (outing, compared) = (&state.kept.outing, &analysis.compared);
+    let (outing, compared) = (state.outing(), &analysis.compared);
     let ways = &compared.ways;
     // a range needs room beside the word
     let times = words::times(compared);
@@ -163,17 +163,17 @@ pub fn card(title: &str, parts: Vec<Html>) -> Html {
 }
 
 /// Something that unfolds.
-pub fn message(summary: &str, inside: Vec<Html>) -> Html {
+pub fn details(summary: &str, inside: Vec<Html>) -> Html {
     let summary = say("summary", &[], summary.to_owned());
     let parts = std::iter::once(summary).chain(inside).collect();
     el("details", &[], parts)
 }
 
 fn matching(state: &State, analysis: &TrackingAnalysis) -> Vec<Html> {
-    let outing = &state.kept.outing;
+    let outing = state.outing();
     vec![
         say("p", &[], words::lost(&analysis.compared, outing)),
-        message(
+        details(
             "Every usual lens, and what it rests on",
             lenses_table(analysis),
         ),
@@ -181,9 +181,9 @@ fn matching(state: &State, analysis: &TrackingAnalysis) -> Vec<Html> {
 }
 
 fn light(state: &State, analysis: &TrackingAnalysis, dispatch: &Dispatch) -> Vec<Html> {
-    let outing = &state.kept.outing;
+    let outing = state.outing();
     let chosen = outing.iso.is_some();
-    let frames = on_click(dispatch, Action::SheetOpened(Sheet::Frames));
+    let frames = on_click(dispatch, RouteAction::Open(Sheet::Frames));
     let basis = LIGHT_BASIS.iter().map(|message| say("p", &[], *message));
     let mut parts = vec![
         say(
@@ -207,7 +207,7 @@ fn light(state: &State, analysis: &TrackingAnalysis, dispatch: &Dispatch) -> Vec
         frames,
         vec![text("ISO, frames and what is known of the body")],
     ));
-    parts.push(message("What it rests on", basis.collect()));
+    parts.push(details("What it rests on", basis.collect()));
     parts
 }
 
@@ -229,10 +229,10 @@ fn corners(outing: &Outing, way: &Strategy, focal_mm: f64) -> Vec<Html> {
 
 fn reasons(state: &State, analysis: &TrackingAnalysis) -> Vec<Html> {
     let reasons = reasons::reasons(
-        &state.kept.outing,
+        state.outing(),
         &analysis.compared,
         analysis.tracked.longest_s,
     );
-    let unfolding = |reason: Reason| message(&reason.claim, vec![say("p", &[], reason.behind)]);
+    let unfolding = |reason: Reason| details(&reason.claim, vec![say("p", &[], reason.behind)]);
     reasons.map(unfolding).collect()
 }

@@ -4,14 +4,13 @@ use yew::prelude::*;
 
 use crate::outing::exposure::strategies::Strategy;
 use crate::ui::screens::tracking::assumptions::PICTURE_BASIS;
-use crate::ui::screens::tracking::sample_images::sample_images;
-use crate::ui::screens::tracking::{self, message};
+use crate::ui::screens::tracking::sample_images::SampleImage;
+use crate::ui::screens::tracking::{self, details};
 use crate::ui::state::State;
 use crate::ui::state::derived::tracking_analysis::TrackingAnalysis;
 use crate::ui::text::exposure::{bare, up_to};
 use crate::ui::text::field_card::card;
 use crate::ui::text::tracking as words;
-use crate::ui::widgets::dispatch::Dispatch;
 use crate::ui::widgets::element::{el, say};
 
 /// Names of the four ways.
@@ -23,29 +22,35 @@ const NAMES: [&str; 4] = [
 ];
 
 /// The card.
-pub fn strategies_card(state: &State, analysis: &TrackingAnalysis, _: &Dispatch) -> Html {
-    let outing = &state.kept.outing;
+pub fn strategies_card(state: &State, analysis: &TrackingAnalysis) -> Html {
+    let outing = state.outing();
     let ways = analysis.ways.all();
-    let pictures = NAMES.into_iter().zip(&ways).map(|(name, way)| {
-        let (frames, message) = words::way(way);
-        let label = format!("{name}: {frames}, {message}, as a patch of the picture");
-        el(
-            "figure",
-            &[("class", "way")],
-            vec![
-                sample_images(label),
-                el(
-                    "figcaption",
-                    &[],
-                    vec![
-                        say("strong", &[], name),
-                        say("span", &[], frames),
-                        say("span", &[], message),
-                    ],
-                ),
-            ],
-        )
-    });
+    let samples = state.tracking.samples.as_ref();
+    let pictures = NAMES
+        .into_iter()
+        .zip(&ways)
+        .enumerate()
+        .map(|(place, (name, way))| {
+            let (frames, message) = words::way(way);
+            let label = format!("{name}: {frames}, {message}, as a patch of the picture");
+            let pixels = samples.and_then(|samples| samples.get(place).cloned());
+            el(
+                "figure",
+                &[("class", "way")],
+                vec![
+                    html! { <SampleImage {label} {pixels} theme={state.display.theme} /> },
+                    el(
+                        "figcaption",
+                        &[],
+                        vec![
+                            say("strong", &[], name),
+                            say("span", &[], frames),
+                            say("span", &[], message),
+                        ],
+                    ),
+                ],
+            )
+        });
     let title = format!(
         "{} at {}, four ways",
         up_to(outing.stack_min * 60.0),
@@ -56,7 +61,7 @@ pub fn strategies_card(state: &State, analysis: &TrackingAnalysis, _: &Dispatch)
         vec![
             el("div", &[("class", "ways")], pictures.collect()),
             say("p", &[], words::sky_short(&analysis.sky)),
-            message(
+            details(
                 "The four in numbers, and what the pictures rest on",
                 words_and_table(analysis),
             ),

@@ -1,5 +1,6 @@
 //! The body of the kit in use: format, pixels, exact sizes.
 
+use crate::ui::state::document::kit::KitEdit;
 use yew::prelude::*;
 
 use crate::camera::sensor::{FORMATS, Sensor};
@@ -29,8 +30,8 @@ pub fn body_fields(kit: &Kit, dispatch: &Dispatch) -> Html {
     ])
 }
 
-fn with_sensor(kit: &Kit, sensor: Sensor) -> Action {
-    Action::KitEdited(Box::new(kit.with_sensor(sensor)))
+fn sensor_edit(sensor: Sensor) -> Action {
+    KitEdit::Sensor(sensor).into()
 }
 
 fn format_select(kit: &Kit, dispatch: &Dispatch) -> Html {
@@ -45,7 +46,7 @@ fn format_select(kit: &Kit, dispatch: &Dispatch) -> Html {
                 plain(format.width_mm),
                 plain(format.height_mm)
             );
-            let action = with_sensor(kit, format.sensor(megapixels));
+            let action = sensor_edit(format.sensor(megapixels));
             (format!("{}, {size}", format.name), Some(action))
         })
         .collect();
@@ -70,7 +71,7 @@ fn usual_counts(kit: &Kit, dispatch: &Dispatch) -> Html {
     let options: Vec<_> = usual
         .iter()
         .zip(&words)
-        .map(|(count, word)| (word.as_str(), "", with_sensor(kit, format.sensor(*count))))
+        .map(|(count, word)| (word.as_str(), "", sensor_edit(format.sensor(*count))))
         .collect();
     let megapixels = kit.sensor.megapixels();
     let same = |count: &f64| (megapixels / count - 1.0).abs() < SAME_COUNT;
@@ -142,7 +143,6 @@ fn exact_fields(kit: &Kit, dispatch: &Dispatch) -> Html {
             shown,
             set,
         } = exact;
-        let kit = kit.clone();
         let whole = bounds == SIDE_PX;
         let read = Callback::from(move |text: String| {
             let value = if whole {
@@ -150,9 +150,9 @@ fn exact_fields(kit: &Kit, dispatch: &Dispatch) -> Html {
             } else {
                 bounds.read(&text)
             }?;
-            let mut sensor = kit.sensor;
+            let mut sensor = sensor;
             set(&mut sensor, value);
-            Ok(with_sensor(&kit, sensor))
+            Ok(sensor_edit(sensor))
         });
         let typed = TextField::digits((id, label, bounds.unit), shown);
         text_field(typed, read, dispatch)

@@ -1,29 +1,31 @@
 //! The lens of the kit in use, and the kit's name.
 
+use crate::ui::state::document::kit::KitEdit;
 use yew::prelude::*;
 
 use crate::camera::lens::Projection;
 use crate::decimal::plain;
 use crate::outing::plan::bounds::{F_NUMBER, FOCAL_MM};
 use crate::outing::plan::kit::Kit;
-use crate::outing::share::query::LONGEST_NAME;
 use crate::ui::sheets::kit::real_lens_fields::real_lens_fields;
-use crate::ui::state::action::Action;
 use crate::ui::text::exposure;
 use crate::ui::widgets::dispatch::Dispatch;
 use crate::ui::widgets::element::{all, el};
 use crate::ui::widgets::select::{Select, select};
-use crate::ui::widgets::text_field::{Read, TextField, text_field};
+use crate::ui::widgets::text_field::{TextField, text_field};
 
 /// Focal length, widest aperture, projection, and what is known of it besides.
 pub fn lens_fields(kit: &Kit, dispatch: &Dispatch) -> Html {
-    let focal = reader(kit, |kit, text| {
-        kit.lens.focal_mm = FOCAL_MM.read(text)?;
-        Ok(())
+    let focal = Callback::from(|text: String| {
+        FOCAL_MM
+            .read(&text)
+            .map(|focal_mm| KitEdit::FocalLength(focal_mm).into())
     });
-    let widest = reader(kit, |kit, text| {
-        kit.lens.f_number = F_NUMBER.read(text.strip_prefix("f/").unwrap_or(text))?;
-        Ok(())
+    let widest = Callback::from(|text: String| {
+        let number = text.strip_prefix("f/").unwrap_or(&text);
+        F_NUMBER
+            .read(number)
+            .map(|f_number| KitEdit::WidestAperture(f_number).into())
     });
     let number = |id, label, unit, value| TextField::digits((id, label, unit), plain(value));
     let lens = kit.lens;
@@ -40,10 +42,8 @@ pub fn lens_fields(kit: &Kit, dispatch: &Dispatch) -> Html {
         ),
     ];
     let option = |projection: Projection| {
-        let mut kit = kit.clone();
-        kit.lens.projection = projection;
         let word = exposure::projection(projection).to_owned();
-        (word, Some(Action::KitEdited(Box::new(kit))))
+        (word, Some(KitEdit::Projection(projection).into()))
     };
     let same = |projection: &Projection| *projection == lens.projection;
     let projections = Select {
@@ -61,20 +61,7 @@ pub fn lens_fields(kit: &Kit, dispatch: &Dispatch) -> Html {
 
 /// What the owner calls the kit.
 pub fn name_field(kit: &Kit, dispatch: &Dispatch) -> Html {
-    let read = reader(kit, |kit, text| {
-        kit.name = text.trim().chars().take(LONGEST_NAME).collect();
-        Ok(())
-    });
+    let read = Callback::from(|text: String| Ok(KitEdit::Name(text).into()));
     let name = TextField::words(("kit-name", "Name, if you like", ""), kit.name.clone());
     text_field(name, read, dispatch)
-}
-
-/// Reads a typed value into the kit, or says what is wrong.
-pub fn reader(kit: &Kit, read: fn(&mut Kit, &str) -> Result<(), String>) -> Read {
-    let kit = kit.clone();
-    Callback::from(move |text: String| {
-        let mut kit = kit.clone();
-        read(&mut kit, &text)?;
-        Ok(Action::KitEdited(Box::new(kit)))
-    })
 }

@@ -5,14 +5,15 @@ mod lens_fields;
 mod photo_button;
 mod real_lens_fields;
 
+use crate::ui::state::State;
+use crate::ui::state::document::lists::ListsEdit;
 use yew::prelude::*;
 
+use crate::outing::document::Document;
 use crate::outing::plan::kit::Kit;
 use crate::ui::sheets::kit::body_fields::body_fields;
 use crate::ui::sheets::kit::lens_fields::{lens_fields, name_field};
 use crate::ui::sheets::kit::photo_button::photo_button;
-use crate::ui::state::action::Action;
-use crate::ui::state::document::Document;
 use crate::ui::text::exposure;
 use crate::ui::widgets::dialog::dialog;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
@@ -20,10 +21,11 @@ use crate::ui::widgets::element::{all, button, el, nothing, say, text};
 use crate::ui::widgets::toggle_group::option;
 
 /// The sheet.
-pub fn kit_sheet(kept: &Document, photo_message: Option<&str>, dispatch: &Dispatch) -> Html {
+pub fn kit_sheet(state: &State, dispatch: &Dispatch) -> Html {
+    let kept = state.document();
     let kit = &kept.outing.kit;
     let saved = kept.kits.contains(kit);
-    let (word, state) = if saved {
+    let (word, disabled) = if saved {
         ("Saved", vec![("disabled", String::new())])
     } else {
         ("Save this kit", Vec::new())
@@ -36,14 +38,14 @@ pub fn kit_sheet(kept: &Document, photo_message: Option<&str>, dispatch: &Dispat
             &[("class", "in-use"), ("role", "status")],
             exposure::kit(kit, kept.outing.f_number),
         ),
-        photo_button(photo_message, dispatch),
+        photo_button(state.photo.as_deref(), dispatch),
         body_fields(kit, dispatch),
         lens_fields(kit, dispatch),
         name_field(kit, dispatch),
         button(
             &[("class", "wide")],
-            state,
-            on_click(dispatch, Action::KitSaved),
+            disabled,
+            on_click(dispatch, ListsEdit::SaveKit),
             vec![text(word)],
         ),
     ];
@@ -64,14 +66,14 @@ fn saved_kits(kept: &Document, dispatch: &Dispatch) -> Html {
         let remove = button(
             &[],
             vec![("aria-label", format!("remove {name}"))],
-            on_click(dispatch, Action::KitRemoved(place)),
+            on_click(dispatch, ListsEdit::RemoveKit(place)),
             vec![text("Remove")],
         );
         let take = option(
             name,
             line,
             used,
-            on_click(dispatch, Action::KitTaken(place)),
+            on_click(dispatch, ListsEdit::UseKit(place)),
         );
         el("li", &[], vec![take, remove])
     };

@@ -1,13 +1,14 @@
 //! How the lens of the kit in use departs from an ideal one: distortion, the width
 //! of a star, light lost in the corners.
 
+use crate::ui::state::action::Action;
+use crate::ui::state::document::kit::KitEdit;
 use yew::prelude::*;
 
 use crate::camera::lens::{Lens, StarWidth};
 use crate::decimal::plain;
 use crate::outing::plan::bounds::{FALLOFF_STOPS, K1, K2, STAR_PX, distortion};
 use crate::outing::plan::kit::Kit;
-use crate::ui::sheets::kit::lens_fields::reader;
 use crate::ui::widgets::dispatch::Dispatch;
 use crate::ui::widgets::element::{el, say};
 use crate::ui::widgets::text_field::{Read, TextField, optional_text_field};
@@ -45,12 +46,12 @@ pub fn real_lens_fields(kit: &Kit, dispatch: &Dispatch) -> Html {
         boxed(
             signed("k1", distortion.k1),
             "first order",
-            reader(kit, read_k1),
+            reader(kit.lens, read_k1),
         ),
         boxed(
             signed("k2", distortion.k2),
             "second order",
-            reader(kit, read_k2),
+            reader(kit.lens, read_k2),
         ),
     ];
     let centre = ("star-centre", "Star in the middle", STAR_PX.unit);
@@ -59,12 +60,12 @@ pub fn real_lens_fields(kit: &Kit, dispatch: &Dispatch) -> Html {
         boxed(
             optional(centre, star_width.map(|width| width.centre_px)),
             UNKNOWN,
-            reader(kit, read_centre_width),
+            reader(kit.lens, read_centre_width),
         ),
         boxed(
             optional(corner, star_width.map(|width| width.corner_px)),
             UNKNOWN,
-            reader(kit, read_corner_width),
+            reader(kit.lens, read_corner_width),
         ),
     ];
     let falloff = ("falloff", "Light lost in the corners", FALLOFF_STOPS.unit);
@@ -77,48 +78,54 @@ pub fn real_lens_fields(kit: &Kit, dispatch: &Dispatch) -> Html {
         boxed(
             optional(falloff, corner_falloff_stops),
             FALLOFF,
-            reader(kit, |kit, text| {
-                kit.lens.corner_falloff_stops = FALLOFF_STOPS.read_if_any(text)?;
-                Ok(())
+            Callback::from(|text: String| {
+                FALLOFF_STOPS
+                    .read_if_any(&text)
+                    .map(|stops| KitEdit::CornerFalloff(stops).into())
             }),
         ),
     ];
     el("details", &[], parts)
 }
 
+/// A field's reader of the lens in force: what is typed beside what stands there.
+fn reader(lens: Lens, read: fn(&Lens, &str) -> Result<KitEdit, String>) -> Read {
+    Callback::from(move |text: String| read(&lens, &text).map(Action::from))
+}
+
 /// Reads one coefficient, with the other as it is; an empty box is 0.
-fn read_k1(kit: &mut Kit, text: &str) -> Result<(), String> {
+fn read_k1(lens: &Lens, text: &str) -> Result<KitEdit, String> {
     let k1 = K1.read_if_any(text)?.unwrap_or(0.0);
-    kit.lens.distortion = distortion(k1, kit.lens.distortion.k2)?;
-    Ok(())
+    distortion(k1, lens.distortion.k2).map(KitEdit::Distortion)
 }
 
-fn read_k2(kit: &mut Kit, text: &str) -> Result<(), String> {
+fn read_k2(lens: &Lens, text: &str) -> Result<KitEdit, String> {
     let k2 = K2.read_if_any(text)?.unwrap_or(0.0);
-    kit.lens.distortion = distortion(kit.lens.distortion.k1, k2)?;
-    Ok(())
+    distortion(lens.distortion.k1, k2).map(KitEdit::Distortion)
 }
 
-fn read_centre_width(kit: &mut Kit, text: &str) -> Result<(), String> {
-    let held = kit.lens.star_width;
-    let held = held.map(|held| (held.centre_px, held.corner_px));
-    let widths = beside(STAR_PX.read_if_any(text)?, held);
-    kit.lens.star_width = widths.map(|(centre_px, corner_px)| StarWidth {
-        centre_px,
-        corner_px,
-    });
-    Ok(())
+fn read_centre_width(lens: &Lens, text: &str) -> Result<KitEdit, String> {
+    let known = lens.star_width;
+    let known = known.map(|known| (known.centre_px, known.corner_px));
+    let widths = beside(STAR_PX.read_if_any(text)?, known);
+    Ok(KitEdit::StarWidth(widths.map(|(centre_px, corner_px)| {
+        StarWidth {
+            centre_px,
+            corner_px,
+        }
+    })))
 }
 
-fn read_corner_width(kit: &mut Kit, text: &str) -> Result<(), String> {
-    let held = kit.lens.star_width;
-    let held = held.map(|held| (held.corner_px, held.centre_px));
-    let widths = beside(STAR_PX.read_if_any(text)?, held);
-    kit.lens.star_width = widths.map(|(corner_px, centre_px)| StarWidth {
-        centre_px,
-        corner_px,
-    });
-    Ok(())
+fn read_corner_width(lens: &Lens, text: &str) -> Result<KitEdit, String> {
+    let known = lens.star_width;
+    let known = known.map(|known| (known.corner_px, known.centre_px));
+    let widths = beside(STAR_PX.read_if_any(text)?, known);
+    Ok(KitEdit::StarWidth(widths.map(|(corner_px, centre_px)| {
+        StarWidth {
+            centre_px,
+            corner_px,
+        }
+    })))
 }
 
 /// A value typed into one of two boxes, and the other's, after it. The two are known
@@ -136,15 +143,29 @@ fn beside(typed: Option<f64>, held: Option<(f64, f64)>) -> Option<(f64, f64)> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::outing::plan::Outing;
 
     fn typed(kit: &mut Kit, texts: &[(&str, &str)]) -> Vec<String> {
-        let read = |(name, text): &(&str, &str)| match *name {
-            "k1" => read_k1(kit, text),
-            "k2" => read_k2(kit, text),
-            "centre" => read_centre_width(kit, text),
-            _ => read_corner_width(kit, text),
+        let mut outing = Outing {
+            kit: kit.clone(),
+            ..Outing::default()
         };
-        texts.iter().map(read).filter_map(Result::err).collect()
+        let mut errors = Vec::new();
+        for (name, text) in texts {
+            let lens = &outing.kit.lens;
+            let read = match *name {
+                "k1" => read_k1(lens, text),
+                "k2" => read_k2(lens, text),
+                "centre" => read_centre_width(lens, text),
+                _ => read_corner_width(lens, text),
+            };
+            match read {
+                Ok(edit) => edit.apply(&mut outing),
+                Err(error) => errors.push(error),
+            }
+        }
+        *kit = outing.kit;
+        errors
     }
 
     #[test]

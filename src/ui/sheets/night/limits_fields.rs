@@ -1,11 +1,11 @@
 //! What must hold for a shot window: darkness, the core's least height, the Moon.
 
+use crate::ui::state::document::night::NightEdit;
 use yew::prelude::*;
 
 use crate::angle::Angle;
 use crate::outing::plan::bounds::LEAST_CORE;
 use crate::outing::plan::limits::{DarknessLimit, Limits, MoonLimit};
-use crate::ui::state::action::Action;
 use crate::ui::text::windows;
 use crate::ui::widgets::dispatch::Dispatch;
 use crate::ui::widgets::element::{all, say};
@@ -21,26 +21,16 @@ const MILLIONTHS: f64 = 1e6;
 /// Step of the least height, degrees.
 const STEP_DEG: f64 = 1.0;
 
-fn chosen(limits: Limits) -> Action {
-    Action::LimitsChosen(limits)
-}
-
 /// How dark it must be and how high the core; `tall` where there is room for what each means.
 pub fn darkness_and_height(limits: &Limits, tall: bool, dispatch: &Dispatch) -> Html {
     let darkness = DarknessLimit::ALL.map(|darkness| {
         let (word, means) = windows::darkness_limit(darkness);
-        let limits = Limits {
-            darkness,
-            ..*limits
-        };
-        (word, if tall { means } else { "" }, chosen(limits))
+        let means = if tall { means } else { "" };
+        (word, means, NightEdit::Darkness(darkness).into())
     });
     let to = |degrees: f64| {
-        let held = degrees.clamp(LEAST_CORE.least, LEAST_CORE.most);
-        chosen(Limits {
-            least_core: Angle::from_degrees(held),
-            ..*limits
-        })
+        let within = degrees.clamp(LEAST_CORE.least, LEAST_CORE.most);
+        NightEdit::LeastHeight(Angle::from_degrees(within)).into()
     };
     // an angle's degrees are off by a rounding, which must not keep a step from being one
     let least_deg = (limits.least_core.degrees() * MILLIONTHS).round() / MILLIONTHS;
@@ -73,12 +63,8 @@ pub fn moon_choice(limits: &Limits, tall: bool, dispatch: &Dispatch) -> Html {
     let moon_words = MOONS.map(windows::moon_limit);
     let moon = |place: usize| {
         let (word, means) = &moon_words[place];
-        let limits = Limits {
-            moon: MOONS[place],
-            ..*limits
-        };
         let means = if tall { means.as_str() } else { "" };
-        (*word, means, chosen(limits))
+        (*word, means, NightEdit::Moon(MOONS[place]).into())
     };
     let moons = ToggleGroup {
         name: "Moon put up with",

@@ -3,12 +3,13 @@
 
 pub mod limits_fields;
 
+use crate::ui::state::document::night::NightEdit;
+use crate::ui::state::routes::RouteAction;
 use yew::prelude::*;
 
 use crate::outing::night::local_time::{read_date, written_date};
 use crate::outing::plan::Outing;
 use crate::ui::sheets::night::limits_fields::{darkness_and_height, moon_choice};
-use crate::ui::state::action::Action;
 use crate::ui::state::derived::selected_night::SelectedNight;
 use crate::ui::state::routes::Sheet;
 use crate::ui::text::framing;
@@ -21,19 +22,20 @@ use crate::ui::widgets::text_field::{TextField, text_field};
 pub fn night_sheet(outing: &Outing, shown: &SelectedNight, dispatch: &Dispatch) -> Html {
     let date = TextField::words(
         ("night", "Evening of (year-month-day)", ""),
-        written_date(shown.date),
+        written_date(shown.night.date),
     );
-    let dated = Callback::from(|text: String| read_date(&text).map(Action::NightChosen));
+    let dated =
+        Callback::from(|text: String| read_date(&text).map(|value| NightEdit::Date(value).into()));
     let skyline = button(
         &[("class", "wide")],
         Vec::new(),
-        on_click(dispatch, Action::SheetOpened(Sheet::Skyline)),
+        on_click(dispatch, RouteAction::Open(Sheet::Skyline)),
         vec![text(framing::skyline(outing))],
     );
     let tonight = button(
         &[("class", "wide")],
         Vec::new(),
-        on_click(dispatch, Action::TonightChosen),
+        on_click(dispatch, NightEdit::Tonight),
         vec![text("Tonight")],
     );
     let parts = vec![

@@ -2,18 +2,19 @@
 
 mod sources;
 
+use crate::ui::state::document::ridge::RidgeEdit;
+use crate::ui::state::skyline::SkylineAction;
+use crate::ui::widgets::text_field::number_field;
 use yew::prelude::*;
 
 use crate::angle::Angle;
 use crate::decimal::{fixed, plain};
 use crate::land::ridge::{RidgeLine, Sighting};
 use crate::land::sighting::{BEND, dip};
-use crate::outing::plan::bounds::{BEARING, Bounds, DECLINATION, RIDGE, SIGHTED};
+use crate::outing::plan::bounds::{BEARING, DECLINATION, RIDGE, SIGHTED};
 use crate::outing::plan::site::Site;
 use crate::ui::sheets::skyline::sources::{along_phone, from_files, from_map};
 use crate::ui::state::State;
-use crate::ui::state::action::Action;
-use crate::ui::state::drafts::Drafts;
 use crate::ui::text::exposure::{degrees, degrees_to, skyline_height};
 use crate::ui::text::framing::compass_warning;
 use crate::ui::text::night::bearing;
@@ -30,15 +31,15 @@ const LISTED: usize = 40;
 
 /// The sheet.
 pub fn skyline_sheet(state: &State, dispatch: &Dispatch) -> Html {
-    let ridge = &state.kept.outing.site.ridge;
-    let draft = &state.draft;
+    let ridge = &state.outing().site.ridge;
+    let draft = &state.skyline;
     let message = draft.message.clone().unwrap_or_default();
     let parts = vec![
         profile(ridge),
         say("p", &[("role", "status"), ("class", "after")], message),
         sightings(ridge, dispatch),
         typed(state, dispatch),
-        all_round(&state.kept.outing.site, dispatch),
+        all_round(&state.outing().site, dispatch),
         from_map(state, dispatch),
         along_phone(state, dispatch),
         from_files(state, dispatch),
@@ -113,17 +114,13 @@ fn profile(ridge: &RidgeLine) -> Html {
     )
 }
 
-fn drawn(ridge: RidgeLine) -> Action {
-    Action::RidgeDrawn(Box::new(ridge))
-}
-
 fn sightings(ridge: &RidgeLine, dispatch: &Dispatch) -> Html {
     let held = ridge.sightings();
     let clear = || {
         button(
             &[("class", "wide")],
             Vec::new(),
-            on_click(dispatch, drawn(RidgeLine::level(ridge.all_round()))),
+            on_click(dispatch, RidgeEdit::Clear),
             vec![text("Remove all sightings")],
         )
     };
@@ -147,7 +144,7 @@ fn sightings(ridge: &RidgeLine, dispatch: &Dispatch) -> Html {
         let remove = button(
             &[],
             vec![("aria-label", format!("remove {message}"))],
-            on_click(dispatch, drawn(ridge.without(place))),
+            on_click(dispatch, RidgeEdit::Remove(place)),
             vec![text("Remove")],
         );
         el(
@@ -160,43 +157,7 @@ fn sightings(ridge: &RidgeLine, dispatch: &Dispatch) -> Html {
     all(vec![el("ul", &[("class", "kits")], rows), clear()])
 }
 
-/// The draft with something changed.
-pub(super) fn with(draft: &Drafts, change: impl FnOnce(&mut Drafts)) -> Action {
-    let mut draft = draft.clone();
-    change(&mut draft);
-    Action::Drafted(Box::new(draft))
-}
-
-/// A box for one number of the sighting in the making.
-pub(super) fn number(
-    (id, label, unit): (&'static str, &'static str, &'static str),
-    value: f64,
-    bounds: Bounds,
-    take: fn(&mut Drafts, f64),
-    state: &State,
-    dispatch: &Dispatch,
-) -> Html {
-    let about = TextField::words((id, label, unit), plain(value));
-    let draft = state.draft.clone();
-    let read: Read = Callback::from(move |typed: String| {
-        let value = if unit == "°" {
-            bounds.read_angle(&typed)?.degrees()
-        } else {
-            bounds.read(&typed)?
-        };
-        Ok(with(&draft, |draft| take(draft, value)))
-    });
-    text_field(about, read, dispatch)
-}
-
-pub(super) fn add(
-    sighting: Sighting,
-    ridge: &RidgeLine,
-    word: &'static str,
-    dispatch: &Dispatch,
-) -> Html {
-    let mut ridge = ridge.clone();
-    ridge.take(sighting);
+pub(super) fn add(sighting: Sighting, word: &'static str, dispatch: &Dispatch) -> Html {
     let message = format!(
         "{word}: {}, {}",
         bearing(sighting.bearing),
@@ -205,37 +166,29 @@ pub(super) fn add(
     button(
         &[("class", "wide")],
         Vec::new(),
-        on_click(dispatch, drawn(ridge)),
+        on_click(dispatch, RidgeEdit::Add(sighting)),
         vec![text(message)],
     )
 }
 
 fn typed(state: &State, dispatch: &Dispatch) -> Html {
-    let draft = &state.draft;
+    let draft = &state.skyline;
     let north = ToggleGroup {
         name: "bearings from",
         options: &[
-            (
-                "true north",
-                "",
-                with(draft, |draft| draft.magnetic = false),
-            ),
-            (
-                "compass north",
-                "",
-                with(draft, |draft| draft.magnetic = true),
-            ),
+            ("true north", "", SkylineAction::Magnetic(false).into()),
+            ("compass north", "", SkylineAction::Magnetic(true).into()),
         ],
         chosen: Some(usize::from(draft.magnetic)),
         tall: false,
     };
-    let declination = state.declination();
+    let declination = draft.declination();
     let warning = compass_warning(draft.modelled);
     let warning = warning.map_or_else(nothing, |message| {
         say("p", &[("class", "sentence")], message)
     });
     let compass = if draft.magnetic {
-        let typed = number(
+        let typed = number_field(
             (
                 "declination",
                 "Declination, east positive (World Magnetic Model 2025, or typed)",
@@ -243,8 +196,7 @@ fn typed(state: &State, dispatch: &Dispatch) -> Html {
             ),
             (declination.degrees() * 10.0).round() / 10.0,
             DECLINATION,
-            |draft, value| draft.declination = Some(Angle::from_degrees(value)),
-            state,
+            |value| SkylineAction::Declination(Angle::from_degrees(value)),
             dispatch,
         );
         all(vec![typed, warning])
@@ -253,30 +205,23 @@ fn typed(state: &State, dispatch: &Dispatch) -> Html {
     };
     all(vec![
         say("h3", &[], "Add a sighting"),
-        number(
+        number_field(
             ("bearing", "Bearing", "°"),
             draft.bearing.degrees(),
             BEARING,
-            |draft, value| draft.bearing = Angle::from_degrees(value),
-            state,
+            |value| SkylineAction::Bearing(Angle::from_degrees(value)),
             dispatch,
         ),
         toggle_group(&north, dispatch),
         compass,
-        number(
+        number_field(
             ("sighted", "Height of the skyline there", "°"),
             draft.height.degrees(),
             SIGHTED,
-            |draft, value| draft.height = Angle::from_degrees(value),
-            state,
+            |value| SkylineAction::Height(Angle::from_degrees(value)),
             dispatch,
         ),
-        add(
-            draft.typed(declination),
-            &state.kept.outing.site.ridge,
-            "Add",
-            dispatch,
-        ),
+        add(draft.typed(), "Add", dispatch),
     ])
 }
 
@@ -287,18 +232,16 @@ fn all_round(site: &Site, dispatch: &Dispatch) -> Html {
         ("ridge", "Height where nobody has looked", "°"),
         plain(level.degrees()),
     );
-    let held = ridge.clone();
-    let read: Read =
-        Callback::from(move |typed: String| Ok(drawn(held.at_level(RIDGE.read_angle(&typed)?))));
-    let to = |degrees: f64| {
-        let held = degrees.clamp(RIDGE.least, RIDGE.most);
-        drawn(ridge.at_level(Angle::from_degrees(held)))
-    };
+    let read: Read = Callback::from(|typed: String| {
+        RIDGE
+            .read_angle(&typed)
+            .map(|level| RidgeEdit::Level(level).into())
+    });
     let by_degree = Stepper {
         name: "ridge height, whole degrees",
         value: degrees(level),
-        less: to(level.degrees().ceil() - 1.0),
-        more: to(level.degrees().floor() + 1.0),
+        less: RidgeEdit::StepLevel(false).into(),
+        more: RidgeEdit::StepLevel(true).into(),
         value_tapped: None,
     };
     all(vec![
@@ -326,7 +269,7 @@ fn over_a_plain(site: &Site, dispatch: &Dispatch) -> Html {
         button(
             &[("class", "wide"), ("id", "dip")],
             Vec::new(),
-            on_click(dispatch, drawn(site.ridge.at_level(level))),
+            on_click(dispatch, RidgeEdit::Level(level)),
             vec![text(word)],
         ),
         say(

@@ -1,6 +1,8 @@
 //! Sightings from elsewhere: the map, the phone's sensors, a table, tiles of
 //! heights.
 
+use crate::ui::state::skyline::SkylineAction;
+use crate::ui::widgets::text_field::number_field;
 use web_sys::{HtmlInputElement, HtmlTextAreaElement};
 use yew::prelude::*;
 
@@ -9,9 +11,8 @@ use crate::browser::worker_client;
 use crate::land::sighting::height_of_ridge;
 use crate::outing::plan::bounds::{BEND, DISTANCE_M, RISE_M};
 use crate::sky::almanac::SkyBody;
-use crate::ui::sheets::skyline::{add, number, with};
+use crate::ui::sheets::skyline::add;
 use crate::ui::state::State;
-use crate::ui::state::action::Action;
 use crate::ui::text::exposure::{degrees, degrees_to};
 use crate::ui::text::framing::compass_warning;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
@@ -20,33 +21,30 @@ use crate::ui::widgets::toggle_group::option;
 
 /// The height of a ridge by its distance and how much higher it is.
 pub(super) fn from_map(state: &State, dispatch: &Dispatch) -> Html {
-    let draft = &state.draft;
+    let draft = &state.skyline;
     let height = height_of_ridge(draft.rise_m, draft.distance_m, draft.bend);
-    let use_it = with(draft, |draft| draft.height = height);
+    let use_it = SkylineAction::Height(height);
     all(vec![
         say("h3", &[], "Its height from a map"),
-        number(
+        number_field(
             ("distance", "Distance of the ridge", "m"),
             draft.distance_m,
             DISTANCE_M,
-            |draft, value| draft.distance_m = value,
-            state,
+            SkylineAction::Distance,
             dispatch,
         ),
-        number(
+        number_field(
             ("rise", "Higher than the site by", "m"),
             draft.rise_m,
             RISE_M,
-            |draft, value| draft.rise_m = value,
-            state,
+            SkylineAction::Rise,
             dispatch,
         ),
-        number(
+        number_field(
             ("bend", "Bend of light along the ground, usually 0.13", ""),
             draft.bend,
             BEND,
-            |draft, value| draft.bend = value,
-            state,
+            SkylineAction::Bend,
             dispatch,
         ),
         button(
@@ -63,9 +61,9 @@ pub(super) fn from_map(state: &State, dispatch: &Dispatch) -> Html {
 
 /// A sighting along the phone's long edge.
 pub(super) fn along_phone(state: &State, dispatch: &Dispatch) -> Html {
-    let draft = &state.draft;
-    let start = with(draft, |draft| draft.leaning = !draft.leaning);
-    let word = if draft.leaning {
+    let draft = &state.skyline;
+    let start = SkylineAction::Sense(!draft.sensing);
+    let word = if draft.sensing {
         "Stop"
     } else {
         "Sight along the phone"
@@ -86,15 +84,15 @@ pub(super) fn along_phone(state: &State, dispatch: &Dispatch) -> Html {
             vec![text(word)],
         ),
     ];
-    if !draft.leaning {
+    if !draft.sensing {
         return all(parts);
     }
-    let Some(lean) = draft.lean else {
+    let Some(tilt) = draft.tilt else {
         parts.push(say("p", &[], "Waiting for the phone's sensor."));
         return all(parts);
     };
-    let height = Angle::from_degrees(lean.height_deg + draft.level_deg);
-    let compass = match lean.compass_deg {
+    let height = Angle::from_degrees(tilt.height_deg + draft.level_deg);
+    let compass = match tilt.compass_deg {
         Some(bearing) => format!("compass {}", degrees_to(Angle::from_degrees(bearing), 0)),
         None => "no compass: type the bearing above".to_owned(),
     };
@@ -103,9 +101,9 @@ pub(super) fn along_phone(state: &State, dispatch: &Dispatch) -> Html {
         &[("class", "in-use")],
         format!("{} up · {compass}", degrees(height)),
     ));
-    let level = on_click(dispatch, with(draft, |draft| draft.set_level()));
+    let level = on_click(dispatch, SkylineAction::SetLevel);
     let mut ways = vec![option("It lies level now", "", false, level)];
-    if lean.compass_deg.is_some() {
+    if tilt.compass_deg.is_some() {
         // set against the sky it needs no field
         let warning = compass_warning(draft.modelled).filter(|_| draft.turn_deg.is_none());
         parts.extend(warning.map(|message| say("p", &[("class", "sentence")], message)));
@@ -118,15 +116,15 @@ pub(super) fn along_phone(state: &State, dispatch: &Dispatch) -> Html {
                 word,
                 "",
                 false,
-                on_click(dispatch, Action::BodyPointed(body)),
+                on_click(dispatch, SkylineAction::PointedAt(body)),
             ));
         }
     }
     parts.push(el("div", &[("class", "choice tall")], ways));
-    parts.push(match draft.along_phone(state.declination()) {
-        Some(sighting) => add(sighting, &state.kept.outing.site.ridge, "Take", dispatch),
+    parts.push(match draft.along_phone() {
+        Some(sighting) => add(sighting, "Take", dispatch),
         None => {
-            let use_it = with(draft, |draft| draft.height = height);
+            let use_it = SkylineAction::Height(height);
             button(
                 &[("class", "wide")],
                 Vec::new(),
@@ -147,22 +145,24 @@ pub(super) fn from_files(state: &State, dispatch: &Dispatch) -> Html {
             let text = area.map(|area| area.value()).unwrap_or_default();
             if !text.trim().is_empty() {
                 let read = dispatch.clone();
-                worker_client::table(text, move |message| read.emit(Action::SkylineRead(message)));
+                worker_client::table(text, move |message| {
+                    read.emit(SkylineAction::Read(message).into())
+                });
             }
         })
     };
     let opened = {
         let dispatch = dispatch.clone();
-        let (site, bend) = (state.kept.outing.site.clone(), state.draft.bend);
+        let (site, bend) = (state.outing().site.clone(), state.skyline.bend);
         Callback::from(move |event: Event| {
             let input = event.target_dyn_into::<HtmlInputElement>();
             let Some(files) = input.and_then(|input| input.files()) else {
                 return;
             };
             let read = dispatch.clone();
-            dispatch.emit(Action::SkylineOpened);
+            dispatch.emit(SkylineAction::Reading.into());
             worker_client::skyline(&files, &site, bend, move |message| {
-                read.emit(Action::SkylineRead(message));
+                read.emit(SkylineAction::Read(message).into());
             });
         })
     };

@@ -1,4 +1,131 @@
-//! Values derived from the state, computed when a screen or sheet needs them.
+//! Values derived from the state, each computed again only when its inputs changed.
+//!
+//! Screens and sheets take what they show from here and compute nothing themselves. Nothing
+//! is invalidated by hand: a [`Memo`] compares its inputs.
 
+pub mod memo;
 pub mod selected_night;
 pub mod tracking_analysis;
+
+use std::rc::Rc;
+
+use chrono::{DateTime, NaiveDate, Utc};
+
+use super::State;
+use crate::browser::time_zone::BrowserTimeZones;
+use crate::land::ridge::RidgeLine;
+use crate::outing::exposure::Answer;
+use crate::outing::night::season::{NIGHTS, Season};
+use crate::outing::plan::Outing;
+use crate::outing::plan::limits::Limits;
+use crate::outing::plan::site::Site;
+use crate::sky::observer::GeoPosition;
+use crate::sky::tonight::tonight;
+use memo::Memo;
+use selected_night::{MoonSunCrossings, Night, NightInputs, SelectedNight};
+use tracking_analysis::{LensTable, TrackingAnalysis};
+
+/// Everything derived, as far as something asked for it.
+#[derive(Default)]
+pub struct Derived {
+    answer: Memo<AnswerInputs, Answer>,
+    tonight: Memo<(DateTime<Utc>, GeoPosition), NaiveDate>,
+    night: Memo<NightInputs, Night>,
+    crossings: Memo<NightInputs, MoonSunCrossings>,
+    season: Memo<(Site, Limits, NaiveDate), Season>,
+    lens_table: Memo<(Outing, NaiveDate, u16), LensTable>,
+    tracking: Memo<(Outing, NaiveDate, u16, f64), TrackingAnalysis>,
+}
+
+/// What an [`Answer`] depends on: the outing without skyline and limits.
+#[derive(Debug, Clone, PartialEq)]
+struct AnswerInputs(Outing);
+
+impl AnswerInputs {
+    fn new(outing: &Outing) -> Self {
+        let site = Site {
+            ridge: RidgeLine::default(),
+            name: String::new(),
+            ..outing.site.clone()
+        };
+        Self(Outing {
+            site,
+            limits: Limits::default(),
+            ..outing.clone()
+        })
+    }
+}
+
+impl Derived {
+    /// The shutter time and what belongs to it.
+    pub fn answer(&self, state: &State) -> Rc<Answer> {
+        let key = AnswerInputs::new(state.outing());
+        self.answer.get(key, |inputs| Answer::compute(&inputs.0))
+    }
+
+    /// The date of the coming night at the site.
+    pub fn tonight(&self, state: &State) -> NaiveDate {
+        let key = (state.now, state.outing().site.on_earth());
+        *self
+            .tonight
+            .get(key, |(now, position)| tonight(*now, *position))
+    }
+
+    /// The night selected, or else tonight, and the minute looked at.
+    pub fn night(&self, state: &State) -> SelectedNight {
+        let inputs = self.night_inputs(state);
+        let night = self
+            .night
+            .get(inputs, |inputs| Night::new(inputs, &BrowserTimeZones));
+        SelectedNight::new(night, state.outing().minute)
+    }
+
+    /// When Moon and Sun cross the skyline in that night.
+    pub fn crossings(&self, state: &State) -> Rc<MoonSunCrossings> {
+        let selected = self.night(state);
+        self.crossings.get(self.night_inputs(state), |_| {
+            MoonSunCrossings::new(&selected.night)
+        })
+    }
+
+    /// A year of nights: the one to come, or the one that begins with a night outside it.
+    pub fn season(&self, state: &State) -> Rc<Season> {
+        let (tonight, outing) = (self.tonight(state), state.outing());
+        let date = outing.night.unwrap_or(tonight);
+        let ahead = (date - tonight).num_days();
+        let from = if (0..i64::from(NIGHTS)).contains(&ahead) {
+            tonight
+        } else {
+            date
+        };
+        let key = (outing.site.clone(), outing.limits, from);
+        self.season
+            .get(key, |(site, limits, from)| Season::new(site, limits, *from))
+    }
+
+    /// What a tracker and a stack gain, with the lens looked at.
+    pub fn tracking(&self, state: &State) -> Rc<TrackingAnalysis> {
+        let (selected, outing) = (self.night(state), state.outing());
+        let focal_mm = state.tracking.tried_mm.unwrap_or(outing.kit.lens.focal_mm);
+        let date = selected.night.date;
+        let table = self
+            .lens_table
+            .get((outing.clone(), date, selected.minute), |_| {
+                LensTable::new(outing, &selected)
+            });
+        let key = (outing.clone(), date, selected.minute, focal_mm);
+        self.tracking
+            .get(key, |_| TrackingAnalysis::new(outing, table, focal_mm))
+    }
+
+    fn night_inputs(&self, state: &State) -> NightInputs {
+        let (tonight, outing) = (self.tonight(state), state.outing());
+        let date = outing.night.unwrap_or(tonight);
+        NightInputs {
+            site: outing.site.clone(),
+            limits: outing.limits,
+            date,
+            tonight: date == tonight,
+        }
+    }
+}

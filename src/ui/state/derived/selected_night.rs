@@ -1,23 +1,39 @@
 //! The night on the screen: which one, by which clock, and the minute looked at.
 
+use std::rc::Rc;
+
 use chrono::NaiveDate;
 
 use crate::outing::night::NightWindows;
 use crate::outing::night::local_time::{Local, NightClock, TimeZones};
 use crate::outing::night::site_sky::{SiteSky, SkyReading};
+use crate::outing::plan::NIGHT_MIN;
 use crate::outing::plan::limits::Limits;
-use crate::outing::plan::{NIGHT_MIN, Outing};
+use crate::outing::plan::site::Site;
 use crate::sky::almanac::SkyBody;
 use crate::sky::night::Course;
 
-/// Everything When? shows, worked out from the outing and the time of day.
-#[derive(Debug, Clone)]
-pub struct SelectedNight {
+/// What a [`Night`] depends on. The minute looked at is not among it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct NightInputs {
+    /// The site.
+    pub site: Site,
+    /// The limits of a shot window.
+    pub limits: Limits,
     /// The date of the night's noon.
     pub date: NaiveDate,
-    /// Whether it is tonight, picked or not.
+    /// Whether it is tonight, selected or not.
     pub tonight: bool,
-    /// Somebody at the site.
+}
+
+/// A night at the site.
+#[derive(Debug, Clone)]
+pub struct Night {
+    /// The date of its noon.
+    pub date: NaiveDate,
+    /// Whether it is tonight, selected or not.
+    pub tonight: bool,
+    /// The sky over the site.
     pub site_sky: SiteSky,
     /// What the night offers.
     pub evening: NightWindows,
@@ -25,36 +41,54 @@ pub struct SelectedNight {
     pub easier_limits: Option<(Limits, f64)>,
     /// The site's clock.
     pub clock: NightClock,
-    /// The minute looked at, since noon.
+}
+
+impl Night {
+    /// Computes a night.
+    pub fn new(inputs: &NightInputs, zones: &dyn TimeZones) -> Self {
+        let NightInputs {
+            site,
+            limits,
+            date,
+            tonight,
+        } = inputs;
+        let site_sky = SiteSky::over(site, *date, 1);
+        let evening = site_sky.evening(*date, limits);
+        let clock = NightClock::new(&site.zone, evening.start, zones);
+        let easier = evening
+            .usable
+            .windows
+            .is_empty()
+            .then(|| site_sky.easier_limits(&site_sky.night(*date), limits));
+        Self {
+            date: *date,
+            tonight: *tonight,
+            evening,
+            easier_limits: easier.flatten(),
+            clock,
+            site_sky,
+        }
+    }
+}
+
+/// A night and the minute looked at.
+#[derive(Debug, Clone)]
+pub struct SelectedNight {
+    /// The night.
+    pub night: Rc<Night>,
+    /// The minute, since its noon.
     pub minute: u16,
     /// How things stand then.
     pub reading: SkyReading,
 }
 
 impl SelectedNight {
-    /// The night an outing asks for; without one, tonight.
-    pub fn new(outing: &Outing, tonight: NaiveDate, clocks: &dyn TimeZones) -> Self {
-        let date = outing.night.unwrap_or(tonight);
-        let site_sky = SiteSky::over(outing, date, 1);
-        let evening = site_sky.evening(date, &outing.limits);
-        let clock = NightClock::new(&outing.site.zone, evening.start, clocks);
-        let night = site_sky.night(date);
-        let minute = outing
-            .minute
-            .unwrap_or_else(|| minute_of(evening.best_displayed()));
-        let easier_limits = evening
-            .usable
-            .windows
-            .is_empty()
-            .then(|| site_sky.easier_limits(&night, &outing.limits));
-        let reading = site_sky.reading(date, days_of(minute));
+    /// The minute asked for, or the best one.
+    pub fn new(night: Rc<Night>, minute: Option<u16>) -> Self {
+        let minute = minute.unwrap_or_else(|| minute_of(night.evening.best_displayed()));
+        let reading = night.site_sky.reading(night.date, days_of(minute));
         Self {
-            date,
-            tonight: date == tonight,
-            site_sky,
-            evening,
-            easier_limits: easier_limits.flatten(),
-            clock,
+            night,
             minute,
             reading,
         }
@@ -62,11 +96,12 @@ impl SelectedNight {
 
     /// The site's clock so many days into the night.
     pub fn local(&self, at: f64) -> Local {
-        self.clock.local(self.evening.start.plus_days(at))
+        let night = &self.night;
+        night.clock.local(night.evening.start.plus_days(at))
     }
 }
 
-/// Moon and Sun over the ridge line, which take longer than all the rest.
+/// When Moon and Sun cross the skyline.
 #[derive(Debug, Clone)]
 pub struct MoonSunCrossings {
     /// The Moon's upper edge.
@@ -76,11 +111,11 @@ pub struct MoonSunCrossings {
 }
 
 impl MoonSunCrossings {
-    /// Over the night shown.
-    pub fn new(shown: &SelectedNight) -> Self {
-        let night = shown.site_sky.night(shown.date);
+    /// Over a night.
+    pub fn new(night: &Night) -> Self {
+        let hours = night.site_sky.night(night.date);
         let [moon, sun] =
-            [SkyBody::Moon, SkyBody::Sun].map(|body| shown.site_sky.over_ridge(&night, body));
+            [SkyBody::Moon, SkyBody::Sun].map(|body| night.site_sky.over_ridge(&hours, body));
         Self { moon, sun }
     }
 }

@@ -1,5 +1,4 @@
-//! Why track? on the screen: worked out from the outing, the night and the lens
-//! looked at.
+//! What Why track? shows, from the outing, the night and the lens looked at.
 
 use std::rc::Rc;
 
@@ -29,13 +28,15 @@ pub struct TrackingAnalysis {
     pub ways: Strategies,
     /// What the tracker gains with it.
     pub compared: Compared,
-    /// What does not hang on the lens looked at.
-    pub rest: Rc<LensTable>,
+    /// What does not depend on the lens looked at.
+    pub table: Rc<LensTable>,
 }
 
-/// What hangs on the outing and the night alone.
+/// What depends on the outing and the minute alone.
 #[derive(Debug, Clone)]
 pub struct LensTable {
+    /// The sky where the camera points.
+    pub sky: SkyBrightness,
     /// Every lens.
     pub reaches: ExposureCurves,
     /// From where on a tripod is too little, mm: for the usual body, and for the best one
@@ -60,13 +61,19 @@ pub struct TargetExposure {
     pub compared: Compared,
 }
 
-/// Lenses told in the tables, mm.
+/// Lenses of the tables, mm.
 const LENSES_MM: [f64; 11] = [
     14.0, 20.0, 24.0, 35.0, 50.0, 85.0, 135.0, 200.0, 300.0, 400.0, 600.0,
 ];
 
 impl LensTable {
-    fn new(outing: &Outing, sky: &SkyBrightness, lights: &SkyBrightnessModel<'_>) -> Self {
+    /// For an outing at the minute looked at.
+    pub fn new(outing: &Outing, selected: &SelectedNight) -> Self {
+        let frame = outing.pointing().frame;
+        let at = (selected.night.date, days_of(selected.minute));
+        let lights = SkyBrightnessModel::at(&selected.night.site_sky, at);
+        let here = lights.towards((frame.bearing, frame.tilt));
+        let sky = &here;
         let reaches = ExposureCurves::new(outing);
         let best = with_best_body(outing);
         let ways = |outing: &Outing, focal_mm| {
@@ -106,6 +113,7 @@ impl LensTable {
             }
         };
         Self {
+            sky: here,
             too_long_mm: [usual, best.as_ref().map_or(usual, too_long)],
             lenses: LENSES_MM.map(compared).into(),
             targets: framed_by(outing.kit.sensor).map(&mut target).collect(),
@@ -116,30 +124,19 @@ impl LensTable {
 }
 
 impl TrackingAnalysis {
-    /// For an outing on a night, and the lens looked at; `rest` where it is known
-    /// already.
-    pub fn new(
-        outing: &Outing,
-        shown: &SelectedNight,
-        tried_mm: Option<f64>,
-        rest: Option<Rc<LensTable>>,
-    ) -> Self {
-        let focal_mm = tried_mm.unwrap_or(outing.kit.lens.focal_mm);
-        let frame = outing.pointing().frame;
-        let at = (shown.date, days_of(shown.minute));
-        let lights = SkyBrightnessModel::at(&shown.site_sky, at);
-        let sky = lights.towards((frame.bearing, frame.tilt));
-        let rest = rest.unwrap_or_else(|| Rc::new(LensTable::new(outing, &sky, &lights)));
-        let reach = rest.reaches.at(outing, focal_mm);
-        let tracked = rest.reaches.tracked(outing, focal_mm);
-        let compared = Compared::new(outing, rest.best.as_ref(), focal_mm, &sky, tracked);
+    /// For an outing and a focal length, mm.
+    pub fn new(outing: &Outing, table: Rc<LensTable>, focal_mm: f64) -> Self {
+        let sky = table.sky;
+        let reach = table.reaches.at(outing, focal_mm);
+        let tracked = table.reaches.tracked(outing, focal_mm);
+        let compared = Compared::new(outing, table.best.as_ref(), focal_mm, &sky, tracked);
         Self {
             sky,
-            rest,
             ways: compared.ways,
             compared,
             reach,
             tracked,
+            table,
         }
     }
 

@@ -1,0 +1,113 @@
+//! What survives the page: the outing, recent outings, kits, sites and ticks.
+//!
+//! Saved kits, sites, ticks and outings are stored under a key each, so that two tabs that
+//! save at the same time both succeed. All of it has the one written form
+//! ([`query`]). A text that cannot be read gives a sentence and is moved to another key,
+//! where it can be recovered by hand.
+
+mod autosave;
+mod items;
+mod recent;
+
+pub use autosave::Autosave;
+pub use items::{is_list_key, load as load_lists};
+pub use recent::{RecentOuting, list as recent_outings};
+
+use super::{storage, time_zone};
+use crate::angle::Angle;
+use crate::outing::document::{Document, OutingId};
+use crate::outing::plan::Outing;
+use crate::outing::plan::site::{Site, Zone};
+use crate::outing::share::query;
+
+/// Where the outing used last, in any tab, is stored.
+const OUTING: &str = "tarnlight.outing";
+
+/// Where a tab keeps the identifier of its outing.
+const TAB_OUTING: &str = "tarnlight.outing-id";
+
+/// After the key of a text that could not be read: where that is moved.
+const ASIDE: &str = ".aside";
+
+/// What a page starts with.
+pub struct Restored {
+    /// The outing used last, and the saved lists.
+    pub document: Document,
+    /// The outing of this tab, where another tab used another one since.
+    pub own: Option<(OutingId, Outing)>,
+    /// What could not be read.
+    pub messages: Vec<String>,
+}
+
+/// Reads what was stored; `id` is for an outing that has none yet.
+pub fn restore(id: OutingId) -> Restored {
+    let mut messages = Vec::new();
+    items::adopt_older_lists(&mut messages);
+    let lists = items::load_reporting(&mut messages);
+    let latest = latest_outing(&mut messages);
+    let own = own_outing();
+    let mut document = Document {
+        id,
+        outing: latest,
+        kits: lists.kits,
+        sites: lists.sites,
+        ticks: lists.ticks,
+    };
+    let own = match own {
+        Some((own_id, outing)) if outing == document.outing => {
+            document.id = own_id;
+            None
+        }
+        own => own,
+    };
+    Restored {
+        document,
+        own,
+        messages,
+    }
+}
+
+/// The outing used last; the usual one where there is none.
+fn latest_outing(messages: &mut Vec<String>) -> Outing {
+    let Some(text) = storage::get(OUTING) else {
+        let mut outing = Outing::default();
+        outing.site = first_site(outing.site);
+        return outing;
+    };
+    let plan = query::read(&text);
+    if !plan.errors.is_empty() {
+        set_aside(OUTING, &text);
+        messages.push(
+            "what was kept here could not be read; the usual values stand in for it".to_owned(),
+        );
+    }
+    plan.outing
+}
+
+/// The outing this tab had when it was reloaded, or closed and opened again.
+fn own_outing() -> Option<(OutingId, Outing)> {
+    let id = OutingId(storage::tab_get(TAB_OUTING)?.parse().ok()?);
+    Some((id, recent::get(id)?))
+}
+
+/// The site of a first start: on the meridian of the phone's own clock.
+fn first_site(usual: Site) -> Site {
+    let Some((zone, offset_min)) = time_zone::own_zone() else {
+        return usual;
+    };
+    Site {
+        longitude: Angle::from_degrees(f64::from(offset_min) / 4.0),
+        zone: if zone == "UTC" {
+            Zone::Fixed(0)
+        } else {
+            Zone::Named(zone)
+        },
+        ..usual
+    }
+}
+
+/// Moves a text that could not be read in full to where it can be recovered by hand.
+fn set_aside(key: &str, text: &str) {
+    // nothing can be done when even that cannot be stored
+    let _ = storage::set(&[key, ASIDE].concat(), text);
+}

@@ -1,0 +1,71 @@
+//! The recent outings, each with its skyline, under a key of its own.
+
+use crate::browser::{storage, time_zone};
+use crate::outing::document::OutingId;
+use crate::outing::plan::Outing;
+use crate::outing::share::query;
+
+/// Before the identifier in the key of a recent outing.
+const PREFIX: &str = "tarnlight.recent.";
+
+/// Recent outings kept.
+const MOST: usize = 20;
+
+/// A recent outing.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RecentOuting {
+    /// Identifies it.
+    pub id: OutingId,
+    /// When it was changed last, ms since 1970.
+    pub saved_ms: i64,
+    /// As it was last.
+    pub outing: Outing,
+}
+
+/// Stores an outing in its written form under its identifier; the oldest give way.
+pub(super) fn put(id: OutingId, form: &str) -> Result<(), String> {
+    let now_ms = time_zone::now().timestamp_millis();
+    storage::set(&key(id), &format!("{now_ms} {form}"))?;
+    for (old, _) in stored().into_iter().skip(MOST) {
+        storage::remove(&[PREFIX, &old].concat());
+    }
+    Ok(())
+}
+
+/// The outing with an identifier.
+pub(super) fn get(id: OutingId) -> Option<Outing> {
+    read(id, &storage::get(&key(id))?).map(|recent| recent.outing)
+}
+
+/// The recent outings, the one changed last first. What cannot be read is left out.
+pub fn list() -> Vec<RecentOuting> {
+    let stored = stored().into_iter();
+    stored
+        .filter_map(|(id, text)| read(OutingId(id.parse().ok()?), &text))
+        .collect()
+}
+
+/// The key of a recent outing.
+pub(super) fn key(id: OutingId) -> String {
+    format!("{PREFIX}{}", id.0)
+}
+
+/// Identifiers and texts, the one changed last first.
+fn stored() -> Vec<(String, String)> {
+    let mut stored = storage::with_prefix(PREFIX);
+    stored.sort_by_key(|(_, text)| std::cmp::Reverse(saved_ms(text)));
+    stored
+}
+
+fn saved_ms(text: &str) -> Option<i64> {
+    text.split_once(' ')?.0.parse().ok()
+}
+
+fn read(id: OutingId, text: &str) -> Option<RecentOuting> {
+    let plan = query::read(text.split_once(' ')?.1);
+    (!plan.invalid).then_some(RecentOuting {
+        id,
+        saved_ms: saved_ms(text)?,
+        outing: plan.outing,
+    })
+}

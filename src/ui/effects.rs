@@ -1,0 +1,248 @@
+//! Performs the effects that reducers return, and listens to the browser. Nowhere else does
+//! the page reach beyond its state.
+
+use std::cell::RefCell;
+use std::rc::Rc;
+
+use gloo_events::EventListener;
+use gloo_timers::callback::Timeout;
+
+use crate::browser::current_time::{self, CurrentTime};
+use crate::browser::orientation::{self, TiltSensor};
+use crate::browser::persistence::{self, Autosave};
+use crate::browser::session_history::SessionHistory;
+use crate::browser::wake_lock::{self, WakeLock};
+use crate::browser::{gazetteer, offline, storage, theme, time_zone, url_hash, worker_client};
+use crate::light::patch::Patch;
+use crate::outing::document::OutingId;
+use crate::outing::plan::Outing;
+use crate::outing::share::qr;
+use crate::outing::share::query;
+use crate::outing::share::short_link::{LeftOut, shortened_to};
+use crate::ui::state::State;
+use crate::ui::state::action::Action;
+use crate::ui::state::display::DisplayAction;
+use crate::ui::state::effect::Effect;
+use crate::ui::state::notices::{Notice, NoticesAction};
+use crate::ui::state::routes::{RouteAction, Routes};
+use crate::ui::state::share::{CodeImage, DrawnCode, ShareAction};
+use crate::ui::state::site_sheet::SiteAction;
+use crate::ui::state::skyline::SkylineAction;
+use crate::ui::state::views::{SAMPLES, TrackingAction};
+use crate::ui::widgets::dispatch::Dispatch;
+
+/// How long a change waits before it is stored, ms: a held stepper is stored once. Leaving
+/// the page stores at once.
+const SAVE_DELAY_MS: u32 = 200;
+
+/// What the page holds of the browser.
+pub struct Effects {
+    dispatch: Dispatch,
+    autosave: Rc<RefCell<Autosave>>,
+    /// Dropped, the change is not stored.
+    save: Option<Timeout>,
+    wake_lock: Option<WakeLock>,
+    tilt_sensor: Option<TiltSensor>,
+    session_history: SessionHistory<Routes>,
+    /// The samples of sky that the worker draws, and those it drew last.
+    drawing: Option<[Patch; SAMPLES]>,
+    drawn: Option<[Patch; SAMPLES]>,
+    _listeners: [Option<EventListener>; 3],
+    _clock: CurrentTime,
+}
+
+/// The state of a page that starts, from what was stored and from the address.
+pub fn restored() -> State {
+    let seed = (js_sys::Math::random() * 2f64.powi(53)) as u64;
+    let stored = persistence::restore(OutingId(seed));
+    let theme = theme::stored().unwrap_or(theme::Theme::Dusk);
+    let mut state = State::new(stored.document, theme, time_zone::now(), seed);
+    for message in stored.messages {
+        state.notices.message(message);
+    }
+    if let Some((id, outing)) = stored.own {
+        state.reduce(Action::OpenRecent(id, Box::new(outing)));
+    }
+    if let Some(plan) = url_hash::take() {
+        state.reduce(Action::Arrived(Box::new(plan)));
+    }
+    state
+}
+
+impl Effects {
+    /// Starts to listen, and performs what the first state asks for.
+    pub fn new(state: &State, dispatch: &Dispatch) -> Self {
+        let autosave = Rc::new(RefCell::new(Autosave::new(state.document())));
+        let leaving = {
+            let autosave = autosave.clone();
+            storage::on_page_hide(move || {
+                // the page is unloading; there is nowhere to show the error
+                let _ = autosave.borrow_mut().write();
+            })
+        };
+        let link = {
+            let dispatch = dispatch.clone();
+            url_hash::on_link(move |plan| dispatch.emit(Action::Arrived(Box::new(plan))))
+        };
+        let other_tabs = {
+            let (autosave, dispatch) = (autosave.clone(), dispatch.clone());
+            storage::on_change(move |key| stored_elsewhere(key, &autosave, &dispatch))
+        };
+        let session_history = {
+            let dispatch = dispatch.clone();
+            SessionHistory::new(state.routes.clone(), move |routes| {
+                dispatch.emit(RouteAction::Restore(routes).into());
+            })
+        };
+        let clock = {
+            let dispatch = dispatch.clone();
+            current_time::follow(move |now| dispatch.emit(Action::Clock(now)))
+        };
+        {
+            let dispatch = dispatch.clone();
+            offline::start(move || {
+                dispatch.emit(NoticesAction::Show(Notice::NewVersion).into());
+            });
+        }
+        let mut effects = Self {
+            dispatch: dispatch.clone(),
+            autosave,
+            save: None,
+            wake_lock: None,
+            tilt_sensor: None,
+            session_history,
+            drawing: None,
+            drawn: None,
+            _listeners: [leaving, link, other_tabs],
+            _clock: clock,
+        };
+        effects.perform(Effect::ApplyTheme(state.display.theme), state);
+        effects.perform(Effect::Save, state);
+        effects
+    }
+
+    /// Performs an effect of a reducer that led to this state.
+    pub fn perform(&mut self, effect: Effect, state: &State) {
+        match effect {
+            Effect::Save => self.save(state),
+            Effect::ApplyTheme(theme) => {
+                if let Err(message) = theme::apply(theme) {
+                    notify(&self.dispatch, message);
+                }
+            }
+            Effect::WakeLock(on) => self.wake_lock = on.then(|| self.request_wake_lock()),
+            Effect::TiltSensor(on) => {
+                self.tilt_sensor = on.then(|| self.listen_to_tilt()).flatten();
+            }
+            Effect::LoadGazetteer => {
+                let dispatch = self.dispatch.clone();
+                gazetteer::open(move |loaded| {
+                    dispatch.emit(SiteAction::GazetteerLoaded(loaded).into());
+                });
+            }
+            Effect::FindDeclination => {
+                let (dispatch, outing) = (self.dispatch.clone(), state.outing());
+                let date = outing.night.unwrap_or_else(|| state.now.date_naive());
+                worker_client::declination(&outing.site, date, move |found| {
+                    dispatch.emit(SkylineAction::DeclinationFound(found).into());
+                });
+            }
+            Effect::DrawCode => draw_code(state.outing(), &self.dispatch),
+            Effect::Advance(routes) => self.session_history.advance(routes),
+            Effect::Retreat(routes) => self.session_history.retreat(&routes),
+            Effect::ActivateNewVersion => offline::take_over(),
+        }
+    }
+
+    /// Has samples of sky drawn, one set at a time: what is changed meanwhile is drawn when
+    /// that is there.
+    pub fn draw_samples(&mut self, samples: [Patch; SAMPLES]) {
+        if self.drawing.is_some() || self.drawn == Some(samples) {
+            return;
+        }
+        self.drawing = Some(samples);
+        let dispatch = self.dispatch.clone();
+        worker_client::patches(&samples, move |drawn| {
+            dispatch.emit(TrackingAction::SamplesDrawn(drawn).into());
+        });
+    }
+
+    /// The worker answered: the next set can be drawn.
+    pub fn samples_drawn(&mut self) {
+        self.drawn = self.drawing.take();
+    }
+
+    /// Stores the document, soon.
+    fn save(&mut self, state: &State) {
+        self.autosave.borrow_mut().note(state.document());
+        let (autosave, dispatch) = (self.autosave.clone(), self.dispatch.clone());
+        self.save = Some(Timeout::new(SAVE_DELAY_MS, move || {
+            let written = autosave.borrow_mut().write();
+            if let Err(message) = written {
+                notify(&dispatch, message);
+            }
+        }));
+    }
+
+    fn request_wake_lock(&self) -> WakeLock {
+        let dispatch = self.dispatch.clone();
+        wake_lock::hold(move |message| {
+            dispatch.emit(DisplayAction::KeepAwake(false).into());
+            notify(&dispatch, message);
+        })
+    }
+
+    fn listen_to_tilt(&self) -> Option<TiltSensor> {
+        let (tilted, failed) = (self.dispatch.clone(), self.dispatch.clone());
+        orientation::listen(
+            move |tilt| tilted.emit(SkylineAction::Tilted(tilt).into()),
+            move |why| failed.emit(SkylineAction::SensorFailed(why).into()),
+        )
+    }
+}
+
+/// Another tab stored something.
+fn stored_elsewhere(key: &str, autosave: &Rc<RefCell<Autosave>>, dispatch: &Dispatch) {
+    if persistence::is_list_key(key) {
+        // what is pending here is stored first, so that it counts
+        let written = autosave.borrow_mut().write();
+        if let Err(message) = written {
+            notify(dispatch, message);
+            return;
+        }
+        let lists = persistence::load_lists();
+        autosave.borrow_mut().rebase(&lists);
+        dispatch.emit(Action::ListsStored(Box::new(lists)));
+    } else if autosave.borrow().owns(key) {
+        // a tab that was duplicated edits the same outing
+        dispatch.emit(Action::OutingIdTaken);
+    }
+}
+
+/// Draws the code of an outing's link; as much of it as a code can hold.
+fn draw_code(outing: &Outing, dispatch: &Dispatch) {
+    let made_for = query::write(outing);
+    let room = qr::MOST_BYTES.saturating_sub(url_hash::link("").len());
+    let dispatch = dispatch.clone();
+    let drawn = move |left_out, picture| {
+        let code = DrawnCode {
+            made_for,
+            left_out,
+            picture,
+        };
+        dispatch.emit(ShareAction::CodeDrawn(Rc::new(code)).into());
+    };
+    match shortened_to(outing, room) {
+        Some(short) => worker_client::code(url_hash::link(&short.text), move |code| {
+            drawn(short.left_out, code.map(|code| CodeImage::new(&code)));
+        }),
+        None => drawn(
+            LeftOut::Names,
+            Err("this page's address is too long for a code".to_owned()),
+        ),
+    }
+}
+
+fn notify(dispatch: &Dispatch, message: String) {
+    dispatch.emit(NoticesAction::Show(Notice::Message(message)).into());
+}

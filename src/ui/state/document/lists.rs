@@ -1,0 +1,76 @@
+//! Edits of the saved kits and sites and of the ticks.
+
+use super::kit::KitEdit;
+use super::site::SiteEdit;
+use crate::outing::document::Document;
+use crate::outing::field::checklist;
+use crate::outing::plan::kit::MOST_KITS;
+use crate::outing::plan::site::MOST_SITES;
+
+/// An edit of the saved lists.
+#[derive(Debug, Clone)]
+pub enum ListsEdit {
+    /// The kit in use is saved.
+    SaveKit,
+    /// A saved kit takes the place of the one in use, by its place in the list.
+    UseKit(usize),
+    /// A saved kit is removed.
+    RemoveKit(usize),
+    /// The site in use is saved.
+    SaveSite,
+    /// A saved site takes the place of the one in use.
+    UseSite(usize),
+    /// A saved site is removed.
+    RemoveSite(usize),
+    /// A line of a checklist is ticked, or no longer, by its number.
+    Tick(u32, bool),
+    /// The ticks of a checklist are cleared, by their bits.
+    ClearTicks(u64),
+}
+
+impl ListsEdit {
+    /// Applies the edit.
+    pub(super) fn apply(self, document: &mut Document) {
+        let Document {
+            outing,
+            kits,
+            sites,
+            ticks,
+            ..
+        } = document;
+        match self {
+            Self::SaveKit => save(kits, &outing.kit, MOST_KITS),
+            Self::SaveSite => save(sites, &outing.site, MOST_SITES),
+            Self::UseKit(place) => {
+                if let Some(kit) = kits.get(place) {
+                    KitEdit::Use(Box::new(kit.clone())).apply(outing);
+                }
+            }
+            Self::UseSite(place) => {
+                if let Some(site) = sites.get(place) {
+                    SiteEdit::Use(Box::new(site.clone())).apply(&mut outing.site);
+                }
+            }
+            Self::RemoveKit(place) => remove(kits, place),
+            Self::RemoveSite(place) => remove(sites, place),
+            Self::Tick(id, ticked) => {
+                let bit = checklist::bit(id);
+                *ticks = if ticked { *ticks | bit } else { *ticks & !bit };
+            }
+            Self::ClearTicks(bits) => *ticks &= !bits,
+        }
+    }
+}
+
+/// Puts an item in front of a list that holds each item once.
+fn save<T: PartialEq + Clone>(items: &mut Vec<T>, item: &T, most: usize) {
+    items.retain(|saved| saved != item);
+    items.insert(0, item.clone());
+    items.truncate(most);
+}
+
+fn remove<T>(items: &mut Vec<T>, place: usize) {
+    if place < items.len() {
+        items.remove(place);
+    }
+}

@@ -1,0 +1,67 @@
+//! What the browser is asked to do when the state changed.
+//!
+//! Reducers only change values; whatever reaches beyond the page is an effect, performed by
+//! [`ui::effects`](crate::ui::effects).
+
+use super::State;
+use super::routes::{Routes, Sheet};
+use crate::browser::theme::Theme;
+
+/// Something for the browser to do.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Effect {
+    /// The document is to be stored.
+    Save,
+    /// A theme is to be applied and stored.
+    ApplyTheme(Theme),
+    /// The screen is to stay on, or may sleep.
+    WakeLock(bool),
+    /// The orientation sensors are to be read, or no longer.
+    TiltSensor(bool),
+    /// The list of towns is to be loaded.
+    LoadGazetteer,
+    /// The magnetic declination at the site is to be computed.
+    FindDeclination,
+    /// The code of the outing's link is to be drawn.
+    DrawCode,
+    /// The browser's Back is to leave these routes, which are shown now.
+    Advance(Routes),
+    /// A sheet was closed; the browser's Back is not to open it again.
+    Retreat(Routes),
+    /// The waiting version of the page is to take over.
+    ActivateNewVersion,
+}
+
+/// The effects that follow from a difference between two states.
+pub fn of_change(before: &State, after: &State) -> Vec<Effect> {
+    let mut effects = Vec::new();
+    let mut add = |changed: bool, effect: Effect| {
+        if changed {
+            effects.push(effect);
+        }
+    };
+    let edited = before.document() != after.document();
+    add(edited, Effect::Save);
+    let theme = after.display.theme;
+    add(before.display.theme != theme, Effect::ApplyTheme(theme));
+    let awake = after.stays_awake();
+    add(before.stays_awake() != awake, Effect::WakeLock(awake));
+    let sensing = after.skyline.sensing;
+    add(
+        before.skyline.sensing != sensing,
+        Effect::TiltSensor(sensing),
+    );
+    let sheet = after.routes.sheet();
+    let opened = before.routes.sheet() != sheet;
+    add(opened && sheet == Some(Sheet::Site), Effect::LoadGazetteer);
+    add(
+        opened && sheet == Some(Sheet::Skyline),
+        Effect::FindDeclination,
+    );
+    let other_outing = before.document().outing != after.document().outing;
+    add(
+        after.shows_code() && (opened || other_outing),
+        Effect::DrawCode,
+    );
+    effects
+}

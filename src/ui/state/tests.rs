@@ -1,0 +1,404 @@
+//! What becomes of the state, action by action.
+
+use std::rc::Rc;
+
+use chrono::NaiveDate;
+
+use super::document::exposure::ExposureEdit;
+use super::document::night::NightEdit;
+use super::notices::Notice;
+use super::site_sheet::SiteAction;
+use super::views::{ExposureAction, TrackingAction};
+use super::*;
+use crate::angle::Angle;
+use crate::outing::document::SavedLists;
+use crate::outing::gazetteer::parse::Coordinates;
+use crate::outing::plan::kit::{Kit, MOST_KITS};
+use crate::outing::plan::site::Site;
+use crate::outing::plan::{NIGHT_MIN, Weather};
+use crate::outing::share::{file, query};
+
+fn start() -> State {
+    holding(Document::default())
+}
+
+fn holding(document: Document) -> State {
+    State::new(document, Theme::Dusk, DateTime::UNIX_EPOCH, 1)
+}
+
+fn kit(name: &str) -> Kit {
+    Kit {
+        name: name.to_owned(),
+        ..Kit::default()
+    }
+}
+
+impl State {
+    /// The state after an action, and its effects.
+    fn after(&self, action: impl Into<Action>) -> Self {
+        let mut next = self.clone();
+        next.reduce(action.into());
+        next
+    }
+
+    fn focal_mm(&self) -> f64 {
+        self.outing().kit.lens.focal_mm
+    }
+}
+
+fn link(form: &str) -> Action {
+    Action::Arrived(Box::new(query::read(form)))
+}
+
+fn import(text: &str) -> Action {
+    ShareAction::Import(Rc::new(file::read(text))).into()
+}
+
+#[test]
+fn a_change_ends_the_trial() {
+    let state = start().after(ExposureAction::TryShutter(3));
+    assert_eq!(state.exposure.tried_thirds, 3);
+    let state = state.after(ExposureEdit::StepFNumber(true));
+    assert_eq!(state.exposure.tried_thirds, 0);
+}
+
+#[test]
+fn a_held_stepper_is_undone_whole_and_redone() {
+    let mut state = start();
+    for _ in 0..4 {
+        state = state.after(KitEdit::StepFocalLength(true));
+    }
+    assert_eq!(state.focal_mm(), 30.0);
+    state = state.after(Action::Undo);
+    assert_eq!((state.focal_mm(), state.history.can_undo()), (20.0, false));
+    state = state.after(Action::Redo);
+    assert_eq!((state.focal_mm(), state.history.can_redo()), (30.0, false));
+}
+
+#[test]
+fn an_outing_that_arrives_is_announced_and_loses_nothing() {
+    let state = start().after(KitEdit::FocalLength(85.0));
+    let own = state.document().id;
+    let arrived = state.after(link("v=1&mm=35&site=A+pass"));
+    assert_eq!(arrived.focal_mm(), 35.0);
+    assert_ne!(
+        arrived.document().id,
+        own,
+        "a place of its own in the recent ones"
+    );
+    let announced = Notice::OutingArrived {
+        name: "A pass".to_owned(),
+        previous: own,
+    };
+    assert_eq!(arrived.notices.0, [announced]);
+    assert_eq!(arrived.after(Action::Undo).document(), state.document());
+    // also after it was edited
+    let edited = arrived.after(ExposureEdit::StepFNumber(true));
+    let back = edited.after(Action::ReturnTo(own));
+    assert_eq!(back.document(), state.document());
+    assert_eq!(back.after(Action::Undo).document(), edited.document());
+    let again = arrived.after(link("v=1&mm=35&site=A+pass"));
+    assert_eq!(again, arrived, "the same link changes nothing");
+}
+
+#[test]
+fn a_bad_link_says_so_and_loses_nothing() {
+    let state = start().after(KitEdit::FocalLength(85.0));
+    let state = state.after(link("v=9"));
+    assert_eq!((state.focal_mm(), state.notices.0.len()), (85.0, 1));
+    let after = state.after(link("v=1&mm=0&lat=999&night=2026-02-31"));
+    assert_eq!(
+        after.document(),
+        state.document(),
+        "what was meant is not known"
+    );
+    let state = state.after(NoticesAction::Dismiss(0));
+    assert!(state.notices.0.is_empty());
+}
+
+#[test]
+fn a_minute_looked_at_stays_with_its_night() {
+    let date = NaiveDate::from_ymd_opt(2027, 6, 4).expect("a date");
+    let looked = start().after(NightEdit::Minute(date, 5000));
+    assert_eq!(
+        looked.outing().minute,
+        Some(NIGHT_MIN - 1),
+        "kept in the night"
+    );
+    let other = date.succ_opt().expect("a date");
+    let picked = looked.after(SeasonAction::Pick(other));
+    assert_eq!(picked.outing().night, Some(other));
+    assert_eq!(picked.outing().minute, None, "the best of the new night");
+    assert_eq!(picked.routes.screen, Screen::Night);
+    let undone = picked.after(Action::Undo);
+    assert_eq!(undone.outing().night, Some(date));
+    let far = NaiveDate::from_ymd_opt(2101, 1, 1).expect("a date");
+    let same = undone.after(NightEdit::Date(far)).outing().night;
+    assert_eq!(same, Some(date), "outside the years nothing changes");
+}
+
+#[test]
+fn half_the_air_is_held_until_the_other_half_comes() {
+    let half = WeatherDraft {
+        celsius: Some(8.0),
+        humidity_percent: None,
+    };
+    let typed = start().after(Action::Weather(half));
+    assert_eq!(typed.weather, half);
+    assert!(typed.outing().weather.is_none() && !typed.history.can_undo());
+    let whole = typed.after(Action::Weather(WeatherDraft {
+        humidity_percent: Some(90.0),
+        ..half
+    }));
+    let air = Weather {
+        celsius: 8.0,
+        humidity_percent: 90.0,
+    };
+    assert_eq!(whole.outing().weather, Some(air));
+    let emptied = whole.after(Action::Weather(WeatherDraft {
+        celsius: None,
+        humidity_percent: Some(90.0),
+    }));
+    assert_eq!(emptied.outing().weather, None);
+}
+
+#[test]
+fn a_lens_that_is_chosen_is_the_one_to_look_at() {
+    let tried = start().after(TrackingAction::TryLens(Some(500.0)));
+    let other = tried.after(ExposureEdit::StepFNumber(true));
+    assert_eq!(other.tracking.tried_mm, Some(500.0));
+    let chosen = other.after(KitEdit::FocalLength(35.0));
+    assert_eq!(chosen.tracking.tried_mm, None);
+    let undone = chosen
+        .after(TrackingAction::TryLens(Some(500.0)))
+        .after(Action::Undo);
+    assert_eq!(undone.tracking.tried_mm, None, "another lens again");
+    let same = tried.after(KitEdit::FocalLength(20.0));
+    assert_eq!(same.tracking.tried_mm, None, "the one in use already");
+}
+
+#[test]
+fn the_card_keeps_the_screen_on_and_its_sheets_lead_back() {
+    let mut state = start();
+    let effects = state.reduce(RouteAction::Open(Sheet::FieldCard).into());
+    assert!(effects.contains(&Effect::WakeLock(true)) && effects.contains(&Effect::DrawCode));
+    let lists = state.after(RouteAction::Open(Sheet::Checklists));
+    assert!(!lists.stays_awake());
+    let mut back = lists.after(RouteAction::Close);
+    assert_eq!(back.routes.sheet(), Some(Sheet::FieldCard));
+    let effects = back.reduce(RouteAction::Close.into());
+    assert_eq!(back.routes.sheet(), None);
+    assert!(
+        effects.contains(&Effect::Retreat(Routes::default())),
+        "{effects:?}"
+    );
+}
+
+#[test]
+fn what_a_sheet_holds_ends_with_it() {
+    let state = start().after(RouteAction::Open(Sheet::Site));
+    let state = state.after(SiteAction::Located(Err("no fix".to_owned())));
+    assert_eq!(state.site.location.as_deref(), Some("no fix"));
+    // the browser's Back closes it as Done does
+    let mut left = state.clone();
+    let effects = left.reduce(RouteAction::Restore(Routes::default()).into());
+    assert_eq!((left.site.location, effects), (None, Vec::new()));
+}
+
+#[test]
+fn a_photo_read_late_fills_the_kit_of_now() {
+    let facts = PhotoFacts {
+        focal_mm: Some(35.0),
+        ..PhotoFacts::default()
+    };
+    let state = start().after(KitEdit::Name("typed meanwhile".to_owned()));
+    let state = state.after(Action::PhotoRead(Ok(facts)));
+    assert_eq!(state.outing().kit.name, "typed meanwhile");
+    assert_eq!(state.focal_mm(), 35.0);
+    assert_eq!(state.photo, None, "its sheet is closed");
+}
+
+#[test]
+fn what_is_known_of_a_lens_is_not_said_of_another() {
+    let mut known = Kit::default();
+    known.lens.distortion.k1 = -0.03;
+    known.lens.corner_falloff_stops = Some(2.0);
+    let state = start().after(KitEdit::Use(Box::new(known.clone())));
+    let other = state
+        .after(KitEdit::StepFocalLength(true))
+        .outing()
+        .kit
+        .lens;
+    assert_eq!(other.distortion.k1, 0.0);
+    assert_eq!(other.corner_falloff_stops, None);
+    let same = state.after(KitEdit::FocalLength(known.lens.focal_mm));
+    assert_eq!(same.outing().kit, known);
+}
+
+#[test]
+fn kits_are_saved_once_used_and_removed() {
+    let mut state = start().after(ListsEdit::SaveKit).after(ListsEdit::SaveKit);
+    assert_eq!(state.document().kits.len(), 1);
+    state = state
+        .after(KitEdit::FocalLength(85.0))
+        .after(ListsEdit::UseKit(0));
+    assert_eq!(state.focal_mm(), 20.0);
+    state = state
+        .after(ListsEdit::UseKit(7))
+        .after(ListsEdit::RemoveKit(0));
+    assert!(state.document().kits.is_empty());
+    assert_eq!(state.after(Action::Undo).document().kits.len(), 1);
+}
+
+#[test]
+fn undo_does_not_mix_edits_with_using_or_saving_with_removing() {
+    let state = start().after(ListsEdit::SaveKit);
+    let state = state.after(KitEdit::Name("edited".to_owned()));
+    let undone = state.after(ListsEdit::UseKit(0)).after(Action::Undo);
+    assert_eq!(undone.outing().kit.name, "edited", "the edits come back");
+    let state = state
+        .after(ListsEdit::SaveKit)
+        .after(ListsEdit::RemoveKit(1));
+    let undone = state.after(Action::Undo);
+    assert_eq!(undone.document().kits.len(), 2, "the saved one stays");
+}
+
+#[test]
+fn the_phones_place_takes_the_place_of_another_with_its_name() {
+    let named = Site {
+        name: "elsewhere".to_owned(),
+        ..Site::default()
+    };
+    let state = start().after(SiteAction::ChooseTown(Box::new(named)));
+    let found = Coordinates {
+        latitude: Angle::from_degrees(46.5),
+        longitude: Angle::from_degrees(9.9),
+        height_m: Some(1e6),
+    };
+    let state = state.after(SiteAction::Located(Ok(found)));
+    let site = &state.outing().site;
+    assert_eq!((site.name.as_str(), site.height_m), ("", 0.0));
+    assert_eq!(site.latitude.degrees(), 46.5);
+    assert_eq!(state.site.location, None, "its sheet is closed");
+    let refused = state.after(SiteAction::Located(Err("no fix".to_owned())));
+    assert_eq!(refused.document(), state.document(), "nothing is lost");
+}
+
+#[test]
+fn ticks_are_undone_in_runs_and_cleared_by_list() {
+    let state = start().after(ListsEdit::Tick(3, true));
+    let state = state.after(ListsEdit::Tick(63, true));
+    assert_eq!(state.document().ticks, 1 << 3 | 1 << 63);
+    let cleared = state.after(ListsEdit::ClearTicks(0xFF));
+    assert_eq!(cleared.document().ticks, 1 << 63);
+    assert_eq!(cleared.after(Action::Undo).document(), state.document());
+    let unticked = state.after(ListsEdit::Tick(3, false));
+    assert_eq!(unticked.document().ticks, 1 << 63);
+    assert_eq!(state.after(Action::Undo).document().ticks, 0);
+    let beyond = state.after(ListsEdit::Tick(64, true));
+    assert_eq!(beyond.document(), state.document());
+}
+
+#[test]
+fn lists_that_another_tab_stored_are_kept_through_undo_and_redo() {
+    let state = start()
+        .after(ListsEdit::SaveKit)
+        .after(ListsEdit::Tick(5, true));
+    let stored = SavedLists {
+        kits: vec![kit("theirs"), Kit::default()],
+        sites: vec![Site::default()],
+        ticks: 1 << 5 | 1 << 9,
+    };
+    let merged = state.after(Action::ListsStored(Box::new(stored.clone())));
+    assert_eq!(merged.document().kits, stored.kits);
+    let undone = merged.after(Action::Undo).after(Action::Undo);
+    assert_eq!(
+        undone.document().kits,
+        [kit("theirs")],
+        "only ours is undone"
+    );
+    assert_eq!(undone.document().ticks, 1 << 9);
+    assert_eq!(undone.document().sites, stored.sites);
+    let redone = undone.after(Action::Redo).after(Action::Redo);
+    assert_eq!(redone.document(), merged.document());
+}
+
+#[test]
+fn a_duplicated_tab_takes_another_identifier() {
+    let state = start().after(KitEdit::FocalLength(85.0));
+    let taken = state.document().id;
+    let after = state.after(Action::OutingIdTaken);
+    assert_ne!(after.document().id, taken);
+    assert_ne!(after.after(Action::Undo).document().id, taken);
+    assert_eq!(after.outing(), state.outing());
+}
+
+#[test]
+fn what_a_file_holds_stands_first_and_is_undone_whole() {
+    let state = holding(Document {
+        kits: vec![kit("a"), kit("b")],
+        ..Document::default()
+    });
+    let text = file::write_lists(&[kit("c"), kit("b"), kit("d")], &[Site::default()]);
+    let after = state.after(import(&text));
+    let names: Vec<_> = after
+        .document()
+        .kits
+        .iter()
+        .map(|kit| &kit.name[..])
+        .collect();
+    assert_eq!(names, ["c", "d", "a", "b"]);
+    let message = after.share.message.as_deref();
+    let wanted = "2 kits taken in. 1 kit here already. 1 site taken in.";
+    assert_eq!(message, Some(wanted));
+    assert_eq!(after.after(Action::Undo).document(), state.document());
+    // a second file is undone by itself
+    let second = after.after(import("v=1&mm=85"));
+    assert_eq!(second.after(Action::Undo).document(), after.document());
+}
+
+#[test]
+fn nothing_of_ones_own_is_pushed_out() {
+    let own: Vec<_> = (1..MOST_KITS).map(|n| kit(&n.to_string())).collect();
+    let text = file::write_lists(&[kit("x"), kit("y")], &[]);
+    let state = holding(Document {
+        kits: own.clone(),
+        ..Document::default()
+    });
+    let after = state.after(import(&text));
+    assert_eq!(after.document().kits.len(), MOST_KITS);
+    assert_eq!(after.document().kits[1..], own);
+    let message = after.share.message.expect("a sentence");
+    assert_eq!(
+        message,
+        "1 kit taken in. 1 kit left out: 30 are kept at most."
+    );
+}
+
+#[test]
+fn an_outing_of_a_file_is_announced_and_rubbish_changes_nothing() {
+    let state = start();
+    let after = state.after(import("https://example.org/#v=1&mm=85&colour=blue"));
+    assert_eq!(after.focal_mm(), 85.0);
+    let message = after.share.message.clone().expect("a sentence");
+    assert!(
+        message.ends_with("colour: means nothing here."),
+        "{message}"
+    );
+    assert!(matches!(
+        after.notices.0[..],
+        [Notice::OutingArrived { .. }]
+    ));
+    assert_eq!(after.after(Action::Undo).document(), state.document());
+    for (text, message) in [
+        (
+            "<html>",
+            "this is neither a file of ours nor a link to an outing",
+        ),
+        ("tarnlight 1", "This file holds nothing."),
+    ] {
+        let after = state.after(import(text));
+        assert_eq!(after.history, state.history);
+        assert_eq!(after.share.message.as_deref(), Some(message));
+    }
+}

@@ -1,0 +1,115 @@
+//! What is tried or unfolded on the screens without changing the outing.
+
+use std::rc::Rc;
+
+use chrono::NaiveDate;
+
+use crate::camera::rules::Rule;
+use crate::light::patch::SIDE;
+
+/// Samples of sky drawn under Why track?.
+pub const SAMPLES: usize = 4;
+
+/// How long?
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct ExposureView {
+    /// Thirds of a stop by which the shutter tried differs from the answer.
+    pub tried_thirds: i32,
+    /// The row of the rules that is unfolded; the inner `None` is exact drift.
+    pub open_rule: Option<Option<Rule>>,
+}
+
+/// What changes it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum ExposureAction {
+    /// Another shutter time is tried, so many thirds of a stop longer.
+    TryShutter(i32),
+    /// A rule's row is unfolded or folded; `None` is exact drift.
+    ToggleRule(Option<Rule>),
+}
+
+impl ExposureView {
+    /// Applies an action.
+    pub fn reduce(&mut self, action: ExposureAction) {
+        match action {
+            ExposureAction::TryShutter(thirds) => {
+                self.tried_thirds = self.tried_thirds.saturating_add(thirds);
+            }
+            ExposureAction::ToggleRule(rule) => {
+                self.open_rule = (self.open_rule != Some(rule)).then_some(rule);
+            }
+        }
+    }
+}
+
+/// Where?
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct FramingView {
+    /// Whether the drift map lies over the view through the lens.
+    pub drift_map: bool,
+}
+
+/// What changes it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum FramingAction {
+    /// The drift map is laid over the view, or taken off.
+    ShowDriftMap(bool),
+}
+
+impl FramingView {
+    /// Applies an action.
+    pub fn reduce(&mut self, FramingAction::ShowDriftMap(shown): FramingAction) {
+        self.drift_map = shown;
+    }
+}
+
+/// Why track?
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct TrackingView {
+    /// The focal length looked at, mm; `None` = the lens in use.
+    pub tried_mm: Option<f64>,
+    /// Samples of sky as the worker drew them, brightness by pixel.
+    pub samples: Option<Vec<Rc<[u8]>>>,
+}
+
+/// What changes it.
+#[derive(Debug, Clone)]
+pub enum TrackingAction {
+    /// Another focal length is looked at, mm; `None` = the lens in use.
+    TryLens(Option<f64>),
+    /// The samples of sky were drawn, or not.
+    SamplesDrawn(Result<Vec<Rc<[u8]>>, String>),
+}
+
+impl TrackingView {
+    /// Applies an action; a sentence where something failed.
+    pub fn reduce(&mut self, action: TrackingAction) -> Option<String> {
+        match action {
+            TrackingAction::TryLens(focal_mm) => self.tried_mm = focal_mm,
+            TrackingAction::SamplesDrawn(Ok(samples)) => self.samples = Some(samples),
+            TrackingAction::SamplesDrawn(Err(why)) => {
+                // none rather than those of another lens
+                let blank: Rc<[u8]> = Rc::from(vec![0; SIDE * SIDE]);
+                self.samples = Some(vec![blank; SAMPLES]);
+                return Some(why);
+            }
+        }
+        None
+    }
+}
+
+/// The season sheet.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct SeasonView {
+    /// The month that is unfolded, by its first night.
+    pub open_month: Option<NaiveDate>,
+}
+
+/// What changes it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum SeasonAction {
+    /// A month is unfolded or folded, by its first night.
+    ToggleMonth(NaiveDate),
+    /// A night is picked, and shown under When?.
+    Pick(NaiveDate),
+}
