@@ -3,17 +3,19 @@
 //! Trunk runs this over its staging folder after each build (see `Trunk.toml`). It
 //!
 //! 1. gives the programs and their scripts short names for each other (see [`names`]);
-//! 2. writes a content policy into `index.html` that allows the inline scripts and styles found
+//! 2. joins the style sheets into one, named by its hash (see [`styles`]);
+//! 3. writes a content policy into `index.html` that allows the inline scripts and styles found
 //!    there, by their hashes, and the page's own files, and nothing else (see [`policy`]);
-//! 3. writes `notices.html` with the licences of all third-party work in the folder (see
+//! 4. writes `notices.html` with the licences of all third-party work in the folder (see
 //!    [`notices`]);
-//! 4. fills the service worker's list with every file and its hash, and writes it as `sw.js`;
-//! 5. prints what each file weighs, and fails when the page has grown beyond its budget.
+//! 5. fills the service worker's list with every file and its hash, and writes it as `sw.js`;
+//! 6. prints what each file weighs, and fails when the page has grown beyond its budget.
 
 mod licences;
 mod names;
 mod notices;
 mod policy;
+mod styles;
 
 use std::collections::BTreeMap;
 use std::fs;
@@ -47,6 +49,9 @@ const NOTICES_BYTES: usize = 20_000;
 
 const FRONT: &str = "index.html";
 const WORKER: &str = "sw.js";
+
+/// The style sheet that imports all others, as `index.html` links it, relative to the manifest.
+const STYLE: &str = "./styles/main.css";
 
 const WORKER_TEMPLATE: &str = include_str!("../../src/browser/service-worker.js");
 const VERSION_MARK: &str = r#"const VERSION = "unsealed";"#;
@@ -92,7 +97,14 @@ fn seal(folder: &Path, manifest: &Path) -> Result<String, String> {
         .get(FRONT)
         .ok_or_else(|| format!("{} has no {FRONT}", folder.display()))?;
     let front = std::str::from_utf8(front).map_err(|_| format!("{FRONT} is not UTF-8"))?;
-    let front = policy::with_policy(front)?.into_bytes();
+    let source = manifest.parent().unwrap_or(Path::new(""));
+    let style = styles::joined(&source.join(STYLE))?.into_bytes();
+    let style_name = style_name(&style);
+    let front = with_style(front, &style_name)?;
+    write(folder, &style_name, &style)?;
+    files.insert(style_name, style);
+
+    let front = policy::with_policy(&front)?.into_bytes();
     write(folder, FRONT, &front)?;
     files.insert(FRONT.into(), front);
 
@@ -156,6 +168,22 @@ fn shorten_names(folder: &Path, files: &mut Files) -> Result<(), String> {
         }
     }
     Ok(())
+}
+
+// ------------------------------------------------------------------ style sheet
+
+/// The style sheet's name in the built folder: another one for every change, so that no cache between
+/// server and phone gives out an old sheet with a new page.
+fn style_name(style: &[u8]) -> String {
+    format!("main-{}.css", &hex(&Sha256::digest(style))[..16])
+}
+
+/// The page with a link to the style sheet of this name in the place of the one to its source.
+fn with_style(front: &str, name: &str) -> Result<String, String> {
+    match front.matches(STYLE).count() {
+        1 => Ok(front.replace(STYLE, &format!("./{name}"))),
+        _ => Err(format!("{FRONT} must link {STYLE} exactly once")),
+    }
 }
 
 // ------------------------------------------------------------------ files
@@ -301,6 +329,20 @@ mod tests {
     fn comments_and_indentation_stay_here() {
         let script = "// why\nconst A = 1; // kept\n  // why\n/** a\n * b */\n    run(A);\n\n/** c */\nend();";
         assert_eq!(lightened(script), "const A = 1; // kept\nrun(A);\nend();\n");
+    }
+
+    #[test]
+    fn the_page_links_the_joined_style_sheet() {
+        let front = "<link href=./styles/main.css rel=stylesheet><p>";
+        // SHA-256 of "abc", as below
+        let name = style_name(b"abc");
+        assert_eq!(name, "main-ba7816bf8f01cfea.css");
+        assert_eq!(
+            with_style(front, &name).expect("one link"),
+            "<link href=./main-ba7816bf8f01cfea.css rel=stylesheet><p>"
+        );
+        assert!(with_style("<p>", &name).is_err());
+        assert!(with_style(&front.repeat(2), &name).is_err());
     }
 
     #[test]

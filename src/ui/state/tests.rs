@@ -79,7 +79,7 @@ fn a_held_stepper_is_undone_whole_and_redone() {
 fn an_outing_that_arrives_is_announced_and_loses_nothing() {
     let state = start().after(KitEdit::FocalLength(85.0));
     let own = state.document().id;
-    let arrived = state.after(link("v=1&mm=35&site=A+pass"));
+    let arrived = state.after(link("v=1&mm=35&place=A+pass"));
     assert_eq!(arrived.focal_mm(), 35.0);
     assert_ne!(
         arrived.document().id,
@@ -97,7 +97,7 @@ fn an_outing_that_arrives_is_announced_and_loses_nothing() {
     let back = edited.after(Action::ReturnTo(own));
     assert_eq!(back.document(), state.document());
     assert_eq!(back.after(Action::Undo).document(), edited.document());
-    let again = arrived.after(link("v=1&mm=35&site=A+pass"));
+    let again = arrived.after(link("v=1&mm=35&place=A+pass"));
     assert_eq!(again, arrived, "the same link changes nothing");
 }
 
