@@ -1,8 +1,8 @@
 //! Drift, trails and the fastest place against a brute-force rotation of the sky, for 30 cameras.
 //!
 //! The reference values, how they were made and how far they can be trusted are described in
-//! `tests/reference/README.md`. A case is asked as it stands through the door for referees
-//! (`tests/answer`), so what is compared is what a referee would be told.
+//! `tests/reference/README.md`. A case is asked as it stands through the JSON-lines
+//! interface (`tests/answer`).
 #![cfg(not(target_arch = "wasm32"))]
 
 mod answer;
@@ -117,7 +117,7 @@ impl Case {
 }
 
 /// The reference states its pixel pitch to the micrometre's hundredth; whole pixels come within
-/// 0.1 % of it. Only the door's own figures are compared in pixels, and they go by the pitch.
+/// 0.1 % of it. Only answers of the JSON-lines interface are compared in pixels, and they use the pitch.
 fn sensor(camera: &Value) -> Sensor {
     let (width_mm, height_mm) = (number(camera, "sensor_w_mm"), number(camera, "sensor_h_mm"));
     let pixels =

@@ -1,4 +1,4 @@
-//! What must hold for every night on Earth, and for every line the door for referees is given.
+//! What must hold for every night on Earth, asked through the JSON-lines interface.
 //!
 //! Inputs are drawn at random; a failure prints the smallest input that still fails.
 #![cfg(not(target_arch = "wasm32"))]

@@ -1,9 +1,8 @@
 //! Events, windows and places against a numerical ephemeris, for 60 nights from 70° N to 67° S.
 //!
-//! The questions go through the door for referees (`tests/answer`), so what is compared is what a
-//! referee would be told. The reference, how it was made and why each bar is where it is:
-//! `tests/reference/README.md`. How close the answers come stands in `tests/sky-table.md`, which a
-//! test keeps in step.
+//! The questions go through the JSON-lines interface (`tests/answer`). The reference, how it was
+//! made and why each bar is where it is: `tests/reference/README.md`. How close the answers come stands
+//! in `tests/sky-table.md`, which a test keeps in step.
 #![cfg(not(target_arch = "wasm32"))]
 
 mod answer;

@@ -1,16 +1,11 @@
-//! Answers questions in JSON lines on standard input with JSON lines on
-//! standard output; DEVELOPERS.md describes both.
+//! Reads questions as JSON lines on standard input and prints the answers as JSON lines on
+//! standard output; `README.md` beside this file describes both.
 
 use std::io::{BufRead, Write};
 
-mod drift;
-mod light;
-mod night;
-mod question;
-mod reply;
-mod skyline;
-mod stars;
-mod windows;
+// the module the tests use, so that both answer with the same code
+#[path = "mod.rs"]
+mod json_lines;
 
 fn main() -> std::io::Result<()> {
     let mut out = std::io::stdout().lock();
@@ -20,7 +15,8 @@ fn main() -> std::io::Result<()> {
         if line.trim().is_empty() {
             continue;
         }
-        writeln!(out, "{}", reply::reply(&line))?;
+        writeln!(out, "{}", json_lines::reply(&line))?;
+        // a program that asks line by line waits for each answer
         out.flush()?;
     }
     Ok(())

@@ -1,55 +1,56 @@
-//! A line asked, a line answered.
+//! From a question's line to its answer.
 
 use serde_json::{Value, json};
 
-use super::question::{Bad, bad};
-use super::{drift, light, night, skyline, stars};
+use super::field::{Field, FieldError};
+use super::{drift, night, noise, pixel, sky, skyline, stars, tracker};
 
-/// Answers one line. A question with `night` is about a night; one with `camera`
-/// about stars in a picture if it has `stars`, about drift if not; one with
-/// `tiles` about a skyline; one with `sky`, `pixel`, `noise` or `tracker` about light. An error
-/// names the field it is about.
+/// The answer to a line, or an error that names the field it is about.
 pub fn reply(line: &str) -> Value {
-    let question: Value = match serde_json::from_str(line) {
-        Ok(question) => question,
-        Err(why) => return json!({"id": null, "field": "", "error": format!("not JSON: {why}")}),
+    let question = serde_json::from_str(line).map_err(|why| FieldError {
+        field: String::new(),
+        message: format!("not JSON: {why}"),
+    });
+    let id = match &question {
+        Ok(Value::Object(fields)) => fields.get("id").cloned(),
+        _ => None,
     };
-    let id = question.get("id").cloned().unwrap_or(Value::Null);
-    match answered(&question) {
-        Ok(mut answer) => {
-            answer["id"] = id;
-            answer
-        }
-        Err(Bad { field, message }) => json!({"id": id, "field": field, "error": message}),
-    }
+    let answer = question.and_then(|question| answer(&question));
+    let mut reply = answer.unwrap_or_else(|error| json!(error));
+    reply["id"] = json!(id);
+    reply
 }
 
-/// Questions about light, by the part they have.
-type Answer = fn(&Value) -> Result<Value, Bad>;
-const LIGHT: [(&str, Answer); 4] = [
-    ("sky", light::sky),
-    ("pixel", light::pixel),
-    ("noise", light::noise),
-    ("tracker", light::tracker),
-];
-
-fn answered(question: &Value) -> Result<Value, Bad> {
+/// What a question is about follows from the fields it has.
+fn answer(question: &Value) -> Result<Value, FieldError> {
+    let root = Field::root(question);
     if !question.is_object() {
-        return Err(bad("", "a question must be an object"));
+        return Err(root.error("a question must be an object"));
     }
-    if question.get("tiles").is_some() {
-        return skyline::answer(question);
+    let has = |field: &str| question.get(field).is_some();
+    if has("tiles") {
+        return Ok(json!(skyline::answer(&root)?));
     }
-    for (about, answer) in LIGHT {
-        if question.get(about).is_some() {
-            return answer(question);
+    if has("sky") {
+        return Ok(json!({ "sky": sky::answer(&root.at("sky"))? }));
+    }
+    if has("pixel") {
+        return Ok(json!({ "pixel": pixel::answer(&root.at("pixel"))? }));
+    }
+    if has("noise") {
+        return Ok(json!({ "noise": noise::answer(&root.at("noise"))? }));
+    }
+    if has("tracker") {
+        return Ok(json!({ "tracker": tracker::answer(&root.at("tracker"))? }));
+    }
+    match (has("camera"), has("night")) {
+        (true, false) if has("stars") => Ok(json!(stars::answer(&root)?)),
+        (true, false) => Ok(json!(drift::answer(&root)?)),
+        (false, true) => Ok(json!(night::answer(&root)?)),
+        (true, true) => {
+            let field = root.at("night");
+            Err(field.error("ask about a camera or a night, not both"))
         }
-    }
-    match (question.get("camera"), question.get("night")) {
-        (Some(_), None) if question.get("stars").is_some() => stars::answer(question),
-        (Some(_), None) => drift::answer(question),
-        (None, Some(_)) => night::answer(question),
-        (Some(_), Some(_)) => Err(bad("night", "ask about a camera or a night, not both")),
-        (None, None) => Err(bad("camera", "ask with camera or with night")),
+        (false, false) => Err(root.at("camera").error("ask with camera or with night")),
     }
 }

@@ -1,4 +1,4 @@
-//! The normal distribution to some fifteen digits, for referees.
+//! The normal distribution to some fifteen digits, for reference values.
 
 /// Share of a Gaussian of σ 1 below `z`.
 ///

@@ -1,4 +1,4 @@
-//! Reads what is compared: the door's answer and the reference's, field by field.
+//! Reads what is compared: the JSON-lines interface's answer and the reference's, field by field.
 
 use chrono::{DateTime, FixedOffset};
 use serde_json::Value;

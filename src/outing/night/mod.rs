@@ -14,6 +14,7 @@ pub mod site_sky;
 pub mod windows;
 
 use chrono::NaiveDate;
+use serde::Serialize;
 
 pub use crate::outing::night::site_sky::{SiteSky, SkyReading};
 use crate::outing::night::windows::UsableTime;
@@ -22,7 +23,8 @@ use crate::sky::night::Course;
 use crate::sky::spans::{Span, Spans};
 
 /// Why a shot window begins or ends.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum WindowBoundary {
     /// The sky gets dark, or light.
     Twilight,
@@ -63,7 +65,8 @@ impl Window {
 }
 
 /// Why there is no shot window.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum NoWindowReason {
     /// The core never comes above the flat horizon at this latitude.
     NeverRises,
