@@ -41,6 +41,7 @@ pub fn number_entry_sheet(outing: &Outing, typed: Sheet, dispatch: &Dispatch) ->
         value: plain(value),
         digits: true,
         ready: true,
+        live: false,
     };
     let advice = if focal {
         let true_length =

@@ -89,7 +89,10 @@ fn located(message: Option<&str>, dispatch: &Dispatch) -> Html {
 
 fn towns(state: &State, dispatch: &Dispatch) -> Html {
     let site = &state.kept.outing.site;
-    let typed = TextField::words(("town", "Find a town", ""), state.sought.clone());
+    let typed = TextField {
+        live: true,
+        ..TextField::words(("town", "Find a town", ""), state.sought.clone())
+    };
     let read: Read = Callback::from(|text: String| Ok(Action::TownSought(text)));
     let mut parts = vec![text_field(typed, read, dispatch)];
     if let Towns::Missing(why) = &state.towns {
