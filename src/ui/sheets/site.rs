@@ -86,7 +86,10 @@ fn located(message: Option<&str>, dispatch: &Dispatch) -> Html {
 
 fn towns(state: &State, dispatch: &Dispatch) -> Html {
     let site = &state.outing().site;
-    let typed = TextField::words(("town", "Find a town", ""), state.site.query.clone());
+    let typed = TextField {
+        live: true,
+        ..TextField::words(("town", "Find a town", ""), state.site.query.clone())
+    };
     let read: Read = Callback::from(|text: String| Ok(SiteAction::Search(text).into()));
     let mut parts = vec![text_field(typed, read, dispatch)];
     if let GazetteerState::Failed(why) = &state.site.gazetteer {

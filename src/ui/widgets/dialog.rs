@@ -1,17 +1,17 @@
-//! A sheet that slides over the screen, with its way back under the thumb.
+//! A sheet that slides over the screen, with the button that closes it at its foot.
 
-use crate::ui::state::routes::RouteAction;
 use web_sys::HtmlDialogElement;
 use yew::prelude::*;
 
+use crate::ui::state::routes::RouteAction;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
-use crate::ui::widgets::element::{all, button, el, say, text};
 
-/// A sheet with this title, holding these things.
+/// A sheet with this title and content.
 pub fn dialog(title: &'static str, children: Vec<Html>, dispatch: &Dispatch) -> Html {
-    let children = all(children);
     // another title is another sheet, which opens at its top and takes the focus
-    html! { <SheetFrame key={title} {title} {children} dispatch={dispatch.clone()} /> }
+    html! {
+        <SheetFrame key={title} {title} dispatch={dispatch.clone()}>{ for children }</SheetFrame>
+    }
 }
 
 #[derive(Properties, PartialEq)]
@@ -21,8 +21,8 @@ struct SheetProps {
     dispatch: Dispatch,
 }
 
-/// The browser keeps the focus inside a sheet, closes it on Escape and gives
-/// the focus back.
+/// A modal `<dialog>`: the browser keeps the focus inside it, fires `cancel` on
+/// Escape and returns the focus when it closes.
 struct SheetFrame {
     dialog: NodeRef,
 }
@@ -56,7 +56,7 @@ impl Component for SheetFrame {
     }
 
     fn destroy(&mut self, _: &Context<Self>) {
-        // closed before it goes, so that the focus returns to where it was
+        // closed before it is removed, so that the focus returns to where it was
         if let Some(dialog) = self.dialog.cast::<HtmlDialogElement>() {
             dialog.close();
         }
@@ -71,25 +71,19 @@ impl Component for SheetFrame {
         let oncancel = {
             let dispatch = dispatch.clone();
             Callback::from(move |event: Event| {
-                // closed by the page, so that its state stays the only truth
+                // whether a sheet is open is the state's to decide, not the browser's
                 event.prevent_default();
                 dispatch.emit(RouteAction::Close.into());
             })
         };
-        let done = button(
-            &[("class", "wide")],
-            Vec::new(),
-            on_click(dispatch, RouteAction::Close),
-            vec![text("Done")],
-        );
-        let parts = all(vec![
-            say("h2", &[("id", "sheet-title")], *title),
-            el("div", &[("class", "sheet-body")], vec![children.clone()]),
-            el("div", &[("class", "sheet-foot")], vec![done]),
-        ]);
+        let onclick = on_click(dispatch, RouteAction::Close);
         html! {
             <dialog ref={self.dialog.clone()} class="sheet" aria-labelledby="sheet-title" {oncancel}>
-                { parts }
+                <h2 id="sheet-title">{ *title }</h2>
+                <div class="sheet-body">{ children.clone() }</div>
+                <div class="sheet-foot">
+                    <button type="button" class="wide" {onclick}>{ "Done" }</button>
+                </div>
             </dialog>
         }
     }

@@ -1,14 +1,15 @@
 //! Elements of the document, built by plain functions.
 //!
-//! Written out by the `html!` macro, each element costs the page some six
-//! hundred bytes of code; through these functions it costs a few dozen. The
-//! macro stays where a component or another event than a click is wanted.
+//! Views are written with `html!`; these functions remain for views that are
+//! not converted yet.
 
 use std::rc::Rc;
 
 use yew::html::{onchange, onclick};
 use yew::prelude::*;
 use yew::virtual_dom::{VTag, VText};
+
+pub use crate::ui::widgets::aria::aria_bool;
 
 /// An attribute that never changes.
 pub type Fixed = (&'static str, &'static str);
@@ -76,11 +77,6 @@ pub fn nothing() -> Html {
 /// Several things one after another.
 pub fn all(things: Vec<Html>) -> Html {
     things.into_iter().collect()
-}
-
-/// A yes or no as attributes want it.
-pub const fn aria_bool(yes: bool) -> &'static str {
-    if yes { "true" } else { "false" }
 }
 
 fn build(

@@ -1,5 +1,6 @@
 //! Parts that screens and sheets share.
 
+pub mod aria;
 pub mod deck;
 pub mod dialog;
 pub mod dispatch;

@@ -2,8 +2,6 @@
 
 use yew::prelude::*;
 
-use crate::ui::widgets::element::{Fixed, el, el_with};
-
 /// Ridge lines from far to near, in a box of 360 × 90.
 const RIDGES: [&str; 4] = [
     "M0 52 L34 41 L58 46 L92 24 L112 33 L141 18 L169 36 L203 27 L240 44 L276 31 L311 42 L360 29",
@@ -12,36 +10,22 @@ const RIDGES: [&str; 4] = [
     "M0 87 L52 81 L104 86 L149 78 L201 86 L252 80 L307 86 L360 81",
 ];
 
-/// How each is filled.
-const LANDS: [&[Fixed]; 4] = [
-    &[("class", "land-0")],
-    &[("class", "land-1")],
-    &[("class", "land-2")],
-    &[("class", "land-3")],
-];
+/// Class of the land below each.
+const LANDS: [&str; 4] = ["land-0", "land-1", "land-2", "land-3"];
 
-/// Layered ridges across the width of what holds them.
+/// Layered ridges across the width of the element they are put in.
 pub fn ridge_ornament() -> Html {
-    let mut paths = Vec::with_capacity(2 * RIDGES.len());
-    for (ridge, land) in RIDGES.iter().zip(LANDS) {
-        let closed = format!("{ridge} L360 90 L0 90 Z");
-        paths.push(el_with("path", land, vec![("d", closed)], Vec::new()));
-        let line = &[("class", "line"), ("vector-effect", "non-scaling-stroke")];
-        paths.push(el_with(
-            "path",
-            line,
-            vec![("d", (*ridge).to_owned())],
-            Vec::new(),
-        ));
+    let layer = |(ridge, land): (&'static str, &'static str)| {
+        html! {
+            <>
+                <path class={land} d={format!("{ridge} L360 90 L0 90 Z")} />
+                <path class="line" vector-effect="non-scaling-stroke" d={ridge} />
+            </>
+        }
+    };
+    html! {
+        <svg class="ridges" viewBox="0 0 360 90" preserveAspectRatio="none" aria-hidden="true">
+            { for RIDGES.into_iter().zip(LANDS).map(layer) }
+        </svg>
     }
-    el(
-        "svg",
-        &[
-            ("class", "ridges"),
-            ("viewBox", "0 0 360 90"),
-            ("preserveAspectRatio", "none"),
-            ("aria-hidden", "true"),
-        ],
-        paths,
-    )
 }

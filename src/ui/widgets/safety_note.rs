@@ -2,8 +2,6 @@
 
 use yew::prelude::*;
 
-use crate::ui::widgets::element::{el, say};
-
 /// What to mind at night: usual practice of people who walk and work outdoors.
 pub const CAUTIONS: [&str; 6] = [
     "See the place by day first: edges, loose rock, water, the way out.",
@@ -20,14 +18,11 @@ pub const SENSE: &str = "Tarnlight gives times and angles, not permission and no
 
 /// The cautions.
 pub fn safety_note() -> Html {
-    let cautions = CAUTIONS.iter().map(|caution| say("li", &[], *caution));
-    el(
-        "section",
-        &[("class", "card care"), ("aria-labelledby", "care-title")],
-        vec![
-            say("h2", &[("id", "care-title")], "Come home well"),
-            el("ul", &[], cautions.collect()),
-            say("p", &[], SENSE),
-        ],
-    )
+    html! {
+        <section class="card care" aria-labelledby="care-title">
+            <h2 id="care-title">{ "Come home well" }</h2>
+            <ul>{ for CAUTIONS.map(|caution| html! { <li>{ caution }</li> }) }</ul>
+            <p>{ SENSE }</p>
+        </section>
+    }
 }

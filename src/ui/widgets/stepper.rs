@@ -1,18 +1,12 @@
 //! A stepper: a value between two large buttons that repeat while held.
 
-use std::cell::Cell;
-use std::rc::Rc;
-
 use gloo_timers::callback::Timeout;
 use wasm_bindgen::JsCast;
-use web_sys::{Element, HtmlElement, PointerEvent};
-use yew::html::{onclick, onlostpointercapture, onpointerdown, onpointerup};
+use web_sys::{Element, HtmlInputElement, PointerEvent};
 use yew::prelude::*;
-use yew::virtual_dom::VTag;
 
 use crate::ui::state::action::Action;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
-use crate::ui::widgets::element::{button, el_with, say, text};
 
 /// How long a button is held before it repeats, ms.
 const HOLD_MS: u32 = 420;
@@ -43,87 +37,137 @@ pub fn stepper(stepper: Stepper<'_>, dispatch: &Dispatch) -> Html {
         more,
         value_tapped,
     } = stepper;
-    let middle = match value_tapped {
-        Some(action) => button(
-            &[("class", "step-value")],
-            vec![("aria-label", format!("{name}: {value}"))],
-            on_click(dispatch, action),
-            vec![text(value)],
-        ),
-        None => say("span", &[("class", "step-value")], value),
+    let repeat_button = |direction: &str, sign: &'static str, action: Action| {
+        let label = format!("{name}: {direction}");
+        let onstep = dispatch.reform(move |()| action.clone());
+        html! { <RepeatButton {label} {sign} {onstep} /> }
     };
-    let parts = vec![
-        repeater(format!("{name}: less"), "‹", less, dispatch),
-        middle,
-        repeater(format!("{name}: more"), "›", more, dispatch),
-    ];
-    let name = vec![("aria-label", name.to_owned())];
-    el_with(
-        "div",
-        &[("class", "stepper"), ("role", "group")],
-        name,
-        parts,
-    )
+    let middle = match value_tapped {
+        Some(action) => html! {
+            <button
+                type="button"
+                class="step-value"
+                aria-label={format!("{name}: {value}")}
+                onclick={on_click(dispatch, action)}
+            >
+                { value }
+            </button>
+        },
+        None => html! { <span class="step-value">{ value }</span> },
+    };
+    html! {
+        <div class="stepper" role="group" aria-label={name.to_owned()}>
+            { repeat_button("less", "‹", less) }
+            { middle }
+            { repeat_button("more", "›", more) }
+        </div>
+    }
 }
 
-thread_local! {
-    /// What is waited for while a button is held; dropped, it never comes. A thumb holds
-    /// one button at a time.
-    static HELD: Cell<Option<Timeout>> = const { Cell::new(None) };
+#[derive(Properties, PartialEq)]
+struct RepeatButtonProps {
+    label: AttrValue,
+    sign: &'static str,
+    onstep: Callback<()>,
 }
 
 /// A button that acts when pressed and again and again while held.
-fn repeater(name: String, sign: &'static str, action: Action, dispatch: &Dispatch) -> Html {
-    let pressed = {
-        let (dispatch, action) = (dispatch.clone(), action.clone());
-        Callback::from(move |event: PointerEvent| {
-            if event.button() != 0 {
-                return;
-            }
-            // The pointer is captured, so that wherever it is let go or taken away the
-            // button hears of it; a finger is captured by the browser in any case.
-            let target = event.target_dyn_into::<Element>();
-            let button = target.and_then(|target| target.closest("button").ok()?);
-            if let Some(button) = button {
-                let _ = button.set_pointer_capture(event.pointer_id());
-                if let Ok(button) = button.dyn_into() {
-                    press_again(button, HOLD_MS);
-                }
-            }
-            dispatch.emit(action.clone());
-        })
-    };
-    // A press with finger or mouse has acted already; keys, screen readers and a button
-    // that is held send a click alone, and its count of presses is zero.
-    let clicked = {
-        let dispatch = dispatch.clone();
-        Callback::from(move |event: MouseEvent| {
-            if event.detail() == 0 {
-                dispatch.emit(action.clone());
-            }
-        })
-    };
-    let released = Callback::from(|_: PointerEvent| HELD.set(None));
-    let mut tag = VTag::new("button");
-    tag.add_attribute("type", "button");
-    tag.add_attribute("class", "step");
-    tag.add_attribute("aria-label", name);
-    tag.add_listener(Rc::new(onpointerdown::Wrapper::new(pressed)));
-    tag.add_listener(Rc::new(onpointerup::Wrapper::new(released.clone())));
-    tag.add_listener(Rc::new(onlostpointercapture::Wrapper::new(released)));
-    tag.add_listener(Rc::new(onclick::Wrapper::new(clicked)));
-    tag.add_child(say("span", &[("aria-hidden", "true")], sign));
-    tag.into()
+///
+/// Each step emits the `onstep` that is in force when the step is due: the step before it may
+/// have changed what the next one is.
+struct RepeatButton {
+    /// The next repeat while the button is held; dropping it cancels the repeat.
+    repeat: Option<Timeout>,
 }
 
-/// Clicks a button after a while, and goes on while it is held. A click means what the
-/// button means then, not what it meant when it was pressed.
-fn press_again(button: HtmlElement, wait_ms: u32) {
-    HELD.set(Some(Timeout::new(wait_ms, move || {
-        // one that was taken away hears nothing of being let go
-        if button.is_connected() {
-            button.click();
-            press_again(button, REPEAT_MS);
+enum RepeatButtonMessage {
+    Pressed,
+    Step,
+    RepeatDue,
+    Released,
+}
+
+impl RepeatButton {
+    fn repeat_after(&mut self, wait_ms: u32, context: &Context<Self>) {
+        let link = context.link().clone();
+        self.repeat = Some(Timeout::new(wait_ms, move || {
+            link.send_message(RepeatButtonMessage::RepeatDue);
+        }));
+    }
+}
+
+impl Component for RepeatButton {
+    type Message = RepeatButtonMessage;
+    type Properties = RepeatButtonProps;
+
+    fn create(_: &Context<Self>) -> Self {
+        Self { repeat: None }
+    }
+
+    fn update(&mut self, context: &Context<Self>, message: RepeatButtonMessage) -> bool {
+        match message {
+            RepeatButtonMessage::Pressed => {
+                self.repeat_after(HOLD_MS, context);
+                // A future runs after the messages that wait already, and after the drawing
+                // they lead to: a value committed by this press is the one stepped from.
+                context
+                    .link()
+                    .send_future(async { RepeatButtonMessage::Step });
+            }
+            RepeatButtonMessage::Step => context.props().onstep.emit(()),
+            RepeatButtonMessage::RepeatDue => {
+                context.props().onstep.emit(());
+                self.repeat_after(REPEAT_MS, context);
+            }
+            RepeatButtonMessage::Released => self.repeat = None,
         }
-    })));
+        false
+    }
+
+    fn view(&self, context: &Context<Self>) -> Html {
+        let RepeatButtonProps { label, sign, .. } = context.props();
+        let link = context.link();
+        let onpointerdown = link.batch_callback(|event: PointerEvent| {
+            (event.button() == 0).then(|| {
+                capture(&event);
+                RepeatButtonMessage::Pressed
+            })
+        });
+        let released = link.callback(|_: PointerEvent| RepeatButtonMessage::Released);
+        // A press with finger or mouse has acted already; keys and screen readers send a click
+        // alone, and its count of presses is zero.
+        let onclick = link.batch_callback(|event: MouseEvent| {
+            (event.detail() == 0).then_some(RepeatButtonMessage::Step)
+        });
+        html! {
+            <button
+                type="button"
+                class="step"
+                aria-label={label.clone()}
+                {onpointerdown}
+                onpointerup={released.clone()}
+                onlostpointercapture={released}
+                {onclick}
+            >
+                <span aria-hidden="true">{ *sign }</span>
+            </button>
+        }
+    }
+}
+
+/// Directs the pointer's further events to the pressed button, so that it is notified of the
+/// release wherever that happens, and takes the focus from a text field, which commits then.
+fn capture(event: &PointerEvent) {
+    let target = event.target_dyn_into::<Element>();
+    let Some(button) = target.and_then(|target| target.closest("button").ok()?) else {
+        return;
+    };
+    // a finger is captured by the browser in any case
+    let _ = button.set_pointer_capture(event.pointer_id());
+    let focused = button
+        .owner_document()
+        .and_then(|document| document.active_element());
+    if let Some(field) = focused.and_then(|element| element.dyn_into::<HtmlInputElement>().ok()) {
+        let _ = field.blur();
+    }
 }

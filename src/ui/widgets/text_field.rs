@@ -1,22 +1,20 @@
-//! A typed value: a label, a box, and a plain sentence when it cannot be read.
+//! A typed value: a label, an input, and a plain sentence when it cannot be read.
 //!
-//! What is typed stays as typed; only what can be read goes on, so the last
-//! good answer stands while a number is being changed.
+//! While somebody types, the text is checked and the sentence shown, but nothing
+//! is reported: "20" on the way to "200" is not a value anybody wants. The value
+//! is committed when it is finished: the field is left, Enter is pressed, or the
+//! sheet closes. A text that cannot be read is never committed.
+
+use web_sys::{HtmlInputElement, KeyboardEvent};
+use yew::prelude::*;
 
 use crate::decimal::plain;
 use crate::outing::plan::bounds::Bounds;
-use std::rc::Rc;
-
-use web_sys::HtmlInputElement;
-use yew::html::{onblur, oninput};
-use yew::prelude::*;
-use yew::virtual_dom::VTag;
-
 use crate::ui::state::action::Action;
+use crate::ui::widgets::aria::aria_bool;
 use crate::ui::widgets::dispatch::Dispatch;
-use crate::ui::widgets::element::{aria_bool, el, el_with, nothing, say, text};
 
-/// Reads what is typed, or says what is wrong with it.
+/// Makes an action of what is typed, or a sentence on what is wrong with it.
 pub type Read = Callback<String, Result<Action, String>>;
 
 /// What a field shows.
@@ -31,15 +29,18 @@ pub struct TextField {
     pub value: String,
     /// Whether the phone offers digits only.
     pub digits: bool,
-    /// Whether the box is ready to type in as soon as it appears.
+    /// Whether the box has the focus as soon as it appears.
     pub ready: bool,
+    /// Whether each keystroke is reported at once, as a search needs it; the value shown is
+    /// then the text as typed.
+    pub live: bool,
 }
 
-/// What a field is called: its place in the document, its label, its unit.
+/// What names a field: its id in the document, its label, its unit.
 pub type About = (&'static str, &'static str, &'static str);
 
 impl TextField {
-    /// A field for a number without a minus, for which the phone offers digits only.
+    /// A field for a number without a minus sign, for which the phone offers digits only.
     pub fn digits(about: About, value: String) -> Self {
         Self {
             digits: true,
@@ -56,6 +57,7 @@ impl TextField {
             value,
             digits: false,
             ready: false,
+            live: false,
         }
     }
 }
@@ -85,7 +87,7 @@ pub fn number_field<A: Into<Action> + 'static>(
     text_field(TextField::words(about, plain(value)), read, dispatch)
 }
 
-/// One that may be left empty; its label says what holds then.
+/// One that may be left empty; the hint in its label states what applies then.
 pub fn optional_text_field(
     field: TextField,
     hint: String,
@@ -99,12 +101,28 @@ pub fn optional_text_field(
         value,
         digits,
         ready,
+        live,
     } = field;
-    html! { <Typed {id} {label} {unit} {value} {hint} {digits} {ready} {read} dispatch={dispatch.clone()} /> }
+    // another id is another field, which starts without the text of the one it replaces
+    html! {
+        <TextInput
+            key={id}
+            {id}
+            {label}
+            {unit}
+            {value}
+            {hint}
+            {digits}
+            {ready}
+            {live}
+            {read}
+            dispatch={dispatch.clone()}
+        />
+    }
 }
 
 #[derive(Properties, PartialEq)]
-struct TypedProps {
+struct TextInputProps {
     id: &'static str,
     label: &'static str,
     unit: &'static str,
@@ -112,70 +130,88 @@ struct TypedProps {
     hint: AttrValue,
     digits: bool,
     ready: bool,
+    live: bool,
     read: Read,
     dispatch: Dispatch,
 }
 
-/// The box, what is typed in it, and what is wrong with that.
-struct Typed {
+/// The input, the text in it while that is not committed, and what is wrong with it.
+struct TextInput {
     input: NodeRef,
-    /// The text as typed, while it differs from the value in force.
+    /// The text as typed; `None` while the value in force is shown.
     text: Option<AttrValue>,
-    wrong: Option<String>,
-    /// Whether the next change of the value is this box's own.
-    own: bool,
+    error: Option<String>,
 }
 
-/// What happens to a box.
-enum Touched {
+enum TextInputMessage {
     Typed(String),
-    Left,
+    /// The field was left, or Enter was pressed in it.
+    Finished,
 }
 
-impl Component for Typed {
-    type Message = Touched;
-    type Properties = TypedProps;
+impl TextInput {
+    /// Reads the text as typed and reports the action; whether it could be read.
+    fn commit(&mut self, text: &AttrValue, props: &TextInputProps) -> bool {
+        match props.read.emit(text.to_string()) {
+            Ok(action) => {
+                props.dispatch.emit(action);
+                self.error = None;
+            }
+            Err(error) => self.error = Some(error),
+        }
+        self.error.is_none()
+    }
+}
+
+impl Component for TextInput {
+    type Message = TextInputMessage;
+    type Properties = TextInputProps;
 
     fn create(_: &Context<Self>) -> Self {
         Self {
             input: NodeRef::default(),
             text: None,
-            wrong: None,
-            own: false,
+            error: None,
         }
     }
 
-    fn update(&mut self, context: &Context<Self>, touched: Touched) -> bool {
-        match touched {
-            Touched::Typed(text) => {
-                let props = context.props();
-                self.wrong = match props.read.emit(text.clone()) {
-                    Ok(action) => {
-                        self.own = true;
-                        props.dispatch.emit(action);
-                        None
-                    }
-                    Err(wrong) => Some(wrong),
+    fn update(&mut self, context: &Context<Self>, message: TextInputMessage) -> bool {
+        let props = context.props();
+        match message {
+            TextInputMessage::Typed(text) => {
+                let text = AttrValue::from(text);
+                if props.live {
+                    self.commit(&text, props);
+                } else {
+                    self.error = props.read.emit(text.to_string()).err();
+                }
+                self.text = Some(text);
+            }
+            TextInputMessage::Finished => {
+                // a text that cannot be read stays beside its sentence
+                let Some(text) = self.text.take() else {
+                    return false;
                 };
-                self.text = Some(text.into());
+                let committed = if props.live {
+                    self.error.is_none()
+                } else {
+                    self.commit(&text, props)
+                };
+                if !committed {
+                    self.text = Some(text);
+                }
             }
-            // a text that was read well gives way to the value as it is written
-            Touched::Left if self.wrong.is_none() => {
-                self.text = None;
-                self.own = false;
-            }
-            Touched::Left => return false,
         }
         true
     }
 
-    fn changed(&mut self, context: &Context<Self>, old: &TypedProps) -> bool {
-        // The box's own change keeps the text as it is being typed; one from
-        // elsewhere replaces it.
-        let own = std::mem::take(&mut self.own);
-        if !own && context.props().value != old.value {
+    fn changed(&mut self, context: &Context<Self>, old: &TextInputProps) -> bool {
+        // A value that changed elsewhere replaces the text; the value of a live field is the
+        // text itself.
+        let value = &context.props().value;
+        if *value != old.value && self.text.as_ref() != Some(value) {
             self.text = None;
-            self.wrong = None;
+            self.error = None;
         }
         true
     }
@@ -185,65 +221,79 @@ impl Component for Typed {
             && context.props().ready
             && let Some(input) = self.input.cast::<HtmlInputElement>()
         {
-            // a box that cannot take the focus is still there to be tapped
+            // an input that cannot take the focus can still be tapped
             let _ = input.focus();
             input.select();
         }
     }
 
+    fn destroy(&mut self, context: &Context<Self>) {
+        // Escape and Back close a sheet while the field has the focus: no event announces that
+        // its text is finished.
+        if !context.props().live
+            && let Some(text) = self.text.take()
+        {
+            self.commit(&text, context.props());
+        }
+    }
+
     fn view(&self, context: &Context<Self>) -> Html {
-        let props = context.props();
+        let TextInputProps {
+            id,
+            label,
+            unit,
+            hint,
+            digits,
+            ..
+        } = context.props();
         let link = context.link();
-        let typed = link.batch_callback(|event: InputEvent| {
+        let oninput = link.batch_callback(|event: InputEvent| {
             let input = event.target_dyn_into::<HtmlInputElement>();
-            input.map(|input| Touched::Typed(input.value()))
+            input.map(|input| TextInputMessage::Typed(input.value()))
         });
-        let left = link.callback(|_: FocusEvent| Touched::Left);
-        let message = format!("{}-told", props.id);
-        let value = self.text.as_ref().unwrap_or(&props.value).clone();
-        let mut input = VTag::new("input");
-        for (key, value) in [
-            ("id", props.id),
-            ("type", "text"),
-            ("inputmode", if props.digits { "decimal" } else { "text" }),
-            ("autocomplete", "off"),
-            ("autocapitalize", "off"),
-            ("spellcheck", "false"),
-            ("maxlength", "60"),
-            ("aria-invalid", aria_bool(self.wrong.is_some())),
-        ] {
-            input.add_attribute(key, value);
+        let onchange = link.callback(|_: Event| TextInputMessage::Finished);
+        let onblur = link.callback(|_: FocusEvent| TextInputMessage::Finished);
+        let onkeydown = link.batch_callback(|event: KeyboardEvent| {
+            // Enter that ends the composition of a word belongs to the input method
+            let enter = event.key() == "Enter" && !event.is_composing();
+            enter.then_some(TextInputMessage::Finished)
+        });
+        let error_id = format!("{id}-told");
+        let value = self.text.as_ref().unwrap_or(&context.props().value);
+        html! {
+            <div class="field">
+                <label for={*id}>
+                    { *label }
+                    if !hint.is_empty() {
+                        <small>{ hint }</small>
+                    }
+                </label>
+                <span class="box">
+                    <input
+                        ref={self.input.clone()}
+                        id={*id}
+                        type="text"
+                        inputmode={if *digits { "decimal" } else { "text" }}
+                        autocomplete="off"
+                        autocapitalize="off"
+                        spellcheck="false"
+                        maxlength="60"
+                        aria-invalid={aria_bool(self.error.is_some())}
+                        aria-describedby={error_id.clone()}
+                        {value}
+                        {oninput}
+                        {onchange}
+                        {onblur}
+                        {onkeydown}
+                    />
+                    if !unit.is_empty() {
+                        <span class="unit" aria-hidden="true">{ *unit }</span>
+                    }
+                </span>
+                <p class="told" role="status" id={error_id}>
+                    { self.error.clone().unwrap_or_default() }
+                </p>
+            </div>
         }
-        input.add_attribute("aria-describedby", message.clone());
-        input.set_value(value);
-        input.node_ref = self.input.clone();
-        input.add_listener(Rc::new(oninput::Wrapper::new(typed)));
-        input.add_listener(Rc::new(onblur::Wrapper::new(left)));
-        let unit = if props.unit.is_empty() {
-            nothing()
-        } else {
-            say(
-                "span",
-                &[("class", "unit"), ("aria-hidden", "true")],
-                props.unit,
-            )
-        };
-        let label = vec![("for", props.id.to_owned())];
-        let mut labelled = vec![text(props.label)];
-        if !props.hint.is_empty() {
-            labelled.push(say("small", &[], props.hint.clone()));
-        }
-        let wrong = self.wrong.clone().unwrap_or_default();
-        let parts = vec![
-            el_with("label", &[], label, labelled),
-            el("span", &[("class", "box")], vec![input.into(), unit]),
-            el_with(
-                "p",
-                &[("class", "told"), ("role", "status")],
-                vec![("id", message)],
-                vec![text(wrong)],
-            ),
-        ];
-        el("div", &[("class", "field")], parts)
     }
 }

@@ -3,14 +3,14 @@
 use yew::prelude::*;
 
 use crate::ui::state::action::Action;
+use crate::ui::widgets::aria::aria_bool;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
-use crate::ui::widgets::element::{Fixed, aria_bool, button, el_with, say};
 
-/// What a choice shows and reports.
+/// What a group shows and reports.
 pub struct ToggleGroup<'a> {
     /// What is chosen, for a screen reader.
     pub name: &'static str,
-    /// The word on each button, a smaller line under it, and what its tap means.
+    /// The word on each button, a smaller line under it, and what its tap reports.
     pub options: &'a [(&'a str, &'a str, Action)],
     /// Which one is in force, if one is.
     pub chosen: Option<usize>,
@@ -19,32 +19,26 @@ pub struct ToggleGroup<'a> {
 }
 
 /// One out of a few.
-pub fn toggle_group(choice: &ToggleGroup<'_>, dispatch: &Dispatch) -> Html {
-    let mut buttons = Vec::with_capacity(choice.options.len());
-    for (place, (word, line, action)) in choice.options.iter().enumerate() {
-        let chosen = choice.chosen == Some(place);
-        buttons.push(option(
-            word,
-            line,
-            chosen,
-            on_click(dispatch, action.clone()),
-        ));
-    }
-    let class: &'static [Fixed] = if choice.tall {
-        &[("class", "choice tall"), ("role", "group")]
-    } else {
-        &[("class", "choice"), ("role", "group")]
+pub fn toggle_group(group: &ToggleGroup<'_>, dispatch: &Dispatch) -> Html {
+    let options = group.options.iter().enumerate();
+    let button = |(place, (word, line, action)): (usize, &(&str, &str, Action))| {
+        let chosen = group.chosen == Some(place);
+        option(word, line, chosen, on_click(dispatch, action.clone()))
     };
-    let name = vec![("aria-label", choice.name.to_owned())];
-    el_with("div", class, name, buttons)
+    let class = if group.tall { "choice tall" } else { "choice" };
+    html! {
+        <div {class} role="group" aria-label={group.name}>{ for options.map(button) }</div>
+    }
 }
 
 /// One button of a choice.
-pub fn option(word: &str, line: &str, chosen: bool, tapped: Callback<MouseEvent>) -> Html {
-    let mut words = vec![say("span", &[("class", "word")], word.to_owned())];
-    if !line.is_empty() {
-        words.push(say("span", &[("class", "line")], line.to_owned()));
+pub fn option(word: &str, line: &str, chosen: bool, onclick: Callback<MouseEvent>) -> Html {
+    html! {
+        <button type="button" class="option" aria-pressed={aria_bool(chosen)} {onclick}>
+            <span class="word">{ word }</span>
+            if !line.is_empty() {
+                <span class="line">{ line }</span>
+            }
+        </button>
     }
-    let pressed = vec![("aria-pressed", aria_bool(chosen).to_owned())];
-    button(&[("class", "option")], pressed, tapped, words)
 }

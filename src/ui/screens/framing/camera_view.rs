@@ -2,7 +2,6 @@
 //! at.
 
 use yew::prelude::*;
-use yew::virtual_dom::VTag;
 
 use crate::camera::contours::Piece;
 use crate::decimal::fixed;
@@ -12,7 +11,7 @@ use crate::outing::framing::scene::land::Land;
 use crate::outing::framing::scene::{MoonSeen, Place, Scene};
 use crate::outing::plan::Outing;
 use crate::sky::almanac::SkyBody;
-use crate::ui::screens::framing::draggable::{DragTarget, draggable};
+use crate::ui::screens::framing::draggable::{DragTarget, Draggable};
 use crate::ui::state::derived::selected_night::{SelectedNight, days_of};
 use crate::ui::text::framing;
 use crate::ui::text::night as words;
@@ -73,29 +72,23 @@ pub fn camera_view(
     }
     drawn.extend(core(&scene, shown, at, &land, size));
     drawn.extend(scales(&land, size));
-    let mut tag = VTag::new("svg");
-    let class = if shape < 1.0 { "lens tall" } else { "lens" };
-    for (key, value) in [
-        ("class", class),
-        ("role", "application"),
-        ("aria-roledescription", "view through the lens"),
-        ("tabindex", "0"),
-    ] {
-        tag.add_attribute(key, value);
-    }
-    tag.add_attribute("aria-label", framing::view(outing, shown, &scene, at));
-    tag.add_attribute(
-        "viewBox",
-        format!("0 0 {} {}", fixed(size.0, 0), fixed(size.1, 0)),
-    );
-    tag.add_children(drawn);
     let view = &scene.view;
-    let pointed = DragTarget {
+    let target = DragTarget {
         at: (shown.night.date, shown.minute),
         frame: outing.pointing().frame,
         across_deg: (view.sensor.width_mm / view.lens.focal_mm).to_degrees(),
     };
-    draggable(tag, pointed, dispatch)
+    html! {
+        <Draggable
+            class={if shape < 1.0 { "lens tall" } else { "lens" }}
+            label={framing::view(outing, shown, &scene, at)}
+            view_box={format!("0 0 {} {}", fixed(size.0, 0), fixed(size.1, 0))}
+            {target}
+            dispatch={dispatch.clone()}
+        >
+            { for drawn }
+        </Draggable>
+    }
 }
 
 fn line(class: &'static str, path: String) -> Html {

@@ -1,24 +1,18 @@
-//! Holds the view through the lens: a thumb drags the sky, arrows turn the
-//! camera.
-
-use crate::ui::state::document::framing::FramingEdit;
-use std::cell::Cell;
-use std::rc::Rc;
+//! The drawing of the view through the lens as a control: a thumb drags the
+//! sky, arrow keys turn the camera.
 
 use chrono::NaiveDate;
-use wasm_bindgen::JsCast;
 use web_sys::{Element, KeyboardEvent, PointerEvent};
-use yew::html::{onkeydown, onpointerdown, onpointermove};
 use yew::prelude::*;
-use yew::virtual_dom::VTag;
 
 use crate::angle::Angle;
 use crate::camera::frame::Frame;
 use crate::ui::state::action::Action;
+use crate::ui::state::document::framing::FramingEdit;
 use crate::ui::widgets::dispatch::Dispatch;
 
 /// What the drawing stands for.
-#[derive(Clone, Copy)]
+#[derive(Clone, Copy, PartialEq)]
 pub struct DragTarget {
     /// The night and minute it is drawn for.
     pub at: (NaiveDate, u16),
@@ -26,27 +20,6 @@ pub struct DragTarget {
     pub frame: Frame,
     /// Degrees of sky across the drawing, at its middle.
     pub across_deg: f64,
-}
-
-thread_local! {
-    /// Where the pointer was seen last, while it is held down.
-    static LAST: Cell<Option<(f64, f64)>> = const { Cell::new(None) };
-}
-
-/// Makes a drawing one can grip.
-pub fn draggable(mut tag: VTag, pointed: DragTarget, dispatch: &Dispatch) -> Html {
-    let moved = |down: bool| {
-        let dispatch = dispatch.clone();
-        Callback::from(move |event: PointerEvent| drag(pointed, &event, down, &dispatch))
-    };
-    let keyed = {
-        let dispatch = dispatch.clone();
-        Callback::from(move |event: KeyboardEvent| key(pointed, &event, &dispatch))
-    };
-    tag.add_listener(Rc::new(onpointerdown::Wrapper::new(moved(true))));
-    tag.add_listener(Rc::new(onpointermove::Wrapper::new(moved(false))));
-    tag.add_listener(Rc::new(onkeydown::Wrapper::new(keyed)));
-    tag.into()
 }
 
 impl DragTarget {
@@ -61,46 +34,187 @@ impl DragTarget {
         };
         FramingEdit::Point(self.at.0, self.at.1, frame).into()
     }
+
+    /// The camera after a pointer moved by so many pixels to the right and down on a drawing of
+    /// this width: the sky moves with the pointer.
+    fn dragged(&self, moved_px: (f64, f64), width_px: f64) -> Option<Action> {
+        let px_deg = self.across_deg / width_px;
+        let (right_deg, up_deg) = (-moved_px.0 * px_deg, moved_px.1 * px_deg);
+        // near the zenith a turn moves the sky by little
+        let level = self.frame.tilt.cos().max(0.1);
+        // a drawing that is not laid out has no width, and its degrees a pixel are not finite
+        let moved = (right_deg != 0.0 || up_deg != 0.0) && width_px > 0.0;
+        moved.then(|| self.turned(right_deg / level, up_deg))
+    }
 }
 
-/// The sky goes with the finger.
-fn drag(pointed: DragTarget, event: &PointerEvent, down: bool, dispatch: &Dispatch) {
-    let here = (f64::from(event.client_x()), f64::from(event.client_y()));
-    let held = event.buttons() != 0;
-    let last = LAST.replace(held.then_some(here));
-    let target = event
-        .target()
-        .and_then(|target| target.dyn_into::<Element>().ok());
-    let drawing = target.and_then(|target| target.closest(".lens").ok()?);
-    if down && let Some(drawing) = &drawing {
-        // a mouse that slides off keeps hold, as a finger does by itself
+#[derive(Properties, PartialEq)]
+pub(super) struct DraggableProps {
+    pub class: &'static str,
+    /// Describes the picture to a screen reader.
+    pub label: AttrValue,
+    pub view_box: AttrValue,
+    pub target: DragTarget,
+    pub dispatch: Dispatch,
+    pub children: Html,
+}
+
+/// An `svg` that can be dragged.
+pub(super) struct Draggable {
+    /// Where the pointer was last, CSS pixels, while it is held down.
+    last: Option<(f64, f64)>,
+}
+
+/// A pointer that went down or moved.
+pub(super) struct PointerMoved {
+    went_down: bool,
+    held: bool,
+    at: (f64, f64),
+    /// Width of the drawing, CSS pixels.
+    width_px: f64,
+}
+
+impl Component for Draggable {
+    type Message = PointerMoved;
+    type Properties = DraggableProps;
+
+    fn create(_: &Context<Self>) -> Self {
+        Self { last: None }
+    }
+
+    fn update(&mut self, context: &Context<Self>, pointer: PointerMoved) -> bool {
+        let at = pointer.at;
+        let last = std::mem::replace(&mut self.last, pointer.held.then_some(at));
+        let DraggableProps {
+            target, dispatch, ..
+        } = context.props();
+        if pointer.held
+            && !pointer.went_down
+            && let Some(last) = last
+            && let Some(action) = target.dragged((at.0 - last.0, at.1 - last.1), pointer.width_px)
+        {
+            dispatch.emit(action);
+        }
+        // the drawing follows from the state the action leads to
+        false
+    }
+
+    fn view(&self, context: &Context<Self>) -> Html {
+        let DraggableProps {
+            class,
+            label,
+            view_box,
+            target,
+            dispatch,
+            children,
+        } = context.props();
+        let link = context.link();
+        let onkeydown = {
+            let (target, dispatch) = (*target, dispatch.clone());
+            Callback::from(move |event: KeyboardEvent| {
+                if let Some((right_deg, up_deg)) = turn_of_key(&event) {
+                    event.prevent_default();
+                    dispatch.emit(target.turned(right_deg, up_deg));
+                }
+            })
+        };
+        html! {
+            <svg
+                class={*class}
+                role="application"
+                aria-roledescription="view through the lens"
+                tabindex="0"
+                aria-label={label}
+                viewBox={view_box}
+                onpointerdown={link.batch_callback(|event| pointer_moved(&event, true))}
+                onpointermove={link.batch_callback(|event| pointer_moved(&event, false))}
+                {onkeydown}
+            >
+                { children.clone() }
+            </svg>
+        }
+    }
+}
+
+fn pointer_moved(event: &PointerEvent, went_down: bool) -> Option<PointerMoved> {
+    let target = event.target_dyn_into::<Element>()?;
+    let drawing = target.closest(".lens").ok()??;
+    if went_down {
+        // a mouse that leaves the drawing goes on dragging, as a finger does without capture
         let _ = drawing.set_pointer_capture(event.pointer_id());
     }
-    if down || !held {
-        return;
-    }
-    let (Some(last), Some(drawing)) = (last, drawing) else {
-        return;
-    };
-    let a_px = pointed.across_deg / drawing.get_bounding_client_rect().width();
-    let (right, up) = ((last.0 - here.0) * a_px, (here.1 - last.1) * a_px);
-    // near the zenith a turn moves the sky by little
-    let level = pointed.frame.tilt.cos().max(0.1);
-    if right != 0.0 || up != 0.0 {
-        dispatch.emit(pointed.turned(right / level, up));
+    Some(PointerMoved {
+        went_down,
+        held: event.buttons() != 0,
+        at: (f64::from(event.client_x()), f64::from(event.client_y())),
+        width_px: drawing.get_bounding_client_rect().width(),
+    })
+}
+
+/// Degrees to the right and up by which a key turns the camera: arrows by one, with the shift
+/// key by ten.
+fn turn_of_key(event: &KeyboardEvent) -> Option<(f64, f64)> {
+    let by = if event.shift_key() { 10.0 } else { 1.0 };
+    match event.key().as_str() {
+        "ArrowLeft" => Some((-by, 0.0)),
+        "ArrowRight" => Some((by, 0.0)),
+        "ArrowUp" => Some((0.0, by)),
+        "ArrowDown" => Some((0.0, -by)),
+        _ => None,
     }
 }
 
-/// Arrows turn the camera by a degree, with the shift key by ten.
-fn key(pointed: DragTarget, event: &KeyboardEvent, dispatch: &Dispatch) {
-    let by = if event.shift_key() { 10.0 } else { 1.0 };
-    let (right, up) = match event.key().as_str() {
-        "ArrowLeft" => (-by, 0.0),
-        "ArrowRight" => (by, 0.0),
-        "ArrowUp" => (0.0, by),
-        "ArrowDown" => (0.0, -by),
-        _ => return,
-    };
-    event.prevent_default();
-    dispatch.emit(pointed.turned(right, up));
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::ui::state::document::Edit;
+
+    fn target(tilt_deg: f64) -> DragTarget {
+        DragTarget {
+            at: (NaiveDate::default(), 300),
+            frame: Frame {
+                bearing: Angle::from_degrees(10.0),
+                tilt: Angle::from_degrees(tilt_deg),
+                roll: Angle::from_degrees(0.0),
+            },
+            across_deg: 60.0,
+        }
+    }
+
+    /// Bearing and tilt after a drag by so many pixels on a drawing of 300, degrees.
+    fn after(tilt_deg: f64, moved_px: (f64, f64)) -> Option<(f64, f64)> {
+        match target(tilt_deg).dragged(moved_px, 300.0)? {
+            Action::Edit(Edit::Framing(FramingEdit::Point(_, _, frame))) => {
+                Some((frame.bearing.degrees(), frame.tilt.degrees()))
+            }
+            _ => None,
+        }
+    }
+
+    #[test]
+    fn the_sky_moves_with_the_pointer() {
+        // 0.2° a pixel: the camera turns against the finger across, and rises as it moves down
+        for (tilt_deg, moved_px, (bearing_deg, now_deg)) in [
+            (0.0, (25.0, 0.0), (5.0, 0.0)),
+            (0.0, (100.0, 0.0), (350.0, 0.0)),
+            (0.0, (0.0, 50.0), (10.0, 10.0)),
+            (60.0, (-50.0, 0.0), (30.0, 60.0)),
+            (85.0, (0.0, 50.0), (10.0, 90.0)),
+        ] {
+            let got = after(tilt_deg, moved_px).expect("a turn");
+            let close = (got.0 - bearing_deg).abs() < 1e-9 && (got.1 - now_deg).abs() < 1e-9;
+            assert!(close, "{moved_px:?} at {tilt_deg}°: {got:?}");
+        }
+    }
+
+    #[test]
+    fn nothing_turns_without_a_move_or_a_width() {
+        assert_eq!(after(20.0, (0.0, 0.0)), None);
+        for moved_px in [(0.0, 0.0), (5.0, 5.0)] {
+            assert!(
+                target(20.0).dragged(moved_px, 0.0).is_none(),
+                "{moved_px:?}"
+            );
+        }
+    }
 }

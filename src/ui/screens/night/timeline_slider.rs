@@ -1,4 +1,4 @@
-//! Holds the band: a thumb, a tap or keys move the cursor along it.
+//! The night's timeline as a slider: a thumb, a tap or keys choose the minute.
 
 use crate::ui::state::document::night::NightEdit;
 use std::rc::Rc;
@@ -12,8 +12,8 @@ use crate::ui::text::night as words;
 use crate::ui::widgets::dispatch::Dispatch;
 use crate::ui::widgets::slider::{Slider, slider};
 
-/// A drawing of a stretch of the night, `ends` of its height being the
-/// stretch's, that can be gripped.
+/// A slider over a span of the night; `ends` are the shares of the drawing's
+/// height at which the span begins and ends.
 pub fn timeline_slider(
     shown: &SelectedNight,
     span: Span,
@@ -29,19 +29,13 @@ pub fn timeline_slider(
         words::core_now(shown),
         words::moon_now(shown)
     );
-    let held = Slider {
-        fixed: &[
-            ("class", "band"),
-            ("aria-label", "time of night"),
-            ("aria-orientation", "vertical"),
-            ("aria-valuemin", "0"),
-            ("aria-valuemax", "1439"),
-        ],
-        changing: vec![
-            ("aria-valuenow", minute.to_string()),
-            ("aria-valuetext", message),
-        ],
-        down: true,
+    let timeline = Slider {
+        class: "band",
+        label: "time of night",
+        bounds: ("0", "1439"),
+        value: minute.to_string(),
+        value_text: message,
+        vertical: true,
         ends,
         pointed: Rc::new(move |along| {
             let at = span.start + along * (span.end - span.start);
@@ -51,10 +45,10 @@ pub fn timeline_slider(
             Some(NightEdit::Minute(date, after_key(key, minute, span)?).into())
         }),
     };
-    slider(held, size, drawn, dispatch)
+    slider(timeline, size, drawn, dispatch)
 }
 
-/// Arrows move by a minute, pages by an hour, Home and End to the ends.
+/// Arrows move by a minute, page keys by an hour, Home and End to the ends.
 fn after_key(key: &str, minute: u16, span: Span) -> Option<u16> {
     let to = |minutes: i32| {
         let minute = i32::from(minute) + minutes;

@@ -1,6 +1,5 @@
-//! Holds the reach chart: a thumb, a tap or keys move the lens along it.
+//! The focal-length chart as a slider: a thumb, a tap or keys choose the lens looked at.
 
-use crate::ui::state::views::TrackingAction;
 use std::rc::Rc;
 
 use yew::prelude::*;
@@ -8,11 +7,12 @@ use yew::prelude::*;
 use crate::decimal::fixed;
 use crate::outing::exposure::by_focal_length::{LONGEST_MM, SHORTEST_MM};
 use crate::outing::plan::kit::next_focal_mm;
+use crate::ui::state::views::TrackingAction;
 use crate::ui::widgets::dispatch::Dispatch;
 use crate::ui::widgets::slider::{Slider, slider};
 
-/// A drawing of all lenses, `ends` of its width being the chart's, that can be
-/// gripped; `message` tells of the lens looked at.
+/// A slider over all focal lengths; `ends` are the shares of the drawing's width
+/// at which the scale begins and ends, `message` describes the lens looked at.
 pub fn draggable(
     tried_mm: f64,
     ends: (f64, f64),
@@ -22,18 +22,13 @@ pub fn draggable(
     dispatch: &Dispatch,
 ) -> Html {
     let tried = |focal_mm: f64| TrackingAction::TryLens(Some(focal_mm)).into();
-    let held = Slider {
-        fixed: &[
-            ("class", "reach"),
-            ("aria-label", "lens looked at"),
-            ("aria-valuemin", "10"),
-            ("aria-valuemax", "600"),
-        ],
-        changing: vec![
-            ("aria-valuenow", fixed(tried_mm, 0)),
-            ("aria-valuetext", message),
-        ],
-        down: false,
+    let focal_lengths = Slider {
+        class: "reach",
+        label: "lens looked at",
+        bounds: ("10", "600"),
+        value: fixed(tried_mm, 0),
+        value_text: message,
+        vertical: false,
         ends,
         // by equal factors, to the whole millimetre
         pointed: Rc::new(move |along| {
@@ -50,5 +45,5 @@ pub fn draggable(
             }))
         }),
     };
-    slider(held, size, drawn, dispatch)
+    slider(focal_lengths, size, drawn, dispatch)
 }
