@@ -1,12 +1,12 @@
 //! Keyboard, screen reader, larger text, a phone on its side.
 
+use super::key::Key;
 use serde_json::{Value, json};
-use thirtyfour::Key;
 
 use super::SCREENS;
-use super::looks::LOOKS;
 use super::phone::Phone;
-use super::site::Site;
+use super::server::Server;
+use super::themes::THEMES;
 
 /// The page's sheets, by the words that open them.
 const SHEETS: [&str; 4] = ["Kit", "Site", "Lamp", "sharp:"];
@@ -31,176 +31,162 @@ async fn violations(phone: &Phone) -> Value {
 
 #[tokio::test]
 async fn axe_finds_nothing_in_any_look() {
-    let (site, axe) = (Site::of_dist(), axe());
+    let (server, axe) = (Server::from_dist(), axe());
     for (width, height) in SCREENS {
         let phone = Phone::new(width, height).await;
-        for look in LOOKS {
-            phone.open(&site.address()).await;
+        for look in THEMES {
+            phone.open(&server.address()).await;
             phone
                 .run(&format!("localStorage.setItem('tarnlight.look', '{look}')"))
                 .await;
             phone.reload().await;
             phone.run(&axe).await;
             assert_eq!(violations(&phone).await, json!([]), "{look} at {width} px");
-            phone.tap_word("500 rule").await;
-            phone.tap_word("hyperfocal").await;
+            phone.tap_text("500 rule").await;
+            phone.tap_text("hyperfocal").await;
             assert_eq!(violations(&phone).await, json!([]), "{look}, unfolded");
             for sheet in SHEETS {
-                phone.tap_word(sheet).await;
-                phone
-                    .until("the sheet", "document.querySelector('dialog[open]')")
-                    .await;
+                phone.tap_text(sheet).await;
+                phone.wait_for_sheet().await;
                 if sheet == "Kit" {
-                    phone.tap_word("Exact size").await;
+                    phone.tap_text("Exact size").await;
                     phone.fill("#across", "-1").await;
                 }
                 phone
-                    .until("rest", "document.getAnimations().length === 0")
+                    .wait_until("rest", "document.getAnimations().length === 0")
                     .await;
                 assert_eq!(violations(&phone).await, json!([]), "{look}, {sheet}");
-                phone.tap_word("Done").await;
+                phone.tap_text("Done").await;
             }
-            phone.tap_word("Card").await;
+            phone.tap_text("Card").await;
             phone
-                .until("the card", "document.querySelector('.field-card')")
+                .wait_until("the card", "document.querySelector('.field-card')")
                 .await;
             phone
-                .until("rest", "document.getAnimations().length === 0")
+                .wait_until("rest", "document.getAnimations().length === 0")
                 .await;
             assert_eq!(violations(&phone).await, json!([]), "{look}, Card");
             for sheet in FROM_CARD {
-                phone.tap_word(sheet).await;
+                phone.tap_text(sheet).await;
                 phone
-                    .until("the sheet", "!document.querySelector('.field-card')")
+                    .wait_until("the sheet", "!document.querySelector('.field-card')")
                     .await;
                 if sheet == "Lists" {
                     phone.tap(".ticks button").await;
                     phone.fill("#humidity", "much").await;
                 } else {
-                    phone.tap_word("The sensor").await;
+                    phone.tap_text("The sensor").await;
                 }
                 phone
-                    .until("rest", "document.getAnimations().length === 0")
+                    .wait_until("rest", "document.getAnimations().length === 0")
                     .await;
                 assert_eq!(violations(&phone).await, json!([]), "{look}, {sheet}");
-                phone.tap_word("Done").await;
+                phone.tap_text("Done").await;
                 phone
-                    .until("the card", "document.querySelector('.field-card')")
+                    .wait_until("the card", "document.querySelector('.field-card')")
                     .await;
             }
-            phone.tap_word("Done").await;
-            phone.tap_word("When?").await;
+            phone.tap_text("Done").await;
+            phone.tap_text("When?").await;
             assert_eq!(violations(&phone).await, json!([]), "{look}, When?");
-            for opens in [
-                "[aria-label^='night: '].step-value",
-                ".deck .pair button:last-child",
-            ] {
+            for opens in ["[aria-label^='night: '].step-value", "text=Season"] {
                 phone.tap(opens).await;
+                phone.wait_for_sheet().await;
                 phone
-                    .until("the sheet", "document.querySelector('dialog[open]')")
-                    .await;
-                phone
-                    .until("rest", "document.getAnimations().length === 0")
+                    .wait_until("rest", "document.getAnimations().length === 0")
                     .await;
                 assert_eq!(violations(&phone).await, json!([]), "{look}, {opens}");
-                phone.tap_word("Done").await;
+                phone.tap_text("Done").await;
             }
-            phone.tap_word("Why track?").await;
+            phone.tap_text("Why track?").await;
             phone
                 .run("document.querySelectorAll('details').forEach(one => one.open = true)")
                 .await;
             assert_eq!(violations(&phone).await, json!([]), "{look}, Why track?");
-            phone.tap_word("Tracker: ").await;
-            phone
-                .until("the sheet", "document.querySelector('dialog[open]')")
-                .await;
+            phone.tap_text("Tracker: ").await;
+            phone.wait_for_sheet().await;
             phone.fill("#periodic", "-3").await;
             phone
-                .until("rest", "document.getAnimations().length === 0")
+                .wait_until("rest", "document.getAnimations().length === 0")
                 .await;
             assert_eq!(violations(&phone).await, json!([]), "{look}, tracker");
-            phone.tap_word("Done").await;
-            phone.tap_word("Card").await;
-            phone.tap_word("Pass it on").await;
+            phone.tap_text("Done").await;
+            phone.tap_text("Card").await;
+            phone.tap_text("Pass it on").await;
             phone
-                .until("the code", "document.querySelector('.code path')")
+                .wait_until("the code", "document.querySelector('.code path')")
                 .await;
             phone
-                .until("rest", "document.getAnimations().length === 0")
+                .wait_until("rest", "document.getAnimations().length === 0")
                 .await;
             assert_eq!(violations(&phone).await, json!([]), "{look}, Pass it on");
-            phone.tap_word("Done").await;
-            phone.tap_word("Done").await;
-            phone.tap_word("Where?").await;
+            phone.tap_text("Done").await;
+            phone.tap_text("Done").await;
+            phone.tap_text("Where?").await;
             assert_eq!(violations(&phone).await, json!([]), "{look}, Where?");
             for sheet in ["Skyline", "The arch"] {
-                phone.tap_word(sheet).await;
-                phone
-                    .until("the sheet", "document.querySelector('dialog[open]')")
-                    .await;
+                phone.tap_text(sheet).await;
+                phone.wait_for_sheet().await;
                 if sheet == "Skyline" {
-                    phone.tap_word("compass north").await;
+                    phone.tap_text("compass north").await;
                     phone.fill("#sighted", "95").await;
                 }
                 phone
-                    .until("rest", "document.getAnimations().length === 0")
+                    .wait_until("rest", "document.getAnimations().length === 0")
                     .await;
                 assert_eq!(violations(&phone).await, json!([]), "{look}, {sheet}");
-                phone.tap_word("Done").await;
+                phone.tap_text("Done").await;
             }
         }
-        phone.put_away().await;
     }
 }
 
 #[tokio::test]
 async fn axe_finds_nothing_in_lamp_and_the_notices_it_leads_to() {
-    let (site, axe) = (Site::of_dist(), axe());
+    let (server, axe) = (Server::from_dist(), axe());
     let phone = Phone::new(360, 780).await;
-    for look in LOOKS {
-        phone.open(&site.address()).await;
+    for look in THEMES {
+        phone.open(&server.address()).await;
         phone
             .run(&format!("localStorage.setItem('tarnlight.look', '{look}')"))
             .await;
         phone.reload().await;
         phone.run(&axe).await;
-        phone.tap_word("Lamp").await;
-        let rest = "document.querySelector('dialog a') && !document.getAnimations().length";
-        phone.until("the sheet at rest", rest).await;
+        phone.tap_text("Lamp").await;
+        phone.wait_for_sheet().await;
         assert_eq!(violations(&phone).await, json!([]), "{look}, Lamp");
     }
     phone.tap("dialog a").await;
     phone
-        .until("the notices", "document.title === 'Tarnlight · Notices'")
+        .wait_until("the notices", "document.title === 'Tarnlight · Notices'")
         .await;
     phone.run(&axe).await;
     assert_eq!(violations(&phone).await, json!([]), "the notices");
-    phone.put_away().await;
 }
 
 #[tokio::test]
 async fn everything_can_be_done_with_keys() {
-    let site = Site::of_dist();
+    let server = Server::from_dist();
     let phone = Phone::new(360, 780).await;
-    phone.open(&site.address()).await;
+    phone.open(&server.address()).await;
     let here =
         "document.activeElement.getAttribute('aria-label') || document.activeElement.innerText";
     let mut met = Vec::new();
     for _ in 0..60 {
         phone.key(Key::Tab).await;
-        let name = phone.see(here).await;
+        let name = phone.eval(here).await;
         let name = name.as_str().unwrap_or_default().replace('\u{a0}', " ");
         if name == "focal length: more" && !met.contains(&name) {
             phone.key(Key::Enter).await;
             phone
-                .until(
+                .wait_until(
                     "21 mm",
                     "document.querySelector('.deck').innerText.includes('21')",
                 )
                 .await;
-            phone.key(" ").await;
+            phone.key(Key::Space).await;
             phone
-                .until(
+                .wait_until(
                     "24 mm",
                     "document.querySelector('.deck').innerText.includes('24')",
                 )
@@ -227,32 +213,27 @@ async fn everything_can_be_done_with_keys() {
             "no way to {wanted}: {met:?}"
         );
     }
-    phone.run("[...document.querySelectorAll('.doors button')].find(one => one.innerText === 'Site').focus()").await;
+    phone.run("locate('text=Site').focus()").await;
     phone.key(Key::Enter).await;
-    phone
-        .until("the sheet", "document.querySelector('dialog[open]')")
-        .await;
+    phone.wait_for_sheet().await;
     let inside = phone
-        .see("document.querySelector('dialog').contains(document.activeElement)")
+        .eval("document.querySelector('dialog').contains(document.activeElement)")
         .await;
     assert_eq!(inside, json!(true), "the focus moves into the sheet");
     phone.key(Key::Escape).await;
-    phone
-        .until("no sheet", "!document.querySelector('dialog')")
-        .await;
+    phone.wait_for_no_sheet().await;
     assert_eq!(
-        phone.see("document.activeElement.innerText").await,
+        phone.eval("document.activeElement.innerText").await,
         json!("Site"),
         "the focus returns"
     );
-    phone.put_away().await;
 }
 
 #[tokio::test]
 async fn a_phone_on_its_side_and_larger_text_still_answer() {
-    let site = Site::of_dist();
+    let server = Server::from_dist();
     let phone = Phone::new(780, 360).await;
-    phone.open(&site.address()).await;
+    phone.open(&server.address()).await;
     let apart = "(() => {
         const answer = document.querySelector('.answer').getBoundingClientRect();
         const deck = document.querySelector('.deck').getBoundingClientRect();
@@ -261,17 +242,16 @@ async fn a_phone_on_its_side_and_larger_text_still_answer() {
             && (answer.right <= deck.left || answer.bottom <= deck.top)
             && document.documentElement.scrollWidth <= innerWidth;
     })()";
-    assert_eq!(phone.see(apart).await, json!(true), "on its side");
+    assert_eq!(phone.eval(apart).await, json!(true), "on its side");
     for (width, height) in SCREENS {
-        phone.turn(width, height).await;
+        phone.resize(width, height).await;
         phone
             .run("document.documentElement.style.fontSize = '24px'")
             .await;
         assert_eq!(
-            phone.see(apart).await,
+            phone.eval(apart).await,
             json!(true),
             "larger text at {width} px"
         );
     }
-    phone.put_away().await;
 }

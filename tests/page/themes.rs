@@ -5,10 +5,10 @@ use std::time::{Duration, Instant};
 use serde_json::json;
 
 use super::phone::Phone;
-use super::site::Site;
+use super::server::Server;
 
 /// The looks, as they are kept.
-pub const LOOKS: [&str; 3] = ["paper", "dusk", "red"];
+pub const THEMES: [&str; 3] = ["paper", "dusk", "red"];
 
 /// A black page that does not belong to the site, so that whatever is bright
 /// after it is ours.
@@ -30,61 +30,60 @@ fn not_red(pixels: &[[u8; 3]]) -> usize {
     pixels.iter().filter(stray).count()
 }
 
-pub async fn in_red(phone: &Phone, site: &Site) {
-    phone.open(&site.address()).await;
+pub async fn in_red(phone: &Phone, server: &Server) {
+    phone.open(&server.address()).await;
     phone
         .run("localStorage.setItem('tarnlight.look', 'red')")
         .await;
-    phone.leave().await;
+    phone.open_blank().await;
 }
 
 #[tokio::test]
 async fn each_look_is_chosen_kept_and_seen() {
-    let site = Site::of_dist();
+    let server = Server::from_dist();
     let phone = Phone::new(360, 780).await;
-    phone.open(&site.address()).await;
+    phone.open(&server.address()).await;
     let mut grounds = Vec::new();
-    for (word, look) in ["Paper", "Dusk", "Red"].into_iter().zip(LOOKS) {
-        phone.tap_word("Lamp").await;
-        phone.tap_word(word).await;
+    for (word, look) in ["Paper", "Dusk", "Red"].into_iter().zip(THEMES) {
+        phone.tap_text("Lamp").await;
+        phone.tap_text(word).await;
         phone
-            .until(
+            .wait_until(
                 "the look",
                 &format!("document.documentElement.dataset.look === '{look}'"),
             )
             .await;
-        phone.tap_word("Done").await;
+        phone.tap_text("Done").await;
         phone.reload().await;
         assert_eq!(
-            phone.see("document.documentElement.dataset.look").await,
+            phone.eval("document.documentElement.dataset.look").await,
             json!(look)
         );
         grounds.push(
             phone
-                .see("getComputedStyle(document.documentElement).backgroundColor")
+                .eval("getComputedStyle(document.documentElement).backgroundColor")
                 .await,
         );
-        assert_eq!(phone.wrong().await, json!([]));
+        assert_eq!(phone.errors().await, json!([]));
     }
     assert_eq!(
         grounds,
         ["rgb(246, 241, 228)", "rgb(13, 19, 28)", "rgb(0, 0, 0)"]
     );
-    phone.put_away().await;
 }
 
 #[tokio::test]
 async fn in_red_every_pixel_is_red_or_black() {
-    let site = Site::of_dist();
+    let server = Server::from_dist();
     let phone = Phone::new(360, 780).await;
-    in_red(&phone, &site).await;
-    phone.open(&site.address()).await;
-    let height = phone.see("document.documentElement.scrollHeight").await;
+    in_red(&phone, &server).await;
+    phone.open(&server.address()).await;
+    let height = phone.eval("document.documentElement.scrollHeight").await;
     for share in 0..5 {
         phone
             .run(&format!("scrollTo(0, {height} * {share} / 5)"))
             .await;
-        let pixels = phone.pixels().await;
+        let pixels = phone.screenshot().await;
         assert_eq!(not_red(&pixels), 0, "stray pixels at {share}/5 of the page");
         assert!(
             pixels.iter().any(|pixel| pixel[0] > 200),
@@ -92,17 +91,15 @@ async fn in_red_every_pixel_is_red_or_black() {
         );
     }
     for sheet in ["Kit", "Site", "Lamp", "sharp:"] {
-        phone.tap_word(sheet).await;
-        phone
-            .until(
-                "the sheet at rest",
-                "document.querySelector('dialog[open]') && document.getAnimations().length === 0",
-            )
-            .await;
-        assert_eq!(not_red(&phone.pixels().await), 0, "stray pixels in {sheet}");
-        phone.tap_word("Done").await;
+        phone.tap_text(sheet).await;
+        phone.wait_for_sheet().await;
+        assert_eq!(
+            not_red(&phone.screenshot().await),
+            0,
+            "stray pixels in {sheet}"
+        );
+        phone.tap_text("Done").await;
     }
-    phone.put_away().await;
 }
 
 /// Pictures taken one after another while a page loads over a slow network.
@@ -110,7 +107,7 @@ async fn frames(phone: &Phone) -> usize {
     let start = Instant::now();
     let mut count = 0;
     while start.elapsed() < WATCHED {
-        let stray = not_red(&phone.pixels().await);
+        let stray = not_red(&phone.screenshot().await);
         assert_eq!(
             stray,
             0,
@@ -124,14 +121,14 @@ async fn frames(phone: &Phone) -> usize {
 
 #[tokio::test]
 async fn a_cold_load_and_a_reload_in_red_never_flash() {
-    let site = Site::of_dist();
+    let server = Server::from_dist();
     let phone = Phone::new(360, 780).await;
-    in_red(&phone, &site).await;
+    in_red(&phone, &server).await;
     // cold: without the offline copy and without what the browser keeps
     phone
-        .before_pages("delete Navigator.prototype.serviceWorker")
+        .add_init_script("delete Navigator.prototype.serviceWorker")
         .await;
-    phone.open(&site.address()).await;
+    phone.open(&server.address()).await;
     phone
         .run("return caches.keys().then(keys => Promise.all(keys.map(key => caches.delete(key))))")
         .await;
@@ -142,55 +139,53 @@ async fn a_cold_load_and_a_reload_in_red_never_flash() {
     phone
         .cdp("Network.setBypassServiceWorker", json!({"bypass": true}))
         .await;
-    phone.speed(json!({
+    phone.set_network(json!({
         "offline": false, "latency": 150, "downloadThroughput": 60_000, "uploadThroughput": 60_000,
     })).await;
     phone.cdp("Page.navigate", json!({"url": BLACK})).await;
     assert_eq!(
-        not_red(&phone.pixels().await),
+        not_red(&phone.screenshot().await),
         0,
         "the page before ours is black"
     );
     phone
-        .cdp("Page.navigate", json!({"url": site.address()}))
+        .cdp("Page.navigate", json!({"url": server.address()}))
         .await;
     let cold = frames(&phone).await;
-    phone.answered().await;
+    phone.wait_for_answer().await;
     phone.cdp("Page.reload", json!({})).await;
     let again = frames(&phone).await;
-    phone.answered().await;
+    phone.wait_for_answer().await;
     println!("frames looked at in red: {cold} of a cold load, {again} of a reload");
     assert!(
         cold >= FEWEST_FRAMES && again >= FEWEST_FRAMES,
         "enough frames to see a flash: {cold}, {again}"
     );
-    phone.put_away().await;
 }
 
 #[tokio::test]
 async fn switching_from_paper_to_red_leaves_no_light() {
-    let site = Site::of_dist();
+    let server = Server::from_dist();
     let phone = Phone::new(360, 780).await;
-    phone.open(&site.address()).await;
-    phone.tap_word("Lamp").await;
-    phone.tap_word("Paper").await;
+    phone.open(&server.address()).await;
+    phone.tap_text("Lamp").await;
+    phone.tap_text("Paper").await;
     phone
-        .until("paper", "document.documentElement.dataset.look === 'paper'")
+        .wait_until("paper", "document.documentElement.dataset.look === 'paper'")
         .await;
-    phone.tap_word("Red").await;
+    phone.tap_text("Red").await;
     phone
-        .until("red", "document.documentElement.dataset.look === 'red'")
+        .wait_until("red", "document.documentElement.dataset.look === 'red'")
         .await;
     for _ in 0..5 {
         assert_eq!(
-            not_red(&phone.pixels().await),
+            not_red(&phone.screenshot().await),
             0,
             "stray pixels after the switch"
         );
     }
     let bar = phone
-        .see("document.querySelector('meta[name=theme-color]').content")
+        .eval("document.querySelector('meta[name=theme-color]').content")
         .await;
     assert_eq!(bar, json!("#000000"), "the browser's own bar");
-    phone.put_away().await;
 }
