@@ -1,12 +1,12 @@
 //! Keyboard, screen reader, larger text, a phone on its side.
 
-use super::key::Key;
 use serde_json::{Value, json};
 
 use super::SCREENS;
+use super::key::Key;
 use super::phone::Phone;
 use super::server::Server;
-use super::themes::THEMES;
+use super::themes::{THEMES, store};
 
 /// The page's sheets, by the words that open them.
 const SHEETS: [&str; 4] = ["Kit", "Site", "Lamp", "sharp:"];
@@ -23,7 +23,7 @@ fn axe() -> String {
 async fn violations(phone: &Phone) -> Value {
     phone
         .run(
-            "return axe.run().then(result => result.violations.map(one =>
+            "return axe.run({resultTypes: ['violations']}).then(result => result.violations.map(one =>
                  one.id + ': ' + one.nodes.map(node => node.target + ' ' + node.failureSummary).join(' | ')))",
         )
         .await
@@ -34,17 +34,15 @@ async fn axe_finds_nothing_in_any_look() {
     let (server, axe) = (Server::from_dist(), axe());
     for (width, height) in SCREENS {
         let phone = Phone::new(width, height).await;
-        for look in THEMES {
+        for theme in THEMES {
             phone.open(&server.address()).await;
-            phone
-                .run(&format!("localStorage.setItem('tarnlight.look', '{look}')"))
-                .await;
+            phone.run(&store(theme)).await;
             phone.reload().await;
             phone.run(&axe).await;
-            assert_eq!(violations(&phone).await, json!([]), "{look} at {width} px");
+            assert_eq!(violations(&phone).await, json!([]), "{theme} at {width} px");
             phone.tap_text("500 rule").await;
             phone.tap_text("hyperfocal").await;
-            assert_eq!(violations(&phone).await, json!([]), "{look}, unfolded");
+            assert_eq!(violations(&phone).await, json!([]), "{theme}, unfolded");
             for sheet in SHEETS {
                 phone.tap_text(sheet).await;
                 phone.wait_for_sheet().await;
@@ -55,7 +53,7 @@ async fn axe_finds_nothing_in_any_look() {
                 phone
                     .wait_until("rest", "document.getAnimations().length === 0")
                     .await;
-                assert_eq!(violations(&phone).await, json!([]), "{look}, {sheet}");
+                assert_eq!(violations(&phone).await, json!([]), "{theme}, {sheet}");
                 phone.tap_text("Done").await;
             }
             phone.tap_text("Card").await;
@@ -65,7 +63,7 @@ async fn axe_finds_nothing_in_any_look() {
             phone
                 .wait_until("rest", "document.getAnimations().length === 0")
                 .await;
-            assert_eq!(violations(&phone).await, json!([]), "{look}, Card");
+            assert_eq!(violations(&phone).await, json!([]), "{theme}, Card");
             for sheet in FROM_CARD {
                 phone.tap_text(sheet).await;
                 phone
@@ -80,7 +78,7 @@ async fn axe_finds_nothing_in_any_look() {
                 phone
                     .wait_until("rest", "document.getAnimations().length === 0")
                     .await;
-                assert_eq!(violations(&phone).await, json!([]), "{look}, {sheet}");
+                assert_eq!(violations(&phone).await, json!([]), "{theme}, {sheet}");
                 phone.tap_text("Done").await;
                 phone
                     .wait_until("the card", "document.querySelector('.field-card')")
@@ -88,28 +86,28 @@ async fn axe_finds_nothing_in_any_look() {
             }
             phone.tap_text("Done").await;
             phone.tap_text("When?").await;
-            assert_eq!(violations(&phone).await, json!([]), "{look}, When?");
+            assert_eq!(violations(&phone).await, json!([]), "{theme}, When?");
             for opens in ["[aria-label^='night: '].step-value", "text=Season"] {
                 phone.tap(opens).await;
                 phone.wait_for_sheet().await;
                 phone
                     .wait_until("rest", "document.getAnimations().length === 0")
                     .await;
-                assert_eq!(violations(&phone).await, json!([]), "{look}, {opens}");
+                assert_eq!(violations(&phone).await, json!([]), "{theme}, {opens}");
                 phone.tap_text("Done").await;
             }
             phone.tap_text("Why track?").await;
             phone
                 .run("document.querySelectorAll('details').forEach(one => one.open = true)")
                 .await;
-            assert_eq!(violations(&phone).await, json!([]), "{look}, Why track?");
+            assert_eq!(violations(&phone).await, json!([]), "{theme}, Why track?");
             phone.tap_text("Tracker: ").await;
             phone.wait_for_sheet().await;
             phone.fill("#periodic", "-3").await;
             phone
                 .wait_until("rest", "document.getAnimations().length === 0")
                 .await;
-            assert_eq!(violations(&phone).await, json!([]), "{look}, tracker");
+            assert_eq!(violations(&phone).await, json!([]), "{theme}, tracker");
             phone.tap_text("Done").await;
             phone.tap_text("Card").await;
             phone.tap_text("Pass it on").await;
@@ -119,11 +117,11 @@ async fn axe_finds_nothing_in_any_look() {
             phone
                 .wait_until("rest", "document.getAnimations().length === 0")
                 .await;
-            assert_eq!(violations(&phone).await, json!([]), "{look}, Pass it on");
+            assert_eq!(violations(&phone).await, json!([]), "{theme}, Pass it on");
             phone.tap_text("Done").await;
             phone.tap_text("Done").await;
             phone.tap_text("Where?").await;
-            assert_eq!(violations(&phone).await, json!([]), "{look}, Where?");
+            assert_eq!(violations(&phone).await, json!([]), "{theme}, Where?");
             for sheet in ["Skyline", "The arch"] {
                 phone.tap_text(sheet).await;
                 phone.wait_for_sheet().await;
@@ -134,7 +132,7 @@ async fn axe_finds_nothing_in_any_look() {
                 phone
                     .wait_until("rest", "document.getAnimations().length === 0")
                     .await;
-                assert_eq!(violations(&phone).await, json!([]), "{look}, {sheet}");
+                assert_eq!(violations(&phone).await, json!([]), "{theme}, {sheet}");
                 phone.tap_text("Done").await;
             }
         }
@@ -145,16 +143,14 @@ async fn axe_finds_nothing_in_any_look() {
 async fn axe_finds_nothing_in_lamp_and_the_notices_it_leads_to() {
     let (server, axe) = (Server::from_dist(), axe());
     let phone = Phone::new(360, 780).await;
-    for look in THEMES {
+    for theme in THEMES {
         phone.open(&server.address()).await;
-        phone
-            .run(&format!("localStorage.setItem('tarnlight.look', '{look}')"))
-            .await;
+        phone.run(&store(theme)).await;
         phone.reload().await;
         phone.run(&axe).await;
         phone.tap_text("Lamp").await;
         phone.wait_for_sheet().await;
-        assert_eq!(violations(&phone).await, json!([]), "{look}, Lamp");
+        assert_eq!(violations(&phone).await, json!([]), "{theme}, Lamp");
     }
     phone.tap("dialog a").await;
     phone

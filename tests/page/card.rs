@@ -6,7 +6,7 @@ use serde_json::json;
 
 use super::phone::Phone;
 use super::server::Server;
-use super::themes::THEMES;
+use super::themes::{THEMES, store};
 
 /// A dark night in the Alps with everything a card can tell.
 const FULL: &str = "v=1&lat=46.52&lon=9.91&high=2240&zone=Europe/Zurich\
@@ -98,10 +98,9 @@ async fn the_card_tells_the_outing_with_the_answer_first() {
 #[tokio::test]
 async fn it_prints_on_one_page_black_on_white_in_any_look() {
     let server = Server::from_dist();
-    for look in THEMES {
+    for theme in THEMES {
         let phone = Phone::new(360, 780).await;
-        let chosen = format!("localStorage.setItem('tarnlight.look', '{look}')");
-        phone.add_init_script(&chosen).await;
+        phone.add_init_script(&store(theme)).await;
         let longest = format!("{FULL}&on=tracker");
         phone.open(&server.address_with(&longest)).await;
         // a panorama somebody has looked at is on the card
@@ -113,7 +112,7 @@ async fn it_prints_on_one_page_black_on_white_in_any_look() {
         at_rest(&phone, ".field-card").await;
         for (name, width, height) in PAPERS {
             let pdf = printed(&phone, (width, height)).await;
-            assert_eq!(pages(&pdf), 1, "{name} in {look}");
+            assert_eq!(pages(&pdf), 1, "{name} in {theme}");
         }
         let print = json!({"media": "print"});
         phone.cdp("Emulation.setEmulatedMedia", print).await;
@@ -140,7 +139,7 @@ async fn it_prints_on_one_page_black_on_white_in_any_look() {
                      return faults",
                 )
                 .await;
-            assert_eq!(faults, json!([]), "{name} in {look}");
+            assert_eq!(faults, json!([]), "{name} in {theme}");
             let said = phone.text(".field-card").await;
             for part in [
                 "f/1.8",
@@ -153,7 +152,7 @@ async fn it_prints_on_one_page_black_on_white_in_any_look() {
                 assert!(said.contains(part), "{name}: {part:?} in {said}");
             }
         }
-        assert_eq!(phone.errors().await, json!([]), "{look}");
+        assert_eq!(phone.errors().await, json!([]), "{theme}");
     }
 }
 

@@ -1,8 +1,8 @@
 //! The way of the focus: every button in its order, none of them hidden, and back from each sheet.
 
-use super::key::Key;
 use serde_json::json;
 
+use super::key::Key;
 use super::phone::Phone;
 use super::server::Server;
 

@@ -108,8 +108,8 @@ async fn a_night_that_went_by_is_not_tonight() {
 #[tokio::test]
 async fn the_window_stands_first_and_reads_aloud() {
     let server = Server::from_dist();
+    let phone = night(&server, ALPS).await;
     for (width, height) in SCREENS {
-        let phone = night(&server, ALPS).await;
         phone.resize(width, height).await;
         assert_eq!(phone.text(".answer .figure").await, "23:54–02:49");
         assert_eq!(phone.text(".of-night").await, "4–5 June 2027");

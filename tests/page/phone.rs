@@ -1,7 +1,6 @@
 //! A phone with the page on it: a browser context of its own, with a touch screen.
 
 use std::cell::Cell;
-use std::path::Path;
 use std::sync::Arc;
 use std::time::{Duration, Instant};
 
@@ -10,16 +9,12 @@ use base64::engine::general_purpose::STANDARD;
 use serde_json::{Value, json};
 
 use super::browser::Browser;
-use super::key::Key;
 
 /// How long a test waits for a state before it fails.
 const WAIT_TIMEOUT: Duration = Duration::from_secs(15);
 
 /// Time between two evaluations of a condition that is waited for.
 const POLL_INTERVAL: Duration = Duration::from_millis(10);
-
-/// How long a finger stays on what it taps.
-const TAP: Duration = Duration::from_millis(30);
 
 /// Runs in every document before its own scripts. Collects errors of all kinds, and finds
 /// elements: by CSS selector, or, after `text=`, the button, summary or label of the open sheet, or
@@ -171,23 +166,34 @@ impl Phone {
 
     /// Opens the same page again and waits for the answer.
     pub async fn reload(&self) {
-        self.run("window.leaving = true").await;
-        self.cdp("Page.reload", json!({})).await;
+        self.start_reload().await;
         self.wait_for_load().await;
         self.wait_for_answer().await;
     }
 
     async fn navigate(&self, address: &str) {
-        self.run("window.leaving = true").await;
-        let answer = self.cdp("Page.navigate", json!({"url": address})).await;
-        let failure = answer.get("errorText");
-        assert!(failure.is_none(), "{address:.80}: {failure:?}");
         // another text after # opens no new document
-        if answer.get("loaderId").is_some() {
+        if self.start_loading(address).await {
             self.wait_for_load().await;
         } else {
             self.run("delete window.leaving").await;
         }
+    }
+
+    /// Begins to open an address; whether it is another document. Until that is there,
+    /// `window.leaving` is true.
+    pub async fn start_loading(&self, address: &str) -> bool {
+        self.run("window.leaving = true").await;
+        let begun = self.cdp("Page.navigate", json!({"url": address})).await;
+        let failure = begun.get("errorText");
+        assert!(failure.is_none(), "{address:.80}: {failure:?}");
+        begun.get("loaderId").is_some()
+    }
+
+    /// Begins to open the same page again. Until it is there, `window.leaving` is true.
+    pub async fn start_reload(&self) {
+        self.run("window.leaving = true").await;
+        self.cdp("Page.reload", json!({})).await;
     }
 
     async fn wait_for_load(&self) {
@@ -219,22 +225,24 @@ impl Phone {
             .await;
     }
 
-    /// Waits until an expression holds. A document that is replaced meanwhile is looked at anew.
+    /// Waits until an expression holds.
     pub async fn wait_until(&self, what: &str, expression: &str) {
         let start = Instant::now();
-        let condition = format!("return !!({expression})");
-        loop {
-            let outcome = self.try_run(&condition).await;
-            if outcome == Ok(json!(true)) {
-                return;
-            }
+        while !self.holds(expression).await {
             if start.elapsed() > WAIT_TIMEOUT {
-                let page = "[window.pageErrors, document.body && document.body.innerText]";
-                let page = self.try_run(&format!("return {page}")).await;
-                panic!("waited in vain for {what}: {outcome:?}\nerrors and page: {page:?}");
+                let found = "[window.pageErrors, document.body && document.body.innerText]";
+                let found = format!("return [!!({expression}), {found}]");
+                let found = self.try_run(&found).await;
+                panic!("waited in vain for {what}: {found:?}");
             }
             tokio::time::sleep(POLL_INTERVAL).await;
         }
+    }
+
+    /// Whether an expression holds; while the document is being replaced, nothing does.
+    pub async fn holds(&self, expression: &str) -> bool {
+        let value = self.try_run(&format!("return !!({expression})")).await;
+        value == Ok(json!(true))
     }
 
     /// Evaluates an expression in the page.
@@ -277,99 +285,24 @@ impl Phone {
         self.eval("window.pageErrors").await
     }
 
-    /// Taps an element with a finger.
-    pub async fn tap(&self, locator: &str) {
-        self.hold(locator, TAP).await;
-    }
-
-    /// Taps what begins with this text.
-    pub async fn tap_text(&self, text: &str) {
-        self.tap(&format!("text={text}")).await;
-    }
-
-    /// Holds a finger on an element.
-    pub async fn hold(&self, locator: &str, time: Duration) {
-        self.press(locator).await;
-        tokio::time::sleep(time).await;
-        self.release().await;
-    }
-
-    /// Puts a finger on an element, once nothing moves any more.
-    pub async fn press(&self, locator: &str) {
-        let element = json!(locator);
-        let place = self
-            .run(&format!(
-                "await Promise.allSettled(document.getAnimations().map(one => one.finished));
-                 const element = locate({element});
-                 if (!element) return null;
-                 element.scrollIntoView({{block: 'center'}});
-                 // a touch meets what was painted last
-                 await new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)));
-                 const box = element.getBoundingClientRect();
-                 return [box.x + box.width / 2, box.y + box.height / 2]"
-            ))
-            .await;
-        assert!(place.is_array(), "no {locator}");
-        let points = json!([{"x": place[0], "y": place[1]}]);
-        self.touch("touchStart", points).await;
-    }
-
-    /// Lifts the finger.
-    pub async fn release(&self) {
-        self.touch("touchEnd", json!([])).await;
-    }
-
-    async fn touch(&self, kind: &str, points: Value) {
-        let touch = json!({"type": kind, "touchPoints": points});
-        self.cdp("Input.dispatchTouchEvent", touch).await;
-    }
-
-    /// Types into a field, in place of what is in it.
-    pub async fn fill(&self, locator: &str, text: &str) {
-        self.set_value(locator, text, "new InputEvent('input', {bubbles: true})")
-            .await;
-    }
-
-    /// Pastes into a text area, in place of what is in it.
-    pub async fn paste(&self, locator: &str, text: &str) {
-        self.set_value(locator, text, "new Event('change', {bubbles: true})")
-            .await;
-    }
-
-    async fn set_value(&self, locator: &str, text: &str, event: &str) {
-        let (locator, text) = (json!(locator), json!(text));
-        self.run(&format!(
-            "const field = locate({locator});
-             field.focus();
-             field.value = {text};
-             field.dispatchEvent({event})"
-        ))
-        .await;
-    }
-
-    /// Presses a key.
-    pub async fn key(&self, key: Key) {
-        for event in key.events() {
-            self.cdp("Input.dispatchKeyEvent", event).await;
-        }
-    }
-
-    /// Chooses a file in a file field.
-    pub async fn choose_file(&self, locator: &str, path: &Path) {
-        let field = json!({"expression": format!("locate({})", json!(locator))});
-        let field = self.cdp("Runtime.evaluate", field).await;
-        let field = field["result"]["objectId"].clone();
-        assert!(field.is_string(), "no {locator}");
-        let files = json!({"files": [path], "objectId": field});
-        self.cdp("DOM.setFileInputFiles", files).await;
-    }
-
     /// The screen as red, green and blue, row by row.
     pub async fn screenshot(&self) -> Vec<[u8; 3]> {
-        let picture = json!({"format": "png", "optimizeForSpeed": true});
-        let picture = self.cdp("Page.captureScreenshot", picture).await;
-        let picture = picture["data"].as_str().expect("a picture");
-        decode(&STANDARD.decode(picture).expect("base64"))
+        let format = json!({"format": "png", "optimizeForSpeed": true});
+        let start = Instant::now();
+        loop {
+            let picture = self.try_cdp("Page.captureScreenshot", format.clone());
+            match picture.await {
+                Ok(picture) => {
+                    let picture = picture["data"].as_str().expect("a picture");
+                    return decode(&STANDARD.decode(picture).expect("base64"));
+                }
+                // one document is giving way to the next
+                Err(why) if why.contains("Not attached") && start.elapsed() < WAIT_TIMEOUT => {
+                    tokio::time::sleep(POLL_INTERVAL).await;
+                }
+                Err(why) => panic!("no picture: {why}"),
+            }
+        }
     }
 
     /// Cuts or restores the network.

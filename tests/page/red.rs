@@ -2,20 +2,20 @@
 
 use std::time::{Duration, Instant};
 
-use super::key::Key;
 use serde_json::json;
 
 use super::built::{Built, INDEX};
+use super::key::Key;
 use super::phone::Phone;
 use super::server::Server;
-use super::themes::{A_HAIR, in_red};
+use super::themes::{ROUNDING, in_red};
 
 /// Width of the screen, CSS px.
 const WIDTH: usize = 360;
 
 /// Places with more green or blue than a hair; a few are enough to find them.
 fn strays(pixels: &[[u8; 3]]) -> Vec<(usize, usize, [u8; 3])> {
-    let stray = |(_, pixel): &(usize, &[u8; 3])| pixel[1] > A_HAIR || pixel[2] > A_HAIR;
+    let stray = |(_, pixel): &(usize, &[u8; 3])| pixel[1] > ROUNDING || pixel[2] > ROUNDING;
     let found = pixels.iter().enumerate().filter(stray).take(5);
     found
         .map(|(at, pixel)| (at % WIDTH, at / WIDTH, *pixel))
@@ -212,9 +212,7 @@ async fn the_eye_sees_a_flash() {
     phone.set_network(json!({
         "offline": false, "latency": 150, "downloadThroughput": 60_000, "uploadThroughput": 60_000,
     })).await;
-    phone
-        .cdp("Page.navigate", json!({"url": server.address()}))
-        .await;
+    phone.start_loading(&server.address()).await;
     let start = Instant::now();
     while strays(&phone.screenshot().await).is_empty() {
         assert!(

@@ -7,7 +7,7 @@ use super::SCREENS;
 use super::phone::Phone;
 use super::server::Server;
 use super::temp_folder::TempFolder;
-use super::themes::{A_HAIR, THEMES};
+use super::themes::{ROUNDING, THEMES, store};
 
 /// A high pass in the Alps, with a kit of its own.
 const ALPS: &str = "v=1&lat=46.52&lon=9.91&sensor=36x24&px=6000x4000&mm=24&f=1.4&sharp=2&keep=core\
@@ -24,11 +24,7 @@ async fn shared(server: &Server, hash: &str, theme: &str, (width, height): (u32,
     phone
         .cdp("Emulation.setDeviceMetricsOverride", screen)
         .await;
-    phone
-        .add_init_script(&format!(
-            "localStorage.setItem('tarnlight.look', '{theme}')"
-        ))
-        .await;
+    phone.add_init_script(&store(theme)).await;
     phone.open(&server.address_with(hash)).await;
     open_sheet(&phone).await;
     phone
@@ -58,11 +54,11 @@ async fn seen(phone: &Phone, width: u32) -> String {
 }
 
 async fn assert_only_red(phone: &Phone) {
-    let stray = |pixel: &[u8; 3]| pixel[1] > A_HAIR || pixel[2] > A_HAIR;
+    let stray = |pixel: &[u8; 3]| pixel[1] > ROUNDING || pixel[2] > ROUNDING;
     assert!(!phone.screenshot().await.iter().any(stray), "only red");
 }
 
-/// Every look on both screens; the sheet fits, and red is nothing but red.
+/// Every theme on both screens; the sheet fits, and red is nothing but red.
 #[tokio::test]
 async fn a_code_is_drawn_and_a_camera_reads_the_link() {
     let server = Server::from_dist();

@@ -44,8 +44,8 @@ async fn pictures_drawn(phone: &Phone) {
 #[tokio::test]
 async fn a_plain_sentence_opens_it() {
     let server = Server::from_dist();
+    let phone = asked(&server, ALPS).await;
     for (width, height) in SCREENS {
-        let phone = asked(&server, ALPS).await;
         phone.resize(width, height).await;
         let lead = phone.text(".lead").await.replace('\u{a0}', " ");
         assert_eq!(
