@@ -26,16 +26,16 @@ const MM_PER_INCH: f64 = 25.4;
 /// CSS px in an inch.
 const PX_PER_INCH: f64 = 96.0;
 
-async fn opened(server: &Server, hash: &str) -> Phone {
+async fn open_card(server: &Server, hash: &str) -> Phone {
     let phone = Phone::new(360, 780).await;
     phone.open(&server.address_with(hash)).await;
     phone.tap_text("Card").await;
-    at_rest(&phone, ".field-card").await;
+    wait_for(&phone, ".field-card").await;
     phone
 }
 
 /// Waits until something of a sheet is there and nothing moves.
-async fn at_rest(phone: &Phone, css: &str) {
+async fn wait_for(phone: &Phone, css: &str) {
     let there = format!("document.querySelector('{css}') && !document.getAnimations().length");
     phone.wait_until(css, &there).await;
 }
@@ -60,7 +60,7 @@ async fn printed(phone: &Phone, (width, height): (f64, f64)) -> Vec<u8> {
 #[tokio::test]
 async fn the_card_tells_the_outing_with_the_answer_first() {
     let server = Server::from_dist();
-    let phone = opened(&server, FULL).await;
+    let phone = open_card(&server, FULL).await;
     let said = phone.text(".field-card").await;
     assert!(said.starts_with("5s"), "{said}");
     for part in [
@@ -106,10 +106,10 @@ async fn it_prints_on_one_page_black_on_white_in_any_look() {
         // a panorama somebody has looked at is on the card
         phone.tap_text("Where?").await;
         phone.tap_text("The arch").await;
-        at_rest(&phone, "#overlap").await;
+        wait_for(&phone, "#overlap").await;
         phone.tap_text("Done").await;
         phone.tap_text("Card").await;
-        at_rest(&phone, ".field-card").await;
+        wait_for(&phone, ".field-card").await;
         for (name, width, height) in PAPERS {
             let pdf = printed(&phone, (width, height)).await;
             assert_eq!(pages(&pdf), 1, "{name} in {theme}");
@@ -160,7 +160,7 @@ async fn it_prints_on_one_page_black_on_white_in_any_look() {
 #[tokio::test]
 async fn a_card_too_long_for_its_page_is_seen() {
     let server = Server::from_dist();
-    let phone = opened(&server, FULL).await;
+    let phone = open_card(&server, FULL).await;
     phone
         .run("document.querySelector('.field-card .care').style.paddingBottom = '150mm'")
         .await;
@@ -177,7 +177,7 @@ async fn print_asks_the_browser() {
         .await;
     phone.open(&server.address()).await;
     phone.tap_text("Card").await;
-    at_rest(&phone, ".field-card").await;
+    wait_for(&phone, ".field-card").await;
     phone.tap_text("Print").await;
     phone.wait_until("one print", "window.asked === 1").await;
 }
@@ -200,7 +200,7 @@ async fn the_screen_stays_on_while_the_card_is_read() {
     phone.tap_text("Done").await;
     phone.wait_until("no lock", "window.locks === 0").await;
     phone.tap_text("Card").await;
-    at_rest(&phone, ".field-card").await;
+    wait_for(&phone, ".field-card").await;
     phone.tap_text("Keep the screen on").await;
     let pressed = "document.querySelector('.card-doors [aria-pressed=true]')";
     phone.wait_until("the wish", pressed).await;
@@ -215,9 +215,9 @@ async fn the_screen_stays_on_while_the_card_is_read() {
 #[tokio::test]
 async fn frames_and_iso_follow_what_is_typed() {
     let server = Server::from_dist();
-    let phone = opened(&server, "v=1&lat=36&night=2027-06-04").await;
+    let phone = open_card(&server, "v=1&lat=36&night=2027-06-04").await;
     phone.tap_text("Frames and ISO").await;
-    at_rest(&phone, "#stack").await;
+    wait_for(&phone, "#stack").await;
     // common practice: 8 s and a second to write fit 66 times into ten minutes
     let said = phone.text(".in-use").await;
     assert!(
@@ -270,7 +270,7 @@ async fn frames_and_iso_follow_what_is_typed() {
         )
         .await;
     phone.tap_text("Done").await;
-    at_rest(&phone, ".field-card").await;
+    wait_for(&phone, ".field-card").await;
     assert!(phone.text(".field-card").await.contains("46"));
     assert_eq!(phone.errors().await, json!([]));
 }
@@ -278,9 +278,9 @@ async fn frames_and_iso_follow_what_is_typed() {
 #[tokio::test]
 async fn ticks_are_counted_kept_cleared_and_undone() {
     let server = Server::from_dist();
-    let phone = opened(&server, "v=1&on=tracker").await;
+    let phone = open_card(&server, "v=1&on=tracker").await;
     phone.tap_text("Lists").await;
-    at_rest(&phone, ".ticks").await;
+    wait_for(&phone, ".ticks").await;
     assert!(phone.text(".sheet-body").await.contains("Polar axis"));
     let count = "document.querySelector('.list-head [role=status]').innerText";
     for (line, of) in [("Body and lens", "1 of 9"), ("Tripod", "2 of 9")] {
@@ -289,21 +289,21 @@ async fn ticks_are_counted_kept_cleared_and_undone() {
     }
     phone.reload().await;
     phone.tap_text("Card").await;
-    at_rest(&phone, ".field-card").await;
+    wait_for(&phone, ".field-card").await;
     phone.tap_text("Lists").await;
-    at_rest(&phone, ".ticks").await;
+    wait_for(&phone, ".ticks").await;
     let ticked = "document.querySelectorAll('[role=checkbox][aria-checked=true]').length";
     assert_eq!(phone.eval(ticked).await, json!(2), "they survive");
     phone.tap_text("Clear all ticks").await;
     phone.wait_until("none", &format!("{ticked} === 0")).await;
     phone.tap_text("Done").await;
-    at_rest(&phone, ".field-card").await;
+    wait_for(&phone, ".field-card").await;
     phone.tap_text("Done").await;
     phone.tap_text("Undo").await;
     phone.tap_text("Card").await;
-    at_rest(&phone, ".field-card").await;
+    wait_for(&phone, ".field-card").await;
     phone.tap_text("Lists").await;
-    at_rest(&phone, ".ticks").await;
+    wait_for(&phone, ".ticks").await;
     assert_eq!(phone.eval(ticked).await, json!(2), "and come back");
     assert_eq!(phone.errors().await, json!([]));
 }
@@ -312,10 +312,10 @@ async fn ticks_are_counted_kept_cleared_and_undone() {
 #[tokio::test]
 async fn dew_is_told_when_both_are_typed() {
     let server = Server::from_dist();
-    let phone = opened(&server, "v=1").await;
+    let phone = open_card(&server, "v=1").await;
     assert!(!phone.text(".field-card").await.contains("Dew"));
     phone.tap_text("Lists").await;
-    at_rest(&phone, "#celsius").await;
+    wait_for(&phone, "#celsius").await;
     let body = "document.querySelector('.sheet-body').innerText";
     phone.fill("#celsius", "10").await;
     assert!(!phone.text(".sheet-body").await.contains("Dew point"));
@@ -329,7 +329,7 @@ async fn dew_is_told_when_both_are_typed() {
     let heater = format!("{body}.includes('Heater or hand warmer on')");
     phone.wait_until("its line", &heater).await;
     phone.tap_text("Done").await;
-    at_rest(&phone, ".field-card").await;
+    wait_for(&phone, ".field-card").await;
     assert!(
         phone
             .text(".field-card")
@@ -337,7 +337,7 @@ async fn dew_is_told_when_both_are_typed() {
             .contains("warm the glass now")
     );
     phone.tap_text("Lists").await;
-    at_rest(&phone, "#celsius").await;
+    wait_for(&phone, "#celsius").await;
     phone.fill("#celsius", "").await;
     phone
         .wait_until("nothing told", &format!("!{body}.includes('Dew point')"))

@@ -11,7 +11,7 @@ use super::server::Server;
 pub const ALPS: &str =
     "v=1&lat=46.52&lon=9.91&high=2240&zone=Europe/Zurich&place=Pass&night=2027-06-04";
 
-pub async fn through_the_lens(server: &Server, hash: &str) -> Phone {
+pub async fn open_framing(server: &Server, hash: &str) -> Phone {
     let phone = Phone::new(360, 780).await;
     phone.open(&server.address_with(hash)).await;
     phone.tap_text("Where?").await;
@@ -21,7 +21,7 @@ pub async fn through_the_lens(server: &Server, hash: &str) -> Phone {
     phone
 }
 
-pub async fn sheet(phone: &Phone, word: &str) {
+pub async fn open_sheet(phone: &Phone, word: &str) {
     phone.tap_text(word).await;
     phone.wait_for_sheet().await;
 }
@@ -29,7 +29,7 @@ pub async fn sheet(phone: &Phone, word: &str) {
 #[tokio::test]
 async fn the_core_and_the_view_stand_first() {
     let server = Server::from_dist();
-    let phone = through_the_lens(&server, ALPS).await;
+    let phone = open_framing(&server, ALPS).await;
     for (width, height) in SCREENS {
         phone.resize(width, height).await;
         assert_eq!(phone.text(".answer .figure").await, "180° S");
@@ -50,8 +50,8 @@ async fn the_core_and_the_view_stand_first() {
 #[tokio::test]
 async fn a_panorama_is_exposed_as_its_own_frames_allow() {
     let server = Server::from_dist();
-    let phone = through_the_lens(&server, ALPS).await;
-    sheet(&phone, "The arch").await;
+    let phone = open_framing(&server, ALPS).await;
+    open_sheet(&phone, "The arch").await;
     let told = phone
         .text("dialog .in-use[role=status]")
         .await
@@ -83,7 +83,7 @@ async fn a_panorama_is_exposed_as_its_own_frames_allow() {
 #[tokio::test]
 async fn the_camera_is_turned_and_the_frame_is_kept() {
     let server = Server::from_dist();
-    let phone = through_the_lens(&server, ALPS).await;
+    let phone = open_framing(&server, ALPS).await;
     let bearing = || phone.text("[aria-label='bearing of the camera'] .step-value");
     assert_eq!(bearing().await, "180°");
     phone

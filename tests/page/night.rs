@@ -11,9 +11,9 @@ use super::server::Server;
 pub const ALPS: &str =
     "v=1&lat=46.52&lon=9.91&high=2240&zone=Europe/Zurich&place=Pass&ridge=8&night=2027-06-04";
 
-pub async fn night(server: &Server, hash: &str) -> Phone {
+pub async fn open_night(server: &Server, hash: &str) -> Phone {
     let phone = Phone::new(360, 780).await;
-    look_at_night(&phone, server, hash).await;
+    show_night(&phone, server, hash).await;
     phone
 }
 
@@ -41,7 +41,7 @@ async fn at_a_time(time: &str) -> Phone {
     phone
 }
 
-async fn look_at_night(phone: &Phone, server: &Server, hash: &str) {
+async fn show_night(phone: &Phone, server: &Server, hash: &str) {
     phone.open(&server.address_with(hash)).await;
     phone.tap_text("When?").await;
     phone
@@ -57,7 +57,7 @@ async fn a_night_that_went_by_is_not_tonight() {
     const HERE: &str = "v=1&lat=46.52&lon=9.91&high=2240&zone=Europe/Zurich&place=Pass";
     let server = Server::from_dist();
     let phone = at_a_time("2027-06-04T21:00:00Z").await;
-    look_at_night(&phone, &server, HERE).await;
+    show_night(&phone, &server, HERE).await;
     let told = || phone.text(".of-night");
     let set = |time: &str| format!("window.clockAt = Date.parse({time:?});");
     let seen = |state: &str| {
@@ -108,7 +108,7 @@ async fn a_night_that_went_by_is_not_tonight() {
 #[tokio::test]
 async fn the_window_stands_first_and_reads_aloud() {
     let server = Server::from_dist();
-    let phone = night(&server, ALPS).await;
+    let phone = open_night(&server, ALPS).await;
     for (width, height) in SCREENS {
         phone.resize(width, height).await;
         assert_eq!(phone.text(".answer .figure").await, "23:54–02:49");
@@ -137,7 +137,7 @@ async fn the_window_stands_first_and_reads_aloud() {
 async fn a_thumb_steppers_and_keys_move_the_cursor() {
     let server = Server::from_dist();
     let phone = at_a_time("2027-06-10T21:00:00Z").await;
-    look_at_night(&phone, &server, ALPS).await;
+    show_night(&phone, &server, ALPS).await;
     let readout = || phone.text(".readout strong");
     assert!(readout().await.starts_with("02:15"), "{}", readout().await);
     phone.tap("[aria-label='one minute: more']").await;
@@ -246,7 +246,7 @@ async fn where_there_is_no_window_the_page_says_which_way() {
         ),
     ];
     for (hash, want) in table {
-        let phone = night(&server, hash).await;
+        let phone = open_night(&server, hash).await;
         let said = phone.text(".sentence").await;
         assert!(said.contains(want), "{hash}: {said}");
         assert_eq!(phone.text(".answer .figure").await, "no window", "{hash}");
@@ -259,7 +259,7 @@ async fn where_there_is_no_window_the_page_says_which_way() {
 #[tokio::test]
 async fn limits_are_the_photographers_own() {
     let server = Server::from_dist();
-    let phone = night(
+    let phone = open_night(
         &server,
         "v=1&lat=57&lon=-4&least=0&moon=any&night=2027-05-15",
     )
@@ -307,7 +307,7 @@ async fn limits_are_the_photographers_own() {
 #[tokio::test]
 async fn a_night_of_the_season_is_two_taps_away() {
     let server = Server::from_dist();
-    let phone = night(&server, ALPS).await;
+    let phone = open_night(&server, ALPS).await;
     phone.tap_text("Season").await;
     phone
         .wait_until(

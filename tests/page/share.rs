@@ -40,7 +40,7 @@ async fn open_sheet(phone: &Phone) {
 }
 
 /// What a camera reads off the screen, its colours made grey as ITU-R BT.601 does.
-async fn seen(phone: &Phone, width: u32) -> String {
+async fn read_code(phone: &Phone, width: u32) -> String {
     let pixels = phone.screenshot().await;
     let width = (width * DOTS) as usize;
     let grey = |x: usize, y: usize| {
@@ -65,7 +65,7 @@ async fn a_code_is_drawn_and_a_camera_reads_the_link() {
     for screen in SCREENS {
         for theme in THEMES {
             let phone = shared(&server, ALPS, theme, screen).await;
-            let read = seen(&phone, screen.0).await;
+            let read = read_code(&phone, screen.0).await;
             assert_eq!(read, server.address_with(ALPS), "{theme}, {} px", screen.0);
             if theme == "red" {
                 assert_only_red(&phone).await;
@@ -113,7 +113,7 @@ async fn a_long_skyline_is_thinned_in_the_code_and_said_to_be() {
          return code.getBoundingClientRect().width / code.viewBox.baseVal.width })()";
     let square = phone.eval(square).await.as_f64().expect("a number");
     assert!(square >= 2.0, "{square} px");
-    let read = seen(&phone, 320).await;
+    let read = read_code(&phone, 320).await;
     assert!(
         read.starts_with(&server.address_with("v=1&lat=46.52&lon=9.91")),
         "{read}"

@@ -7,7 +7,7 @@ use super::server::Server;
 
 const IN_USE: &str = ".in-use";
 
-async fn sheet(server: &Server) -> Phone {
+async fn open_sheet(server: &Server) -> Phone {
     let phone = Phone::new(360, 780).await;
     phone.open(&server.address()).await;
     open(&phone).await;
@@ -28,7 +28,7 @@ async fn open(phone: &Phone) {
 #[tokio::test]
 async fn the_phone_tells_where_it_is_when_allowed() {
     let server = Server::from_dist();
-    let phone = sheet(&server).await;
+    let phone = open_sheet(&server).await;
     let allow = |setting| phone.set_permission("geolocation", setting, server.origin());
     allow("denied").await;
     phone.tap_text("Where this phone is").await;
@@ -117,7 +117,7 @@ async fn a_town_is_found_without_a_network() {
 #[tokio::test]
 async fn places_and_zones_are_typed_and_refused_in_words() {
     let server = Server::from_dist();
-    let phone = sheet(&server).await;
+    let phone = open_sheet(&server).await;
     for (text, want) in [
         ("46.52, 9.91", "46.52° N 9.91° E"),
         ("31°54′00″ S 69°18′00″ W", "31.90° S 69.30° W"),
@@ -167,7 +167,7 @@ async fn places_and_zones_are_typed_and_refused_in_words() {
 #[tokio::test]
 async fn sites_are_saved_taken_and_removed() {
     let server = Server::from_dist();
-    let phone = sheet(&server).await;
+    let phone = open_sheet(&server).await;
     phone.fill("#place", "46.52, 9.91").await;
     phone.fill("#site-name", "Pass").await;
     phone.tap_text("Save this site").await;

@@ -4,7 +4,7 @@ use std::time::{Duration, Instant};
 
 use serde_json::json;
 
-use super::framing::{ALPS, sheet, through_the_lens};
+use super::framing::{ALPS, open_framing, open_sheet};
 use super::phone::Phone;
 use super::server::Server;
 use super::temp_folder::TempFolder;
@@ -14,11 +14,11 @@ use super::tile;
 #[tokio::test]
 async fn three_sightings_shrink_the_window() {
     let server = Server::from_dist();
-    let phone = through_the_lens(&server, ALPS).await;
+    let phone = open_framing(&server, ALPS).await;
     phone.tap_text("When?").await;
     let before = phone.text(".answer .figure").await;
     phone.tap_text("Where?").await;
-    sheet(&phone, "Skyline").await;
+    open_sheet(&phone, "Skyline").await;
     for (bearing, height) in [("140", "9"), ("175", "10.5"), ("215", "8")] {
         phone.fill("#bearing", bearing).await;
         phone.fill("#sighted", height).await;
@@ -56,8 +56,8 @@ async fn three_sightings_shrink_the_window() {
 #[tokio::test]
 async fn a_high_site_is_offered_the_dip_of_a_plain() {
     let server = Server::from_dist();
-    let phone = through_the_lens(&server, ALPS).await;
-    sheet(&phone, "Skyline").await;
+    let phone = open_framing(&server, ALPS).await;
+    open_sheet(&phone, "Skyline").await;
     assert_eq!(phone.text("#dip").await, "Over a plain from here: −1.4°");
     phone.tap("#dip").await;
     assert_eq!(
@@ -82,8 +82,8 @@ async fn near_the_magnetic_pole_a_compass_is_said_to_be_unreliable() {
     const ARCTIC: &str = "v=1&lat=74.72&lon=-94.97&zone=-6&place=Far%20north&night=2027-12-04";
     let server = Server::from_dist();
     for (hash, unreliable) in [(ARCTIC, true), (ALPS, false)] {
-        let phone = through_the_lens(&server, hash).await;
-        sheet(&phone, "Skyline").await;
+        let phone = open_framing(&server, hash).await;
+        open_sheet(&phone, "Skyline").await;
         phone.tap_text("compass north").await;
         phone
             .wait_until(
@@ -103,8 +103,8 @@ async fn near_the_magnetic_pole_a_compass_is_said_to_be_unreliable() {
 #[tokio::test]
 async fn a_table_is_pasted_and_a_wrong_line_is_named() {
     let server = Server::from_dist();
-    let phone = through_the_lens(&server, ALPS).await;
-    sheet(&phone, "Skyline").await;
+    let phone = open_framing(&server, ALPS).await;
+    open_sheet(&phone, "Skyline").await;
     phone
         .paste("#table", "bearing, height\n150, 8\n160, high\n")
         .await;
@@ -150,8 +150,8 @@ async fn lean_until(phone: &Phone, beta_deg: f64, gamma_deg: f64, shown: &str) {
 #[tokio::test]
 async fn the_phone_sights_along_its_edge() {
     let server = Server::from_dist();
-    let phone = through_the_lens(&server, ALPS).await;
-    sheet(&phone, "Skyline").await;
+    let phone = open_framing(&server, ALPS).await;
+    open_sheet(&phone, "Skyline").await;
     phone.tap_text("Sight along the phone").await;
     lean_until(&phone, 1.5, 0.0, "1.5° up").await;
     phone.tap_text("It lies level").await;
@@ -202,7 +202,7 @@ async fn a_sensor_denied_or_missing_is_told() {
         phone.add_init_script(setting).await;
         phone.open(&server.address_with(ALPS)).await;
         phone.tap_text("Where?").await;
-        sheet(&phone, "Skyline").await;
+        open_sheet(&phone, "Skyline").await;
         phone.tap_text("Sight along the phone").await;
         let told = format!("document.querySelector('dialog').innerText.includes('{told}')");
         phone.wait_until("the sentence", &told).await;
@@ -226,8 +226,8 @@ async fn a_tile_becomes_a_skyline() {
     let tile = folder.write(tile::NAME, &tile::with_a_wall());
     let broken = folder.write("N47E009.hgt", &[1; 1000]);
     let rows = folder.write("skyline.csv", b"bearing,height\n150,8\n160,9\n");
-    let phone = through_the_lens(&server, ALPS).await;
-    sheet(&phone, "Skyline").await;
+    let phone = open_framing(&server, ALPS).await;
+    open_sheet(&phone, "Skyline").await;
     phone.choose_file("#tiles", &broken).await;
     phone
         .wait_until(
@@ -263,7 +263,7 @@ async fn a_tile_becomes_a_skyline() {
         assert!((height - 3.21).abs() < 0.06, "{bearing}°: {height}");
     }
     // a table through the same door
-    sheet(&phone, "Skyline").await;
+    open_sheet(&phone, "Skyline").await;
     phone.run(emptied).await;
     phone.choose_file("#tiles", &rows).await;
     phone

@@ -5,8 +5,9 @@ use tarnlight::angle::Angle;
 use tarnlight::land::skyline::{BEARINGS, Eye};
 use tarnlight::outing::messages::{FromWorker, Request, Response, ToWorker, decode, encode};
 
-use super::framing::{self, sheet, through_the_lens};
-use super::night::{self, night};
+use super::built::Built;
+use super::framing::{self, open_framing, open_sheet};
+use super::night::{self, open_night};
 use super::phone::Phone;
 use super::server::Server;
 use super::temp_folder::TempFolder;
@@ -64,7 +65,7 @@ async fn script_time_from_a_press_to_the_drawn_answer() {
 #[tokio::test]
 #[ignore = "a timing: make bench"]
 async fn time_to_the_first_answer_over_a_slow_network() {
-    let server = Server::from_dist();
+    let server = Server::new(Built::from_dist().packed_strongest());
     let phone = Phone::new(360, 780).await;
     phone
         .add_init_script(
@@ -131,7 +132,7 @@ async fn time_to_draw_the_view_while_dragging() {
     let server = Server::from_dist();
     let hash = framing::ALPS;
     let hash = format!("{hash}&line=130*6_150*9_170*12_180*8_195*14_215*10_230*5");
-    let phone = through_the_lens(&server, &hash).await;
+    let phone = open_framing(&server, &hash).await;
     let times = phone
         .run(
             "const lens = document.querySelector('.lens');
@@ -168,7 +169,7 @@ async fn time_to_draw_the_view_while_dragging() {
 #[ignore = "a timing: make bench"]
 async fn time_to_work_out_a_year_of_nights() {
     let server = Server::from_dist();
-    let phone = night(&server, night::ALPS).await;
+    let phone = open_night(&server, night::ALPS).await;
     let times = phone
         .run(
             "let start = 0, made = NaN, drawn = NaN;
@@ -224,8 +225,8 @@ async fn time_to_make_a_skyline_of_a_tile() {
     let server = Server::from_dist();
     let folder = TempFolder::new("tile-timing");
     let tile = folder.write(tile::NAME, &tile::with_a_wall());
-    let phone = through_the_lens(&server, framing::ALPS).await;
-    sheet(&phone, "Skyline").await;
+    let phone = open_framing(&server, framing::ALPS).await;
+    open_sheet(&phone, "Skyline").await;
     phone
         .run(
             "window.duration = new Promise(done => {

@@ -12,7 +12,7 @@ const ALPS: &str = "v=1&lat=46.52&lon=9.91&high=2240&zone=Europe/Zurich&place=Pa
 const LONGER: &str = "[aria-label='lens looked at: more']";
 const LENS: &str = "[aria-label='lens looked at'] .step-value";
 
-async fn asked(server: &Server, hash: &str) -> Phone {
+async fn open_tracking(server: &Server, hash: &str) -> Phone {
     let phone = Phone::new(360, 780).await;
     phone.open(&server.address_with(hash)).await;
     phone.tap_text("Why track?").await;
@@ -44,7 +44,7 @@ async fn pictures_drawn(phone: &Phone) {
 #[tokio::test]
 async fn a_plain_sentence_opens_it() {
     let server = Server::from_dist();
-    let phone = asked(&server, ALPS).await;
+    let phone = open_tracking(&server, ALPS).await;
     for (width, height) in SCREENS {
         phone.resize(width, height).await;
         let lead = phone.text(".lead").await.replace('\u{a0}', " ");
@@ -75,7 +75,7 @@ async fn an_unknown_body_has_a_range() {
     let server = Server::from_dist();
     let typed = format!("{ALPS}&noise=1600*2_6400*1.8&write=0.5");
     for (hash, range) in [(ALPS, true), (typed.as_str(), false)] {
-        let phone = asked(&server, hash).await;
+        let phone = open_tracking(&server, hash).await;
         let figure = phone.text(".beside .figure").await;
         assert!(figure.ends_with('×'), "{figure}");
         assert_eq!(figure.contains('–'), range, "{figure}");
@@ -92,7 +92,7 @@ async fn an_unknown_body_has_a_range() {
 #[tokio::test]
 async fn the_lens_moves_under_a_thumb_by_button_and_by_key() {
     let server = Server::from_dist();
-    let phone = asked(&server, ALPS).await;
+    let phone = open_tracking(&server, ALPS).await;
     let lens = || async { phone.text(LENS).await.replace('\u{a0}', " ") };
     assert_eq!(lens().await, "20 mm");
     phone.tap(LONGER).await;
@@ -142,7 +142,7 @@ async fn the_lens_moves_under_a_thumb_by_button_and_by_key() {
 #[tokio::test]
 async fn the_pictures_show_what_is_told() {
     let server = Server::from_dist();
-    let phone = asked(&server, ALPS).await;
+    let phone = open_tracking(&server, ALPS).await;
     pictures_drawn(&phone).await;
     let wide = phone.eval(SPREADS).await;
     phone.tap_text("Lagoon").await;
@@ -168,7 +168,7 @@ async fn the_pictures_show_what_is_told() {
 #[tokio::test]
 async fn figures_have_their_assumptions_and_charts_a_table() {
     let server = Server::from_dist();
-    let phone = asked(&server, ALPS).await;
+    let phone = open_tracking(&server, ALPS).await;
     for (word, inside) in [
         ("The same in numbers", "Half rate"),
         ("The four in numbers", "drawn by lot"),
@@ -195,7 +195,7 @@ async fn figures_have_their_assumptions_and_charts_a_table() {
 #[tokio::test]
 async fn the_tracker_is_typed_and_survives() {
     let server = Server::from_dist();
-    let phone = asked(&server, ALPS).await;
+    let phone = open_tracking(&server, ALPS).await;
     let limit = "document.querySelector('.reach').getAttribute('aria-valuetext')";
     phone.tap_text("Eagle").await;
     phone

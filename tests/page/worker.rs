@@ -25,7 +25,7 @@ const NOT_STARTED: &str = "could not be loaded; try again where there is a signa
 const TABLE: &str = "bearing,height\n150,8\n160,9\n170,11\n";
 
 /// A phone with the page, on which no offline copy is kept, with the screen Where? open.
-async fn phone_at(server: &Server) -> Phone {
+async fn open_framing(server: &Server) -> Phone {
     let phone = Phone::new(360, 780).await;
     phone
         .add_init_script("delete Navigator.prototype.serviceWorker")
@@ -44,14 +44,14 @@ async fn open_sheet(phone: &Phone, word: &str) {
 }
 
 /// Waits until the sheet says a sentence.
-async fn told(phone: &Phone, sentence: &str) {
+async fn wait_for_sentence(phone: &Phone, sentence: &str) {
     let sentence = json!(sentence);
     let there = format!("document.querySelector('dialog')?.innerText.includes({sentence})");
     phone.wait_until("a sentence", &there).await;
 }
 
 /// Waits until the skyline's sheet lists the rows of [`TABLE`].
-async fn rows_listed(phone: &Phone) {
+async fn wait_for_rows(phone: &Phone) {
     let listed = "document.querySelectorAll('dialog .kits li').length === 3";
     phone.wait_until("the table's rows", listed).await;
 }
@@ -74,7 +74,7 @@ fn starts(server: &Server) -> usize {
 }
 
 /// Waits until a worker has been started so often.
-async fn started(server: &Server, times: usize) {
+async fn wait_for_starts(server: &Server, times: usize) {
     let begun = Instant::now();
     while starts(server) < times {
         assert!(
@@ -99,22 +99,22 @@ async fn a_start_that_fails_is_told_and_tried_anew() {
             println!("{name}: {fault:?}");
             let server = Server::new(built.clone());
             server.inject_fault(name, fault);
-            let phone = phone_at(&server).await;
+            let phone = open_framing(&server).await;
             // the sheet asks for the declination
             open_sheet(&phone, "Skyline").await;
-            told(&phone, NOT_STARTED).await;
+            wait_for_sentence(&phone, NOT_STARTED).await;
             open_file(&phone, "#tiles", &table).await;
-            started(&server, 2).await;
-            told(&phone, NOT_STARTED).await;
+            wait_for_starts(&server, 2).await;
+            wait_for_sentence(&phone, NOT_STARTED).await;
             assert_eq!(starts(&server), 2, "each request starts a worker");
 
             server.clear_faults();
             open_file(&phone, "#tiles", &table).await;
-            rows_listed(&phone).await;
+            wait_for_rows(&phone).await;
             assert_eq!(starts(&server), 3);
             // it goes on with the worker that runs
             paste(&phone, "150 8\n160 high").await;
-            told(&phone, "line 2").await;
+            wait_for_sentence(&phone, "line 2").await;
             assert_eq!(starts(&server), 3);
             assert_eq!(phone.errors().await, json!([]), "{name}");
         }
@@ -146,16 +146,16 @@ async fn a_silent_worker_is_given_up() {
     phone.tap_text("Kit").await;
     let file = folder.write("night.jpg", b"no picture");
     open_file(&phone, "#photo", &file).await;
-    told(&phone, NOT_STARTED).await;
+    wait_for_sentence(&phone, NOT_STARTED).await;
     assert_eq!(phone.eval("limits").await, json!([20_000]));
     phone.tap_text("Done").await;
 
     phone.tap_text("Where?").await;
     open_sheet(&phone, "Skyline").await;
-    told(&phone, NOT_STARTED).await;
+    wait_for_sentence(&phone, NOT_STARTED).await;
     server.clear_faults();
     open_file(&phone, "#tiles", &table).await;
-    rows_listed(&phone).await;
+    wait_for_rows(&phone).await;
     assert_eq!(phone.errors().await, json!([]));
 }
 
@@ -173,12 +173,12 @@ async fn a_worker_that_dies_is_told_and_replaced() {
                 });";
     let server = Server::new(built);
     server.inject_fault(LOADER, Fault::Replaced(format!("{loader}\n{dies}")));
-    let phone = phone_at(&server).await;
+    let phone = open_framing(&server).await;
     open_sheet(&phone, "Skyline").await;
-    told(&phone, "its memory may have run out").await;
+    wait_for_sentence(&phone, "its memory may have run out").await;
     server.clear_faults();
     open_file(&phone, "#tiles", &table).await;
-    rows_listed(&phone).await;
+    wait_for_rows(&phone).await;
     assert_eq!(phone.errors().await, json!([]));
 }
 
@@ -186,13 +186,13 @@ async fn a_worker_that_dies_is_told_and_replaced() {
 #[tokio::test]
 async fn a_pasted_word_is_a_table() {
     let server = Server::from_dist();
-    let phone = phone_at(&server).await;
+    let phone = open_framing(&server).await;
     open_sheet(&phone, "Skyline").await;
     for word in ["photo", "skyline", "patches", "declination", "code"] {
         paste(&phone, "150 8\n160 high").await;
-        told(&phone, "line 2").await;
+        wait_for_sentence(&phone, "line 2").await;
         paste(&phone, word).await;
-        told(&phone, "there is no bearing and height in it").await;
+        wait_for_sentence(&phone, "there is no bearing and height in it").await;
     }
     assert_eq!(phone.errors().await, json!([]));
 }
@@ -202,7 +202,7 @@ async fn a_pasted_word_is_a_table() {
 #[tokio::test]
 async fn the_worker_speaks_the_messages_of_the_library() {
     let server = Server::from_dist();
-    let phone = phone_at(&server).await;
+    let phone = open_framing(&server).await;
     let request = ToWorker {
         id: 9,
         request: Request::ReadTable(TABLE.to_owned()),
