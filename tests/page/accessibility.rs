@@ -8,7 +8,7 @@ use super::phone::Phone;
 use super::server::Server;
 use super::themes::{THEMES, store};
 
-/// The page's sheets, by the words that open them.
+/// The page's sheets, by the text of the button that opens each.
 const SHEETS: [&str; 4] = ["Kit", "Site", "Lamp", "sharp:"];
 
 /// The sheets that the card opens.

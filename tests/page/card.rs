@@ -156,7 +156,7 @@ async fn it_prints_on_one_page_black_on_white_in_any_look() {
     }
 }
 
-/// So that a second page is known to be counted.
+/// Checks the measure itself: a second page is counted.
 #[tokio::test]
 async fn a_card_too_long_for_its_page_is_seen() {
     let server = Server::from_dist();
@@ -182,7 +182,7 @@ async fn print_asks_the_browser() {
     phone.wait_until("one print", "window.asked === 1").await;
 }
 
-/// The lock is held while the card is read, and the wish stays what it was.
+/// The wake lock is held while the card is open; the setting does not change.
 #[tokio::test]
 async fn the_screen_stays_on_while_the_card_is_read() {
     const LOCKS: &str = "window.locks = 0;

@@ -1,4 +1,4 @@
-//! What the phone may refuse, and a picture as cameras write it.
+//! A wake lock that is refused, and a photo as cameras write it.
 
 use exif::experimental::Writer;
 use exif::{Field, In, Rational, Tag, Value};
@@ -8,7 +8,7 @@ use super::phone::Phone;
 use super::server::Server;
 use super::temp_folder::TempFolder;
 
-/// A phone without wake locks, one that refuses them, and one that takes its time to refuse.
+/// No wake locks, one refused with an exception, and one refused later.
 const REFUSALS: [&str; 3] = [
     "delete Navigator.prototype.wakeLock",
     "Object.defineProperty(navigator, 'wakeLock', {value: {request() { throw new Error('no'); }}})",
@@ -80,7 +80,7 @@ async fn a_jpeg_fills_the_kit_and_a_cut_one_does_no_harm() {
         ("start.jpg", &whole[..3]),
         ("empty.jpg", &[]),
     ] {
-        // a sheet opened anew has not been told of the picture before
+        // a sheet that was closed forgets the photo before
         phone.tap_text("Kit").await;
         let invited = "document.querySelector('.photo p').innerText.startsWith('Open a picture')";
         phone.wait_until("the invitation", invited).await;

@@ -1,4 +1,4 @@
-//! The answer, and everything that changes it.
+//! The answer, and the inputs that change it.
 
 use std::time::Duration;
 
@@ -138,7 +138,7 @@ async fn a_finger_changes_lens_aperture_and_sharpness() {
     assert_eq!(phone.errors().await, json!([]));
 }
 
-/// Longer than a stepper that is still held would wait for three more steps.
+/// Time in which a stepper that is still held would make three more steps.
 const THREE_REPEATS: Duration = Duration::from_millis(400);
 
 #[tokio::test]

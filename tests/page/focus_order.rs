@@ -1,4 +1,4 @@
-//! The way of the focus: every button in its order, none of them hidden, and back from each sheet.
+//! The order of the focus: it meets every control, none is hidden, and it returns from each sheet.
 
 use serde_json::json;
 
@@ -6,12 +6,12 @@ use super::key::Key;
 use super::phone::Phone;
 use super::server::Server;
 
-/// What can be reached, in the order of the document.
+/// Controls that can have the focus, in the order of the document.
 const REACHABLE: &str = "[...(document.querySelector('dialog[open]') || document)
     .querySelectorAll('a[href], button:not(:disabled), input, select, summary')]
     .filter(one => one.checkVisibility())";
 
-/// Its number in that list, and whether it can be seen and is marked.
+/// The focused control: its number in that list, whether it is visible and has an outline.
 const HERE: &str = "(() => {
     const here = document.activeElement;
     const {x, y, width, height, top, bottom} = here.getBoundingClientRect();
@@ -26,7 +26,7 @@ const HERE: &str = "(() => {
     };
 })()";
 
-/// Goes once through all that can be reached; says what is missed, hidden or unmarked.
+/// Tabs once through all controls; lists those that are missed, hidden or have no outline.
 async fn faults_of_a_round(phone: &Phone) -> Vec<String> {
     let count = phone.eval(&format!("{REACHABLE}.length")).await;
     let count = count.as_u64().expect("a number of buttons");
@@ -45,7 +45,7 @@ async fn faults_of_a_round(phone: &Phone) -> Vec<String> {
         let here = phone.eval(&HERE.replace("REACHABLE", REACHABLE)).await;
         let want = json!({"number": number, "seen": true, "whole": true, "marked": true});
         for (key, want) in want.as_object().expect("a list of wishes") {
-            // the first one was not reached by key, and is not marked for that
+            // the first one was focused by script, which shows no outline
             let by_key = number > 0 || key != "marked";
             if by_key && here[key] != *want {
                 faults.push(format!("stop {number}: {key}, want {want}, got {here}"));

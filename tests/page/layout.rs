@@ -1,5 +1,4 @@
-//! Whether everything fits: on the main screen and on each sheet, narrow, on its side, with larger
-//! text, and with long values.
+//! Layout of each screen and sheet: on narrow screens, in landscape, with larger text and long values.
 
 use serde_json::{Value, json};
 
@@ -9,15 +8,15 @@ use super::server::Server;
 /// Narrow and usual phones, and one on its side, CSS px.
 const SCREENS: [(u32, u32); 3] = [(360, 780), (320, 640), (780, 360)];
 
-/// Words about as long as any camera makes them, in every place that shows one.
+/// The longest values a camera may have, in every place that shows one.
 const LONG: &str = "v=1&lat=-89.99&sensor=149.99x149.98&px=59999x59998&mm=1999&f=63.99&sharp=99.9px\
                     &keep=dec-89.99&held=upright&lens=stereographic&focus=99999.9m\
                     &kit=A+very+long+name+of+an+old+camera+and+of";
 
-/// A time as short as there is.
+/// The shortest shutter time.
 const SHORT: &str = "v=1&lat=89.99&mm=3000&f=0.95&sharp=0.1px&px=60000x40000&keep=frame";
 
-/// Faults told of one place.
+/// Faults listed of one place.
 const MOST_TOLD: usize = 6;
 
 /// What opens each sheet.
@@ -112,7 +111,7 @@ fn first(mut faults: Vec<String>) -> Vec<String> {
     faults
 }
 
-/// The faults of the page and of each sheet, whose way back must be in sight.
+/// The faults of the page and of each sheet, whose button to close it must be visible.
 async fn all_faults(phone: &Phone, place: &str) -> Vec<String> {
     let mut found = faults(phone, UNSEEN, place).await;
     found.extend(first(faults(phone, FAULTS, place).await));
@@ -205,7 +204,7 @@ async fn sentences_and_unfolded_rules_fit() {
     }
 }
 
-/// So that a layout that does not fit is known to be seen.
+/// Checks the measure itself: it finds a layout that does not fit.
 #[tokio::test]
 async fn the_measure_sees_what_does_not_fit() {
     let server = Server::from_dist();
@@ -232,7 +231,7 @@ async fn the_measure_sees_what_does_not_fit() {
     }
 }
 
-/// The card with all it can tell, and the sheets it opens.
+/// The card with every line it can have, and the sheets it opens.
 #[tokio::test]
 async fn the_card_and_its_sheets_fit() {
     const FULL: &str = "lat=46.52&lon=9.91&high=2240&zone=Europe/Zurich&night=2027-06-04\

@@ -18,8 +18,8 @@ pub async fn open_night(server: &Server, hash: &str) -> Phone {
 }
 
 /// A phone whose clock stands still at a time until `window.clockAt` is set, and whose minutes take a
-/// tenth of a second. `window.minutes` counts what the page's timers saw go by, and
-/// `window.timers` has the timers that run.
+/// tenth of a second. `window.minutes` counts the ticks of the page's timers, `window.timers` holds the
+/// timers that run.
 async fn at_a_time(time: &str) -> Phone {
     let phone = Phone::new(360, 780).await;
     phone
@@ -87,7 +87,7 @@ async fn a_night_that_went_by_is_not_tonight() {
         format!("document.querySelector('.of-night').innerText === 'Tonight, {night} June 2027'")
     };
     phone.wait_until("the coming night", &tonight("5–6")).await;
-    // in view it follows by itself
+    // a visible page follows the clock by itself
     phone.run(&set("2027-06-06T04:00:00Z")).await;
     phone.wait_until("the night after", &tonight("6–7")).await;
     // what somebody picked stays, and is tonight while it is
@@ -190,7 +190,7 @@ async fn a_thumb_steppers_and_keys_move_the_cursor() {
     assert_eq!(phone.errors().await, json!([]));
 }
 
-/// The browser stands in another zone than the site, and the clocks change inside the night.
+/// The browser is in another time zone than the site, and the clocks change within the night.
 #[tokio::test]
 async fn times_are_the_sites_and_a_change_of_clocks_is_told() {
     let server = Server::from_dist();
@@ -354,7 +354,7 @@ async fn a_night_of_the_season_is_two_taps_away() {
     assert_eq!(phone.errors().await, json!([]));
 }
 
-/// The window as a file: taken over the download where there is no share sheet.
+/// The window as a file: downloaded, since the browser has no share sheet.
 #[tokio::test]
 async fn the_window_goes_into_a_calendar() {
     let server = Server::from_dist();

@@ -1,4 +1,4 @@
-//! Without a network, and from one version to the next.
+//! The offline copy: without a network, and from one version to the next.
 
 use serde_json::json;
 
@@ -8,7 +8,7 @@ use super::server::Server;
 
 const LONGER: &str = "[aria-label='focal length: more']";
 
-/// Which build is on the screen: its mark in the front and in the style.
+/// Which build is shown: its mark in the document and in the style sheet.
 const MARKS: &str = "[document.querySelector('meta[name=build]')?.content ?? '',
     getComputedStyle(document.documentElement).getPropertyValue('--build').trim()]";
 

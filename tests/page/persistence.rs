@@ -1,4 +1,4 @@
-//! What survives: reload, crash, rubbish, hostile addresses.
+//! What is stored survives a reload; damaged storage and hostile addresses do no harm.
 
 use serde_json::json;
 

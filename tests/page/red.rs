@@ -1,4 +1,4 @@
-//! In red, nothing the page can show has any green or blue in it.
+//! In red, no pixel that the page can show has any green or blue.
 
 use std::time::{Duration, Instant};
 
@@ -13,7 +13,7 @@ use super::themes::{ROUNDING, in_red};
 /// Width of the screen, CSS px.
 const WIDTH: usize = 360;
 
-/// Places with more green or blue than a hair; a few are enough to find them.
+/// The first few pixels with more green or blue than rounding leaves.
 fn strays(pixels: &[[u8; 3]]) -> Vec<(usize, usize, [u8; 3])> {
     let stray = |(_, pixel): &(usize, &[u8; 3])| pixel[1] > ROUNDING || pixel[2] > ROUNDING;
     let found = pixels.iter().enumerate().filter(stray).take(5);
@@ -187,8 +187,8 @@ async fn under_a_finger_and_under_keys() {
     assert_red(&phone, "selected words").await;
 }
 
-/// So that a flash is known to be seen: the same page without the script that lights it before it
-/// is painted.
+/// Checks the measure itself: it finds the flash of a page without the script that sets the theme
+/// before the first paint.
 #[tokio::test]
 async fn the_eye_sees_a_flash() {
     let built = Built::from_dist();

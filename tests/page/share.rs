@@ -1,4 +1,4 @@
-//! Passed on to another phone: the code, the link, files out and in.
+//! Sharing with another phone: the code, the link, files out and in.
 
 use rqrr::PreparedImage;
 use serde_json::json;
@@ -13,7 +13,7 @@ use super::themes::{ROUNDING, THEMES, store};
 const ALPS: &str = "v=1&lat=46.52&lon=9.91&sensor=36x24&px=6000x4000&mm=24&f=1.4&sharp=2&keep=core\
                     &high=2240&zone=Europe%2FZurich&place=Pass&night=2027-06-04";
 
-/// As phones have it: three dots to a CSS px.
+/// Device pixels to a CSS px.
 const DOTS: u32 = 3;
 
 async fn shared(server: &Server, hash: &str, theme: &str, (width, height): (u32, u32)) -> Phone {
@@ -39,7 +39,7 @@ async fn open_sheet(phone: &Phone) {
         .await;
 }
 
-/// What a camera reads off the screen, its colours made grey as ITU-R BT.601 does.
+/// What a camera reads off the screen, its colours converted to grey by ITU-R BT.601.
 async fn read_code(phone: &Phone, width: u32) -> String {
     let pixels = phone.screenshot().await;
     let width = (width * DOTS) as usize;
@@ -58,7 +58,7 @@ async fn assert_only_red(phone: &Phone) {
     assert!(!phone.screenshot().await.iter().any(stray), "only red");
 }
 
-/// Every theme on both screens; the sheet fits, and red is nothing but red.
+/// Every theme on both screens; the sheet fits, and in red all pixels are red.
 #[tokio::test]
 async fn a_code_is_drawn_and_a_camera_reads_the_link() {
     let server = Server::from_dist();
@@ -121,7 +121,7 @@ async fn a_long_skyline_is_thinned_in_the_code_and_said_to_be() {
     assert!(read.contains("&line=0.00*") && read.len() <= 1273, "{read}");
     let link = phone.eval("document.querySelector('#link').value").await;
     assert_eq!(link, json!(server.address_with(&hash)));
-    // the other phone takes the link from the code
+    // another phone opens the link in the code
     phone.open_blank().await;
     phone.open(&read).await;
     assert_eq!(phone.text(".notices").await, "");
@@ -268,7 +268,7 @@ async fn a_pasted_link_is_an_outing() {
             "Come! https://example.org/#v=1&mm=85&x=1",
             "x: means nothing here",
         ),
-        // spoilt on its way: the 85 mm above stay
+        // invalid: the 85 mm above stay
         (
             "https://example.org/#v=1&mm=0&lat=999",
             "The link was not taken: mm",

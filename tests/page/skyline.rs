@@ -1,4 +1,5 @@
-//! The skyline: sighted, pasted, read off the phone or made from a tile; and what it does to the night.
+//! The skyline: sighted, pasted, measured with the phone or computed from a tile; its effect on the
+//! night.
 
 use std::time::{Duration, Instant};
 
@@ -30,7 +31,7 @@ async fn three_sightings_shrink_the_window() {
             .await,
         json!(3)
     );
-    // a height out of all reason is refused beside its box, and the last good one stays
+    // a height out of range is refused beside its field, and the last valid one stays
     phone.fill("#sighted", "95").await;
     assert!(
         phone
@@ -129,7 +130,7 @@ async fn a_table_is_pasted_and_a_wrong_line_is_named() {
 }
 
 /// Holds the phone at an angle until the sheet shows it. A sensor reports many times a second, and the
-/// page passes over what comes too soon after the last report.
+/// page skips those that come too soon after the last.
 async fn lean_until(phone: &Phone, beta_deg: f64, gamma_deg: f64, shown: &str) {
     let told = format!("document.querySelector('dialog').innerText.includes('{shown}')");
     let start = Instant::now();
@@ -262,7 +263,7 @@ async fn a_tile_becomes_a_skyline() {
     for (bearing, height) in &south {
         assert!((height - 3.21).abs() < 0.06, "{bearing}°: {height}");
     }
-    // a table through the same door
+    // a table through the same file field
     open_sheet(&phone, "Skyline").await;
     phone.run(emptied).await;
     phone.choose_file("#tiles", &rows).await;

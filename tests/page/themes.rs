@@ -1,4 +1,4 @@
-//! The three looks, and that the red one never flashes.
+//! The three themes, and that the red one never flashes.
 
 use std::time::{Duration, Instant};
 
@@ -7,7 +7,7 @@ use serde_json::json;
 use super::phone::Phone;
 use super::server::Server;
 
-/// The looks, as they are kept.
+/// The themes, as they are stored.
 pub const THEMES: [&str; 3] = ["paper", "dusk", "red"];
 
 /// A black page that does not belong to the site, so that whatever is bright
@@ -18,13 +18,13 @@ const BLACK: &str =
 /// Green and blue that rounding may leave in a pixel of pure red.
 pub const ROUNDING: u8 = 2;
 
-/// Pictures of a load without which a flash could have been missed.
+/// Fewest pictures of a load with which a flash cannot be missed.
 const FEWEST_FRAMES: usize = 6;
 
 /// How long a load over the slow network may take.
 const LOAD_TIMEOUT: Duration = Duration::from_secs(30);
 
-/// Pixels with more green or blue than a hair.
+/// Pixels with more green or blue than rounding leaves.
 fn not_red(pixels: &[[u8; 3]]) -> usize {
     let stray = |pixel: &&[u8; 3]| pixel[1] > ROUNDING || pixel[2] > ROUNDING;
     pixels.iter().filter(stray).count()
@@ -133,7 +133,7 @@ async fn a_cold_load_and_a_reload_in_red_never_flash() {
     let server = Server::from_dist();
     let phone = Phone::new(360, 780).await;
     in_red(&phone, &server).await;
-    // cold: without the offline copy and without what the browser keeps
+    // cold: without the offline copy and without the browser's cache
     phone
         .add_init_script("delete Navigator.prototype.serviceWorker")
         .await;

@@ -163,8 +163,8 @@ async fn time_to_draw_the_view_while_dragging() {
 
 /// The sheet is opened twice after each change of night: the first time the year
 /// is worked out, the second time it is there. The time counted runs from the tap
-/// to the first element made, so what the sheet is made of is thought through in
-/// both and drawn in neither; their difference is the year by itself.
+/// to the first element made, so both include the sheet's view function and neither
+/// its rendering; their difference is the year by itself.
 #[tokio::test]
 #[ignore = "a timing: make bench"]
 async fn time_to_work_out_a_year_of_nights() {

@@ -39,7 +39,7 @@ async fn pictures_drawn(phone: &Phone) {
         .await;
 }
 
-/// The clean times told are those of the worked table: 6 µm, 2 px at the core's declination, 20 mm
+/// The clean times shown are those of the worked table: 6 µm, 2 px at the core's declination, 20 mm
 /// 9.41 s, 135 mm 1.39 s (first principles, as in tests of the drift).
 #[tokio::test]
 async fn a_plain_sentence_opens_it() {
@@ -68,8 +68,8 @@ async fn a_plain_sentence_opens_it() {
     }
 }
 
-/// What a tracker saves hangs on read noise and on the gap between frames: a range where they are
-/// not known, one number where they are typed.
+/// What a tracker saves depends on read noise and on the gap between frames: a range while they are
+/// unknown, one number once they are entered.
 #[tokio::test]
 async fn an_unknown_body_has_a_range() {
     let server = Server::from_dist();

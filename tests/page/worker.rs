@@ -1,5 +1,4 @@
-//! The second program: that it takes requests by their kind, and what becomes of them when it
-//! does not start, or dies.
+//! The worker: requests to it, and what happens to them when it does not start or when it crashes.
 
 use std::time::{Duration, Instant};
 
@@ -18,7 +17,7 @@ const LOADER: &str = "tarnlight-worker-loader.js";
 const SCRIPT: &str = "tarnlight-worker.js";
 const PROGRAM: &str = "tarnlight-worker_bg.wasm";
 
-/// What is said of a worker that did not start.
+/// The message when a worker did not start.
 const NOT_STARTED: &str = "could not be loaded; try again where there is a signal";
 
 /// A table of a skyline.
@@ -56,7 +55,7 @@ async fn wait_for_rows(phone: &Phone) {
     phone.wait_until("the table's rows", listed).await;
 }
 
-/// Opens a file; one chosen before is let go, since the same again is no change.
+/// Opens a file; the field is emptied first, since the same file again is no change.
 async fn open_file(phone: &Phone, css: &str, path: &std::path::Path) {
     let emptied = format!("document.querySelector('{css}').value = ''");
     phone.run(&emptied).await;
@@ -67,7 +66,7 @@ async fn paste(phone: &Phone, table: &str) {
     phone.paste("#table", table).await;
 }
 
-/// How often a worker was started: its loader asked for.
+/// How often a worker was started: requests for its loader.
 fn starts(server: &Server) -> usize {
     let paths = server.requested_paths();
     paths.iter().filter(|path| path.ends_with(LOADER)).count()
@@ -112,7 +111,7 @@ async fn a_start_that_fails_is_told_and_tried_anew() {
             open_file(&phone, "#tiles", &table).await;
             wait_for_rows(&phone).await;
             assert_eq!(starts(&server), 3);
-            // it goes on with the worker that runs
+            // the running worker is used again
             paste(&phone, "150 8\n160 high").await;
             wait_for_sentence(&phone, "line 2").await;
             assert_eq!(starts(&server), 3);
@@ -159,7 +158,7 @@ async fn a_silent_worker_is_given_up() {
     assert_eq!(phone.errors().await, json!([]));
 }
 
-/// A worker that starts and then dies over its first request, as when memory runs out.
+/// A worker that starts and then crashes at its first request, as when memory runs out.
 #[tokio::test]
 async fn a_worker_that_dies_is_told_and_replaced() {
     let folder = TempFolder::new("worker-dies");
@@ -197,8 +196,8 @@ async fn a_pasted_word_is_a_table() {
     assert_eq!(phone.errors().await, json!([]));
 }
 
-/// Messages straight to the worker, without the page: it says that it is ready, answers by the
-/// request's number, and ends in an error over bytes that are no request.
+/// Messages straight to the worker, without the page: it reports that it is ready, answers with the
+/// request's id, and fails on bytes that are no request.
 #[tokio::test]
 async fn the_worker_speaks_the_messages_of_the_library() {
     let server = Server::from_dist();
