@@ -1,17 +1,12 @@
 //! Everything that can be chosen or typed survives a reload right after it, and is undone.
 
-use std::time::Duration;
-
 use serde_json::json;
 
 use super::phone::Phone;
-use super::site::Site;
+use super::server::Server;
 
-/// Longer than a change rests before it is written.
-const WRITTEN: Duration = Duration::from_millis(500);
-
-/// One choice: the sheet it stands in, what is tapped or typed there, and what then stands in the
-/// address instead of what.
+/// One choice: the text that opens its sheet, what is tapped or typed there, and what the address
+/// contains before and after it.
 struct Choice {
     door: &'static str,
     made: Made,
@@ -20,8 +15,8 @@ struct Choice {
 }
 
 enum Made {
-    /// A word is tapped.
-    Word(&'static str),
+    /// A button with this text is tapped.
+    Button(&'static str),
     /// A text is typed into a box.
     Text(&'static str, &'static str),
     /// An entry is taken from a list.
@@ -43,8 +38,8 @@ const fn choice(
 }
 
 const CHOICES: [Choice; 18] = [
-    choice("", Made::Word("upright"), "", "&held=upright"),
-    choice("", Made::Word("distance"), "", "&focus=10m"),
+    choice("", Made::Button("upright"), "", "&held=upright"),
+    choice("", Made::Button("distance"), "", "&focus=10m"),
     choice(
         "",
         Made::Text("#focus-distance", "7,5"),
@@ -59,7 +54,7 @@ const CHOICES: [Choice; 18] = [
     ),
     choice(
         "sharp:",
-        Made::Word("Declination"),
+        Made::Button("Declination"),
         "keep=core",
         "keep=dec-29.0",
     ),
@@ -69,7 +64,7 @@ const CHOICES: [Choice; 18] = [
         "keep=dec-29.0",
         "keep=dec-12.5",
     ),
-    choice("sharp:", Made::Word("A print"), "sharp=2&", "sharp=print"),
+    choice("sharp:", Made::Button("A print"), "sharp=2&", "sharp=print"),
     choice(
         "sharp:",
         Made::Text("#seen-width", "123"),
@@ -104,19 +99,17 @@ const CHOICES: [Choice; 18] = [
 ];
 
 async fn hash(phone: &Phone) -> String {
-    let hash = phone.see("location.hash").await;
+    let hash = phone.eval("location.hash").await;
     hash.as_str().expect("the address is a text").to_owned()
 }
 
 async fn make(phone: &Phone, choice: &Choice) {
     if !choice.door.is_empty() {
-        phone.tap_word(choice.door).await;
-        phone
-            .until("the sheet", "document.querySelector('dialog[open]')")
-            .await;
+        phone.tap_text(choice.door).await;
+        phone.wait_for_sheet().await;
     }
     match choice.made {
-        Made::Word(word) => phone.tap_word(word).await,
+        Made::Button(text) => phone.tap_text(text).await,
         Made::Text(css, text) => phone.fill(css, text).await,
         Made::Entry(css, place) => {
             phone
@@ -130,13 +123,34 @@ async fn make(phone: &Phone, choice: &Choice) {
     }
 }
 
+/// A phone on which `window.writes` counts how often the page wrote its address.
+async fn open(server: &Server) -> Phone {
+    let phone = Phone::new(360, 780).await;
+    phone
+        .add_init_script(
+            "window.writes = 0;
+             const replace = history.replaceState;
+             history.replaceState = function (...state) {
+                 replace.apply(this, state);
+                 writes += 1;
+             };",
+        )
+        .await;
+    phone.open(&server.address()).await;
+    wait_for_write(&phone).await;
+    phone
+}
+
+/// Waits until a page just opened has written what it restored.
+async fn wait_for_write(phone: &Phone) {
+    phone.wait_until("the address written", "writes > 0").await;
+}
+
 #[tokio::test]
 async fn each_survives_a_reload_at_once() {
-    let site = Site::of_dist();
-    let phone = Phone::new(360, 780).await;
-    phone.open(&site.address()).await;
+    let server = Server::from_dist();
+    let phone = open(&server).await;
     for choice in &CHOICES {
-        tokio::time::sleep(WRITTEN).await;
         let old = hash(&phone).await;
         assert!(
             old.contains(choice.before),
@@ -145,8 +159,7 @@ async fn each_survives_a_reload_at_once() {
         );
         make(&phone, choice).await;
         phone.reload().await;
-        // what stands in the address by now was written from what the page restored
-        tokio::time::sleep(WRITTEN).await;
+        wait_for_write(&phone).await;
         let new = hash(&phone).await;
         assert!(
             new.contains(choice.after),
@@ -157,37 +170,34 @@ async fn each_survives_a_reload_at_once() {
         let said = phone.text(".notices").await;
         assert_eq!(said, "", "after {:?}", choice.after);
     }
-    assert_eq!(phone.wrong().await, json!([]));
-    phone.put_away().await;
+    assert_eq!(phone.errors().await, json!([]));
 }
 
 #[tokio::test]
 async fn each_is_undone_and_done_again() {
-    let site = Site::of_dist();
-    let phone = Phone::new(360, 780).await;
-    phone.open(&site.address()).await;
+    let server = Server::from_dist();
+    let phone = open(&server).await;
     for choice in &CHOICES {
         // a reload ends a run of changes of one kind
         phone.reload().await;
-        tokio::time::sleep(WRITTEN).await;
+        wait_for_write(&phone).await;
         let old = hash(&phone).await;
         make(&phone, choice).await;
-        tokio::time::sleep(WRITTEN).await;
-        let new = hash(&phone).await;
-        assert!(
-            new.contains(choice.after),
-            "want {:?} in {new}",
-            choice.after
+        let made = json!(choice.after);
+        let made = format!(
+            "location.hash !== {} && location.hash.includes({made})",
+            json!(old)
         );
+        phone.wait_until(choice.after, &made).await;
+        let new = hash(&phone).await;
         if !choice.door.is_empty() {
-            phone.tap_word("Done").await;
+            phone.tap_text("Done").await;
         }
-        phone.tap_word("Undo").await;
-        tokio::time::sleep(WRITTEN).await;
-        assert_eq!(hash(&phone).await, old, "{:?} undone", choice.after);
-        phone.tap_word("Undo").await;
-        tokio::time::sleep(WRITTEN).await;
-        assert_eq!(hash(&phone).await, new, "{:?} done again", choice.after);
+        for (hash, what) in [(&old, "undone"), (&new, "done again")] {
+            phone.tap_text("Undo").await;
+            let written = format!("location.hash === {}", json!(hash));
+            let what = format!("{:?} {what}: {hash}", choice.after);
+            phone.wait_until(&what, &written).await;
+        }
     }
-    phone.put_away().await;
 }
