@@ -9,7 +9,7 @@ use super::server::Server;
 use super::themes::{THEMES, store};
 
 /// The page's sheets, by the text of the button that opens each.
-const SHEETS: [&str; 4] = ["Kit", "Site", "Lamp", "sharp:"];
+const SHEETS: [&str; 4] = ["Kit", "Site", "Display", "sharp:"];
 
 /// The sheets that the card opens.
 const FROM_CARD: [&str; 2] = ["Lists", "Frames and ISO"];
@@ -148,9 +148,9 @@ async fn axe_finds_nothing_in_lamp_and_the_notices_it_leads_to() {
         phone.run(&store(theme)).await;
         phone.reload().await;
         phone.run(&axe).await;
-        phone.tap_text("Lamp").await;
+        phone.tap_text("Display").await;
         phone.wait_for_sheet().await;
-        assert_eq!(violations(&phone).await, json!([]), "{theme}, Lamp");
+        assert_eq!(violations(&phone).await, json!([]), "{theme}, Display");
     }
     phone.tap("dialog a").await;
     phone
@@ -201,7 +201,7 @@ async fn everything_can_be_done_with_keys() {
         "Kit",
         "Site",
         "Card",
-        "Lamp",
+        "Display",
         "Undo",
     ] {
         assert!(

@@ -207,7 +207,7 @@ async fn the_screen_stays_on_while_the_card_is_read() {
     phone.tap_text("Done").await;
     phone.wait_for_no_sheet().await;
     assert_eq!(phone.eval("window.locks").await, json!(1), "still wished");
-    phone.tap_text("Lamp").await;
+    phone.tap_text("Display").await;
     phone.tap_text("May sleep").await;
     phone.wait_until("no lock", "window.locks === 0").await;
 }
@@ -253,11 +253,11 @@ async fn frames_and_iso_follow_what_is_typed() {
         )
         .await;
     phone
-        .wait_until("it in the address", "/&iso=\\d+/.test(location.hash)")
+        .wait_until("it stored", "/&iso=\\d+/.test(storedOuting())")
         .await;
     phone.tap_text("as suggested").await;
     phone
-        .wait_until("none in the address", "!location.hash.includes('&iso=')")
+        .wait_until("none stored", "!storedOuting().includes('&iso=')")
         .await;
     phone.fill("#dark", "20.2").await;
     let fifth = "document.querySelector('#class').selectedOptions[0].innerText.includes('class 5')";
@@ -265,8 +265,8 @@ async fn frames_and_iso_follow_what_is_typed() {
     phone.fill("#glow", "22").await;
     phone
         .wait_until(
-            "all of it in the address",
-            "['mins=7', 'dark=20.2', 'glow=22'].every(part => location.hash.includes(part))",
+            "all of it stored",
+            "['mins=7', 'dark=20.2', 'glow=22'].every(part => storedOuting().includes(part))",
         )
         .await;
     phone.tap_text("Done").await;

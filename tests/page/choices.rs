@@ -5,8 +5,8 @@ use serde_json::json;
 use super::phone::Phone;
 use super::server::Server;
 
-/// One choice: the text that opens its sheet, what is tapped or typed there, and what the address
-/// contains before and after it.
+/// One choice: the text that opens its sheet, what is tapped or typed there, and what the stored
+/// outing contains before and after it.
 struct Choice {
     door: &'static str,
     made: Made,
@@ -98,9 +98,9 @@ const CHOICES: [Choice; 18] = [
     choice("Kit", Made::Text("#falloff", "2"), "", "&falloff=2"),
 ];
 
-async fn hash(phone: &Phone) -> String {
-    let hash = phone.eval("location.hash").await;
-    hash.as_str().expect("the address is a text").to_owned()
+async fn stored(phone: &Phone) -> String {
+    let stored = phone.eval("storedOuting()").await;
+    stored.as_str().expect("an outing is a text").to_owned()
 }
 
 async fn make(phone: &Phone, choice: &Choice) {
@@ -123,27 +123,15 @@ async fn make(phone: &Phone, choice: &Choice) {
     }
 }
 
-/// A phone on which `window.writes` counts how often the page wrote its address.
+/// A phone with an outing that was stored.
 async fn open(server: &Server) -> Phone {
     let phone = Phone::new(360, 780).await;
+    phone.open(&server.address_with("v=1&iso=800")).await;
     phone
-        .add_init_script(
-            "window.writes = 0;
-             const replace = history.replaceState;
-             history.replaceState = function (...state) {
-                 replace.apply(this, state);
-                 writes += 1;
-             };",
-        )
+        .wait_until("it stored", "storedOuting().includes('iso=800')")
         .await;
-    phone.open(&server.address()).await;
-    wait_for_write(&phone).await;
+    phone.tap_text("Dismiss").await;
     phone
-}
-
-/// Waits until a page just opened has written what it restored.
-async fn wait_for_write(phone: &Phone) {
-    phone.wait_until("the address written", "writes > 0").await;
 }
 
 #[tokio::test]
@@ -151,7 +139,7 @@ async fn each_survives_a_reload_at_once() {
     let server = Server::from_dist();
     let phone = open(&server).await;
     for choice in &CHOICES {
-        let old = hash(&phone).await;
+        let old = stored(&phone).await;
         assert!(
             old.contains(choice.before),
             "want {:?} in {old}",
@@ -159,8 +147,7 @@ async fn each_survives_a_reload_at_once() {
         );
         make(&phone, choice).await;
         phone.reload().await;
-        wait_for_write(&phone).await;
-        let new = hash(&phone).await;
+        let new = stored(&phone).await;
         assert!(
             new.contains(choice.after),
             "want {:?} in {new}",
@@ -180,24 +167,23 @@ async fn each_is_undone_and_done_again() {
     for choice in &CHOICES {
         // a reload ends a run of changes of one kind
         phone.reload().await;
-        wait_for_write(&phone).await;
-        let old = hash(&phone).await;
+        let old = stored(&phone).await;
         make(&phone, choice).await;
         let made = json!(choice.after);
         let made = format!(
-            "location.hash !== {} && location.hash.includes({made})",
+            "storedOuting() !== {} && storedOuting().includes({made})",
             json!(old)
         );
         phone.wait_until(choice.after, &made).await;
-        let new = hash(&phone).await;
+        let new = stored(&phone).await;
         if !choice.door.is_empty() {
             phone.tap_text("Done").await;
         }
-        for (hash, what) in [(&old, "undone"), (&new, "done again")] {
-            phone.tap_text("Undo").await;
-            let written = format!("location.hash === {}", json!(hash));
-            let what = format!("{:?} {what}: {hash}", choice.after);
-            phone.wait_until(&what, &written).await;
+        for (outing, button) in [(&old, "Undo"), (&new, "Redo")] {
+            phone.tap_text(button).await;
+            let stored = format!("storedOuting() === {}", json!(outing));
+            let what = format!("{:?} {button}: {outing}", choice.after);
+            phone.wait_until(&what, &stored).await;
         }
     }
 }

@@ -23,7 +23,7 @@ async fn a_screen_that_may_not_stay_on_says_so() {
         let phone = Phone::new(360, 780).await;
         phone.add_init_script(refusal).await;
         phone.open(&server.address()).await;
-        phone.tap_text("Lamp").await;
+        phone.tap_text("Display").await;
         phone.tap_text("Stays on").await;
         let told = "document.querySelector('.notices').textContent.includes('keep the screen on')";
         phone.wait_until("a sentence", told).await;

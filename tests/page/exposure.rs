@@ -319,7 +319,7 @@ async fn the_screen_stays_on_when_asked() {
         json!([]),
         "not before it is asked for"
     );
-    phone.tap_text("Lamp").await;
+    phone.tap_text("Display").await;
     phone.tap_text("Stays on").await;
     phone
         .wait_until(

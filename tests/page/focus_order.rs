@@ -86,7 +86,7 @@ async fn each_sheet_is_gone_through_and_left_by_key() {
         "text=Kit",
         "text=Site",
         "text=Card",
-        "text=Lamp",
+        "text=Display",
         "main .line",
     ] {
         let opener = json!(door);

@@ -59,8 +59,18 @@ impl Phone {
         self.cdp("Input.dispatchTouchEvent", touch).await;
     }
 
-    /// Types into a field, in place of what is in it.
+    /// Types into a field, in place of what is in it, and finishes it.
     pub async fn fill(&self, locator: &str, text: &str) {
+        self.type_text(locator, text).await;
+        let locator = json!(locator);
+        self.run(&format!(
+            "locate({locator}).dispatchEvent(new Event('change', {{bubbles: true}}))"
+        ))
+        .await;
+    }
+
+    /// Types into a field, in place of what is in it, and stays in it.
+    pub async fn type_text(&self, locator: &str, text: &str) {
         self.set_value(locator, text, "new InputEvent('input', {bubbles: true})")
             .await;
     }

@@ -27,7 +27,7 @@ const DOORS: [&str; 7] = [
     "text=Kit",
     "text=Site",
     "text=Card",
-    "text=Lamp",
+    "text=Display",
 ];
 
 /// Lists what is wrong with how the open sheet, or else the page, is laid out. A stepper counts as

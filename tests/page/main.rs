@@ -2,6 +2,9 @@
 #![cfg(not(target_arch = "wasm32"))]
 
 mod accessibility;
+mod address;
+mod arrival;
+mod back;
 mod browser;
 mod built;
 mod card;
@@ -28,6 +31,7 @@ mod themes;
 mod tile;
 mod timings;
 mod tracking;
+mod two_tabs;
 mod worker;
 
 /// The two screens the page is made for, CSS px.

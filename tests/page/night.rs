@@ -172,8 +172,8 @@ async fn a_thumb_steppers_and_keys_move_the_cursor() {
     phone.tap_text("How long?").await;
     let aim = phone.text(".sentence ~ .line, .verdict + .line").await;
     assert!(aim.contains("as looked at under When?"), "{aim}");
-    let written = "/[#&]minute=/.test(location.hash)";
-    phone.wait_until("the minute in the address", written).await;
+    let stored = "/&minute=/.test(storedOuting())";
+    phone.wait_until("the minute stored", stored).await;
     phone.reload().await;
     phone.tap_text("When?").await;
     phone

@@ -35,7 +35,7 @@ async fn all_of_it_works_with_the_network_off() {
                 "document.querySelector('.deck').innerText.includes('21')",
             )
             .await;
-        for sheet in ["Kit", "Site", "Lamp", "sharp:"] {
+        for sheet in ["Kit", "Site", "Display", "sharp:"] {
             phone.tap_text(sheet).await;
             phone.wait_for_sheet().await;
             phone.tap_text("Done").await;
@@ -115,7 +115,7 @@ async fn the_notices_open_with_the_network_off_and_lead_back() {
     drop(server);
     phone.tap(LONGER).await;
     let answer = phone.text("main .line").await;
-    phone.tap_text("Lamp").await;
+    phone.tap_text("Display").await;
     phone.tap("dialog a").await;
     phone
         .wait_until("the notices", "document.title === 'Tarnlight · Notices'")

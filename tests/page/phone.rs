@@ -37,6 +37,7 @@ const PRELUDE: &str = "
         return [...scope.querySelectorAll('button, summary, label')]
             .find(one => one.innerText.trim().startsWith(text)) ?? null;
     };
+    window.storedOuting = () => localStorage.getItem('tarnlight.outing') ?? '';
 ";
 
 /// A tab of a phone. When its last tab is dropped, its context is disposed of.

@@ -159,7 +159,7 @@ async fn under_a_finger_and_under_keys() {
     for button in [
         ".keep",
         "[aria-label='focal length: more']",
-        "text=Lamp",
+        "text=Display",
         "main .line",
     ] {
         phone.press(button).await;

@@ -178,7 +178,8 @@ async fn sites_are_saved_taken_and_removed() {
         .wait_until("two", "document.querySelectorAll('.kits li').length === 2")
         .await;
     phone.tap_text("Done").await;
-    let kept = "localStorage.getItem('tarnlight.sites')?.split('\\n').length === 2";
+    let kept =
+        "Object.keys(localStorage).filter(key => key.startsWith('tarnlight.site.')).length === 2";
     phone.wait_until("both in the storage", kept).await;
     phone.reload().await;
     open(&phone).await;

@@ -248,11 +248,11 @@ async fn a_tile_becomes_a_skyline() {
         .await;
     phone.tap_text("Done").await;
     phone
-        .wait_until("the address", "location.hash.includes('line=')")
+        .wait_until("it stored", "storedOuting().includes('line=')")
         .await;
-    let hash = phone.eval("decodeURIComponent(location.hash)").await;
-    let hash = hash.as_str().expect("an address");
-    let line = hash.split("line=").nth(1).expect("a skyline");
+    let stored = phone.eval("decodeURIComponent(storedOuting())").await;
+    let stored = stored.as_str().expect("an outing");
+    let line = stored.split("line=").nth(1).expect("a skyline");
     let south = line.split(['_', '&']).filter_map(|point| {
         let (bearing, height) = point.split_once('*')?;
         Some((bearing.parse::<f64>().ok()?, height.parse::<f64>().ok()?))

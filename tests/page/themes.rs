@@ -49,7 +49,7 @@ async fn each_look_is_chosen_kept_and_seen() {
     phone.open(&server.address()).await;
     let mut grounds = Vec::new();
     for (word, theme) in ["Paper", "Dusk", "Red"].into_iter().zip(THEMES) {
-        phone.tap_text("Lamp").await;
+        phone.tap_text("Display").await;
         phone.tap_text(word).await;
         phone
             .wait_until(
@@ -94,7 +94,7 @@ async fn in_red_every_pixel_is_red_or_black() {
             "something is drawn"
         );
     }
-    for sheet in ["Kit", "Site", "Lamp", "sharp:"] {
+    for sheet in ["Kit", "Site", "Display", "sharp:"] {
         phone.tap_text(sheet).await;
         phone.wait_for_sheet().await;
         assert_eq!(
@@ -173,7 +173,7 @@ async fn switching_from_paper_to_red_leaves_no_light() {
     let server = Server::from_dist();
     let phone = Phone::new(360, 780).await;
     phone.open(&server.address()).await;
-    phone.tap_text("Lamp").await;
+    phone.tap_text("Display").await;
     phone.tap_text("Paper").await;
     phone
         .wait_until("paper", "document.documentElement.dataset.look === 'paper'")

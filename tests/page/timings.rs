@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json};
 use tarnlight::angle::Angle;
-use tarnlight::land::skyline::{BEARINGS, Eye};
+use tarnlight::land::skyline::{BEARINGS, Viewpoint};
 use tarnlight::outing::messages::{FromWorker, Request, Response, ToWorker, decode, encode};
 
 use super::built::Built;
@@ -248,7 +248,7 @@ async fn time_to_make_a_skyline_of_a_tile() {
     let request = ToWorker {
         id: 1,
         request: Request::ReadSkyline {
-            eye: Eye {
+            eye: Viewpoint {
                 latitude: Angle::from_degrees(46.52),
                 longitude: Angle::from_degrees(9.91),
                 height_m: Some(2240.0),
