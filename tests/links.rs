@@ -347,7 +347,7 @@ fn spoilt_links_give_an_outing_or_a_sentence() {
         let text = invalid(&forms[lot.below(forms.len())], &mut lot);
         let reading = query::read(&text);
         assert_sentences(&reading.errors, &text);
-        if reading.refused {
+        if reading.unsupported {
             assert!(!reading.errors.is_empty(), "{text:?}");
             assert_eq!(reading.outing, Outing::default(), "{text:?}");
             refused += 1;

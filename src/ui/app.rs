@@ -174,7 +174,7 @@ impl Component for App {
         }
         let patches_drawn = matches!(action, Action::PatchesDrawn(_));
         // what a newer page wrote is left in the address, to be read after an update
-        let arrived = matches!(&action, Action::Arrived(reading) if !reading.refused);
+        let arrived = matches!(&action, Action::Arrived(reading) if !reading.unsupported);
         let next = if reads_clock {
             let present = self.state.after(Action::ClockRead(time_zone::now()));
             present.after(action)

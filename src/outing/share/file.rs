@@ -197,11 +197,11 @@ fn alone(text: &str) -> Result<SharedFile, String> {
     let DecodedPlan {
         outing,
         errors,
-        refused,
+        unsupported,
         invalid,
     } = query::read(form);
     // one that was spoilt on its way is not the one that was meant
-    if refused {
+    if unsupported {
         return Err(errors.concat());
     }
     if invalid {

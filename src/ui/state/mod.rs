@@ -283,7 +283,7 @@ impl State {
             }
             Action::Arrived(reading) => {
                 let message = reading.errors;
-                if reading.invalid && !reading.refused {
+                if reading.invalid && !reading.unsupported {
                     let all = message.join("; ");
                     self.notice(Notice::Said(LINK_IGNORED.to_owned() + &all));
                 } else {

@@ -38,8 +38,8 @@ pub struct DecodedPlan {
     pub outing: Outing,
     /// A plain sentence for each thing that could not be read.
     pub errors: Vec<String>,
-    /// Whether nothing of the text was used.
-    pub refused: bool,
+    /// Whether the text has another form or version, and nothing of it was used.
+    pub unsupported: bool,
     /// Whether a known key had a value that cannot be, so that the outing is not the one
     /// that was meant.
     pub invalid: bool,
@@ -118,7 +118,7 @@ pub fn read(text: &str) -> DecodedPlan {
     DecodedPlan {
         outing,
         errors,
-        refused: false,
+        unsupported: false,
         invalid,
     }
 }
@@ -128,7 +128,7 @@ fn refusal(why: &str) -> DecodedPlan {
     DecodedPlan {
         outing: Outing::default(),
         errors: vec![why.to_owned()],
-        refused: true,
+        unsupported: true,
         invalid: true,
     }
 }
@@ -325,7 +325,7 @@ mod tests {
         );
         assert_eq!(decoded.outing.kit.lens.focal_mm, 35.0);
         assert_eq!(decoded.outing.site.latitude.degrees(), 36.0);
-        assert!(decoded.invalid && !decoded.refused);
+        assert!(decoded.invalid && !decoded.unsupported);
         let newer = read("v=1&mm=35&colour=blue");
         assert!(!newer.invalid && newer.errors.len() == 1);
     }
