@@ -1,4 +1,4 @@
-//! How far each input may go, and the words when it goes too far.
+//! The bounds of each input, and the sentence for a value outside them.
 //!
 //! Limits and messages stand together, so that they cannot drift apart. They
 //! are wider than any camera made, and narrow enough that every answer is a
@@ -13,7 +13,7 @@ use crate::land::ridge::{LEAST_DEG, MOST_DEG};
 /// Limits of one number.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Bounds {
-    /// What it is called at the start of a sentence.
+    /// The name of the input, as it begins a sentence.
     pub name: &'static str,
     /// Least.
     pub least: f64,
@@ -178,7 +178,7 @@ impl Bounds {
         Err(self.refusal())
     }
 
-    /// What is said of a value outside.
+    /// The sentence for a value outside the bounds.
     pub fn refusal(self) -> String {
         let gap = if self.unit.is_empty() || self.unit == "°" {
             ""
@@ -210,7 +210,7 @@ impl Bounds {
         }
     }
 
-    /// Reads a typed number, or nothing from an empty box.
+    /// Reads a typed number; `None` from an empty field.
     ///
     /// ```
     /// use tarnlight::outing::plan::bounds::FILE_MB;
