@@ -4,6 +4,7 @@
 //! is invalidated by hand: a [`Memo`] compares its inputs.
 
 pub mod memo;
+pub mod season;
 pub mod selected_night;
 pub mod tracking_analysis;
 
@@ -15,13 +16,14 @@ use super::State;
 use crate::browser::time_zone::BrowserTimeZones;
 use crate::land::ridge::RidgeLine;
 use crate::outing::exposure::Answer;
-use crate::outing::night::season::{NIGHTS, Season};
+use crate::outing::night::season::NIGHTS;
 use crate::outing::plan::Outing;
 use crate::outing::plan::limits::Limits;
 use crate::outing::plan::site::Site;
 use crate::sky::observer::GeoPosition;
 use crate::sky::tonight::tonight;
 use memo::Memo;
+use season::Season;
 use selected_night::{MoonSunCrossings, Night, NightInputs, SelectedNight};
 use tracking_analysis::{LensTable, TrackingAnalysis};
 
@@ -88,7 +90,8 @@ impl Derived {
         })
     }
 
-    /// A year of nights: the one to come, or the one that begins with a night outside it.
+    /// A year of nights by months: the one to come, or the one that begins with a night outside
+    /// it.
     pub fn season(&self, state: &State) -> Rc<Season> {
         let (tonight, outing) = (self.tonight(state), state.outing());
         let date = outing.night.unwrap_or(tonight);
