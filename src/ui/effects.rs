@@ -175,7 +175,10 @@ impl Effects {
 
     /// Stores the document, soon.
     fn save(&mut self, state: &State) {
-        self.autosave.borrow_mut().note(state.document());
+        let noted = self.autosave.borrow_mut().note(state.document());
+        if let Err(message) = noted {
+            notify(&self.dispatch, message);
+        }
         let (autosave, dispatch) = (self.autosave.clone(), self.dispatch.clone());
         self.save = Some(Timeout::new(SAVE_DELAY_MS, move || {
             let written = autosave.borrow_mut().write();

@@ -11,11 +11,14 @@ use crate::ui::state::document::import::ImportReport;
 use crate::ui::text::exposure::{degrees, f_stop, focal};
 use crate::ui::text::night::{month, site};
 
+/// After an outing came into use that was not the one edited before.
+pub const OUTING_IN_USE: &str = "The outing is in use now; Undo brings back the one before.";
+
 /// What became of a file's contents.
 pub fn imported(report: ImportReport, file: &SharedFile) -> String {
     let mut sentences = Vec::new();
     if report.outing {
-        sentences.push("The outing is in use now; Undo brings back the one before.".to_owned());
+        sentences.push(OUTING_IN_USE.to_owned());
     }
     sentences.extend(counts(report.kits, "kit", MOST_KITS));
     sentences.extend(counts(report.sites, "site", MOST_SITES));
