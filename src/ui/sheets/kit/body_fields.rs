@@ -1,6 +1,5 @@
 //! The body of the kit in use: format, pixels, exact sizes.
 
-use crate::ui::state::document::kit::KitEdit;
 use yew::prelude::*;
 
 use crate::camera::sensor::{FORMATS, Sensor};
@@ -8,8 +7,8 @@ use crate::decimal::{fixed, plain};
 use crate::outing::plan::bounds::{Bounds, MEGAPIXELS, SENSOR_MM, SIDE_PX};
 use crate::outing::plan::kit::Kit;
 use crate::ui::state::action::Action;
+use crate::ui::state::document::kit::KitEdit;
 use crate::ui::widgets::dispatch::Dispatch;
-use crate::ui::widgets::element::{all, el, nothing, say};
 use crate::ui::widgets::select::{Select, select};
 use crate::ui::widgets::text_field::{TextField, text_field};
 use crate::ui::widgets::toggle_group::{ToggleGroup, toggle_group};
@@ -19,15 +18,16 @@ const SAME_COUNT: f64 = 0.02;
 
 /// Everything about the body.
 pub fn body_fields(kit: &Kit, dispatch: &Dispatch) -> Html {
-    let exact = vec![
-        say("summary", &[], "Exact size and pixels"),
-        exact_fields(kit, dispatch),
-    ];
-    all(vec![
-        format_select(kit, dispatch),
-        usual_counts(kit, dispatch),
-        el("details", &[], exact),
-    ])
+    html! {
+        <>
+            { format_select(kit, dispatch) }
+            { usual_counts(kit, dispatch) }
+            <details>
+                <summary>{ "Exact size and pixels" }</summary>
+                { exact_fields(kit.sensor, dispatch) }
+            </details>
+        </>
+    }
 }
 
 fn sensor_edit(sensor: Sensor) -> Action {
@@ -64,7 +64,7 @@ fn format_select(kit: &Kit, dispatch: &Dispatch) -> Html {
 
 fn usual_counts(kit: &Kit, dispatch: &Dispatch) -> Html {
     let Some(format) = kit.sensor.format() else {
-        return nothing();
+        return Html::default();
     };
     let usual = format.usual_megapixels;
     let words: Vec<String> = usual.iter().map(|count| plain(*count)).collect();
@@ -81,84 +81,87 @@ fn usual_counts(kit: &Kit, dispatch: &Dispatch) -> Html {
         chosen: usual.iter().position(same),
         tall: false,
     };
-    all(vec![
-        say("p", &[("class", "label")], "Megapixels"),
-        toggle_group(&counts, dispatch),
-    ])
+    html! {
+        <>
+            <p class="label">{ "Megapixels" }</p>
+            { toggle_group(&counts, dispatch) }
+        </>
+    }
 }
 
 /// One exact number of the sensor.
-struct Exact {
+struct ExactNumber {
     id: &'static str,
     label: &'static str,
     bounds: Bounds,
-    shown: String,
+    value: fn(&Sensor) -> String,
     set: fn(&mut Sensor, f64),
 }
 
-fn exact_fields(kit: &Kit, dispatch: &Dispatch) -> Html {
-    let sensor = kit.sensor;
-    let exact = [
-        Exact {
-            id: "width",
-            label: "Width",
-            bounds: SENSOR_MM,
-            shown: plain(sensor.width_mm),
-            set: |sensor, mm| sensor.width_mm = mm,
-        },
-        Exact {
-            id: "height",
-            label: "Height",
-            bounds: SENSOR_MM,
-            shown: plain(sensor.height_mm),
-            set: |sensor, mm| sensor.height_mm = mm,
-        },
-        Exact {
-            id: "across",
-            label: "Pixels across",
-            bounds: SIDE_PX,
-            shown: sensor.pixels_across.to_string(),
-            set: |sensor, pixels| sensor.pixels_across = pixels as u32,
-        },
-        Exact {
-            id: "down",
-            label: "Pixels down",
-            bounds: SIDE_PX,
-            shown: sensor.pixels_down.to_string(),
-            set: |sensor, pixels| sensor.pixels_down = pixels as u32,
-        },
-        Exact {
-            id: "megapixels",
-            label: "or megapixels",
-            bounds: MEGAPIXELS,
-            shown: fixed(sensor.megapixels(), 1),
-            set: set_megapixels,
-        },
-    ];
-    let number = |exact: Exact| {
-        let Exact {
-            id,
-            label,
-            bounds,
-            shown,
-            set,
-        } = exact;
-        let whole = bounds == SIDE_PX;
-        let read = Callback::from(move |text: String| {
-            let value = if whole {
-                bounds.read_whole(&text).map(f64::from)
-            } else {
-                bounds.read(&text)
-            }?;
-            let mut sensor = sensor;
-            set(&mut sensor, value);
-            Ok(sensor_edit(sensor))
-        });
-        let typed = TextField::digits((id, label, bounds.unit), shown);
-        text_field(typed, read, dispatch)
-    };
-    let fields = exact.into_iter().map(number).collect();
-    el("div", &[("class", "pair")], fields)
+const EXACT_NUMBERS: [ExactNumber; 5] = [
+    ExactNumber {
+        id: "width",
+        label: "Width",
+        bounds: SENSOR_MM,
+        value: |sensor| plain(sensor.width_mm),
+        set: |sensor, mm| sensor.width_mm = mm,
+    },
+    ExactNumber {
+        id: "height",
+        label: "Height",
+        bounds: SENSOR_MM,
+        value: |sensor| plain(sensor.height_mm),
+        set: |sensor, mm| sensor.height_mm = mm,
+    },
+    ExactNumber {
+        id: "across",
+        label: "Pixels across",
+        bounds: SIDE_PX,
+        value: |sensor| sensor.pixels_across.to_string(),
+        set: |sensor, pixels| sensor.pixels_across = pixels as u32,
+    },
+    ExactNumber {
+        id: "down",
+        label: "Pixels down",
+        bounds: SIDE_PX,
+        value: |sensor| sensor.pixels_down.to_string(),
+        set: |sensor, pixels| sensor.pixels_down = pixels as u32,
+    },
+    ExactNumber {
+        id: "megapixels",
+        label: "or megapixels",
+        bounds: MEGAPIXELS,
+        value: |sensor| fixed(sensor.megapixels(), 1),
+        set: set_megapixels,
+    },
+];
+
+fn exact_fields(sensor: Sensor, dispatch: &Dispatch) -> Html {
+    let fields = EXACT_NUMBERS.map(|number| exact_field(number, sensor, dispatch));
+    html! { <div class="pair">{ for fields }</div> }
+}
+
+fn exact_field(number: ExactNumber, sensor: Sensor, dispatch: &Dispatch) -> Html {
+    let ExactNumber {
+        id,
+        label,
+        bounds,
+        value,
+        set,
+    } = number;
+    let whole = bounds == SIDE_PX;
+    let read = Callback::from(move |text: String| {
+        let number = if whole {
+            bounds.read_whole(&text).map(f64::from)
+        } else {
+            bounds.read(&text)
+        }?;
+        let mut sensor = sensor;
+        set(&mut sensor, number);
+        Ok(sensor_edit(sensor))
+    });
+    let field = TextField::digits((id, label, bounds.unit), value(&sensor));
+    text_field(field, read, dispatch)
 }
 
 /// So many millions of square pixels on the sensor as it is.

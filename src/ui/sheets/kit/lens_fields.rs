@@ -1,6 +1,5 @@
 //! The lens of the kit in use, and the kit's name.
 
-use crate::ui::state::document::kit::KitEdit;
 use yew::prelude::*;
 
 use crate::camera::lens::Projection;
@@ -8,55 +7,62 @@ use crate::decimal::plain;
 use crate::outing::plan::bounds::{F_NUMBER, FOCAL_MM};
 use crate::outing::plan::kit::Kit;
 use crate::ui::sheets::kit::real_lens_fields::real_lens_fields;
+use crate::ui::state::document::kit::KitEdit;
 use crate::ui::text::exposure;
 use crate::ui::widgets::dispatch::Dispatch;
-use crate::ui::widgets::element::{all, el};
 use crate::ui::widgets::select::{Select, select};
 use crate::ui::widgets::text_field::{TextField, text_field};
 
 /// Focal length, widest aperture, projection, and what is known of it besides.
 pub fn lens_fields(kit: &Kit, dispatch: &Dispatch) -> Html {
-    let focal = Callback::from(|text: String| {
+    html! {
+        <>
+            <div class="pair">
+                { focal_length_field(kit, dispatch) }
+                { widest_aperture_field(kit, dispatch) }
+            </div>
+            { projection_select(kit, dispatch) }
+            { real_lens_fields(kit, dispatch) }
+        </>
+    }
+}
+
+fn focal_length_field(kit: &Kit, dispatch: &Dispatch) -> Html {
+    let focal_mm = plain(kit.lens.focal_mm);
+    let field = TextField::digits(("focal", "Focal length", "mm"), focal_mm);
+    let read = Callback::from(|text: String| {
         FOCAL_MM
             .read(&text)
             .map(|focal_mm| KitEdit::FocalLength(focal_mm).into())
     });
-    let widest = Callback::from(|text: String| {
+    text_field(field, read, dispatch)
+}
+
+fn widest_aperture_field(kit: &Kit, dispatch: &Dispatch) -> Html {
+    let f_number = plain(kit.lens.f_number);
+    let field = TextField::digits(("widest", "Widest f/", ""), f_number);
+    let read = Callback::from(|text: String| {
         let number = text.strip_prefix("f/").unwrap_or(&text);
         F_NUMBER
             .read(number)
             .map(|f_number| KitEdit::WidestAperture(f_number).into())
     });
-    let number = |id, label, unit, value| TextField::digits((id, label, unit), plain(value));
-    let lens = kit.lens;
-    let numbers = vec![
-        text_field(
-            number("focal", "Focal length", "mm", lens.focal_mm),
-            focal,
-            dispatch,
-        ),
-        text_field(
-            number("widest", "Widest f/", "", lens.f_number),
-            widest,
-            dispatch,
-        ),
-    ];
+    text_field(field, read, dispatch)
+}
+
+fn projection_select(kit: &Kit, dispatch: &Dispatch) -> Html {
     let option = |projection: Projection| {
         let word = exposure::projection(projection).to_owned();
         (word, Some(KitEdit::Projection(projection).into()))
     };
-    let same = |projection: &Projection| *projection == lens.projection;
+    let in_use = |projection: &Projection| *projection == kit.lens.projection;
     let projections = Select {
         id: "projection",
         label: "Lens",
         options: Projection::ALL.into_iter().map(option).collect(),
-        chosen: Projection::ALL.iter().position(same).unwrap_or(0),
+        chosen: Projection::ALL.iter().position(in_use).unwrap_or(0),
     };
-    all(vec![
-        el("div", &[("class", "pair")], numbers),
-        select(projections, dispatch),
-        real_lens_fields(kit, dispatch),
-    ])
+    select(projections, dispatch)
 }
 
 /// What the owner calls the kit.

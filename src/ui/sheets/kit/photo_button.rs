@@ -6,19 +6,18 @@ use yew::prelude::*;
 use crate::browser::worker_client;
 use crate::ui::state::action::Action;
 use crate::ui::widgets::dispatch::Dispatch;
-use crate::ui::widgets::element::{Fixed, el, entry, say};
 
 /// What the phone's file picker offers: pictures, and raw files by their usual
 /// endings.
 const PICTURES: &str = "image/*,.dng,.tif,.tiff,.nef,.cr2,.arw,.orf,.pef,.rw2,.srw";
 
-/// What is said before a picture was opened.
+/// The message before a picture is opened.
 const INVITATION: &str = "Open a picture of yours, JPEG or raw. It is read here and goes nowhere.";
 
-/// The button, what becomes of the file, and what it said.
+/// The button, and the message about the file opened last.
 pub fn photo_button(message: Option<&str>, dispatch: &Dispatch) -> Html {
     let dispatch = dispatch.clone();
-    let opened = Callback::from(move |event: Event| {
+    let onchange = Callback::from(move |event: Event| {
         let input = event.target_dyn_into::<HtmlInputElement>();
         let Some(photo) = input.and_then(|input| input.files()?.get(0)) else {
             return;
@@ -27,15 +26,11 @@ pub fn photo_button(message: Option<&str>, dispatch: &Dispatch) -> Html {
         worker_client::photo(photo, move |facts| dispatch.emit(Action::PhotoRead(facts)));
     });
     let message = message.unwrap_or(INVITATION).to_owned();
-    let file: &[Fixed] = &[("id", "photo"), ("type", "file"), ("accept", PICTURES)];
-    let parts = vec![
-        say(
-            "label",
-            &[("class", "wide"), ("for", "photo")],
-            "Read it from a photo",
-        ),
-        entry("input", file, None, opened),
-        say("p", &[("class", "after"), ("role", "status")], message),
-    ];
-    el("div", &[("class", "photo")], parts)
+    html! {
+        <div class="photo">
+            <label class="wide" for="photo">{ "Read it from a photo" }</label>
+            <input id="photo" type="file" accept={PICTURES} {onchange} />
+            <p class="after" role="status">{ message }</p>
+        </div>
+    }
 }

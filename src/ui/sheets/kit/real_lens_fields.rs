@@ -1,17 +1,16 @@
 //! How the lens of the kit in use departs from an ideal one: distortion, the width
 //! of a star, light lost in the corners.
 
-use crate::ui::state::action::Action;
-use crate::ui::state::document::kit::KitEdit;
 use yew::prelude::*;
 
 use crate::camera::lens::{Lens, StarWidth};
 use crate::decimal::plain;
 use crate::outing::plan::bounds::{FALLOFF_STOPS, K1, K2, STAR_PX, distortion};
 use crate::outing::plan::kit::Kit;
+use crate::ui::state::action::Action;
+use crate::ui::state::document::kit::KitEdit;
 use crate::ui::widgets::dispatch::Dispatch;
-use crate::ui::widgets::element::{el, say};
-use crate::ui::widgets::text_field::{Read, TextField, optional_text_field};
+use crate::ui::widgets::text_field::{About, Read, TextField, optional_text_field};
 
 const DISTORTION: &str = "Distortion: r′ = r (1 + k1 q + k2 q²), q = (r ÷ half diagonal)². Both 0: \
                           an ideal lens; k1 negative: a barrel.";
@@ -26,66 +25,69 @@ const FALLOFF: &str = "wide open; empty: not known; 2 is typical (common practic
 
 /// The fields, folded.
 pub fn real_lens_fields(kit: &Kit, dispatch: &Dispatch) -> Html {
-    let Lens {
-        distortion,
-        star_width,
-        corner_falloff_stops,
-        ..
-    } = kit.lens;
-    let boxed = |field: TextField, hint: &str, read: Read| {
-        let hint = hint.to_owned();
-        optional_text_field(field, hint, read, dispatch)
-    };
-    let optional = |about, value: Option<f64>| {
-        let value = value.map(plain).unwrap_or_default();
-        TextField::digits(about, value)
-    };
+    html! {
+        <details>
+            <summary>{ "Real lens" }</summary>
+            <p>{ DISTORTION }</p>
+            <div class="pair">{ coefficient_fields(kit.lens, dispatch) }</div>
+            <p>{ STAR }</p>
+            <div class="pair">{ star_width_fields(kit.lens, dispatch) }</div>
+            { falloff_field(kit.lens, dispatch) }
+        </details>
+    }
+}
+
+fn coefficient_fields(lens: Lens, dispatch: &Dispatch) -> Html {
     // a phone's digits have no minus
     let signed = |id, value| TextField::words((id, id, ""), plain(value));
-    let coefficients = vec![
-        boxed(
-            signed("k1", distortion.k1),
-            "first order",
-            reader(kit.lens, read_k1),
-        ),
-        boxed(
-            signed("k2", distortion.k2),
-            "second order",
-            reader(kit.lens, read_k2),
-        ),
+    let [k1, k2] = [
+        signed("k1", lens.distortion.k1),
+        signed("k2", lens.distortion.k2),
     ];
-    let centre = ("star-centre", "Star in the middle", STAR_PX.unit);
-    let corner = ("star-corner", "Star in the corners", STAR_PX.unit);
-    let widths = vec![
-        boxed(
-            optional(centre, star_width.map(|width| width.centre_px)),
-            UNKNOWN,
-            reader(kit.lens, read_centre_width),
-        ),
-        boxed(
-            optional(corner, star_width.map(|width| width.corner_px)),
-            UNKNOWN,
-            reader(kit.lens, read_corner_width),
-        ),
-    ];
-    let falloff = ("falloff", "Light lost in the corners", FALLOFF_STOPS.unit);
-    let parts = vec![
-        say("summary", &[], "Real lens"),
-        say("p", &[], DISTORTION),
-        el("div", &[("class", "pair")], coefficients),
-        say("p", &[], STAR),
-        el("div", &[("class", "pair")], widths),
-        boxed(
-            optional(falloff, corner_falloff_stops),
-            FALLOFF,
-            Callback::from(|text: String| {
-                FALLOFF_STOPS
-                    .read_if_any(&text)
-                    .map(|stops| KitEdit::CornerFalloff(stops).into())
-            }),
-        ),
-    ];
-    el("details", &[], parts)
+    let (first, second) = ("first order".to_owned(), "second order".to_owned());
+    html! {
+        <>
+            { optional_text_field(k1, first, reader(lens, read_k1), dispatch) }
+            { optional_text_field(k2, second, reader(lens, read_k2), dispatch) }
+        </>
+    }
+}
+
+fn star_width_fields(lens: Lens, dispatch: &Dispatch) -> Html {
+    let width = lens.star_width;
+    let centre = optional_number(
+        ("star-centre", "Star in the middle", STAR_PX.unit),
+        width.map(|width| width.centre_px),
+    );
+    let corner = optional_number(
+        ("star-corner", "Star in the corners", STAR_PX.unit),
+        width.map(|width| width.corner_px),
+    );
+    let field = |field: TextField, read: Read| {
+        optional_text_field(field, UNKNOWN.to_owned(), read, dispatch)
+    };
+    html! {
+        <>
+            { field(centre, reader(lens, read_centre_width)) }
+            { field(corner, reader(lens, read_corner_width)) }
+        </>
+    }
+}
+
+fn falloff_field(lens: Lens, dispatch: &Dispatch) -> Html {
+    let about = ("falloff", "Light lost in the corners", FALLOFF_STOPS.unit);
+    let field = optional_number(about, lens.corner_falloff_stops);
+    let read = Callback::from(|text: String| {
+        FALLOFF_STOPS
+            .read_if_any(&text)
+            .map(|stops| KitEdit::CornerFalloff(stops).into())
+    });
+    optional_text_field(field, FALLOFF.to_owned(), read, dispatch)
+}
+
+/// A field for a number that may be unknown.
+fn optional_number(about: About, value: Option<f64>) -> TextField {
+    TextField::digits(about, value.map(plain).unwrap_or_default())
 }
 
 /// A field's reader of the lens in force: what is typed beside what stands there.
@@ -128,13 +130,13 @@ fn read_corner_width(lens: &Lens, text: &str) -> Result<KitEdit, String> {
     })))
 }
 
-/// A value typed into one of two boxes, and the other's, after it. The two are known
+/// The value typed into one of two fields, and the other's, after it. The two are known
 /// together or not at all: the other is taken to be the same until it is typed, and a
-/// box that is emptied, perhaps to type it anew, takes the other's value, until both
+/// field that is emptied, perhaps to type it anew, takes the other's value, until both
 /// have been.
-fn beside(typed: Option<f64>, held: Option<(f64, f64)>) -> Option<(f64, f64)> {
-    match (typed, held) {
-        (Some(own), held) => Some((own, held.map_or(own, |(_, other)| other))),
+fn beside(typed: Option<f64>, known: Option<(f64, f64)>) -> Option<(f64, f64)> {
+    match (typed, known) {
+        (Some(own), known) => Some((own, known.map_or(own, |(_, other)| other))),
         (None, Some((own, other))) if own != other => Some((other, other)),
         (None, _) => None,
     }

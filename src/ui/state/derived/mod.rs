@@ -3,7 +3,9 @@
 //! Screens and sheets take what they show from here and compute nothing themselves. Nothing
 //! is invalidated by hand: a [`Memo`] compares its inputs.
 
+pub mod field_card;
 pub mod memo;
+pub mod panorama;
 pub mod season;
 pub mod selected_night;
 pub mod tracking_analysis;
@@ -13,16 +15,20 @@ use std::rc::Rc;
 use chrono::{DateTime, NaiveDate, Utc};
 
 use super::State;
+use super::panorama::PanoramaDraft;
 use crate::browser::time_zone::BrowserTimeZones;
 use crate::land::ridge::RidgeLine;
 use crate::outing::exposure::Answer;
+use crate::outing::framing::arch::Arches;
 use crate::outing::night::season::NIGHTS;
 use crate::outing::plan::Outing;
 use crate::outing::plan::limits::Limits;
 use crate::outing::plan::site::Site;
 use crate::sky::observer::GeoPosition;
 use crate::sky::tonight::tonight;
+use field_card::FieldAnalysis;
 use memo::Memo;
+use panorama::Panorama;
 use season::Season;
 use selected_night::{MoonSunCrossings, Night, NightInputs, SelectedNight};
 use tracking_analysis::{LensTable, TrackingAnalysis};
@@ -37,6 +43,9 @@ pub struct Derived {
     season: Memo<(Site, Limits, NaiveDate), Season>,
     lens_table: Memo<(Outing, NaiveDate, u16), LensTable>,
     tracking: Memo<(Outing, NaiveDate, u16, f64), TrackingAnalysis>,
+    field: Memo<(Outing, NaiveDate, u16), FieldAnalysis>,
+    arches: Memo<(GeoPosition, NaiveDate), Arches>,
+    panorama: Memo<(Outing, NaiveDate, u16, PanoramaDraft), Panorama>,
 }
 
 /// What an [`Answer`] depends on: the outing without skyline and limits.
@@ -119,6 +128,33 @@ impl Derived {
         let key = (outing.clone(), date, selected.minute, focal_mm);
         self.tracking
             .get(key, |_| TrackingAnalysis::new(outing, table, focal_mm))
+    }
+
+    /// The field card, and the corners with its settings. The outing, the night's date and
+    /// the minute looked at determine it; tonight and the best minute are resolved in them.
+    pub fn field(&self, state: &State) -> Rc<FieldAnalysis> {
+        let (selected, outing) = (self.night(state), state.outing());
+        let key = (outing.clone(), selected.night.date, selected.minute);
+        self.field
+            .get(key, |_| FieldAnalysis::new(outing, &selected))
+    }
+
+    /// The arch of the Milky Way and the panorama that covers it. The arches of a night
+    /// depend on position and date alone; a plan of hundreds of frames is not laid again
+    /// while outing, minute and draft stay as they are.
+    pub fn panorama(&self, state: &State) -> Rc<Panorama> {
+        let (selected, outing) = (self.night(state), state.outing());
+        let (date, draft) = (selected.night.date, state.panorama);
+        let key = (outing.clone(), date, selected.minute, draft);
+        self.panorama.get(key, |_| {
+            let arches = self
+                .arches
+                .get((outing.site.on_earth(), date), |(position, _)| {
+                    Arches::over(*position, selected.night.evening.start)
+                });
+            let answer = self.answer(state);
+            Panorama::new(outing, &answer, (&arches, &selected), &draft)
+        })
     }
 
     fn night_inputs(&self, state: &State) -> NightInputs {

@@ -1,0 +1,71 @@
+//! The clock of the site, and the one of the nearest town where that differs.
+
+use chrono::{DateTime, Utc};
+use yew::prelude::*;
+
+use crate::browser::gazetteer;
+use crate::browser::time_zone::{self, BrowserTimeZones};
+use crate::decimal::fixed;
+use crate::outing::night::local_time::TimeZones;
+use crate::outing::plan::site::{Site, Zone};
+use crate::ui::sheets::site::site_field;
+use crate::ui::state::document::site::SiteEdit;
+use crate::ui::text::night;
+use crate::ui::widgets::dispatch::{Dispatch, on_click};
+use crate::ui::widgets::toggle_group::option;
+
+/// The clock at this time.
+pub fn clock(site: &Site, now: DateTime<Utc>, dispatch: &Dispatch) -> Html {
+    let about = (
+        "zone",
+        "Zone, such as Europe/Zurich, or hours from UTC, such as +2",
+        "",
+    );
+    html! {
+        <>
+            <h3>{ "Clock" }</h3>
+            <p role="status">{ clock_message(&site.zone, now) }</p>
+            <div class="choice tall">{ nearest_town(site, dispatch) }</div>
+            { site_field(about, site.zone.written(), read_zone, dispatch) }
+        </>
+    }
+}
+
+fn clock_message(zone: &Zone, now: DateTime<Utc>) -> String {
+    match zone {
+        Zone::Fixed(minutes) => format!("Clock: {}, summer and winter.", night::utc(*minutes)),
+        Zone::Named(name) => match BrowserTimeZones.offset_min(name, now) {
+            Some(minutes) => format!("Clock: {}, {} now.", zone.written(), night::utc(minutes)),
+            None => "This browser does not know the zone, so times are in UTC.".to_owned(),
+        },
+    }
+}
+
+/// Reads a zone that the browser knows, or an offset from UTC.
+fn read_zone(typed: &str) -> Result<SiteEdit, String> {
+    let zone = Zone::read(typed)?;
+    if let Zone::Named(name) = &zone
+        && BrowserTimeZones
+            .offset_min(name, time_zone::now())
+            .is_none()
+    {
+        return Err("this browser does not know such a zone".to_owned());
+    }
+    Ok(SiteEdit::Zone(zone))
+}
+
+/// The zone of the nearest town, where it is another.
+fn nearest_town(site: &Site, dispatch: &Dispatch) -> Option<Html> {
+    gazetteer::ask(|places| {
+        let (town, km) = places.nearest(site.latitude, site.longitude)?;
+        let zone = Zone::read(town.zone).ok()?;
+        if zone == site.zone {
+            return None;
+        }
+        let word = format!("Take the clock of {}", town.name);
+        let line = format!("{}, {} km away", town.zone, fixed(km, 0));
+        let take = on_click(dispatch, SiteEdit::Zone(zone));
+        Some(option(&word, &line, false, take))
+    })
+    .flatten()
+}

@@ -1,0 +1,186 @@
+//! The arch of the Milky Way at the minute looked at, and the panorama that covers it.
+
+use crate::angle::Angle;
+use crate::camera::dial::Shutter;
+use crate::outing::exposure::Answer;
+use crate::outing::framing::arch::{Arch, Arches};
+use crate::outing::framing::panorama::area::Area;
+use crate::outing::framing::panorama::exposure::{FrameLimit, limiting_frame};
+use crate::outing::framing::panorama::{NoPanorama, PanoramaPlan, PanoramaSettings};
+use crate::outing::plan::Outing;
+use crate::sky::altitude::TrueAltitude;
+use crate::sky::observer::Horizontal;
+use crate::sky::spans::Spans;
+use crate::ui::state::derived::selected_night::{SelectedNight, days_of};
+use crate::ui::state::panorama::{CLICK_STOPS, PanoramaDraft};
+
+/// Room left about the arch.
+const MARGIN: Angle = Angle::from_degrees(10.0);
+
+/// Width of a panorama about the core alone, degrees.
+const ABOUT_CORE_DEG: f64 = 120.0;
+
+/// What the panorama sheet shows, and the field card in one line.
+#[derive(Debug, Clone)]
+pub struct Panorama {
+    /// The arch at the minute looked at.
+    pub arch: Arch,
+    /// When a single row covers the arch in the dark; `None` where it never does with this
+    /// lens.
+    pub single_row: Option<Spans>,
+    /// The frames, or why there are none.
+    pub plan: Result<ExposedPlan, NoPanorama>,
+}
+
+/// A panorama's frames, exposed as long as the frame that allows the least.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ExposedPlan {
+    /// The frames.
+    pub plan: PanoramaPlan,
+    /// The shutter time of all of them.
+    pub shutter: Shutter,
+    /// The frame that allows the least; `None` where none holds sky.
+    pub limit: Option<FrameLimit>,
+}
+
+impl Panorama {
+    /// For an outing, its shutter time, and the arches of the night selected.
+    pub fn new(
+        outing: &Outing,
+        answer: &Answer,
+        (arches, selected): (&Arches, &SelectedNight),
+        draft: &PanoramaDraft,
+    ) -> Self {
+        let arch = arches.at(days_of(selected.minute));
+        let core = selected.reading.core;
+        let settings = settings(draft, answer, &arch, core.bearing);
+        let dark = &selected.night.evening.usable.dark;
+        Self {
+            arch,
+            single_row: settings
+                .one_row()
+                .map(|highest| arches.no_higher_than(below(highest)).and(dark)),
+            plan: ExposedPlan::new(outing, answer, &settings, core),
+        }
+    }
+}
+
+impl ExposedPlan {
+    /// Lays the frames and limits their exposure. `core` is where the core stands.
+    fn new(
+        outing: &Outing,
+        answer: &Answer,
+        settings: &PanoramaSettings,
+        core: Horizontal,
+    ) -> Result<Self, NoPanorama> {
+        let plan = settings.plan()?;
+        let limit = limiting_frame(outing, &plan, (core.bearing, core.altitude.0));
+        let shutter = limit.map_or_else(|| answer.shutter(), |limit| limit.shutter());
+        Ok(Self {
+            plan: plan.exposed(shutter.exact_s()),
+            shutter,
+            limit,
+        })
+    }
+}
+
+/// The highest top of an arch that leaves the margin below this altitude.
+fn below(highest: Angle) -> TrueAltitude {
+    TrueAltitude(Angle::from_degrees(highest.degrees() - MARGIN.degrees()))
+}
+
+/// The panorama of a draft: about the arch, or about the core at this bearing.
+fn settings(draft: &PanoramaDraft, answer: &Answer, arch: &Arch, core: Angle) -> PanoramaSettings {
+    let mut area = Area::around_arch(arch, MARGIN, draft.low);
+    if draft.about_core {
+        let left_deg = core.degrees() - ABOUT_CORE_DEG / 2.0;
+        area.left = Angle::from_degrees(left_deg.rem_euclid(360.0));
+        area.width = Angle::from_degrees(ABOUT_CORE_DEG);
+    }
+    PanoramaSettings {
+        sensor: answer.view.sensor,
+        lens: answer.view.lens,
+        area,
+        overlap: draft.overlap_share,
+        clicks: CLICK_STOPS[draft.click_stops],
+        exposure_s: answer.shutter().exact_s(),
+        pause_s: draft.pause_s,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::rc::Rc;
+
+    use chrono::{DateTime, NaiveDate, Utc};
+
+    use super::*;
+    use crate::outing::night::local_time::TimeZones;
+    use crate::ui::state::derived::selected_night::{Night, NightInputs};
+
+    /// Knows no zone, so that times are in UTC.
+    struct NoZones;
+
+    impl TimeZones for NoZones {
+        fn offset_min(&self, _: &str, _: DateTime<Utc>) -> Option<i32> {
+            None
+        }
+    }
+
+    /// The new Moon of June 2027 over 36° N.
+    fn panorama(draft: &PanoramaDraft) -> (Panorama, SelectedNight) {
+        let mut outing = Outing::default();
+        outing.site.latitude = Angle::from_degrees(36.0);
+        outing.site.longitude = Angle::ZERO;
+        let inputs = NightInputs {
+            site: outing.site.clone(),
+            limits: outing.limits,
+            date: NaiveDate::from_ymd_opt(2027, 6, 4).expect("a date"),
+            tonight: false,
+        };
+        let selected = SelectedNight::new(Rc::new(Night::new(&inputs, &NoZones)), None);
+        let arches = Arches::over(outing.site.on_earth(), selected.night.evening.start);
+        let answer = Answer::compute(&outing);
+        let panorama = Panorama::new(&outing, &answer, (&arches, &selected), draft);
+        (panorama, selected)
+    }
+
+    /// Definition: the plan lasts as long as its frames, exposed as the limiting one allows,
+    /// and the pauses between them.
+    #[test]
+    fn frames_are_exposed_as_the_limiting_one_allows() {
+        let (panorama, _) = panorama(&PanoramaDraft::default());
+        let ExposedPlan {
+            plan,
+            shutter,
+            limit,
+        } = panorama.plan.expect("a plan");
+        let limit = limit.expect("sky in the frames");
+        assert_eq!(limit.shutter(), shutter);
+        let count = f64::from(plan.count());
+        let expected_s = count * shutter.exact_s() + (count - 1.0) * 2.0;
+        assert!((plan.time_s(plan.count()) - expected_s).abs() < 1e-6);
+    }
+
+    /// 120° about the core: the first and last frames' middles lie within it, to either side
+    /// of the core, and fewer frames are needed than for the whole arch.
+    #[test]
+    fn a_panorama_about_the_core_is_centred_on_it() {
+        let draft = PanoramaDraft {
+            about_core: true,
+            ..PanoramaDraft::default()
+        };
+        let (about_core, selected) = panorama(&draft);
+        let (whole, _) = panorama(&PanoramaDraft::default());
+        let [about_core, whole] =
+            [about_core, whole].map(|panorama| panorama.plan.expect("a plan").plan);
+        assert!(about_core.count() < whole.count());
+        let core_deg = selected.reading.core.bearing.degrees();
+        for row in &about_core.rows {
+            let span_deg = row.turn.degrees() * f64::from(row.columns - 1);
+            let middle_deg = row.first.degrees() + span_deg / 2.0;
+            let off_deg = (middle_deg - core_deg + 540.0).rem_euclid(360.0) - 180.0;
+            assert!(off_deg.abs() < 1e-6, "{row:?} about {core_deg}");
+        }
+    }
+}
