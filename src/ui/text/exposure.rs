@@ -172,7 +172,7 @@ pub const fn worst(worst: &WorstPlace) -> &'static str {
 
 /// The sentence under the answer: the exact clean time and what the shutter
 /// leaves.
-pub fn verdict(answer: &Answer, trial: &Trial) -> String {
+pub fn clean_time_summary(answer: &Answer, trial: &Trial) -> String {
     let exact = match answer.clean {
         CleanTime::Seconds(_) => format!("Exactly {}.", clean(answer.clean)),
         CleanTime::NoLimit => "The star there never draws so long a trail.".to_owned(),

@@ -54,7 +54,7 @@ pub fn headline(outing: &Outing, answer: &Answer) -> Html {
             ],
         ),
     ];
-    let mut sentence = exposure::verdict(answer, &trial);
+    let mut sentence = exposure::clean_time_summary(answer, &trial);
     if let Some(lasts) = lasts {
         sentence += &format!(" To be set: {lasts}.");
     }

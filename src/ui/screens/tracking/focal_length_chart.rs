@@ -9,7 +9,7 @@ use yew::prelude::*;
 
 use crate::decimal::fixed;
 use crate::outing::exposure::by_focal_length::{ExposureCurves, LONGEST_MM, Point, SHORTEST_MM};
-use crate::ui::screens::tracking::focal_length_slider::draggable;
+use crate::ui::screens::tracking::focal_length_slider::focal_length_slider;
 use crate::ui::state::derived::tracking_analysis::TargetExposure;
 use crate::ui::text::tracking as words;
 use crate::ui::widgets::dispatch::Dispatch;
@@ -87,7 +87,7 @@ pub fn focal_length_chart(chart: &FocalLengthChart<'_>, dispatch: &Dispatch) -> 
     drawn.extend(names(reaches));
     let ends = (LEFT / SIZE.0, RIGHT / SIZE.0);
     let message = chart.message.clone();
-    draggable(chart.tried_mm, ends, SIZE, drawn, message, dispatch)
+    focal_length_slider(chart.tried_mm, ends, SIZE, drawn, message, dispatch)
 }
 
 fn x(focal_mm: f64) -> f64 {

@@ -24,8 +24,8 @@ pub struct TrackingAnalysis {
     pub reach: ExposureByFocalLength,
     /// What the tracker allows with it.
     pub tracked: Tracked,
-    /// Four ways with it.
-    pub ways: Strategies,
+    /// The four strategies with it.
+    pub strategies: Strategies,
     /// What the tracker gains with it.
     pub compared: Compared,
     /// What does not depend on the lens looked at.
@@ -42,7 +42,7 @@ pub struct LensTable {
     /// From where on a tripod is too little, mm: for the usual body, and for the best one
     /// that it could be.
     pub too_long_mm: [Option<f64>; 2],
-    /// Four ways with each of the usual lenses.
+    /// The four strategies with each of the usual lenses.
     pub lenses: Vec<Compared>,
     /// The outing with the best body that it could be, where that is not known.
     best: Option<Outing>,
@@ -57,7 +57,7 @@ pub struct TargetExposure {
     pub target: Target,
     /// Whether it rises over the site at all.
     pub rises: bool,
-    /// Four ways with the lens that frames it.
+    /// The four strategies with the lens that frames it.
     pub compared: Compared,
 }
 
@@ -76,13 +76,13 @@ impl LensTable {
         let sky = &here;
         let reaches = ExposureCurves::new(outing);
         let best = with_best_body(outing);
-        let ways = |outing: &Outing, focal_mm| {
+        let strategies = |outing: &Outing, focal_mm| {
             let tracked = reaches.tracked(outing, focal_mm);
             Strategies::new(outing, focal_mm, sky, tracked)
         };
         let too_long = |outing: &Outing| {
             too_long_mm(outing, (SHORTEST_MM, LONGEST_MM), |focal_mm| {
-                ways(outing, focal_mm)
+                strategies(outing, focal_mm)
             })
         };
         let usual = too_long(outing);
@@ -132,7 +132,7 @@ impl TrackingAnalysis {
         let compared = Compared::new(outing, table.best.as_ref(), focal_mm, &sky, tracked);
         Self {
             sky,
-            ways: compared.ways,
+            strategies: compared.ways,
             compared,
             reach,
             tracked,
@@ -142,6 +142,6 @@ impl TrackingAnalysis {
 
     /// The lens looked at in one sentence.
     pub fn message(&self) -> String {
-        words::lens_message(&self.ways, self.reach.half_s, self.reach.tracked_s)
+        words::lens_message(&self.strategies, self.reach.half_s, self.reach.tracked_s)
     }
 }
