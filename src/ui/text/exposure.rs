@@ -400,7 +400,7 @@ mod tests {
         let answer = Answer::compute(&outing);
         let trial = Trial::new(&answer, answer.shutter());
         assert_eq!(
-            spaced(&verdict(&answer, &trial)),
+            spaced(&clean_time_summary(&answer, &trial)),
             "Exactly 9.4 s. At 8 s: core 1.8 px, centre 1.8 px, upper corners 3.7 px."
         );
         assert_eq!(

@@ -15,7 +15,6 @@ mod targets_card;
 
 use yew::prelude::*;
 
-use crate::outing::exposure::corner::Corner;
 use crate::outing::exposure::strategies::Strategy;
 use crate::outing::plan::Outing;
 use crate::ui::screens::card::{card, details, paragraphs};
@@ -77,7 +76,7 @@ fn reach(outing: &Outing, analysis: &TrackingAnalysis, dispatch: &Dispatch) -> H
             <p class="legend" role="status">{ analysis.message() }</p>
             <p class="legend">{ LEGEND }</p>
             <p class="legend">{ words::half_rate(outing, &analysis.reach) }</p>
-            { details("The same in numbers, and what it rests on", reach_table(outing, analysis)) }
+            { details("The same in numbers, and what it rests on", reach_table(analysis)) }
         </>
     }
 }
@@ -102,7 +101,7 @@ fn light(outing: &Outing, analysis: &TrackingAnalysis, dispatch: &Dispatch) -> H
             <p>{ words::iso(&strategies.tracked, chosen) }</p>
             <p>{ words::sky(&analysis.sky) }</p>
             <p>{ words::long_enough(strategies) }</p>
-            { corners(outing, &strategies.stack, strategies.focal_mm) }
+            { corners(outing, analysis) }
             <button class="wide" type="button" {onclick}>
                 { "ISO, frames and what is known of the body" }
             </button>
@@ -111,18 +110,14 @@ fn light(outing: &Outing, analysis: &TrackingAnalysis, dispatch: &Dispatch) -> H
     }
 }
 
-/// What the corners gather, and what to do where reading rules them; of the outing's own
-/// lens alone, as nothing is known of others.
-fn corners(outing: &Outing, strategy: &Strategy, focal_mm: f64) -> Html {
-    if focal_mm != outing.kit.lens.focal_mm {
-        return Html::default();
-    }
-    let settings = &strategy.settings;
-    let Some(corner) = Corner::new(outing, settings) else {
+/// What the corners gather, and what to do where reading rules them.
+fn corners(outing: &Outing, analysis: &TrackingAnalysis) -> Html {
+    let Some(corner) = &analysis.corner else {
         return Html::default();
     };
-    let light = corner::corners(&corner, settings, Some(strategy.kept));
-    let advice = corner::advice(&corner, outing, settings);
+    let Strategy { settings, kept, .. } = &analysis.strategies.stack;
+    let light = corner::corners(corner, settings, Some(*kept));
+    let advice = corner::advice(corner, outing, settings);
     paragraphs(std::iter::once(light).chain(advice))
 }
 

@@ -2,28 +2,24 @@
 
 use yew::prelude::*;
 
-use crate::camera::rules::Rule;
 use crate::decimal::fixed;
-use crate::outing::exposure::by_focal_length::by_rule;
-use crate::outing::plan::Outing;
 use crate::ui::screens::card::paragraphs;
 use crate::ui::screens::tracking::assumptions::{MATCH_BASIS, REACH_BASIS};
-use crate::ui::state::derived::tracking_analysis::TrackingAnalysis;
+use crate::ui::state::derived::tracking_analysis::{LensRow, TrackingAnalysis};
 use crate::ui::text::exposure::{bare, seconds};
 use crate::ui::text::tracking::{frames_to_match, gain};
 
 /// The lines of the chart at usual lenses, and what each rests on.
-pub fn reach_table(outing: &Outing, analysis: &TrackingAnalysis) -> Html {
-    let rows = analysis.table.lenses.iter().map(|compared| {
-        let focal_mm = compared.ways.focal_mm;
-        let reach = analysis.table.reaches.at(outing, focal_mm);
+pub fn reach_table(analysis: &TrackingAnalysis) -> Html {
+    let rows = analysis.table.lenses.iter().map(|lens| {
+        let reach = &lens.reach;
         let limits_s = [
             reach.tripod_s,
             reach.half_s,
             reach.tracked_s,
-            by_rule(outing, Rule::FiveHundred, focal_mm),
+            lens.rule_500_s,
         ];
-        (focal_mm, limits_s.map(limit))
+        (reach.focal_mm, limits_s.map(limit))
     });
     let heads = ["mm", "tripod", "half", "tracker", "500"];
     let title = "Longest exposure in seconds, by lens";
@@ -37,17 +33,21 @@ pub fn reach_table(outing: &Outing, analysis: &TrackingAnalysis) -> Html {
 
 /// Clean time, frames, what a stack loses, and frames to match, at usual lenses.
 pub fn lenses_table(analysis: &TrackingAnalysis) -> Html {
-    let rows = analysis.table.lenses.iter().map(|compared| {
-        let strategies = &compared.ways;
-        let clean_s = strategies.clean.seconds();
-        let cells = [
-            limit(clean_s.unwrap_or(f64::INFINITY)),
-            strategies.stack.settings.series.frames.to_string(),
-            breaking(&gain(compared)),
-            breaking(&frames_to_match(compared)),
-        ];
-        (strategies.focal_mm, cells)
-    });
+    let rows = analysis
+        .table
+        .lenses
+        .iter()
+        .map(|LensRow { compared, .. }| {
+            let strategies = &compared.ways;
+            let clean_s = strategies.clean.seconds();
+            let cells = [
+                limit(clean_s.unwrap_or(f64::INFINITY)),
+                strategies.stack.settings.series.frames.to_string(),
+                breaking(&gain(compared)),
+                breaking(&frames_to_match(compared)),
+            ];
+            (strategies.focal_mm, cells)
+        });
     let heads = ["mm", "clean, s", "frames", "S/N", "to match"];
     let title = "Clean time, frames in the time, gain of a tracker, frames to match it";
     html! {

@@ -110,3 +110,52 @@ impl Derived {
         self.night_band.get(inputs, |_| NightBand::new(&night))
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::angle::Angle;
+    use crate::browser::time_zone::BrowserTimeZones;
+    use crate::outing::plan::limits::Limits;
+    use crate::outing::plan::site::Zone;
+    use crate::ui::state::derived::selected_night::NightInputs;
+
+    fn night(latitude_deg: f64) -> Night {
+        let site = Site {
+            latitude: Angle::from_degrees(latitude_deg),
+            zone: Zone::Fixed(90),
+            ..Site::default()
+        };
+        let inputs = NightInputs {
+            site,
+            limits: Limits::default(),
+            date: NaiveDate::from_ymd_opt(2027, 6, 20).expect("a date"),
+            tonight: false,
+        };
+        Night::new(&inputs, &BrowserTimeZones)
+    }
+
+    #[test]
+    fn the_band_spans_the_night_and_marks_full_hours() {
+        // where the Sun does not set, all of the day is displayed, with every other hour
+        for (latitude_deg, every) in [(46.0, 1.0), (75.0, 2.0)] {
+            let night = night(latitude_deg);
+            let band = NightBand::new(&night);
+            if latitude_deg > 70.0 {
+                assert_eq!(band.span, Span::NIGHT);
+            }
+            for curve in [&band.core, &band.moon, &band.ridge] {
+                assert_eq!(curve.len(), STEPS + 1);
+                assert_eq!(curve[0].0, band.span.start);
+                assert!((curve[STEPS].0 - band.span.end).abs() < 1e-12);
+            }
+            assert!(band.hours.len() > 7, "{:?}", band.hours);
+            for pair in band.hours.windows(2) {
+                assert!(
+                    ((pair[1] - pair[0]) * 24.0 - every).abs() < 1e-6,
+                    "{pair:?}"
+                );
+            }
+        }
+    }
+}

@@ -190,3 +190,84 @@ impl Derived {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::angle::Angle;
+    use crate::browser::theme::Theme;
+    use crate::camera::frame::Frame;
+    use crate::outing::document::Document;
+    use crate::outing::plan::Outing;
+    use crate::outing::plan::site::Zone;
+
+    /// 46.5° N, 4 June 2027: the core is up and the Moon down at midnight.
+    fn state(minute: u16, bearing_deg: f64) -> State {
+        let mut outing = Outing {
+            night: NaiveDate::from_ymd_opt(2027, 6, 4),
+            minute: Some(minute),
+            frame: Some(Frame {
+                bearing: Angle::from_degrees(bearing_deg),
+                tilt: Angle::from_degrees(15.0),
+                roll: Angle::ZERO,
+            }),
+            ..Outing::default()
+        };
+        outing.site.zone = Zone::Fixed(120);
+        outing.site.latitude = Angle::from_degrees(46.52);
+        outing.site.longitude = Angle::from_degrees(9.91);
+        let document = Document {
+            outing,
+            ..Document::default()
+        };
+        State::new(document, Theme::Dusk, chrono::DateTime::UNIX_EPOCH, 1)
+    }
+
+    #[test]
+    fn only_what_depends_on_minute_or_frame_is_computed_again() {
+        let derived = Derived::default();
+        let all = |minute, bearing_deg| {
+            let state = state(minute, bearing_deg);
+            let shutter = derived.answer(&state).shutter();
+            (
+                derived.scene(&state),
+                derived.night_band(&state),
+                derived.core_frames(&state),
+                derived.drift_map(&state, shutter),
+            )
+        };
+        let (scene, band, frames, drift) = all(735, 170.0);
+        let (later, later_band, later_frames, later_drift) = all(745, 170.0);
+        assert!(Rc::ptr_eq(&scene.land, &later.land));
+        assert!(Rc::ptr_eq(&scene.core_path, &later.core_path));
+        assert!(Rc::ptr_eq(&band, &later_band));
+        assert!(Rc::ptr_eq(&drift, &later_drift));
+        assert_ne!(scene.sky, later.sky);
+        assert_ne!(frames, later_frames);
+        let (turned, turned_band, turned_frames, turned_drift) = all(745, 171.0);
+        assert!(Rc::ptr_eq(&band, &turned_band));
+        assert!(Rc::ptr_eq(&later_frames, &turned_frames));
+        assert_ne!(scene.land, turned.land);
+        assert_ne!(scene.core_path, turned.core_path);
+        assert_ne!(later.sky, turned.sky);
+        assert_ne!(drift, turned_drift);
+    }
+
+    /// Between its crossings the core is above the ridge, and the hours marked lie there.
+    #[test]
+    fn the_hours_marked_lie_where_the_core_is_clear() {
+        let derived = Derived::default();
+        let state = state(735, 170.0);
+        let scene = derived.scene(&state);
+        let night = derived.night(&state).night;
+        let up = crate::sky::spans::Spans::new(&night.evening.core, true);
+        let marks = &scene.core_path.marks;
+        assert!(marks.len() > 2, "{marks:?}");
+        for (at, (x, y)) in marks {
+            let inside = (0.0..=1.0).contains(x) && (0.0..=1.0).contains(y);
+            let near =
+                |span: &crate::sky::spans::Span| (span.start - 1e-4..=span.end + 1e-4).contains(at);
+            assert!(inside && up.0.iter().any(near), "{at}: {x} {y}");
+        }
+    }
+}
