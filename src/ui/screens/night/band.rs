@@ -1,8 +1,8 @@
 //! The night as a band: time runs down the page, dusk at the top.
 //!
-//! The height of core and Moon runs to the right. Hatching tells how light the
-//! sky is, the closer the lighter; a solid bar beside the hours is the shot
-//! window. Nothing rests on hue.
+//! The height of core and Moon runs to the right. Hatching stands for light in
+//! the sky, the closer the lighter; a solid bar beside the hours is the shot
+//! window. Nothing depends on hue.
 
 use yew::prelude::*;
 
@@ -40,7 +40,7 @@ const APART: f64 = 19.0;
 /// Space between the lines of daylight, and of the three twilights.
 const HATCH: [f64; 4] = [3.5, 7.0, 13.0, 24.0];
 
-/// What turns moments and heights into places of the drawing.
+/// Maps moments and heights to places of the drawing.
 struct Scale {
     span: Span,
     most_deg: f64,

@@ -1,10 +1,10 @@
 //! When? – the night, its shot window, and the minute looked at.
 
-pub mod band;
+mod band;
 pub mod calendar_button;
 pub mod controls;
 mod headline;
-pub mod timeline_slider;
+mod timeline_slider;
 
 use yew::prelude::*;
 

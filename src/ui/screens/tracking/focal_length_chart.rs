@@ -1,9 +1,9 @@
 //! Reach: the longest clean exposure against focal length, both by powers of
 //! ten.
 //!
-//! Nothing rests on hue: the tripod's line is heavy, the tracker's double, the
-//! rules' dotted. A band along the foot says up to where a tripod does; the lens
-//! looked at stands as an upright line that a thumb can move.
+//! Nothing depends on hue: the tripod's line is heavy, the tracker's double, the
+//! rules' dotted. A band along the foot marks up to where a tripod is enough; the
+//! lens looked at is an upright line that a thumb can move.
 
 use yew::prelude::*;
 
@@ -55,7 +55,7 @@ pub struct FocalLengthChart<'a> {
     pub too_long_mm: [Option<f64>; 2],
     /// The targets, each with the lens that frames it.
     pub targets: &'a [TargetExposure],
-    /// What a screen reader says of the lens looked at.
+    /// The lens looked at, for a screen reader.
     pub message: String,
 }
 
@@ -116,7 +116,8 @@ fn label((x, y): (f64, f64), word: &str, anchor: &'static str, class: &'static s
     el_with("text", HIDDEN, about, vec![text(word.to_owned())])
 }
 
-/// The drawing says all of it in one sentence; its pieces would be read apart.
+/// The drawing's label holds all of it in one sentence; a screen reader would read its pieces
+/// one by one.
 const HIDDEN: &[Fixed] = &[("aria-hidden", "true")];
 
 fn grid() -> String {
@@ -151,7 +152,7 @@ fn line(points: &[Point]) -> String {
     path.finish()
 }
 
-/// The band along the foot: hollow where a tripod does, full where it is too
+/// The band along the foot: hollow where a tripod is enough, full where it is too
 /// little; over it a tick for each target.
 fn foot(chart: &FocalLengthChart<'_>) -> Vec<Html> {
     // where the body is not known, the stretch between is neither

@@ -8,7 +8,7 @@ mod focal_length_slider;
 mod headline;
 mod histogram;
 mod reasons;
-pub mod sample_images;
+mod sample_images;
 mod strategies_card;
 mod tables;
 mod targets_card;

@@ -63,7 +63,7 @@ fn breaking(range: &str) -> String {
     range.replace('–', "–\u{200b}")
 }
 
-/// A limit in seconds without its unit; beyond half an hour none is looked for.
+/// A limit in seconds without its unit; none is searched for beyond half an hour.
 fn limit(limit_s: f64) -> String {
     if limit_s.is_finite() {
         bare(&seconds(limit_s))

@@ -51,7 +51,7 @@ pub struct LensTable {
     pub lenses: Vec<LensRow>,
     /// The outing with the best body that it could be, where that is not known.
     best: Option<Outing>,
-    /// Each target, and what it asks for.
+    /// Each target.
     pub targets: Vec<TargetExposure>,
 }
 
@@ -66,7 +66,7 @@ pub struct LensRow {
     pub compared: Compared,
 }
 
-/// What a target asks for, where it stands highest over the site.
+/// A target where it stands highest over the site.
 #[derive(Debug, Clone)]
 pub struct TargetExposure {
     /// The target.
