@@ -50,10 +50,12 @@ test-browser: test-tools ## end to end: the page in dist, in headless Chromium (
 	@test -f dist/sw.js || { echo "there is no built page in dist: run make build first" >&2; exit 1; }
 	TARNLIGHT_AXE="$$(.tools/provision axe)" $(CARGO) test --locked --features browser --test browser -- --test-threads=1 --show-output
 
-bench: test-tools ## time the calculations, on the desktop and as WebAssembly in headless Chromium
+bench: test-tools ## time the calculations, on the desktop and in headless Chromium, and the page in dist
+	@test -f dist/sw.js || { echo "there is no built page in dist: run make build first" >&2; exit 1; }
 	$(CARGO) bench --locked --bench '*'
 	@$(for_wasm) CHROMEDRIVER="$$(command -v chromedriver)" \
 		cargo test --locked --release --target $(WASM) --test wasm -- --nocapture a_year_of_events
+	$(CARGO) test --locked --features browser --test browser -- --test-threads=1 --show-output --ignored
 
 clean: ## remove what was built; the tools' cache stays
 	$(CARGO) clean

@@ -32,10 +32,10 @@ impl Component for App {
     type Properties = ();
 
     fn create(context: &Context<Self>) -> Self {
-        let state = effects::restored();
+        let (state, stored) = effects::restored();
         let dispatch = context.link().callback(|action: Action| action);
         Self {
-            effects: Effects::new(&state, &dispatch),
+            effects: Effects::new(&state, &stored, &dispatch),
             derived: Derived::default(),
             state,
             dispatch,

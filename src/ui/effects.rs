@@ -14,7 +14,7 @@ use crate::browser::session_history::SessionHistory;
 use crate::browser::wake_lock::{self, WakeLock};
 use crate::browser::{gazetteer, offline, storage, theme, time_zone, url_hash, worker_client};
 use crate::light::patch::Patch;
-use crate::outing::document::OutingId;
+use crate::outing::document::{Document, OutingId};
 use crate::outing::plan::Outing;
 use crate::outing::share::qr;
 use crate::outing::share::query;
@@ -51,12 +51,13 @@ pub struct Effects {
     _clock: CurrentTime,
 }
 
-/// The state of a page that starts, from what was stored and from the address.
-pub fn restored() -> State {
+/// The state of a page that starts, from what was stored and from the address; and the
+/// document that was stored.
+pub fn restored() -> (State, Document) {
     let seed = (js_sys::Math::random() * 2f64.powi(53)) as u64;
     let stored = persistence::restore(OutingId(seed));
     let theme = theme::stored().unwrap_or(theme::Theme::Dusk);
-    let mut state = State::new(stored.document, theme, time_zone::now(), seed);
+    let mut state = State::new(stored.document.clone(), theme, time_zone::now(), seed);
     for message in stored.messages {
         state.notices.message(message);
     }
@@ -66,13 +67,13 @@ pub fn restored() -> State {
     if let Some(plan) = url_hash::take() {
         state.reduce(Action::Arrived(Box::new(plan)));
     }
-    state
+    (state, stored.document)
 }
 
 impl Effects {
     /// Starts to listen, and performs what the first state asks for.
-    pub fn new(state: &State, dispatch: &Dispatch) -> Self {
-        let autosave = Rc::new(RefCell::new(Autosave::new(state.document())));
+    pub fn new(state: &State, stored: &Document, dispatch: &Dispatch) -> Self {
+        let autosave = Rc::new(RefCell::new(Autosave::new(stored)));
         let leaving = {
             let autosave = autosave.clone();
             storage::on_page_hide(move || {
@@ -174,7 +175,10 @@ impl Effects {
 
     /// Stores the document, soon.
     fn save(&mut self, state: &State) {
-        self.autosave.borrow_mut().note(state.document());
+        let noted = self.autosave.borrow_mut().note(state.document());
+        if let Err(message) = noted {
+            notify(&self.dispatch, message);
+        }
         let (autosave, dispatch) = (self.autosave.clone(), self.dispatch.clone());
         self.save = Some(Timeout::new(SAVE_DELAY_MS, move || {
             let written = autosave.borrow_mut().write();

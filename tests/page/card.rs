@@ -4,9 +4,9 @@ use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
 use serde_json::json;
 
-use super::looks::LOOKS;
 use super::phone::Phone;
-use super::site::Site;
+use super::server::Server;
+use super::themes::{THEMES, store};
 
 /// A dark night in the Alps with everything a card can tell.
 const FULL: &str = "v=1&lat=46.52&lon=9.91&high=2240&zone=Europe/Zurich\
@@ -26,18 +26,18 @@ const MM_PER_INCH: f64 = 25.4;
 /// CSS px in an inch.
 const PX_PER_INCH: f64 = 96.0;
 
-async fn opened(site: &Site, hash: &str) -> Phone {
+async fn open_card(server: &Server, hash: &str) -> Phone {
     let phone = Phone::new(360, 780).await;
-    phone.open(&site.address_with(hash)).await;
-    phone.tap_word("Card").await;
-    at_rest(&phone, ".field-card").await;
+    phone.open(&server.address_with(hash)).await;
+    phone.tap_text("Card").await;
+    wait_for(&phone, ".field-card").await;
     phone
 }
 
 /// Waits until something of a sheet is there and nothing moves.
-async fn at_rest(phone: &Phone, css: &str) {
+async fn wait_for(phone: &Phone, css: &str) {
     let there = format!("document.querySelector('{css}') && !document.getAnimations().length");
-    phone.until(css, &there).await;
+    phone.wait_until(css, &there).await;
 }
 
 /// How many pages a PDF has: its page objects, which are written out in plain.
@@ -59,8 +59,8 @@ async fn printed(phone: &Phone, (width, height): (f64, f64)) -> Vec<u8> {
 
 #[tokio::test]
 async fn the_card_tells_the_outing_with_the_answer_first() {
-    let site = Site::of_dist();
-    let phone = opened(&site, FULL).await;
+    let server = Server::from_dist();
+    let phone = open_card(&server, FULL).await;
     let said = phone.text(".field-card").await;
     assert!(said.starts_with("5s"), "{said}");
     for part in [
@@ -84,7 +84,7 @@ async fn the_card_tells_the_outing_with_the_answer_first() {
     assert!(!said.contains("Panorama"), "nobody has looked at one");
     // at arm's length: the values of 24 px and more, the shutter far larger
     let sizes = phone
-        .see(
+        .eval(
             "['.figure', '.values dd', 'td', '.window', '.rest dd'].map(css =>
                  parseFloat(getComputedStyle(document.querySelector('.field-card ' + css)).fontSize))",
         )
@@ -92,35 +92,33 @@ async fn the_card_tells_the_outing_with_the_answer_first() {
     let sizes: Vec<f64> = serde_json::from_value(sizes).expect("sizes");
     assert!(sizes.iter().all(|size| *size >= 24.0), "{sizes:?}");
     assert!(sizes[0] > 3.0 * sizes[1], "{sizes:?}");
-    assert_eq!(phone.wrong().await, json!([]));
-    phone.put_away().await;
+    assert_eq!(phone.errors().await, json!([]));
 }
 
 #[tokio::test]
 async fn it_prints_on_one_page_black_on_white_in_any_look() {
-    let site = Site::of_dist();
-    for look in LOOKS {
+    let server = Server::from_dist();
+    for theme in THEMES {
         let phone = Phone::new(360, 780).await;
-        let chosen = format!("localStorage.setItem('tarnlight.look', '{look}')");
-        phone.before_pages(&chosen).await;
+        phone.add_init_script(&store(theme)).await;
         let longest = format!("{FULL}&on=tracker");
-        phone.open(&site.address_with(&longest)).await;
+        phone.open(&server.address_with(&longest)).await;
         // a panorama somebody has looked at is on the card
-        phone.tap_word("Where?").await;
-        phone.tap_word("The arch").await;
-        at_rest(&phone, "#overlap").await;
-        phone.tap_word("Done").await;
-        phone.tap_word("Card").await;
-        at_rest(&phone, ".field-card").await;
+        phone.tap_text("Where?").await;
+        phone.tap_text("The arch").await;
+        wait_for(&phone, "#overlap").await;
+        phone.tap_text("Done").await;
+        phone.tap_text("Card").await;
+        wait_for(&phone, ".field-card").await;
         for (name, width, height) in PAPERS {
             let pdf = printed(&phone, (width, height)).await;
-            assert_eq!(pages(&pdf), 1, "{name} in {look}");
+            assert_eq!(pages(&pdf), 1, "{name} in {theme}");
         }
         let print = json!({"media": "print"});
         phone.cdp("Emulation.setEmulatedMedia", print).await;
         for (name, width, height) in PAPERS {
             let px = |mm: f64| (mm / MM_PER_INCH * PX_PER_INCH) as u32;
-            phone.turn(px(width), px(height)).await;
+            phone.resize(px(width), px(height)).await;
             let faults = phone
                 .run(
                     "const faults = [];
@@ -141,7 +139,7 @@ async fn it_prints_on_one_page_black_on_white_in_any_look() {
                      return faults",
                 )
                 .await;
-            assert_eq!(faults, json!([]), "{name} in {look}");
+            assert_eq!(faults, json!([]), "{name} in {theme}");
             let said = phone.text(".field-card").await;
             for part in [
                 "f/1.8",
@@ -154,40 +152,37 @@ async fn it_prints_on_one_page_black_on_white_in_any_look() {
                 assert!(said.contains(part), "{name}: {part:?} in {said}");
             }
         }
-        assert_eq!(phone.wrong().await, json!([]), "{look}");
-        phone.put_away().await;
+        assert_eq!(phone.errors().await, json!([]), "{theme}");
     }
 }
 
-/// So that a second page is known to be counted.
+/// Checks the measure itself: a second page is counted.
 #[tokio::test]
 async fn a_card_too_long_for_its_page_is_seen() {
-    let site = Site::of_dist();
-    let phone = opened(&site, FULL).await;
+    let server = Server::from_dist();
+    let phone = open_card(&server, FULL).await;
     phone
         .run("document.querySelector('.field-card .care').style.paddingBottom = '150mm'")
         .await;
     let pdf = printed(&phone, (105.0, 148.0)).await;
     assert!(pages(&pdf) > 1, "{} page", pages(&pdf));
-    phone.put_away().await;
 }
 
 #[tokio::test]
 async fn print_asks_the_browser() {
-    let site = Site::of_dist();
+    let server = Server::from_dist();
     let phone = Phone::new(320, 640).await;
     phone
-        .before_pages("window.asked = 0; window.print = () => { window.asked += 1; }")
+        .add_init_script("window.asked = 0; window.print = () => { window.asked += 1; }")
         .await;
-    phone.open(&site.address()).await;
-    phone.tap_word("Card").await;
-    at_rest(&phone, ".field-card").await;
-    phone.tap_word("Print").await;
-    phone.until("one print", "window.asked === 1").await;
-    phone.put_away().await;
+    phone.open(&server.address()).await;
+    phone.tap_text("Card").await;
+    wait_for(&phone, ".field-card").await;
+    phone.tap_text("Print").await;
+    phone.wait_until("one print", "window.asked === 1").await;
 }
 
-/// The lock is held while the card is read, and the wish stays what it was.
+/// The wake lock is held while the card is open; the setting does not change.
 #[tokio::test]
 async fn the_screen_stays_on_while_the_card_is_read() {
     const LOCKS: &str = "window.locks = 0;
@@ -195,37 +190,34 @@ async fn the_screen_stays_on_while_the_card_is_read() {
             window.locks += 1;
             return {release: async () => { window.locks -= 1; }};
         }}})";
-    let site = Site::of_dist();
+    let server = Server::from_dist();
     let phone = Phone::new(360, 780).await;
-    phone.before_pages(LOCKS).await;
-    phone.open(&site.address()).await;
-    assert_eq!(phone.see("window.locks").await, json!(0));
-    phone.tap_word("Card").await;
-    phone.until("a lock", "window.locks === 1").await;
-    phone.tap_word("Done").await;
-    phone.until("no lock", "window.locks === 0").await;
-    phone.tap_word("Card").await;
-    at_rest(&phone, ".field-card").await;
-    phone.tap_word("Keep the screen on").await;
+    phone.add_init_script(LOCKS).await;
+    phone.open(&server.address()).await;
+    assert_eq!(phone.eval("window.locks").await, json!(0));
+    phone.tap_text("Card").await;
+    phone.wait_until("a lock", "window.locks === 1").await;
+    phone.tap_text("Done").await;
+    phone.wait_until("no lock", "window.locks === 0").await;
+    phone.tap_text("Card").await;
+    wait_for(&phone, ".field-card").await;
+    phone.tap_text("Keep the screen on").await;
     let pressed = "document.querySelector('.card-doors [aria-pressed=true]')";
-    phone.until("the wish", pressed).await;
-    phone.tap_word("Done").await;
-    phone
-        .until("no sheet", "!document.querySelector('dialog')")
-        .await;
-    assert_eq!(phone.see("window.locks").await, json!(1), "still wished");
-    phone.tap_word("Lamp").await;
-    phone.tap_word("May sleep").await;
-    phone.until("no lock", "window.locks === 0").await;
-    phone.put_away().await;
+    phone.wait_until("the wish", pressed).await;
+    phone.tap_text("Done").await;
+    phone.wait_for_no_sheet().await;
+    assert_eq!(phone.eval("window.locks").await, json!(1), "still wished");
+    phone.tap_text("Display").await;
+    phone.tap_text("May sleep").await;
+    phone.wait_until("no lock", "window.locks === 0").await;
 }
 
 #[tokio::test]
 async fn frames_and_iso_follow_what_is_typed() {
-    let site = Site::of_dist();
-    let phone = opened(&site, "v=1&lat=36&night=2027-06-04").await;
-    phone.tap_word("Frames and ISO").await;
-    at_rest(&phone, "#stack").await;
+    let server = Server::from_dist();
+    let phone = open_card(&server, "v=1&lat=36&night=2027-06-04").await;
+    phone.tap_text("Frames and ISO").await;
+    wait_for(&phone, "#stack").await;
     // common practice: 8 s and a second to write fit 66 times into ten minutes
     let said = phone.text(".in-use").await;
     assert!(
@@ -235,131 +227,131 @@ async fn frames_and_iso_follow_what_is_typed() {
     phone.tap("[aria-label='time in all: more']").await;
     let told =
         |part: &str| format!("document.querySelector('.in-use').innerText.includes('{part}')");
-    phone.until("100 frames", &told("100 ×")).await;
+    phone.wait_until("100 frames", &told("100 ×")).await;
     phone.fill("#stack", "7").await;
-    phone.until("46 frames", &told("46 ×")).await;
+    phone.wait_until("46 frames", &told("46 ×")).await;
     // a long gap makes the interval longer; emptied, it is typical again
     phone.fill("#write", "4").await;
-    phone.until("a longer interval", &told("every 12")).await;
+    phone
+        .wait_until("a longer interval", &told("every 12"))
+        .await;
     phone.fill("#write", "much").await;
     let wrong = phone.text("#write-told").await;
     assert!(wrong.contains("gap must be a number"), "{wrong}");
     phone.fill("#write", "").await;
-    phone.until("the usual interval", &told("every 9")).await;
+    phone
+        .wait_until("the usual interval", &told("every 9"))
+        .await;
     let label = phone.text("[for=write]").await;
     assert!(label.ends_with("if empty: 1 s"), "{label}");
     phone.tap("[aria-label='ISO: less']").await;
-    let free =
-        "[...document.querySelectorAll('.option')].find(one => one.innerText === 'as suggested')";
+    let free = "locate('text=as suggested')";
     phone
-        .until(
+        .wait_until(
             "an ISO of one's own",
             &format!("{free}.ariaPressed === 'false'"),
         )
         .await;
     phone
-        .until("it in the address", "/&iso=\\d+/.test(location.hash)")
+        .wait_until("it stored", "/&iso=\\d+/.test(storedOuting())")
         .await;
-    phone.tap_word("as suggested").await;
+    phone.tap_text("as suggested").await;
     phone
-        .until("none in the address", "!location.hash.includes('&iso=')")
+        .wait_until("none stored", "!storedOuting().includes('&iso=')")
         .await;
     phone.fill("#dark", "20.2").await;
     let fifth = "document.querySelector('#class').selectedOptions[0].innerText.includes('class 5')";
-    phone.until("its class", fifth).await;
+    phone.wait_until("its class", fifth).await;
     phone.fill("#glow", "22").await;
     phone
-        .until(
-            "all of it in the address",
-            "['mins=7', 'dark=20.2', 'glow=22'].every(part => location.hash.includes(part))",
+        .wait_until(
+            "all of it stored",
+            "['mins=7', 'dark=20.2', 'glow=22'].every(part => storedOuting().includes(part))",
         )
         .await;
-    phone.tap_word("Done").await;
-    at_rest(&phone, ".field-card").await;
+    phone.tap_text("Done").await;
+    wait_for(&phone, ".field-card").await;
     assert!(phone.text(".field-card").await.contains("46"));
-    assert_eq!(phone.wrong().await, json!([]));
-    phone.put_away().await;
+    assert_eq!(phone.errors().await, json!([]));
 }
 
 #[tokio::test]
 async fn ticks_are_counted_kept_cleared_and_undone() {
-    let site = Site::of_dist();
-    let phone = opened(&site, "v=1&on=tracker").await;
-    phone.tap_word("Lists").await;
-    at_rest(&phone, ".ticks").await;
+    let server = Server::from_dist();
+    let phone = open_card(&server, "v=1&on=tracker").await;
+    phone.tap_text("Lists").await;
+    wait_for(&phone, ".ticks").await;
     assert!(phone.text(".sheet-body").await.contains("Polar axis"));
     let count = "document.querySelector('.list-head [role=status]').innerText";
-    for (place, of) in [(1, "1 of 9"), (2, "2 of 9")] {
-        phone
-            .tap(&format!(".ticks li:nth-child({place}) button"))
-            .await;
-        phone.until(of, &format!("{count} === '{of}'")).await;
+    for (line, of) in [("Body and lens", "1 of 9"), ("Tripod", "2 of 9")] {
+        phone.tap_text(line).await;
+        phone.wait_until(of, &format!("{count} === '{of}'")).await;
     }
     phone.reload().await;
-    phone.tap_word("Card").await;
-    at_rest(&phone, ".field-card").await;
-    phone.tap_word("Lists").await;
-    at_rest(&phone, ".ticks").await;
+    phone.tap_text("Card").await;
+    wait_for(&phone, ".field-card").await;
+    phone.tap_text("Lists").await;
+    wait_for(&phone, ".ticks").await;
     let ticked = "document.querySelectorAll('[role=checkbox][aria-checked=true]').length";
-    assert_eq!(phone.see(ticked).await, json!(2), "they survive");
-    phone.tap_word("Clear all ticks").await;
-    phone.until("none", &format!("{ticked} === 0")).await;
-    phone.tap_word("Done").await;
-    at_rest(&phone, ".field-card").await;
-    phone.tap_word("Done").await;
-    phone.tap_word("Undo").await;
-    phone.tap_word("Card").await;
-    at_rest(&phone, ".field-card").await;
-    phone.tap_word("Lists").await;
-    at_rest(&phone, ".ticks").await;
-    assert_eq!(phone.see(ticked).await, json!(2), "and come back");
-    assert_eq!(phone.wrong().await, json!([]));
-    phone.put_away().await;
+    assert_eq!(phone.eval(ticked).await, json!(2), "they survive");
+    phone.tap_text("Clear all ticks").await;
+    phone.wait_until("none", &format!("{ticked} === 0")).await;
+    phone.tap_text("Done").await;
+    wait_for(&phone, ".field-card").await;
+    phone.tap_text("Done").await;
+    phone.tap_text("Undo").await;
+    phone.tap_text("Card").await;
+    wait_for(&phone, ".field-card").await;
+    phone.tap_text("Lists").await;
+    wait_for(&phone, ".ticks").await;
+    assert_eq!(phone.eval(ticked).await, json!(2), "and come back");
+    assert_eq!(phone.errors().await, json!([]));
 }
 
 /// 10 °C and 85 % have a dew point of 7.594 °C: worked independently by Magnus's formula.
 #[tokio::test]
 async fn dew_is_told_when_both_are_typed() {
-    let site = Site::of_dist();
-    let phone = opened(&site, "v=1").await;
+    let server = Server::from_dist();
+    let phone = open_card(&server, "v=1").await;
     assert!(!phone.text(".field-card").await.contains("Dew"));
-    phone.tap_word("Lists").await;
-    at_rest(&phone, "#celsius").await;
+    phone.tap_text("Lists").await;
+    wait_for(&phone, "#celsius").await;
     let body = "document.querySelector('.sheet-body').innerText";
     phone.fill("#celsius", "10").await;
     assert!(!phone.text(".sheet-body").await.contains("Dew point"));
     phone.fill("#humidity", "85").await;
     phone
-        .until(
+        .wait_until(
             "the dew point",
             &format!("/Dew point 7\\.6.°C/.test({body})"),
         )
         .await;
     let heater = format!("{body}.includes('Heater or hand warmer on')");
-    phone.until("its line", &heater).await;
-    phone.tap_word("Done").await;
-    at_rest(&phone, ".field-card").await;
+    phone.wait_until("its line", &heater).await;
+    phone.tap_text("Done").await;
+    wait_for(&phone, ".field-card").await;
     assert!(
         phone
             .text(".field-card")
             .await
             .contains("warm the glass now")
     );
-    phone.tap_word("Lists").await;
-    at_rest(&phone, "#celsius").await;
+    phone.tap_text("Lists").await;
+    wait_for(&phone, "#celsius").await;
     phone.fill("#celsius", "").await;
     phone
-        .until("nothing told", &format!("!{body}.includes('Dew point')"))
+        .wait_until("nothing told", &format!("!{body}.includes('Dew point')"))
         .await;
-    let other = phone.see("document.querySelector('#humidity').value").await;
+    let other = phone
+        .eval("document.querySelector('#humidity').value")
+        .await;
     assert_eq!(other, json!("85"), "the other half stays");
     phone.fill("#celsius", "-5,5").await;
     phone
-        .until(
+        .wait_until(
             "a dew point below zero",
             &format!("{body}.includes('Dew point −')"),
         )
         .await;
-    assert_eq!(phone.wrong().await, json!([]));
-    phone.put_away().await;
+    assert_eq!(phone.errors().await, json!([]));
 }

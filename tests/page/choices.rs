@@ -1,17 +1,12 @@
 //! Everything that can be chosen or typed survives a reload right after it, and is undone.
 
-use std::time::Duration;
-
 use serde_json::json;
 
 use super::phone::Phone;
-use super::site::Site;
+use super::server::Server;
 
-/// Longer than a change rests before it is written.
-const WRITTEN: Duration = Duration::from_millis(500);
-
-/// One choice: the sheet it stands in, what is tapped or typed there, and what then stands in the
-/// address instead of what.
+/// One choice: the text that opens its sheet, what is tapped or typed there, and what the stored
+/// outing contains before and after it.
 struct Choice {
     door: &'static str,
     made: Made,
@@ -20,8 +15,8 @@ struct Choice {
 }
 
 enum Made {
-    /// A word is tapped.
-    Word(&'static str),
+    /// A button with this text is tapped.
+    Button(&'static str),
     /// A text is typed into a box.
     Text(&'static str, &'static str),
     /// An entry is taken from a list.
@@ -43,8 +38,8 @@ const fn choice(
 }
 
 const CHOICES: [Choice; 18] = [
-    choice("", Made::Word("upright"), "", "&held=upright"),
-    choice("", Made::Word("distance"), "", "&focus=10m"),
+    choice("", Made::Button("upright"), "", "&held=upright"),
+    choice("", Made::Button("distance"), "", "&focus=10m"),
     choice(
         "",
         Made::Text("#focus-distance", "7,5"),
@@ -59,7 +54,7 @@ const CHOICES: [Choice; 18] = [
     ),
     choice(
         "sharp:",
-        Made::Word("Declination"),
+        Made::Button("Declination"),
         "keep=core",
         "keep=dec-29.0",
     ),
@@ -69,7 +64,7 @@ const CHOICES: [Choice; 18] = [
         "keep=dec-29.0",
         "keep=dec-12.5",
     ),
-    choice("sharp:", Made::Word("A print"), "sharp=2&", "sharp=print"),
+    choice("sharp:", Made::Button("A print"), "sharp=2&", "sharp=print"),
     choice(
         "sharp:",
         Made::Text("#seen-width", "123"),
@@ -103,20 +98,18 @@ const CHOICES: [Choice; 18] = [
     choice("Kit", Made::Text("#falloff", "2"), "", "&falloff=2"),
 ];
 
-async fn hash(phone: &Phone) -> String {
-    let hash = phone.see("location.hash").await;
-    hash.as_str().expect("the address is a text").to_owned()
+async fn stored(phone: &Phone) -> String {
+    let stored = phone.eval("storedOuting()").await;
+    stored.as_str().expect("an outing is a text").to_owned()
 }
 
 async fn make(phone: &Phone, choice: &Choice) {
     if !choice.door.is_empty() {
-        phone.tap_word(choice.door).await;
-        phone
-            .until("the sheet", "document.querySelector('dialog[open]')")
-            .await;
+        phone.tap_text(choice.door).await;
+        phone.wait_for_sheet().await;
     }
     match choice.made {
-        Made::Word(word) => phone.tap_word(word).await,
+        Made::Button(text) => phone.tap_text(text).await,
         Made::Text(css, text) => phone.fill(css, text).await,
         Made::Entry(css, place) => {
             phone
@@ -130,14 +123,23 @@ async fn make(phone: &Phone, choice: &Choice) {
     }
 }
 
+/// A phone with an outing that was stored.
+async fn open(server: &Server) -> Phone {
+    let phone = Phone::new(360, 780).await;
+    phone.open(&server.address_with("v=1&iso=800")).await;
+    phone
+        .wait_until("it stored", "storedOuting().includes('iso=800')")
+        .await;
+    phone.tap_text("Dismiss").await;
+    phone
+}
+
 #[tokio::test]
 async fn each_survives_a_reload_at_once() {
-    let site = Site::of_dist();
-    let phone = Phone::new(360, 780).await;
-    phone.open(&site.address()).await;
+    let server = Server::from_dist();
+    let phone = open(&server).await;
     for choice in &CHOICES {
-        tokio::time::sleep(WRITTEN).await;
-        let old = hash(&phone).await;
+        let old = stored(&phone).await;
         assert!(
             old.contains(choice.before),
             "want {:?} in {old}",
@@ -145,9 +147,7 @@ async fn each_survives_a_reload_at_once() {
         );
         make(&phone, choice).await;
         phone.reload().await;
-        // what stands in the address by now was written from what the page restored
-        tokio::time::sleep(WRITTEN).await;
-        let new = hash(&phone).await;
+        let new = stored(&phone).await;
         assert!(
             new.contains(choice.after),
             "want {:?} in {new}",
@@ -157,37 +157,33 @@ async fn each_survives_a_reload_at_once() {
         let said = phone.text(".notices").await;
         assert_eq!(said, "", "after {:?}", choice.after);
     }
-    assert_eq!(phone.wrong().await, json!([]));
-    phone.put_away().await;
+    assert_eq!(phone.errors().await, json!([]));
 }
 
 #[tokio::test]
 async fn each_is_undone_and_done_again() {
-    let site = Site::of_dist();
-    let phone = Phone::new(360, 780).await;
-    phone.open(&site.address()).await;
+    let server = Server::from_dist();
+    let phone = open(&server).await;
     for choice in &CHOICES {
         // a reload ends a run of changes of one kind
         phone.reload().await;
-        tokio::time::sleep(WRITTEN).await;
-        let old = hash(&phone).await;
+        let old = stored(&phone).await;
         make(&phone, choice).await;
-        tokio::time::sleep(WRITTEN).await;
-        let new = hash(&phone).await;
-        assert!(
-            new.contains(choice.after),
-            "want {:?} in {new}",
-            choice.after
+        let made = json!(choice.after);
+        let made = format!(
+            "storedOuting() !== {} && storedOuting().includes({made})",
+            json!(old)
         );
+        phone.wait_until(choice.after, &made).await;
+        let new = stored(&phone).await;
         if !choice.door.is_empty() {
-            phone.tap_word("Done").await;
+            phone.tap_text("Done").await;
         }
-        phone.tap_word("Undo").await;
-        tokio::time::sleep(WRITTEN).await;
-        assert_eq!(hash(&phone).await, old, "{:?} undone", choice.after);
-        phone.tap_word("Undo").await;
-        tokio::time::sleep(WRITTEN).await;
-        assert_eq!(hash(&phone).await, new, "{:?} done again", choice.after);
+        for (outing, button) in [(&old, "Undo"), (&new, "Redo")] {
+            phone.tap_text(button).await;
+            let stored = format!("storedOuting() === {}", json!(outing));
+            let what = format!("{:?} {button}: {outing}", choice.after);
+            phone.wait_until(&what, &stored).await;
+        }
     }
-    phone.put_away().await;
 }

@@ -1,13 +1,14 @@
-//! What the phone may refuse, and a picture as cameras write it.
+//! A wake lock that is refused, and a photo as cameras write it.
 
 use exif::experimental::Writer;
 use exif::{Field, In, Rational, Tag, Value};
 use serde_json::json;
 
 use super::phone::Phone;
-use super::site::Site;
+use super::server::Server;
+use super::temp_folder::TempFolder;
 
-/// A phone without wake locks, one that refuses them, and one that takes its time to refuse.
+/// No wake locks, one refused with an exception, and one refused later.
 const REFUSALS: [&str; 3] = [
     "delete Navigator.prototype.wakeLock",
     "Object.defineProperty(navigator, 'wakeLock', {value: {request() { throw new Error('no'); }}})",
@@ -17,21 +18,20 @@ const REFUSALS: [&str; 3] = [
 
 #[tokio::test]
 async fn a_screen_that_may_not_stay_on_says_so() {
-    let site = Site::of_dist();
+    let server = Server::from_dist();
     for refusal in REFUSALS {
         let phone = Phone::new(360, 780).await;
-        phone.before_pages(refusal).await;
-        phone.open(&site.address()).await;
-        phone.tap_word("Lamp").await;
-        phone.tap_word("Stays on").await;
+        phone.add_init_script(refusal).await;
+        phone.open(&server.address()).await;
+        phone.tap_text("Display").await;
+        phone.tap_text("Stays on").await;
         let told = "document.querySelector('.notices').textContent.includes('keep the screen on')";
-        phone.until("a sentence", told).await;
+        phone.wait_until("a sentence", told).await;
         let chosen = "document.querySelector('[aria-label=screen] [aria-pressed=true]').innerText";
         phone
-            .until("the true state", &format!("{chosen} === 'May sleep'"))
+            .wait_until("the true state", &format!("{chosen} === 'May sleep'"))
             .await;
-        assert_eq!(phone.wrong().await, json!([]), "{refusal:.50}");
-        phone.put_away().await;
+        assert_eq!(phone.errors().await, json!([]), "{refusal:.50}");
     }
 }
 
@@ -68,16 +68,10 @@ fn jpeg() -> Vec<u8> {
 
 #[tokio::test]
 async fn a_jpeg_fills_the_kit_and_a_cut_one_does_no_harm() {
-    let site = Site::of_dist();
+    let server = Server::from_dist();
     let phone = Phone::new(320, 640).await;
-    phone.open(&site.address()).await;
-    let folder = std::env::temp_dir().join(format!("tarnlight-jpeg-{}", std::process::id()));
-    std::fs::create_dir_all(&folder).expect("a folder of our own");
-    let write = |name: &str, bytes: &[u8]| {
-        let path = folder.join(name);
-        std::fs::write(&path, bytes).expect("a file of our own");
-        path
-    };
+    phone.open(&server.address()).await;
+    let folder = TempFolder::new("jpeg");
     let whole = jpeg();
     let mut filled = None;
     for (name, bytes) in [
@@ -86,12 +80,16 @@ async fn a_jpeg_fills_the_kit_and_a_cut_one_does_no_harm() {
         ("start.jpg", &whole[..3]),
         ("empty.jpg", &[]),
     ] {
-        // a sheet opened anew has not been told of the picture before
-        phone.tap_word("Kit").await;
+        // a sheet that was closed forgets the photo before
+        phone.tap_text("Kit").await;
         let invited = "document.querySelector('.photo p').innerText.startsWith('Open a picture')";
-        phone.until("the invitation", invited).await;
-        phone.choose_file("#photo", &write(name, bytes)).await;
-        phone.until("a sentence", &format!("!({invited})")).await;
+        phone.wait_until("the invitation", invited).await;
+        phone
+            .choose_file("#photo", &folder.write(name, bytes))
+            .await;
+        phone
+            .wait_until("a sentence", &format!("!({invited})"))
+            .await;
         let (said, kit) = (phone.text(".photo p").await, phone.text(".in-use").await);
         match &filled {
             None => {
@@ -106,12 +104,8 @@ async fn a_jpeg_fills_the_kit_and_a_cut_one_does_no_harm() {
                 assert_eq!(kit, *filled, "{name}: the kit stays");
             }
         }
-        phone.tap_word("Done").await;
-        phone
-            .until("no sheet", "!document.querySelector('dialog')")
-            .await;
+        phone.tap_text("Done").await;
+        phone.wait_for_no_sheet().await;
     }
-    assert_eq!(phone.wrong().await, json!([]));
-    std::fs::remove_dir_all(&folder).expect("a folder of our own");
-    phone.put_away().await;
+    assert_eq!(phone.errors().await, json!([]));
 }

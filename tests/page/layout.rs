@@ -1,34 +1,33 @@
-//! Whether everything fits: on the main screen and on each sheet, narrow, on its side, with larger
-//! text, and with long values.
+//! Layout of each screen and sheet: on narrow screens, in landscape, with larger text and long values.
 
 use serde_json::{Value, json};
 
 use super::phone::Phone;
-use super::site::Site;
+use super::server::Server;
 
 /// Narrow and usual phones, and one on its side, CSS px.
 const SCREENS: [(u32, u32); 3] = [(360, 780), (320, 640), (780, 360)];
 
-/// Words about as long as any camera makes them, in every place that shows one.
+/// The longest values a camera may have, in every place that shows one.
 const LONG: &str = "v=1&lat=-89.99&sensor=149.99x149.98&px=59999x59998&mm=1999&f=63.99&sharp=99.9px\
                     &keep=dec-89.99&held=upright&lens=stereographic&focus=99999.9m\
                     &kit=A+very+long+name+of+an+old+camera+and+of";
 
-/// A time as short as there is.
+/// The shortest shutter time.
 const SHORT: &str = "v=1&lat=89.99&mm=3000&f=0.95&sharp=0.1px&px=60000x40000&keep=frame";
 
-/// Faults told of one place.
+/// Faults listed of one place.
 const MOST_TOLD: usize = 6;
 
 /// What opens each sheet.
 const DOORS: [&str; 7] = [
-    ".deck .stepper:nth-child(1) .step-value",
-    ".deck .stepper:nth-child(2) .step-value",
+    "[aria-label='focal length'] .step-value",
+    "[aria-label='f-number'] .step-value",
     ".keep",
-    ".doors button:nth-child(1)",
-    ".doors button:nth-child(2)",
-    ".doors button:nth-child(3)",
-    ".doors button:nth-child(4)",
+    "text=Kit",
+    "text=Site",
+    "text=Card",
+    "text=Display",
 ];
 
 /// Lists what is wrong with how the open sheet, or else the page, is laid out. A stepper counts as
@@ -112,17 +111,14 @@ fn first(mut faults: Vec<String>) -> Vec<String> {
     faults
 }
 
-/// The faults of the page and of each sheet, whose way back must be in sight.
+/// The faults of the page and of each sheet, whose button to close it must be visible.
 async fn all_faults(phone: &Phone, place: &str) -> Vec<String> {
     let mut found = faults(phone, UNSEEN, place).await;
     found.extend(first(faults(phone, FAULTS, place).await));
     for door in DOORS {
         // without a finger, which misses on a page that is zoomed out because it does not fit
-        phone
-            .run(&format!("document.querySelector('{door}').click()"))
-            .await;
-        let rest = "document.querySelector('dialog[open]') && !document.getAnimations().length";
-        phone.until("the sheet at rest", rest).await;
+        phone.run(&format!("locate(\"{door}\").click()")).await;
+        phone.wait_for_sheet().await;
         phone
             .run("document.querySelectorAll('details').forEach(one => one.open = true)")
             .await;
@@ -132,61 +128,57 @@ async fn all_faults(phone: &Phone, place: &str) -> Vec<String> {
             const back = document.querySelector('.sheet-foot button').getBoundingClientRect();
             return back.top >= 0 && back.bottom <= innerHeight;
         })()";
-        if phone.see(back).await != json!(true) {
+        if phone.eval(back).await != json!(true) {
             found.push(format!("{place}: the way back is out of sight"));
         }
         phone
             .run("document.querySelector('.sheet-foot button').click()")
             .await;
-        phone
-            .until("no sheet", "!document.querySelector('dialog')")
-            .await;
+        phone.wait_for_no_sheet().await;
     }
     found
 }
 
 #[tokio::test]
 async fn every_sheet_fits_every_screen() {
-    let site = Site::of_dist();
+    let server = Server::from_dist();
     let mut found = Vec::new();
     for (width, height) in SCREENS {
         let phone = Phone::new(width, height).await;
         for (values, hash) in [("usual", "v=1"), ("long", LONG), ("short", SHORT)] {
-            phone.leave().await;
-            phone.open(&site.address_with(hash)).await;
-            let complaints = phone.see("document.querySelectorAll('.notice').length");
+            phone.open_blank().await;
+            phone.open(&server.address_with(hash)).await;
+            let complaints = phone.eval("document.querySelectorAll('.notice').length");
             assert_eq!(complaints.await, json!(0), "{hash} is read");
             let place = format!("{values} values at {width} px");
             found.extend(all_faults(&phone, &place).await);
         }
-        phone.put_away().await;
     }
     assert!(found.is_empty(), "{}", found.join("\n"));
 }
 
 #[tokio::test]
 async fn larger_text_fits_too() {
-    let site = Site::of_dist();
+    let server = Server::from_dist();
     let mut found = Vec::new();
     for (width, height) in SCREENS {
         let phone = Phone::new(width, height).await;
-        phone.open(&site.address()).await;
+        phone.open(&server.address()).await;
         phone
             .run("document.documentElement.style.fontSize = '150%'")
             .await;
         let place = format!("text at 150 % at {width} px");
         found.extend(all_faults(&phone, &place).await);
-        phone.put_away().await;
     }
     assert!(found.is_empty(), "{}", found.join("\n"));
 }
 
 #[tokio::test]
 async fn sentences_and_unfolded_rules_fit() {
-    let site = Site::of_dist();
+    let server = Server::from_dist();
     let phone = Phone::new(320, 640).await;
     phone
-        .open(&site.address_with("v=1&mm=-4&lat=999&x=%3Cscript%3E"))
+        .open(&server.address_with("v=1&mm=-4&lat=999&x=%3Cscript%3E"))
         .await;
     let said = phone.text(".notices").await;
     assert!(said.contains("The link was not taken"), "{said}");
@@ -195,7 +187,7 @@ async fn sentences_and_unfolded_rules_fit() {
         3,
         "each wrong key is told: {said}"
     );
-    let rules = phone.see("document.querySelectorAll('.rules button').length");
+    let rules = phone.eval("document.querySelectorAll('.rules button').length");
     let rules = rules.await.as_u64().expect("a number of rules");
     assert!(rules > 0, "there are rules");
     for rule in 0..rules {
@@ -205,20 +197,19 @@ async fn sentences_and_unfolded_rules_fit() {
             ))
             .await;
         phone
-            .until("its note", "document.querySelector('.rules .note')")
+            .wait_until("its note", "document.querySelector('.rules .note')")
             .await;
         let found = faults(&phone, FAULTS, &format!("rule {rule}")).await;
         assert!(found.is_empty(), "{}", found.join("\n"));
     }
-    phone.put_away().await;
 }
 
-/// So that a layout that does not fit is known to be seen.
+/// Checks the measure itself: it finds a layout that does not fit.
 #[tokio::test]
 async fn the_measure_sees_what_does_not_fit() {
-    let site = Site::of_dist();
+    let server = Server::from_dist();
     let phone = Phone::new(360, 780).await;
-    phone.open(&site.address()).await;
+    phone.open(&server.address()).await;
     phone
         .run(
             "document.querySelector('.sentence').style.fontSize = '15px';
@@ -238,16 +229,15 @@ async fn the_measure_sees_what_does_not_fit() {
         let told = found.iter().any(|fault| fault.contains(kind));
         assert!(told, "{kind:?} in {found:?}");
     }
-    phone.put_away().await;
 }
 
-/// The card with all it can tell, and the sheets it opens.
+/// The card with every line it can have, and the sheets it opens.
 #[tokio::test]
 async fn the_card_and_its_sheets_fit() {
     const FULL: &str = "lat=46.52&lon=9.91&high=2240&zone=Europe/Zurich&night=2027-06-04\
                         &place=A+very+long+name+of+a+pass+above+a+lake+in+the+Alps\
                         &line=130*6_150*9_170*12_180*8&air=-10_85&on=tracker&iso=25600&mins=600";
-    let site = Site::of_dist();
+    let server = Server::from_dist();
     let mut found = Vec::new();
     for (width, height) in SCREENS {
         let phone = Phone::new(width, height).await;
@@ -257,8 +247,10 @@ async fn the_card_and_its_sheets_fit() {
             ("quick", format!("{FULL}&mm=3000&f=0.95&sharp=0.1px")),
             ("slow", format!("{FULL}&keep=dec-90&mb=999&charge=1")),
         ] {
-            phone.leave().await;
-            phone.open(&site.address_with(&format!("v=1&{hash}"))).await;
+            phone.open_blank().await;
+            phone
+                .open(&server.address_with(&format!("v=1&{hash}")))
+                .await;
             if values == "large text" {
                 phone
                     .run("document.documentElement.style.fontSize = '150%'")
@@ -278,7 +270,7 @@ async fn the_card_and_its_sheets_fit() {
                     "document.querySelector('#sheet-title')?.innerText === '{title}'
                          && !document.getAnimations().length"
                 );
-                phone.until("the sheet at rest", &rest).await;
+                phone.wait_until("the sheet at rest", &rest).await;
                 phone
                     .run("document.querySelectorAll('details').forEach(one => one.open = true)")
                     .await;
@@ -289,12 +281,11 @@ async fn the_card_and_its_sheets_fit() {
                         .run("document.querySelector('.sheet-foot button').click()")
                         .await;
                     phone
-                        .until("the card", "document.querySelector('.field-card')")
+                        .wait_until("the card", "document.querySelector('.field-card')")
                         .await;
                 }
             }
         }
-        phone.put_away().await;
     }
     assert!(found.is_empty(), "{}", found.join("\n"));
 }
@@ -304,31 +295,28 @@ async fn the_card_and_its_sheets_fit() {
 async fn the_view_and_its_sheets_fit() {
     const SKYLINE: &str = "lat=46.52&lon=9.91&zone=Europe/Zurich&place=Pass&night=2027-06-04\
                            &line=130*6_150*9_170*12_180*8_195*14_215*10_230*5";
-    let site = Site::of_dist();
+    let server = Server::from_dist();
     let mut found = Vec::new();
     for (width, height) in SCREENS {
         let phone = Phone::new(width, height).await;
         for held in ["level", "upright"] {
-            phone.leave().await;
+            phone.open_blank().await;
             let hash = format!("v=1&{SKYLINE}&held={held}");
-            phone.open(&site.address_with(&hash)).await;
-            phone.tap_word("Where?").await;
+            phone.open(&server.address_with(&hash)).await;
+            phone.tap_text("Where?").await;
             phone
-                .until("the view", "document.querySelector('.lens .star')")
+                .wait_until("the view", "document.querySelector('.lens .star')")
                 .await;
             let place = format!("Where? {held} at {width} px");
             found.extend(first(faults(&phone, FAULTS, &place).await));
             for sheet in ["Skyline", "The arch"] {
-                phone.tap_word(sheet).await;
-                let rest =
-                    "document.querySelector('dialog[open]') && !document.getAnimations().length";
-                phone.until("the sheet at rest", rest).await;
+                phone.tap_text(sheet).await;
+                phone.wait_for_sheet().await;
                 let place = format!("{place}, {sheet}");
                 found.extend(first(faults(&phone, FAULTS, &place).await));
-                phone.tap_word("Done").await;
+                phone.tap_text("Done").await;
             }
         }
-        phone.put_away().await;
     }
     assert!(found.is_empty(), "{}", found.join("\n"));
 }
@@ -336,22 +324,21 @@ async fn the_view_and_its_sheets_fit() {
 /// The thumb's row under When?, on nights with long names.
 #[tokio::test]
 async fn every_night_fits_the_thumbs_row() {
-    let site = Site::of_dist();
+    let server = Server::from_dist();
     let mut found = Vec::new();
     for (width, height) in SCREENS {
         let phone = Phone::new(width, height).await;
         for night in ["2026-11-25", "2026-10-31", "2026-05-31"] {
-            phone.leave().await;
+            phone.open_blank().await;
             let hash = format!("v=1&lat=46.52&lon=9.91&zone=Europe/Zurich&night={night}");
-            phone.open(&site.address_with(&hash)).await;
-            phone.tap_word("When?").await;
+            phone.open(&server.address_with(&hash)).await;
+            phone.tap_text("When?").await;
             phone
-                .until("the night", "document.querySelector('.readout')")
+                .wait_until("the night", "document.querySelector('.readout')")
                 .await;
             let place = format!("When? of {night} at {width} px");
             found.extend(first(faults(&phone, FAULTS, &place).await));
         }
-        phone.put_away().await;
     }
     assert!(found.is_empty(), "{}", found.join("\n"));
 }
@@ -359,16 +346,16 @@ async fn every_night_fits_the_thumbs_row() {
 /// Why track?, everything unfolded, and its sheet; a wide lens and a long one.
 #[tokio::test]
 async fn why_track_fits() {
-    let site = Site::of_dist();
+    let server = Server::from_dist();
     let mut found = Vec::new();
     for (width, height) in SCREENS {
         let phone = Phone::new(width, height).await;
         for hash in ["v=1", "v=1&mm=600&f=11&sharp=0.5px", LONG] {
-            phone.leave().await;
-            phone.open(&site.address_with(hash)).await;
-            phone.tap_word("Why track?").await;
+            phone.open_blank().await;
+            phone.open(&server.address_with(hash)).await;
+            phone.tap_text("Why track?").await;
             phone
-                .until("the chart", "document.querySelector('.reach .tripod')")
+                .wait_until("the chart", "document.querySelector('.reach .tripod')")
                 .await;
             let place = format!("Why track? with {hash} at {width} px");
             found.extend(faults(&phone, UNSEEN, &place).await);
@@ -376,15 +363,13 @@ async fn why_track_fits() {
                 .run("document.querySelectorAll('details').forEach(one => one.open = true)")
                 .await;
             found.extend(first(faults(&phone, FAULTS, &place).await));
-            phone.tap_word("Tracker: ").await;
-            let rest = "document.querySelector('dialog[open]') && !document.getAnimations().length";
-            phone.until("the sheet at rest", rest).await;
+            phone.tap_text("Tracker: ").await;
+            phone.wait_for_sheet().await;
             found.extend(first(
                 faults(&phone, FAULTS, &format!("{place}, tracker")).await,
             ));
-            phone.tap_word("Done").await;
+            phone.tap_text("Done").await;
         }
-        phone.put_away().await;
     }
     assert!(found.is_empty(), "{}", found.join("\n"));
 }

@@ -1,28 +1,37 @@
 //! The built page in a browser, from end to end.
 #![cfg(not(target_arch = "wasm32"))]
 
-mod access;
-mod answers;
+mod accessibility;
+mod address;
+mod arrival;
+mod back;
+mod browser;
 mod built;
 mod card;
-mod carry;
 mod choices;
-mod chromedriver;
 mod device;
-mod figures;
-mod keeping;
-mod keys;
+mod exposure;
+mod focus_order;
+mod framing;
+mod input;
+mod key;
 mod layout;
-mod lens;
-mod looks;
+mod night;
 mod offline;
+mod persistence;
 mod phone;
-mod place;
 mod red;
-mod scratch;
-mod site;
-mod when;
-mod why;
+mod server;
+mod share;
+mod site_sheet;
+mod skyline;
+mod tabs;
+mod temp_folder;
+mod themes;
+mod tile;
+mod timings;
+mod tracking;
+mod two_tabs;
 mod worker;
 
 /// The two screens the page is made for, CSS px.

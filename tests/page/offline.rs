@@ -1,82 +1,78 @@
-//! Without a network, and from one version to the next.
+//! The offline copy: without a network, and from one version to the next.
 
 use serde_json::json;
 
-use super::built::{Built, FRONT};
+use super::built::{Built, INDEX};
 use super::phone::Phone;
-use super::site::Site;
+use super::server::Server;
 
-const LONGER: &str = ".deck .stepper:nth-child(1) .step:last-child";
+const LONGER: &str = "[aria-label='focal length: more']";
 
-/// Which build is on the screen: its mark in the front and in the style.
+/// Which build is shown: its mark in the document and in the style sheet.
 const MARKS: &str = "[document.querySelector('meta[name=build]')?.content ?? '',
     getComputedStyle(document.documentElement).getPropertyValue('--build').trim()]";
 
 #[tokio::test]
 async fn all_of_it_works_with_the_network_off() {
     for reach_server in [true, false] {
-        let site = Site::of_dist();
+        let server = Server::from_dist();
         let phone = Phone::new(320, 640).await;
-        phone.open(&site.address()).await;
-        phone.copied().await;
-        let address = site.address();
+        phone.open(&server.address()).await;
+        phone.wait_for_offline_copy().await;
+        let address = server.address();
         if reach_server {
-            phone.network(false).await;
+            phone.set_online(false).await;
         } else {
-            drop(site);
+            drop(server);
         }
         phone.reload().await;
-        phone.leave().await;
+        phone.open_blank().await;
         phone.open(&address).await;
         phone.tap(LONGER).await;
         phone
-            .until(
+            .wait_until(
                 "21 mm",
                 "document.querySelector('.deck').innerText.includes('21')",
             )
             .await;
-        for sheet in ["Kit", "Site", "Lamp", "sharp:"] {
-            phone.tap_word(sheet).await;
-            phone
-                .until("the sheet", "document.querySelector('dialog[open]')")
-                .await;
-            phone.tap_word("Done").await;
+        for sheet in ["Kit", "Site", "Display", "sharp:"] {
+            phone.tap_text(sheet).await;
+            phone.wait_for_sheet().await;
+            phone.tap_text("Done").await;
         }
-        phone.tap_word("Card").await;
+        phone.tap_text("Card").await;
         phone
-            .until("the card", "document.querySelector('.field-card')")
+            .wait_until("the card", "document.querySelector('.field-card')")
             .await;
         for (sheet, css) in [("Lists", ".ticks"), ("Frames and ISO", "#stack")] {
-            phone.tap_word(sheet).await;
+            phone.tap_text(sheet).await;
             let there = format!("document.querySelector('{css}')");
-            phone.until("the sheet", &there).await;
-            phone.tap_word("Done").await;
+            phone.wait_until("the sheet", &there).await;
+            phone.tap_text("Done").await;
             phone
-                .until("the card", "document.querySelector('.field-card')")
+                .wait_until("the card", "document.querySelector('.field-card')")
                 .await;
         }
-        phone.tap_word("Done").await;
-        phone.tap_word("When?").await;
+        phone.tap_text("Done").await;
+        phone.tap_text("When?").await;
         phone
-            .until("the night", "document.querySelector('.band')")
+            .wait_until("the night", "document.querySelector('.band')")
             .await;
-        phone.tap_word("Season").await;
+        phone.tap_text("Season").await;
         phone
-            .until(
+            .wait_until(
                 "the year",
                 "document.querySelectorAll('.month').length >= 12",
             )
             .await;
-        phone.tap_word("Done").await;
-        phone.tap_word("Where?").await;
+        phone.tap_text("Done").await;
+        phone.tap_text("Where?").await;
         phone
-            .until("the view", "document.querySelector('.lens .star')")
+            .wait_until("the view", "document.querySelector('.lens .star')")
             .await;
         for sheet in ["The arch", "Skyline"] {
-            phone.tap_word(sheet).await;
-            phone
-                .until("the sheet", "document.querySelector('dialog[open]')")
-                .await;
+            phone.tap_text(sheet).await;
+            phone.wait_for_sheet().await;
             if sheet == "Skyline" {
                 // the program that reads tables and tiles is in the offline copy, too
                 phone
@@ -87,17 +83,17 @@ async fn all_of_it_works_with_the_network_off() {
                     )
                     .await;
                 phone
-                    .until(
+                    .wait_until(
                         "two sightings",
                         "document.querySelectorAll('dialog .kits li').length === 2",
                     )
                     .await;
             }
-            phone.tap_word("Done").await;
+            phone.tap_text("Done").await;
         }
-        phone.tap_word("Why track?").await;
+        phone.tap_text("Why track?").await;
         phone
-            .until(
+            .wait_until(
                 "pictures, drawn by the second program",
                 "[...document.querySelectorAll('.way canvas')].length === 4
                      && [...document.querySelectorAll('.way canvas')].every(canvas =>
@@ -106,35 +102,33 @@ async fn all_of_it_works_with_the_network_off() {
             .await;
         phone.reload().await;
         assert!(phone.text("main .line").await.starts_with("21 mm"));
-        assert_eq!(phone.wrong().await, json!([]));
-        phone.put_away().await;
+        assert_eq!(phone.errors().await, json!([]));
     }
 }
 
 #[tokio::test]
 async fn the_notices_open_with_the_network_off_and_lead_back() {
-    let site = Site::of_dist();
+    let server = Server::from_dist();
     let phone = Phone::new(320, 640).await;
-    phone.open(&site.address()).await;
-    phone.copied().await;
-    drop(site);
+    phone.open(&server.address()).await;
+    phone.wait_for_offline_copy().await;
+    drop(server);
     phone.tap(LONGER).await;
     let answer = phone.text("main .line").await;
-    phone.tap_word("Lamp").await;
+    phone.tap_text("Display").await;
     phone.tap("dialog a").await;
     phone
-        .until("the notices", "document.title === 'Tarnlight · Notices'")
+        .wait_until("the notices", "document.title === 'Tarnlight · Notices'")
         .await;
     assert!(phone.text("body").await.contains("GeoNames"));
     // its style is in its policy, and nothing is wider than the screen
     let lit = "getComputedStyle(document.documentElement).backgroundColor";
-    assert_eq!(phone.see(lit).await, json!("rgb(0, 0, 0)"));
+    assert_eq!(phone.eval(lit).await, json!("rgb(0, 0, 0)"));
     let wide = "document.documentElement.scrollWidth";
-    assert_eq!(phone.see(wide).await, json!(320));
+    assert_eq!(phone.eval(wide).await, json!(320));
     phone.tap("a").await;
-    phone.answered().await;
+    phone.wait_for_answer().await;
     assert_eq!(phone.text("main .line").await, answer);
-    phone.put_away().await;
 }
 
 #[tokio::test]
@@ -143,42 +137,41 @@ async fn a_new_version_waits_and_never_mixes() {
         Built::from_dist().marked("one"),
         Built::from_dist().marked("two"),
     );
-    let site = Site::of(one);
+    let server = Server::new(one);
     let phone = Phone::new(360, 780).await;
-    phone.open(&site.address()).await;
-    phone.copied().await;
-    assert_eq!(phone.see(MARKS).await, json!(["one", "one"]));
+    phone.open(&server.address()).await;
+    phone.wait_for_offline_copy().await;
+    assert_eq!(phone.eval(MARKS).await, json!(["one", "one"]));
 
-    site.switch_to(two);
+    server.switch_to(two);
     phone.reload().await;
     assert_eq!(
-        phone.see(MARKS).await,
+        phone.eval(MARKS).await,
         json!(["one", "one"]),
         "the kept version still serves"
     );
     phone
-        .until(
+        .wait_until(
             "the new version",
             "document.querySelector('.notices').innerText.includes('new version')",
         )
         .await;
     phone.tap(LONGER).await;
-    phone.tap_word("Use it now").await;
+    phone.tap_text("Use it now").await;
     phone
-        .until(
+        .wait_until(
             "the new front",
             "document.querySelector('meta[name=build]')?.content === 'two'",
         )
         .await;
-    phone.answered().await;
-    assert_eq!(phone.see(MARKS).await, json!(["two", "two"]));
+    phone.wait_for_answer().await;
+    assert_eq!(phone.eval(MARKS).await, json!(["two", "two"]));
     let kit = phone.text("main .line").await;
     assert!(kit.starts_with("21 mm"), "nothing typed is lost: {kit}");
     let caches = phone
         .run("return caches.keys().then(keys => keys.length)")
         .await;
     assert_eq!(caches, json!(1), "the old version's files are gone");
-    phone.put_away().await;
 }
 
 #[tokio::test]
@@ -187,14 +180,14 @@ async fn a_half_deployed_server_changes_nothing() {
         Built::from_dist().marked("one"),
         Built::from_dist().marked("two"),
     );
-    let old_front = one.get(FRONT).expect("a front").to_vec();
-    let half = two.with(FRONT, &old_front);
-    let site = Site::of(one);
+    let old_front = one.get(INDEX).expect("a front").to_vec();
+    let half = two.with(INDEX, &old_front);
+    let server = Server::new(one);
     let phone = Phone::new(360, 780).await;
-    phone.open(&site.address()).await;
-    phone.copied().await;
-    site.switch_to(half);
-    let tried = site.asked().len();
+    phone.open(&server.address()).await;
+    phone.wait_for_offline_copy().await;
+    server.switch_to(half);
+    let tried = server.requested_paths().len();
     // resolves when the new worker has been fetched; it then fails by itself
     let outcome = phone
         .run(
@@ -206,11 +199,17 @@ async fn a_half_deployed_server_changes_nothing() {
         )
         .await;
     assert_eq!(outcome, json!([true, true]), "the new version is given up");
-    assert!(site.asked().len() > tried, "the new version was tried");
+    assert!(
+        server.requested_paths().len() > tried,
+        "the new version was tried"
+    );
     phone.reload().await;
-    assert_eq!(phone.see(MARKS).await, json!(["one", "one"]));
-    phone.network(false).await;
+    assert_eq!(phone.eval(MARKS).await, json!(["one", "one"]));
+    phone.set_online(false).await;
     phone.reload().await;
-    assert_eq!(phone.see(MARKS).await, json!(["one", "one"]), "offline too");
-    phone.put_away().await;
+    assert_eq!(
+        phone.eval(MARKS).await,
+        json!(["one", "one"]),
+        "offline too"
+    );
 }

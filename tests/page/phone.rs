@@ -1,298 +1,343 @@
-//! A phone with the page on it: Chromium under chromedriver, with a finger.
+//! A phone with the page on it: a browser context of its own, with a touch screen.
 
-use std::time::Duration;
+use std::cell::Cell;
+use std::sync::Arc;
+use std::time::{Duration, Instant};
 
+use base64::Engine;
+use base64::engine::general_purpose::STANDARD;
 use serde_json::{Value, json};
-use thirtyfour::prelude::*;
 
-use super::chromedriver::Chromedriver;
+use super::browser::Browser;
 
-/// How long anything may take before a test gives up on it.
-const PATIENCE: Duration = Duration::from_secs(15);
+/// How long a test waits for a state before it fails.
+const WAIT_TIMEOUT: Duration = Duration::from_secs(15);
 
-/// Time between two looks.
-const GLANCE: Duration = Duration::from_millis(40);
+/// Time between two evaluations of a condition that is waited for.
+const POLL_INTERVAL: Duration = Duration::from_millis(10);
 
-/// Notes down whatever goes wrong in a page, from before its first script.
-const WATCH: &str = "
-    window.wrong = [];
-    addEventListener('error', event => wrong.push('error: ' + event.message));
-    addEventListener('unhandledrejection', event => wrong.push('rejection: ' + event.reason));
+/// Runs in every document before its own scripts. Collects errors of all kinds, and finds
+/// elements: by CSS selector, or, after `text=`, the button, summary or label of the open sheet, or
+/// else of the page, that begins with a text.
+const PRELUDE: &str = "
+    window.pageErrors = [];
+    addEventListener('error', event => pageErrors.push('error: ' + event.message));
+    addEventListener('unhandledrejection', event => pageErrors.push('rejection: ' + event.reason));
     addEventListener('securitypolicyviolation',
-        event => wrong.push('policy: ' + event.violatedDirective + ' ' + event.blockedURI));
-    const told = console.error;
-    console.error = (...words) => { wrong.push('console: ' + words.join(' ')); told(...words); };
+        event => pageErrors.push('policy: ' + event.violatedDirective + ' ' + event.blockedURI));
+    const consoleError = console.error;
+    console.error = (...words) => {
+        pageErrors.push('console: ' + words.join(' '));
+        consoleError(...words);
+    };
+    window.locate = locator => {
+        if (!locator.startsWith('text=')) return document.querySelector(locator);
+        const text = locator.slice('text='.length);
+        const scope = document.querySelector('dialog') || document;
+        return [...scope.querySelectorAll('button, summary, label')]
+            .find(one => one.innerText.trim().startsWith(text)) ?? null;
+    };
+    window.storedOuting = () => localStorage.getItem('tarnlight.outing') ?? '';
 ";
 
-/// Flags for a browser without a screen, on a machine without a network.
-const FLAGS: [&str; 9] = [
-    "--headless",
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-    "--disable-dev-shm-usage",
-];
-
-/// A phone. Dropped, its browser closes.
+/// A tab of a phone. When its last tab is dropped, its context is disposed of.
+///
+/// Elements are named by locators: a CSS selector, or `text=` and how the text of a button, summary
+/// or label begins.
 pub struct Phone {
-    driver: WebDriver,
-    // dropped last; it closes the browser even where a test has failed
-    _chromedriver: Chromedriver,
+    context: Arc<Context>,
+    session: String,
+    screen: Cell<(u32, u32)>,
+}
+
+/// A browser context: storage, cache, service workers and permissions apart from all others.
+struct Context {
+    browser: Arc<Browser>,
+    id: String,
+}
+
+impl Drop for Context {
+    fn drop(&mut self) {
+        let context = json!({"browserContextId": self.id});
+        self.browser.post("Target.disposeBrowserContext", context);
+    }
 }
 
 impl Phone {
     /// A new phone with a screen of this size, CSS px.
     pub async fn new(width: u32, height: u32) -> Self {
-        let chromedriver = Chromedriver::start();
-        let mut wishes = DesiredCapabilities::chrome();
-        for flag in FLAGS {
-            wishes.add_arg(flag).expect("a flag is a text");
-        }
-        let driver = WebDriver::new(&chromedriver.address(), wishes)
-            .await
-            .expect("Chromium starts; .tools/provision test sees to it");
-        let phone = Self {
-            driver,
-            _chromedriver: chromedriver,
-        };
-        phone.turn(width, height).await;
-        let touch = json!({"enabled": true, "maxTouchPoints": 1});
-        phone.cdp("Emulation.setTouchEmulationEnabled", touch).await;
-        phone.before_pages(WATCH).await;
-        phone
+        let browser = Browser::shared();
+        let created = browser.call(None, "Target.createBrowserContext", json!({}));
+        let id = id_in(created.await, "browserContextId");
+        let downloads = json!({"behavior": "deny", "browserContextId": id});
+        let denied = browser.call(None, "Browser.setDownloadBehavior", downloads);
+        denied.await.expect("downloads can be denied");
+        Self::open_tab(Arc::new(Context { browser, id }), (width, height)).await
     }
 
-    /// Makes the screen this large.
-    pub async fn turn(&self, width: u32, height: u32) {
+    /// A second tab of the same phone, with the same storage. The first goes to the background.
+    pub async fn another_tab(&self) -> Self {
+        self.emulate_focus(false).await;
+        Self::open_tab(self.context.clone(), self.screen.get()).await
+    }
+
+    /// Brings another tab of this phone to the front in place of this one.
+    pub async fn switch_to(&self, other: &Self) {
+        self.emulate_focus(false).await;
+        other.cdp("Page.bringToFront", json!({})).await;
+        other.emulate_focus(true).await;
+    }
+
+    async fn open_tab(context: Arc<Context>, screen: (u32, u32)) -> Self {
+        let browser = context.browser.clone();
+        let target = json!({"url": "about:blank", "browserContextId": context.id});
+        let created = browser.call(None, "Target.createTarget", target).await;
+        let target = json!({"targetId": id_in(created, "targetId"), "flatten": true});
+        let attached = browser.call(None, "Target.attachToTarget", target).await;
+        let tab = Self {
+            context,
+            session: id_in(attached, "sessionId"),
+            screen: Cell::new(screen),
+        };
+        tab.cdp("Page.enable", json!({})).await;
+        tab.resize(screen.0, screen.1).await;
+        let touch = json!({"enabled": true, "maxTouchPoints": 1});
+        tab.cdp("Emulation.setTouchEmulationEnabled", touch).await;
+        tab.emulate_focus(true).await;
+        tab.add_init_script(PRELUDE).await;
+        tab
+    }
+
+    /// Whether the tab acts as if it were in front whatever other phones do.
+    async fn emulate_focus(&self, on: bool) {
+        let enabled = json!({"enabled": on});
+        self.cdp("Emulation.setFocusEmulationEnabled", enabled)
+            .await;
+    }
+
+    /// Makes the screen this large, CSS px.
+    pub async fn resize(&self, width: u32, height: u32) {
+        self.screen.set((width, height));
         let screen = json!({
             "width": width, "height": height, "deviceScaleFactor": 1, "mobile": true,
         });
         self.cdp("Emulation.setDeviceMetricsOverride", screen).await;
     }
 
-    /// Runs a script in every page from now on, before its own.
-    pub async fn before_pages(&self, script: &str) {
-        let source = json!({"source": script});
+    /// Runs a script in every document from now on, before its own scripts.
+    pub async fn add_init_script(&self, script: &str) {
+        // a scope of its own, so that two may declare the same name
+        let source = json!({"source": format!("{{ {script} }}")});
         self.cdp("Page.addScriptToEvaluateOnNewDocument", source)
             .await;
     }
 
-    /// A command of the browser's own protocol.
+    /// Runs a command of the DevTools protocol.
     pub async fn cdp(&self, command: &str, parameters: Value) -> Value {
-        let answer = self.driver.cdp().send_raw(command, parameters).await;
-        answer.unwrap_or_else(|why| panic!("{command}: {why}"))
+        let reply = self.try_cdp(command, parameters).await;
+        reply.unwrap_or_else(|why| panic!("{command}: {why}"))
+    }
+
+    async fn try_cdp(&self, command: &str, parameters: Value) -> Result<Value, String> {
+        let browser = &self.context.browser;
+        browser.call(Some(&self.session), command, parameters).await
+    }
+
+    /// Sets a permission of a site, `granted` or `denied`.
+    pub async fn set_permission(&self, name: &str, setting: &str, origin: &str) {
+        let permission = json!({
+            "permission": {"name": name}, "setting": setting, "origin": origin,
+            "browserContextId": self.context.id,
+        });
+        let browser = &self.context.browser;
+        let set = browser.call(None, "Browser.setPermission", permission);
+        set.await.expect("the permission can be set");
     }
 
     /// Opens an address and waits for the answer.
     pub async fn open(&self, address: &str) {
-        self.driver.goto(address).await.expect("the page opens");
-        self.answered().await;
+        self.navigate(address).await;
+        self.wait_for_answer().await;
     }
 
     /// Leaves the page for an empty one.
-    pub async fn leave(&self) {
-        let left = self.driver.goto("about:blank").await;
-        left.expect("an empty page opens");
+    pub async fn open_blank(&self) {
+        self.navigate("about:blank").await;
     }
 
     /// Opens the same page again and waits for the answer.
     pub async fn reload(&self) {
-        self.driver.refresh().await.expect("the page opens again");
-        self.answered().await;
+        self.start_reload().await;
+        self.wait_for_load().await;
+        self.wait_for_answer().await;
     }
 
-    /// Waits until the answer is there.
-    pub async fn answered(&self) {
-        self.until("the answer", "document.querySelector('.answer')")
-            .await;
-    }
-
-    /// Evaluates an expression in the page.
-    pub async fn see(&self, expression: &str) -> Value {
-        self.run(&format!("return {expression}")).await
-    }
-
-    /// Runs a script in the page; promises are waited for.
-    pub async fn run(&self, script: &str) -> Value {
-        let script = format!("return (async () => {{ {script} }})()");
-        let done = self.driver.execute(script.as_str(), Vec::new()).await;
-        let done = done.unwrap_or_else(|why| panic!("{script:.300}: {why}"));
-        done.json().clone()
-    }
-
-    /// Waits until an expression holds.
-    pub async fn until(&self, what: &str, expression: &str) {
-        let start = std::time::Instant::now();
-        while self.see(&format!("!!({expression})")).await != json!(true) {
-            if start.elapsed() > PATIENCE {
-                let page = self.see("document.body && document.body.innerText").await;
-                let wrong = self.see("window.wrong").await;
-                panic!("waited in vain for {what}\nwrong: {wrong}\npage: {page}");
-            }
-            tokio::time::sleep(GLANCE).await;
+    async fn navigate(&self, address: &str) {
+        // another text after # opens no new document
+        if self.start_loading(address).await {
+            self.wait_for_load().await;
+        } else {
+            self.run("delete window.leaving").await;
         }
     }
 
-    /// The text of an element, blanks made plain.
-    pub async fn text(&self, css: &str) -> String {
-        let css = json!(css);
-        let text = self
-            .see(&format!("document.querySelector({css})?.innerText"))
+    /// Begins to open an address; whether it is another document. Until that is there,
+    /// `window.leaving` is true.
+    pub async fn start_loading(&self, address: &str) -> bool {
+        self.run("window.leaving = true").await;
+        let begun = self.cdp("Page.navigate", json!({"url": address})).await;
+        let failure = begun.get("errorText");
+        assert!(failure.is_none(), "{address:.80}: {failure:?}");
+        begun.get("loaderId").is_some()
+    }
+
+    /// Begins to open the same page again. Until it is there, `window.leaving` is true.
+    pub async fn start_reload(&self) {
+        self.run("window.leaving = true").await;
+        self.cdp("Page.reload", json!({})).await;
+    }
+
+    async fn wait_for_load(&self) {
+        let loaded = "!window.leaving && document.readyState === 'complete'";
+        self.wait_until("the page to load", loaded).await;
+    }
+
+    /// Waits until the answer is shown.
+    pub async fn wait_for_answer(&self) {
+        self.wait_until("the answer", "document.querySelector('.answer')")
             .await;
-        let text = text.as_str().unwrap_or_else(|| panic!("no {css}"));
+    }
+
+    /// Waits until a sheet is open and no longer slides.
+    pub async fn wait_for_sheet(&self) {
+        let open = "document.querySelector('dialog[open]') && !document.getAnimations().length";
+        self.wait_until("the sheet", open).await;
+    }
+
+    /// Waits until no sheet is open.
+    pub async fn wait_for_no_sheet(&self) {
+        self.wait_until("no sheet", "!document.querySelector('dialog')")
+            .await;
+    }
+
+    /// Waits until the offline copy is stored and its service worker controls the page.
+    pub async fn wait_for_offline_copy(&self) {
+        self.wait_until("the offline copy", "navigator.serviceWorker.controller")
+            .await;
+    }
+
+    /// Waits until an expression holds.
+    pub async fn wait_until(&self, what: &str, expression: &str) {
+        let start = Instant::now();
+        while !self.holds(expression).await {
+            if start.elapsed() > WAIT_TIMEOUT {
+                let found = "[window.pageErrors, document.body && document.body.innerText]";
+                let found = format!("return [!!({expression}), {found}]");
+                let found = self.try_run(&found).await;
+                panic!("waited in vain for {what}: {found:?}");
+            }
+            tokio::time::sleep(POLL_INTERVAL).await;
+        }
+    }
+
+    /// Whether an expression holds; while the document is being replaced, nothing does.
+    pub async fn holds(&self, expression: &str) -> bool {
+        let value = self.try_run(&format!("return !!({expression})")).await;
+        value == Ok(json!(true))
+    }
+
+    /// Evaluates an expression in the page.
+    pub async fn eval(&self, expression: &str) -> Value {
+        self.run(&format!("return {expression}")).await
+    }
+
+    /// Runs a script in the page; promises are awaited.
+    pub async fn run(&self, script: &str) -> Value {
+        let value = self.try_run(script).await;
+        value.unwrap_or_else(|why| panic!("{script:.300}: {why}"))
+    }
+
+    async fn try_run(&self, script: &str) -> Result<Value, String> {
+        let mut done = self
+            .try_cdp(
+                "Runtime.evaluate",
+                json!({
+                    "expression": format!("(async () => {{ {script}\n }})()"),
+                    "awaitPromise": true, "returnByValue": true, "userGesture": true,
+                }),
+            )
+            .await?;
+        match done.get("exceptionDetails") {
+            Some(thrown) => Err(thrown["exception"]["description"].to_string()),
+            None => Ok(done["result"]["value"].take()),
+        }
+    }
+
+    /// The text of an element, every kind of blank as a space.
+    pub async fn text(&self, locator: &str) -> String {
+        let text = format!("locate({})?.innerText", json!(locator));
+        let text = self.eval(&text).await;
+        let text = text.as_str().unwrap_or_else(|| panic!("no {locator}"));
         text.replace(['\u{a0}', '\n'], " ")
     }
 
-    /// What went wrong in the page so far.
-    pub async fn wrong(&self) -> Value {
-        self.see("window.wrong").await
-    }
-
-    /// Taps an element with a finger.
-    pub async fn tap(&self, css: &str) {
-        self.hold(css, Duration::from_millis(30)).await;
-    }
-
-    /// Holds a finger on an element.
-    pub async fn hold(&self, css: &str, time: Duration) {
-        self.press(css).await;
-        tokio::time::sleep(time).await;
-        self.release().await;
-    }
-
-    /// Puts a finger on an element, once nothing slides any more.
-    pub async fn press(&self, css: &str) {
-        let name = json!(css);
-        let place = self
-            .run(&format!(
-                "await Promise.allSettled(document.getAnimations().map(one => one.finished));
-                 const element = document.querySelector({name});
-                 if (!element) return null;
-                 element.scrollIntoView({{block: 'center'}});
-                 // a finger meets what was painted last
-                 await new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)));
-                 const box = element.getBoundingClientRect();
-                 return [box.x + box.width / 2, box.y + box.height / 2]"
-            ))
-            .await;
-        assert!(place.is_array(), "no {css}");
-        let points = json!([{"x": place[0], "y": place[1]}]);
-        self.touch("touchStart", points).await;
-    }
-
-    /// Lifts the finger.
-    pub async fn release(&self) {
-        self.touch("touchEnd", json!([])).await;
-    }
-
-    async fn touch(&self, kind: &str, points: Value) {
-        let touch = json!({"type": kind, "touchPoints": points});
-        self.cdp("Input.dispatchTouchEvent", touch).await;
-    }
-
-    /// Taps the button or other element that shows this text.
-    pub async fn tap_word(&self, word: &str) {
-        let word = json!(word);
-        let found = self
-            .run(&format!(
-                "document.querySelectorAll('[data-tapped]').forEach(old => old.removeAttribute('data-tapped'));
-                 const open = document.querySelector('dialog') || document;
-                 const all = [...open.querySelectorAll('button, summary, label')];
-                 const found = all.find(one => one.innerText.trim().startsWith({word}));
-                 found?.setAttribute('data-tapped', '');
-                 return !!found"
-            ))
-            .await;
-        assert_eq!(found, json!(true), "no button says {word}");
-        self.tap("[data-tapped]").await;
-    }
-
-    /// Types into a box, in place of what is in it.
-    pub async fn fill(&self, css: &str, text: &str) {
-        let (css, text) = (json!(css), json!(text));
-        self.run(&format!(
-            "const box = document.querySelector({css});
-             box.focus(); box.value = {text};
-             box.dispatchEvent(new InputEvent('input', {{bubbles: true}}))"
-        ))
-        .await;
-    }
-
-    /// Presses a key.
-    pub async fn key(&self, key: impl Into<TypingData>) {
-        let chain = self.driver.action_chain().send_keys(key);
-        chain.perform().await.expect("a key can be pressed");
-    }
-
-    /// Names a file to a file box.
-    pub async fn choose_file(&self, css: &str, path: &std::path::Path) {
-        let input = self.driver.find(By::Css(css)).await.expect("the file box");
-        let path = path.to_str().expect("a plain path");
-        input.send_keys(path).await.expect("a file can be named");
+    /// Errors in the document so far.
+    pub async fn errors(&self) -> Value {
+        self.eval("window.pageErrors").await
     }
 
     /// The screen as red, green and blue, row by row.
-    pub async fn pixels(&self) -> Vec<[u8; 3]> {
-        let png = self.driver.screenshot_as_png().await.expect("a picture");
-        decode(&png)
+    pub async fn screenshot(&self) -> Vec<[u8; 3]> {
+        let format = json!({"format": "png", "optimizeForSpeed": true});
+        let start = Instant::now();
+        loop {
+            let picture = self.try_cdp("Page.captureScreenshot", format.clone());
+            match picture.await {
+                Ok(picture) => {
+                    let picture = picture["data"].as_str().expect("a picture");
+                    return decode(&STANDARD.decode(picture).expect("base64"));
+                }
+                // one document is giving way to the next
+                Err(why) if why.contains("Not attached") && start.elapsed() < WAIT_TIMEOUT => {
+                    tokio::time::sleep(POLL_INTERVAL).await;
+                }
+                Err(why) => panic!("no picture: {why}"),
+            }
+        }
     }
 
     /// Cuts or restores the network.
-    pub async fn network(&self, on: bool) {
-        self.speed(json!({
-            "offline": !on, "latency": 0, "downloadThroughput": -1, "uploadThroughput": -1,
+    pub async fn set_online(&self, online: bool) {
+        self.set_network(json!({
+            "offline": !online, "latency": 0, "downloadThroughput": -1, "uploadThroughput": -1,
         }))
         .await;
     }
 
-    /// Sets how fast the network is.
-    pub async fn speed(&self, conditions: Value) {
+    /// Sets latency and throughput of the network.
+    pub async fn set_network(&self, conditions: Value) {
         self.cdp("Network.enable", json!({})).await;
         self.cdp("Network.emulateNetworkConditions", conditions)
             .await;
     }
-
-    /// Waits until the offline copy is kept and in charge.
-    pub async fn copied(&self) {
-        self.until("the offline copy", "navigator.serviceWorker.controller")
-            .await;
-    }
-
-    /// Closes the browser in good order.
-    pub async fn put_away(self) {
-        let driver = self.driver.clone();
-        driver.quit().await.expect("the browser closes");
-    }
 }
 
-impl Drop for Phone {
-    fn drop(&mut self) {
-        // Where a test has failed nobody has quit; chromedriver then closes the
-        // browser as it ends, and nothing waits for an answer meanwhile.
-        let _ = self.driver.clone().leak();
-    }
+/// A name that the browser gave in a reply.
+fn id_in(reply: Result<Value, String>, key: &str) -> String {
+    let reply = reply.unwrap_or_else(|why| panic!("no {key}: {why}"));
+    reply[key].as_str().expect("a name").to_owned()
 }
 
 fn decode(png: &[u8]) -> Vec<[u8; 3]> {
     let mut reader = png::Decoder::new(std::io::Cursor::new(png))
         .read_info()
         .expect("a PNG");
-    let mut bytes = vec![
-        0;
-        reader
-            .output_buffer_size()
-            .expect("a screen fits in memory")
-    ];
+    let size = reader.output_buffer_size();
+    let mut bytes = vec![0; size.expect("a screen fits in memory")];
     let info = reader.next_frame(&mut bytes).expect("a PNG");
     let channels = info.color_type.samples();
     assert!(channels >= 3, "a picture in colour");
     let picture = &bytes[..info.buffer_size()];
-    picture
-        .chunks(channels)
-        .map(|pixel| [pixel[0], pixel[1], pixel[2]])
-        .collect()
+    let pixels = picture.chunks(channels);
+    pixels.map(|pixel| [pixel[0], pixel[1], pixel[2]]).collect()
 }

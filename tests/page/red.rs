@@ -1,21 +1,21 @@
-//! In red, nothing the page can show has any green or blue in it.
+//! In red, no pixel that the page can show has any green or blue.
 
 use std::time::{Duration, Instant};
 
 use serde_json::json;
-use thirtyfour::Key;
 
-use super::built::{Built, FRONT};
-use super::looks::{A_HAIR, in_red};
+use super::built::{Built, INDEX};
+use super::key::Key;
 use super::phone::Phone;
-use super::site::Site;
+use super::server::Server;
+use super::themes::{ROUNDING, in_red};
 
 /// Width of the screen, CSS px.
 const WIDTH: usize = 360;
 
-/// Places with more green or blue than a hair; a few are enough to find them.
+/// The first few pixels with more green or blue than rounding leaves.
 fn strays(pixels: &[[u8; 3]]) -> Vec<(usize, usize, [u8; 3])> {
-    let stray = |(_, pixel): &(usize, &[u8; 3])| pixel[1] > A_HAIR || pixel[2] > A_HAIR;
+    let stray = |(_, pixel): &(usize, &[u8; 3])| pixel[1] > ROUNDING || pixel[2] > ROUNDING;
     let found = pixels.iter().enumerate().filter(stray).take(5);
     found
         .map(|(at, pixel)| (at % WIDTH, at / WIDTH, *pixel))
@@ -24,9 +24,9 @@ fn strays(pixels: &[[u8; 3]]) -> Vec<(usize, usize, [u8; 3])> {
 
 async fn assert_red(phone: &Phone, state: &str) {
     phone
-        .until("rest", "!document.getAnimations().length")
+        .wait_until("rest", "!document.getAnimations().length")
         .await;
-    let found = strays(&phone.pixels().await);
+    let found = strays(&phone.screenshot().await);
     assert!(found.is_empty(), "{state}: stray pixels at {found:?}");
 }
 
@@ -48,26 +48,25 @@ async fn assert_red_throughout(phone: &Phone, state: &str) {
 
 #[tokio::test]
 async fn with_everything_unfolded() {
-    let site = Site::of_dist();
+    let server = Server::from_dist();
     let phone = Phone::new(360, 780).await;
-    in_red(&phone, &site).await;
+    in_red(&phone, &server).await;
     phone
-        .open(&site.address_with("v=1&mm=-4&held=upright&focus=12m&x=1"))
+        .open(&server.address_with("v=1&mm=-4&held=upright&focus=12m&x=1"))
         .await;
-    phone.tap_word("500 rule").await;
+    phone.tap_text("500 rule").await;
     assert_red_throughout(&phone, "the page with sentences and a rule").await;
-    phone.put_away().await;
 }
 
 #[tokio::test]
 async fn why_track_and_its_pictures() {
-    let site = Site::of_dist();
+    let server = Server::from_dist();
     let phone = Phone::new(360, 780).await;
-    in_red(&phone, &site).await;
-    phone.open(&site.address_with("v=1&mm=135")).await;
-    phone.tap_word("Why track?").await;
+    in_red(&phone, &server).await;
+    phone.open(&server.address_with("v=1&mm=135")).await;
+    phone.tap_text("Why track?").await;
     phone
-        .until(
+        .wait_until(
             "the pictures",
             "[...document.querySelectorAll('.way canvas')].length === 4
                  && [...document.querySelectorAll('.way canvas')].every(canvas =>
@@ -78,31 +77,28 @@ async fn why_track_and_its_pictures() {
         .run("document.querySelectorAll('details').forEach(one => one.open = true)")
         .await;
     assert_red_throughout(&phone, "Why track?, unfolded").await;
-    phone.put_away().await;
 }
 
 #[tokio::test]
 async fn in_every_sheet_with_its_fields() {
-    let site = Site::of_dist();
+    let server = Server::from_dist();
     let phone = Phone::new(360, 780).await;
-    in_red(&phone, &site).await;
+    in_red(&phone, &server).await;
     phone
-        .open(&site.address_with("v=1&keep=dec-20&sharp=print90x150&kit=Ridge"))
+        .open(&server.address_with("v=1&keep=dec-20&sharp=print90x150&kit=Ridge"))
         .await;
     for (door, field) in [
-        (".deck .stepper:nth-child(1) .step-value", "#entry"),
-        (".deck .stepper:nth-child(2) .step-value", "#entry"),
+        ("[aria-label='focal length'] .step-value", "#entry"),
+        ("[aria-label='f-number'] .step-value", "#entry"),
         (".keep", "#declination"),
-        (".doors button:nth-child(1)", "#across"),
-        (".doors button:nth-child(2)", "#latitude"),
+        ("text=Kit", "#across"),
+        ("text=Site", "#latitude"),
     ] {
         phone.tap(door).await;
-        phone
-            .until("the sheet", "document.querySelector('dialog[open]')")
-            .await;
+        phone.wait_for_sheet().await;
         if field == "#across" {
-            phone.tap_word("Save this kit").await;
-            phone.tap_word("Exact size").await;
+            phone.tap_text("Save this kit").await;
+            phone.tap_text("Exact size").await;
         }
         assert_red_throughout(&phone, door).await;
         // the text selected, as it is when a field is entered by key
@@ -116,58 +112,54 @@ async fn in_every_sheet_with_its_fields() {
         assert_red(&phone, &format!("{field} with a sentence")).await;
         phone.key(Key::Tab).await;
         assert_red(&phone, &format!("after {field}, reached by key")).await;
-        phone.tap_word("Done").await;
-        phone
-            .until("no sheet", "!document.querySelector('dialog')")
-            .await;
+        phone.tap_text("Done").await;
+        phone.wait_for_no_sheet().await;
     }
-    phone.put_away().await;
 }
 
 #[tokio::test]
 async fn on_the_card_and_in_its_sheets() {
-    let site = Site::of_dist();
+    let server = Server::from_dist();
     let phone = Phone::new(360, 780).await;
-    in_red(&phone, &site).await;
+    in_red(&phone, &server).await;
     phone
-        .open(&site.address_with("v=1&lat=46.52&night=2027-06-04&place=Pass&air=8_95"))
+        .open(&server.address_with("v=1&lat=46.52&night=2027-06-04&place=Pass&air=8_95"))
         .await;
-    phone.tap_word("Card").await;
+    phone.tap_text("Card").await;
     phone
-        .until("the card", "document.querySelector('.field-card')")
+        .wait_until("the card", "document.querySelector('.field-card')")
         .await;
     assert_red_throughout(&phone, "the card").await;
     for (sheet, field) in [("Lists", "#celsius"), ("Frames and ISO", "#write")] {
-        phone.tap_word(sheet).await;
+        phone.tap_text(sheet).await;
         let there = format!("document.querySelector('{field}')");
-        phone.until("the sheet", &there).await;
+        phone.wait_until("the sheet", &there).await;
         if sheet == "Lists" {
-            phone.tap(".ticks button").await;
-            phone.tap(".ticks li:nth-child(2) button").await;
+            phone.tap_text("Body and lens").await;
+            phone.tap_text("Tripod").await;
         } else {
-            phone.tap_word("The sensor").await;
+            phone.tap_text("The sensor").await;
         }
         assert_red_throughout(&phone, sheet).await;
         phone.fill(field, "much").await;
         assert_red(&phone, &format!("{field} with a sentence")).await;
-        phone.tap_word("Done").await;
+        phone.tap_text("Done").await;
         phone
-            .until("the card", "document.querySelector('.field-card')")
+            .wait_until("the card", "document.querySelector('.field-card')")
             .await;
     }
-    phone.put_away().await;
 }
 
 #[tokio::test]
 async fn under_a_finger_and_under_keys() {
-    let site = Site::of_dist();
+    let server = Server::from_dist();
     let phone = Phone::new(360, 780).await;
-    in_red(&phone, &site).await;
-    phone.open(&site.address()).await;
+    in_red(&phone, &server).await;
+    phone.open(&server.address()).await;
     for button in [
         ".keep",
-        ".deck .step:last-child",
-        ".doors button:nth-child(4)",
+        "[aria-label='focal length: more']",
+        "text=Display",
         "main .line",
     ] {
         phone.press(button).await;
@@ -179,9 +171,7 @@ async fn under_a_finger_and_under_keys() {
                      ?.dispatchEvent(new Event('cancel', {cancelable: true}))",
             )
             .await;
-        phone
-            .until("no sheet", "!document.querySelector('dialog')")
-            .await;
+        phone.wait_for_no_sheet().await;
     }
     for press in 0..12 {
         phone.key(Key::Tab).await;
@@ -195,15 +185,14 @@ async fn under_a_finger_and_under_keys() {
         )
         .await;
     assert_red(&phone, "selected words").await;
-    phone.put_away().await;
 }
 
-/// So that a flash is known to be seen: the same page without the script that lights it before it
-/// is painted.
+/// Checks the measure itself: it finds the flash of a page without the script that sets the theme
+/// before the first paint.
 #[tokio::test]
 async fn the_eye_sees_a_flash() {
     let built = Built::from_dist();
-    let front = built.get(FRONT).expect("a front").to_vec();
+    let front = built.get(INDEX).expect("a front").to_vec();
     let front = String::from_utf8(front).expect("text is UTF-8");
     let (before, rest) = front.split_once("<script>").expect("a first script");
     let (script, after) = rest.split_once("</script>").expect("its end");
@@ -211,27 +200,24 @@ async fn the_eye_sees_a_flash() {
         script.contains("tarnlight.look"),
         "the script that lights the page: {script}"
     );
-    let site = Site::of(built.with(FRONT, format!("{before}{after}").as_bytes()));
+    let server = Server::new(built.with(INDEX, format!("{before}{after}").as_bytes()));
     let phone = Phone::new(360, 780).await;
     phone
-        .before_pages("delete Navigator.prototype.serviceWorker")
+        .add_init_script("delete Navigator.prototype.serviceWorker")
         .await;
-    in_red(&phone, &site).await;
+    in_red(&phone, &server).await;
     phone
         .cdp("Network.setCacheDisabled", json!({"cacheDisabled": true}))
         .await;
-    phone.speed(json!({
+    phone.set_network(json!({
         "offline": false, "latency": 150, "downloadThroughput": 60_000, "uploadThroughput": 60_000,
     })).await;
-    phone
-        .cdp("Page.navigate", json!({"url": site.address()}))
-        .await;
+    phone.start_loading(&server.address()).await;
     let start = Instant::now();
-    while strays(&phone.pixels().await).is_empty() {
+    while strays(&phone.screenshot().await).is_empty() {
         assert!(
             start.elapsed() < Duration::from_secs(5),
             "no flash was seen"
         );
     }
-    phone.put_away().await;
 }

@@ -1,5 +1,4 @@
-//! The second program: that it takes requests by their kind, and what becomes of them when it
-//! does not start, or dies.
+//! The worker: requests to it, and what happens to them when it does not start or when it crashes.
 
 use std::time::{Duration, Instant};
 
@@ -10,55 +9,53 @@ use tarnlight::outing::messages::{FromWorker, Request, Response, ToWorker, decod
 
 use super::built::Built;
 use super::phone::Phone;
-use super::scratch::Scratch;
-use super::site::{Broken, Site};
+use super::server::{Fault, Server};
+use super::temp_folder::TempFolder;
 
 /// The worker's files, in the order in which each fetches the next.
 const LOADER: &str = "tarnlight-worker-loader.js";
 const SCRIPT: &str = "tarnlight-worker.js";
 const PROGRAM: &str = "tarnlight-worker_bg.wasm";
 
-/// What is said of a worker that did not start.
+/// The message when a worker did not start.
 const NOT_STARTED: &str = "could not be loaded; try again where there is a signal";
 
 /// A table of a skyline.
 const TABLE: &str = "bearing,height\n150,8\n160,9\n170,11\n";
 
 /// A phone with the page, on which no offline copy is kept, with the screen Where? open.
-async fn phone_at(site: &Site) -> Phone {
+async fn open_framing(server: &Server) -> Phone {
     let phone = Phone::new(360, 780).await;
     phone
-        .before_pages("delete Navigator.prototype.serviceWorker")
+        .add_init_script("delete Navigator.prototype.serviceWorker")
         .await;
-    phone.open(&site.address()).await;
-    phone.tap_word("Where?").await;
+    phone.open(&server.address()).await;
+    phone.tap_text("Where?").await;
     phone
-        .until("the view", "document.querySelector('.lens .star')")
+        .wait_until("the view", "document.querySelector('.lens .star')")
         .await;
     phone
 }
 
 async fn open_sheet(phone: &Phone, word: &str) {
-    phone.tap_word(word).await;
-    phone
-        .until("the sheet", "document.querySelector('dialog[open]')")
-        .await;
+    phone.tap_text(word).await;
+    phone.wait_for_sheet().await;
 }
 
 /// Waits until the sheet says a sentence.
-async fn told(phone: &Phone, sentence: &str) {
+async fn wait_for_sentence(phone: &Phone, sentence: &str) {
     let sentence = json!(sentence);
     let there = format!("document.querySelector('dialog')?.innerText.includes({sentence})");
-    phone.until("a sentence", &there).await;
+    phone.wait_until("a sentence", &there).await;
 }
 
 /// Waits until the skyline's sheet lists the rows of [`TABLE`].
-async fn rows_listed(phone: &Phone) {
+async fn wait_for_rows(phone: &Phone) {
     let listed = "document.querySelectorAll('dialog .kits li').length === 3";
-    phone.until("the table's rows", listed).await;
+    phone.wait_until("the table's rows", listed).await;
 }
 
-/// Opens a file; one chosen before is let go, since the same again is no change.
+/// Opens a file; the field is emptied first, since the same file again is no change.
 async fn open_file(phone: &Phone, css: &str, path: &std::path::Path) {
     let emptied = format!("document.querySelector('{css}').value = ''");
     phone.run(&emptied).await;
@@ -66,31 +63,24 @@ async fn open_file(phone: &Phone, css: &str, path: &std::path::Path) {
 }
 
 async fn paste(phone: &Phone, table: &str) {
-    let table = json!(table);
-    phone
-        .run(&format!(
-            "const area = document.querySelector('#table');
-             area.value = {table};
-             area.dispatchEvent(new Event('change', {{bubbles: true}}))"
-        ))
-        .await;
+    phone.paste("#table", table).await;
 }
 
-/// How often a worker was started: its loader asked for.
-fn starts(site: &Site) -> usize {
-    let asked = site.asked();
-    asked.iter().filter(|path| path.ends_with(LOADER)).count()
+/// How often a worker was started: requests for its loader.
+fn starts(server: &Server) -> usize {
+    let paths = server.requested_paths();
+    paths.iter().filter(|path| path.ends_with(LOADER)).count()
 }
 
 /// Waits until a worker has been started so often.
-async fn started(site: &Site, times: usize) {
+async fn wait_for_starts(server: &Server, times: usize) {
     let begun = Instant::now();
-    while starts(site) < times {
+    while starts(server) < times {
         assert!(
             begun.elapsed() < Duration::from_secs(15),
             "no start {times}"
         );
-        tokio::time::sleep(Duration::from_millis(20)).await;
+        tokio::time::sleep(Duration::from_millis(10)).await;
     }
 }
 
@@ -99,34 +89,33 @@ async fn started(site: &Site, times: usize) {
 /// one is answered, in the same page.
 #[tokio::test]
 async fn a_start_that_fails_is_told_and_tried_anew() {
-    let scratch = Scratch::new("worker-starts");
-    let table = scratch.holding("skyline.csv", TABLE.as_bytes());
+    let folder = TempFolder::new("worker-starts");
+    let table = folder.write("skyline.csv", TABLE.as_bytes());
     let built = Built::from_dist();
     for name in [LOADER, SCRIPT, PROGRAM] {
         let length = built.get(name).expect("a file of the worker").len();
-        for broken in [Broken::Missing, Broken::Cut(length / 2), Broken::Front] {
-            println!("{name}: {broken:?}");
-            let site = Site::of(built.clone());
-            site.break_file(name, broken);
-            let phone = phone_at(&site).await;
+        for fault in [Fault::Missing, Fault::Truncated(length / 2), Fault::Index] {
+            println!("{name}: {fault:?}");
+            let server = Server::new(built.clone());
+            server.inject_fault(name, fault);
+            let phone = open_framing(&server).await;
             // the sheet asks for the declination
             open_sheet(&phone, "Skyline").await;
-            told(&phone, NOT_STARTED).await;
+            wait_for_sentence(&phone, NOT_STARTED).await;
             open_file(&phone, "#tiles", &table).await;
-            started(&site, 2).await;
-            told(&phone, NOT_STARTED).await;
-            assert_eq!(starts(&site), 2, "each request starts a worker");
+            wait_for_starts(&server, 2).await;
+            wait_for_sentence(&phone, NOT_STARTED).await;
+            assert_eq!(starts(&server), 2, "each request starts a worker");
 
-            site.mend();
+            server.clear_faults();
             open_file(&phone, "#tiles", &table).await;
-            rows_listed(&phone).await;
-            assert_eq!(starts(&site), 3);
-            // it goes on with the worker that runs
+            wait_for_rows(&phone).await;
+            assert_eq!(starts(&server), 3);
+            // the running worker is used again
             paste(&phone, "150 8\n160 high").await;
-            told(&phone, "line 2").await;
-            assert_eq!(starts(&site), 3);
-            assert_eq!(phone.wrong().await, json!([]), "{name}");
-            phone.put_away().await;
+            wait_for_sentence(&phone, "line 2").await;
+            assert_eq!(starts(&server), 3);
+            assert_eq!(phone.errors().await, json!([]), "{name}");
         }
     }
 }
@@ -135,46 +124,48 @@ async fn a_start_that_fails_is_told_and_tried_anew() {
 /// start has failed for all that waits.
 #[tokio::test]
 async fn a_silent_worker_is_given_up() {
-    let scratch = Scratch::new("worker-silent");
-    let table = scratch.holding("skyline.csv", TABLE.as_bytes());
-    let site = Site::of_dist();
-    site.break_file(LOADER, Broken::Cut(0));
+    let folder = TempFolder::new("worker-silent");
+    let table = folder.write("skyline.csv", TABLE.as_bytes());
+    let server = Server::from_dist();
+    server.inject_fault(LOADER, Fault::Truncated(0));
     let phone = Phone::new(360, 780).await;
     phone
-        .before_pages(
+        .add_init_script(
             "delete Navigator.prototype.serviceWorker;
              window.limits = [];
+             window.haste = 100;
              const plain = window.setTimeout;
              window.setTimeout = (what, wait, ...more) => {
                  if (wait < 10000) return plain(what, wait, ...more);
                  limits.push(wait);
-                 return plain(what, wait / 100, ...more);
+                 return plain(what, wait / haste, ...more);
              };",
         )
         .await;
-    phone.open(&site.address()).await;
-    phone.tap_word("Kit").await;
-    let file = scratch.holding("night.jpg", b"no picture");
+    phone.open(&server.address()).await;
+    phone.tap_text("Kit").await;
+    let file = folder.write("night.jpg", b"no picture");
     open_file(&phone, "#photo", &file).await;
-    told(&phone, NOT_STARTED).await;
-    assert_eq!(phone.see("limits").await, json!([20_000]));
-    phone.tap_word("Done").await;
+    wait_for_sentence(&phone, NOT_STARTED).await;
+    assert_eq!(phone.eval("limits").await, json!([20_000]));
+    phone.tap_text("Done").await;
 
-    phone.tap_word("Where?").await;
+    phone.tap_text("Where?").await;
     open_sheet(&phone, "Skyline").await;
-    told(&phone, NOT_STARTED).await;
-    site.mend();
+    wait_for_sentence(&phone, NOT_STARTED).await;
+    server.clear_faults();
+    // a worker that does start may take longer than two tenths
+    phone.run("window.haste = 1").await;
     open_file(&phone, "#tiles", &table).await;
-    rows_listed(&phone).await;
-    assert_eq!(phone.wrong().await, json!([]));
-    phone.put_away().await;
+    wait_for_rows(&phone).await;
+    assert_eq!(phone.errors().await, json!([]));
 }
 
-/// A worker that starts and then dies over its first request, as when memory runs out.
+/// A worker that starts and then crashes at its first request, as when memory runs out.
 #[tokio::test]
 async fn a_worker_that_dies_is_told_and_replaced() {
-    let scratch = Scratch::new("worker-dies");
-    let table = scratch.holding("skyline.csv", TABLE.as_bytes());
+    let folder = TempFolder::new("worker-dies");
+    let table = folder.write("skyline.csv", TABLE.as_bytes());
     let built = Built::from_dist();
     let loader = built.get(LOADER).expect("a loader").to_vec();
     let loader = String::from_utf8(loader).expect("a text");
@@ -182,40 +173,38 @@ async fn a_worker_that_dies_is_told_and_replaced() {
                     event.stopImmediatePropagation();
                     throw new RangeError('out of memory');
                 });";
-    let site = Site::of(built);
-    site.break_file(LOADER, Broken::Text(format!("{loader}\n{dies}")));
-    let phone = phone_at(&site).await;
+    let server = Server::new(built);
+    server.inject_fault(LOADER, Fault::Replaced(format!("{loader}\n{dies}")));
+    let phone = open_framing(&server).await;
     open_sheet(&phone, "Skyline").await;
-    told(&phone, "its memory may have run out").await;
-    site.mend();
+    wait_for_sentence(&phone, "its memory may have run out").await;
+    server.clear_faults();
     open_file(&phone, "#tiles", &table).await;
-    rows_listed(&phone).await;
-    assert_eq!(phone.wrong().await, json!([]));
-    phone.put_away().await;
+    wait_for_rows(&phone).await;
+    assert_eq!(phone.errors().await, json!([]));
 }
 
 /// A table that reads like a request is a table all the same.
 #[tokio::test]
 async fn a_pasted_word_is_a_table() {
-    let site = Site::of_dist();
-    let phone = phone_at(&site).await;
+    let server = Server::from_dist();
+    let phone = open_framing(&server).await;
     open_sheet(&phone, "Skyline").await;
     for word in ["photo", "skyline", "patches", "declination", "code"] {
         paste(&phone, "150 8\n160 high").await;
-        told(&phone, "line 2").await;
+        wait_for_sentence(&phone, "line 2").await;
         paste(&phone, word).await;
-        told(&phone, "there is no bearing and height in it").await;
+        wait_for_sentence(&phone, "there is no bearing and height in it").await;
     }
-    assert_eq!(phone.wrong().await, json!([]));
-    phone.put_away().await;
+    assert_eq!(phone.errors().await, json!([]));
 }
 
-/// Messages straight to the worker, without the page: it says that it is ready, answers by the
-/// request's number, and ends in an error over bytes that are no request.
+/// Messages straight to the worker, without the page: it reports that it is ready, answers with the
+/// request's id, and fails on bytes that are no request.
 #[tokio::test]
 async fn the_worker_speaks_the_messages_of_the_library() {
-    let site = Site::of_dist();
-    let phone = phone_at(&site).await;
+    let server = Server::from_dist();
+    let phone = open_framing(&server).await;
     let request = ToWorker {
         id: 9,
         request: Request::ReadTable(TABLE.to_owned()),
@@ -253,5 +242,4 @@ async fn the_worker_speaks_the_messages_of_the_library() {
     };
     assert_eq!(message(1), Some(answer));
     assert_eq!(said[2], json!(true), "bytes that are no request");
-    phone.put_away().await;
 }

@@ -24,9 +24,16 @@ impl Autosave {
         }
     }
 
-    /// Notes what is to be stored.
-    pub fn note(&mut self, document: &Document) {
+    /// Notes what is to be stored. Another outing that still waits is stored at once, or a
+    /// sentence says that it cannot be.
+    pub fn note(&mut self, document: &Document) -> Result<(), String> {
+        let other = self.pending.as_ref().map(|pending| pending.id);
+        let written = match other {
+            Some(id) if id != document.id => self.write(),
+            _ => Ok(()),
+        };
         self.pending = Some(document.clone());
+        written
     }
 
     /// Stores what is noted, or says that it cannot be.

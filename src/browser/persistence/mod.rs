@@ -58,6 +58,13 @@ pub fn restore(id: OutingId) -> Restored {
             document.id = own_id;
             None
         }
+        None => {
+            if let Some(form) = storage::get(OUTING) {
+                document.id = recent::adopt(id, &form);
+                storage::tab_set(TAB_OUTING, &document.id.0.to_string());
+            }
+            None
+        }
         own => own,
     };
     Restored {

@@ -32,6 +32,21 @@ pub(super) fn put(id: OutingId, form: &str) -> Result<(), String> {
     Ok(())
 }
 
+/// The identifier of a recent outing with this written form; where there is none, it is
+/// stored under the one given.
+pub(super) fn adopt(id: OutingId, form: &str) -> OutingId {
+    let stored = stored().into_iter();
+    let same = stored.filter(|(_, text)| text.split_once(' ').is_some_and(|(_, it)| it == form));
+    let known = same
+        .filter_map(|(id, _)| id.parse().ok().map(OutingId))
+        .next();
+    known.unwrap_or_else(|| {
+        // where nothing can be stored, nothing is overwritten either
+        let _ = put(id, form);
+        id
+    })
+}
+
 /// The outing with an identifier.
 pub(super) fn get(id: OutingId) -> Option<Outing> {
     read(id, &storage::get(&key(id))?).map(|recent| recent.outing)

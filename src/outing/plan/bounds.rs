@@ -1,4 +1,4 @@
-//! How far each input may go, and the words when it goes too far.
+//! The bounds of each input, and the sentence for a value outside them.
 //!
 //! Limits and messages stand together, so that they cannot drift apart. They
 //! are wider than any camera made, and narrow enough that every answer is a
@@ -13,7 +13,7 @@ use crate::land::ridge::{LEAST_DEG, MOST_DEG};
 /// Limits of one number.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Bounds {
-    /// What it is called at the start of a sentence.
+    /// The name of the input, as it begins a sentence.
     pub name: &'static str,
     /// Least.
     pub least: f64,
@@ -23,103 +23,116 @@ pub struct Bounds {
     pub unit: &'static str,
 }
 
-/// True focal length.
-pub const FOCAL_MM: Bounds = bounds("focal length", 1.0, 3000.0, "mm");
-/// f-number.
-pub const F_NUMBER: Bounds = bounds("f-number", 0.5, 64.0, "");
-/// First coefficient of the lens's distortion.
-pub const K1: Bounds = bounds("k1", -0.5, 0.5, "");
-/// Second one.
-pub const K2: Bounds = bounds("k2", -0.5, 0.5, "");
-/// Full width at half maximum of a star that stands still.
-pub const STAR_PX: Bounds = bounds("star width", 0.3, 20.0, "px");
-/// Light lost in the corners.
-pub const FALLOFF_STOPS: Bounds = bounds("corner light loss", 0.0, 6.0, "stops");
-/// Trail allowed.
-pub const TRAIL_PX: Bounds = bounds("trail", 0.1, MOST_PIXELS, "px");
-/// Sensor's width or height.
-pub const SENSOR_MM: Bounds = bounds("sensor side", 1.0, 150.0, "mm");
-/// Pixels along a side.
-pub const SIDE_PX: Bounds = bounds("pixels along a side", 100.0, 60_000.0, "px");
-/// Millions of pixels.
-pub const MEGAPIXELS: Bounds = bounds("pixel count", 0.3, 1000.0, "MP");
-/// Width of a print or screen.
-pub const PICTURE_CM: Bounds = bounds("picture width", 1.0, 2000.0, "cm");
-/// Distance of the eye.
-pub const EYE_CM: Bounds = bounds("viewing distance", 5.0, 10_000.0, "cm");
-/// Distance the lens is focused at.
-pub const FOCUS_M: Bounds = bounds("focus distance", 0.1, 100_000.0, "m");
-/// Latitude of the site.
-pub const LATITUDE: Bounds = bounds("latitude", -90.0, 90.0, "°");
-/// Longitude of the site.
-pub const LONGITUDE: Bounds = bounds("longitude", -180.0, 180.0, "°");
-/// Height of the site above the sea.
-pub const SITE_HEIGHT_M: Bounds = bounds("height", -500.0, 9000.0, "m");
-/// Minutes since the night's noon.
-pub const NIGHT_MINUTE: Bounds = bounds("minute of the night", 0.0, 1439.0, "min");
-/// Apparent height of the skyline where nobody has looked; below level over a sea or a
-/// plain far below.
-pub const RIDGE: Bounds = bounds("ridge height", LEAST_DEG, 60.0, "°");
-/// Overlap of a panorama's frames.
-pub const OVERLAP: Bounds = bounds("overlap", 0.0, 80.0, "%");
-/// Pause between two of them.
-pub const PAUSE_S: Bounds = bounds("pause", 0.0, 600.0, "s");
-/// Distance of a ridge.
-pub const DISTANCE_M: Bounds = bounds("distance", 1.0, 400_000.0, "m");
-/// How much higher than the site it is.
-pub const RISE_M: Bounds = bounds("difference", -9000.0, 9000.0, "m");
-/// Bend of light along the ground.
-pub const BEND: Bounds = bounds("bend", -1.0, 0.9, "");
-/// Apparent height of a point of the skyline.
-pub const SIGHTED: Bounds = bounds("height", LEAST_DEG, MOST_DEG, "°");
-/// A bearing; negative ones count from north through west.
-pub const BEARING: Bounds = bounds("bearing", -180.0, 360.0, "°");
-/// Height of the optical axis.
-pub const TILT: Bounds = bounds("tilt", -90.0, 90.0, "°");
-/// Turn of the camera about it.
-pub const ROLL: Bounds = bounds("roll", -180.0, 180.0, "°");
-/// Declination that must stay sharp.
-pub const DECLINATION: Bounds = bounds("declination", -90.0, 90.0, "°");
+/// Declares the bounds of each input, and the list of all of them: one that is declared
+/// here cannot be missing in the list.
+macro_rules! declare_bounds {
+    ($($(#[$doc:meta])* pub const $name:ident: Bounds = $bounds:expr;)*) => {
+        $($(#[$doc])* pub const $name: Bounds = $bounds;)*
 
-/// Brightness of the dark sky overhead.
-pub const SKY_BRIGHTNESS: Bounds = bounds("darkness", 14.0, 23.0, "mag");
-/// Least height of the core that counts.
-pub const LEAST_CORE: Bounds = bounds("least height", 0.0, 30.0, "°");
-/// Light lost in the air.
-pub const EXTINCTION: Bounds = bounds("extinction", 0.05, 1.5, "mag");
-/// Brightness of what is photographed, by itself.
-pub const SUBJECT_BRIGHTNESS: Bounds = bounds("brightness", 14.0, 30.0, "mag");
-/// ISO.
-pub const ISO: Bounds = bounds("ISO", 50.0, 409_600.0, "");
-/// Time a stack takes.
-pub const STACK_MIN: Bounds = bounds("time", 1.0, 600.0, "min");
-/// Temperature of the air.
-pub const CELSIUS: Bounds = bounds("temperature", -50.0, 50.0, "°C");
-/// Relative humidity of the air.
-pub const HUMIDITY: Bounds = bounds("humidity", 1.0, 100.0, "%");
-/// Electrons for each photon.
-pub const QUANTUM: Bounds = bounds("quantum efficiency", 1.0, 100.0, "%");
-/// Light that comes through a lens.
-pub const TRANSMITTED: Bounds = bounds("light let through", 10.0, 100.0, "%");
-/// Electrons gathered in the dark.
-pub const DARK_E_S: Bounds = bounds("dark current", 0.0, 100.0, "e⁻/s");
-/// Electrons that fill a pixel.
-pub const FULL_WELL_E: Bounds = bounds("full well", 500.0, 1e6, "e⁻");
-/// Noise of reading a pixel.
-pub const READ_NOISE_E: Bounds = bounds("read noise", 0.1, 100.0, "e⁻");
-/// Size of a file.
-pub const FILE_MB: Bounds = bounds("file size", 0.1, 1000.0, "MB");
-/// Time between exposures.
-pub const WRITE_S: Bounds = bounds("gap", 0.0, 120.0, "s");
-/// Minutes of exposures on a charge.
-pub const CHARGE_MIN: Bounds = bounds("charge", 1.0, 10_000.0, "min");
+        /// The bounds of every input.
+        pub const ALL: &[Bounds] = &[$($name),*];
+    };
+}
 
-/// How far a tracker's axis points beside the pole, arcminutes.
-pub const POLAR_ERROR: Bounds = bounds("error at the pole", -600.0, 600.0, "′");
-/// How far a tracker runs ahead and behind by turns, arcseconds.
-pub const PERIODIC: Bounds = bounds("periodic error", 0.0, 3600.0, "″");
-/// The period of that.
-pub const PERIOD_S: Bounds = bounds("period", 10.0, 20_000.0, "s");
+declare_bounds! {
+    /// True focal length.
+    pub const FOCAL_MM: Bounds = bounds("focal length", 1.0, 3000.0, "mm");
+    /// f-number.
+    pub const F_NUMBER: Bounds = bounds("f-number", 0.5, 64.0, "");
+    /// First coefficient of the lens's distortion.
+    pub const K1: Bounds = bounds("k1", -0.5, 0.5, "");
+    /// Second one.
+    pub const K2: Bounds = bounds("k2", -0.5, 0.5, "");
+    /// Full width at half maximum of a star that stands still.
+    pub const STAR_PX: Bounds = bounds("star width", 0.3, 20.0, "px");
+    /// Light lost in the corners.
+    pub const FALLOFF_STOPS: Bounds = bounds("corner light loss", 0.0, 6.0, "stops");
+    /// Trail allowed.
+    pub const TRAIL_PX: Bounds = bounds("trail", 0.1, MOST_PIXELS, "px");
+    /// Sensor's width or height.
+    pub const SENSOR_MM: Bounds = bounds("sensor side", 1.0, 150.0, "mm");
+    /// Pixels along a side.
+    pub const SIDE_PX: Bounds = bounds("pixels along a side", 100.0, 60_000.0, "px");
+    /// Millions of pixels.
+    pub const MEGAPIXELS: Bounds = bounds("pixel count", 0.3, 1000.0, "MP");
+    /// Width of a print or screen.
+    pub const PICTURE_CM: Bounds = bounds("picture width", 1.0, 2000.0, "cm");
+    /// Distance of the eye.
+    pub const EYE_CM: Bounds = bounds("viewing distance", 5.0, 10_000.0, "cm");
+    /// Distance the lens is focused at.
+    pub const FOCUS_M: Bounds = bounds("focus distance", 0.1, 100_000.0, "m");
+    /// Latitude of the site.
+    pub const LATITUDE: Bounds = bounds("latitude", -90.0, 90.0, "°");
+    /// Longitude of the site.
+    pub const LONGITUDE: Bounds = bounds("longitude", -180.0, 180.0, "°");
+    /// Height of the site above the sea.
+    pub const SITE_HEIGHT_M: Bounds = bounds("height", -500.0, 9000.0, "m");
+    /// Minutes since the night's noon.
+    pub const NIGHT_MINUTE: Bounds = bounds("minute of the night", 0.0, 1439.0, "min");
+    /// Apparent height of the skyline where nobody has looked; below level over a sea or a
+    /// plain far below.
+    pub const RIDGE: Bounds = bounds("ridge height", LEAST_DEG, 60.0, "°");
+    /// Overlap of a panorama's frames.
+    pub const OVERLAP: Bounds = bounds("overlap", 0.0, 80.0, "%");
+    /// Pause between two of them.
+    pub const PAUSE_S: Bounds = bounds("pause", 0.0, 600.0, "s");
+    /// Distance of a ridge.
+    pub const DISTANCE_M: Bounds = bounds("distance", 1.0, 400_000.0, "m");
+    /// How much higher than the site it is.
+    pub const RISE_M: Bounds = bounds("difference", -9000.0, 9000.0, "m");
+    /// Bend of light along the ground.
+    pub const BEND: Bounds = bounds("bend", -1.0, 0.9, "");
+    /// Apparent height of a point of the skyline.
+    pub const SIGHTED: Bounds = bounds("height", LEAST_DEG, MOST_DEG, "°");
+    /// A bearing; negative ones count from north through west.
+    pub const BEARING: Bounds = bounds("bearing", -180.0, 360.0, "°");
+    /// Height of the optical axis.
+    pub const TILT: Bounds = bounds("tilt", -90.0, 90.0, "°");
+    /// Turn of the camera about it.
+    pub const ROLL: Bounds = bounds("roll", -180.0, 180.0, "°");
+    /// Declination that must stay sharp.
+    pub const DECLINATION: Bounds = bounds("declination", -90.0, 90.0, "°");
+
+    /// Brightness of the dark sky overhead.
+    pub const SKY_BRIGHTNESS: Bounds = bounds("darkness", 14.0, 23.0, "mag");
+    /// Least height of the core that counts.
+    pub const LEAST_CORE: Bounds = bounds("least height", 0.0, 30.0, "°");
+    /// Light lost in the air.
+    pub const EXTINCTION: Bounds = bounds("extinction", 0.05, 1.5, "mag");
+    /// Brightness of what is photographed, by itself.
+    pub const SUBJECT_BRIGHTNESS: Bounds = bounds("brightness", 14.0, 30.0, "mag");
+    /// ISO.
+    pub const ISO: Bounds = bounds("ISO", 50.0, 409_600.0, "");
+    /// Time a stack takes.
+    pub const STACK_MIN: Bounds = bounds("time", 1.0, 600.0, "min");
+    /// Temperature of the air.
+    pub const CELSIUS: Bounds = bounds("temperature", -50.0, 50.0, "°C");
+    /// Relative humidity of the air.
+    pub const HUMIDITY: Bounds = bounds("humidity", 1.0, 100.0, "%");
+    /// Electrons for each photon.
+    pub const QUANTUM: Bounds = bounds("quantum efficiency", 1.0, 100.0, "%");
+    /// Light that comes through a lens.
+    pub const TRANSMITTED: Bounds = bounds("light let through", 10.0, 100.0, "%");
+    /// Electrons gathered in the dark.
+    pub const DARK_E_S: Bounds = bounds("dark current", 0.0, 100.0, "e⁻/s");
+    /// Electrons that fill a pixel.
+    pub const FULL_WELL_E: Bounds = bounds("full well", 500.0, 1e6, "e⁻");
+    /// Noise of reading a pixel.
+    pub const READ_NOISE_E: Bounds = bounds("read noise", 0.1, 100.0, "e⁻");
+    /// Size of a file.
+    pub const FILE_MB: Bounds = bounds("file size", 0.1, 1000.0, "MB");
+    /// Time between exposures.
+    pub const WRITE_S: Bounds = bounds("gap", 0.0, 120.0, "s");
+    /// Minutes of exposures on a charge.
+    pub const CHARGE_MIN: Bounds = bounds("charge", 1.0, 10_000.0, "min");
+
+    /// How far a tracker's axis points beside the pole, arcminutes.
+    pub const POLAR_ERROR: Bounds = bounds("error at the pole", -600.0, 600.0, "′");
+    /// How far a tracker runs ahead and behind by turns, arcseconds.
+    pub const PERIODIC: Bounds = bounds("periodic error", 0.0, 3600.0, "″");
+    /// The period of that.
+    pub const PERIOD_S: Bounds = bounds("period", 10.0, 20_000.0, "s");
+}
 
 const fn bounds(name: &'static str, least: f64, most: f64, unit: &'static str) -> Bounds {
     Bounds {
@@ -165,7 +178,7 @@ impl Bounds {
         Err(self.refusal())
     }
 
-    /// What is said of a value outside.
+    /// The sentence for a value outside the bounds.
     pub fn refusal(self) -> String {
         let gap = if self.unit.is_empty() || self.unit == "°" {
             ""
@@ -197,7 +210,7 @@ impl Bounds {
         }
     }
 
-    /// Reads a typed number, or nothing from an empty box.
+    /// Reads a typed number; `None` from an empty field.
     ///
     /// ```
     /// use tarnlight::outing::plan::bounds::FILE_MB;

@@ -1,63 +1,77 @@
 //! Lists to tick: packing, arriving, the first frame, leaving.
 
-use crate::ui::state::document::lists::ListsEdit;
-use crate::ui::state::weather::WeatherDraft;
 use yew::prelude::*;
 
 use crate::decimal::plain;
-use crate::outing::field::checklist::{ARRIVING, LISTS, List, bit};
+use crate::outing::field::checklist::{ARRIVING, LISTS, Line, List, bit};
 use crate::outing::plan::bounds::{CELSIUS, HUMIDITY};
 use crate::ui::state::State;
 use crate::ui::state::action::Action;
+use crate::ui::state::document::lists::ListsEdit;
+use crate::ui::state::weather::WeatherDraft;
 use crate::ui::text::field_card as words;
+use crate::ui::widgets::aria::aria_bool;
 use crate::ui::widgets::dialog::dialog;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
-use crate::ui::widgets::element::{all, aria_bool, button, el, nothing, say, text};
-use crate::ui::widgets::text_field::{Read, TextField, optional_text_field};
+use crate::ui::widgets::text_field::{About, Read, TextField, optional_text_field};
+
+const UNKNOWN_AIR: &str = "Type both, as a pocket meter or the car tells them, to learn of dew.";
 
 /// The sheet.
 pub fn checklists_sheet(state: &State, dispatch: &Dispatch) -> Html {
-    let mut parts = Vec::with_capacity(LISTS.len());
-    for (place, held) in LISTS.iter().enumerate() {
-        parts.push(list(held, state, dispatch));
-        if place == ARRIVING {
-            parts.push(air(state, dispatch));
+    let part = |(place, list): (usize, &List)| {
+        html! {
+            <>
+                { checklist(list, state, dispatch) }
+                if place == ARRIVING {
+                    { air(state, dispatch) }
+                }
+            </>
         }
-    }
-    dialog("Lists", parts, dispatch)
+    };
+    dialog(
+        "Lists",
+        LISTS.iter().enumerate().map(part).collect(),
+        dispatch,
+    )
 }
 
-fn list(list: &List, state: &State, dispatch: &Dispatch) -> Html {
+/// A list, with how many of its lines are ticked.
+fn checklist(list: &List, state: &State, dispatch: &Dispatch) -> Html {
     let ticks = state.document().ticks;
-    let (mut rows, mut ticked) = (Vec::new(), 0);
-    for line in list.lines(state.outing()) {
-        let checked = ticks & bit(line.id) != 0;
-        ticked += usize::from(checked);
-        let row = button(
-            &[("role", "checkbox")],
-            vec![("aria-checked", aria_bool(checked).to_owned())],
-            on_click(dispatch, ListsEdit::Tick(line.id, !checked)),
-            vec![text(line.message)],
-        );
-        rows.push(el("li", &[], vec![row]));
-    }
-    let count = words::count(ticked, rows.len());
-    let head = vec![text(list.name), say("span", &[("role", "status")], count)];
-    let clear = if ticks & list.bits() == 0 {
-        nothing()
-    } else {
-        button(
-            &[("class", "wide")],
-            Vec::new(),
-            on_click(dispatch, ListsEdit::ClearTicks(list.bits())),
-            vec![text("Clear all ticks")],
-        )
+    let lines = list.lines(state.outing());
+    let is_ticked = |line: &Line| ticks & bit(line.id) != 0;
+    let ticked = lines.iter().filter(|line| is_ticked(line)).count();
+    let count = words::count(ticked, lines.len());
+    let row = |line: &Line| {
+        let checked = is_ticked(line);
+        let onclick = on_click(dispatch, ListsEdit::Tick(line.id, !checked));
+        html! {
+            <li>
+                <button
+                    type="button"
+                    role="checkbox"
+                    aria-checked={aria_bool(checked)}
+                    {onclick}
+                >
+                    { line.message }
+                </button>
+            </li>
+        }
     };
-    all(vec![
-        el("h3", &[("class", "list-head")], head),
-        el("ul", &[("class", "ticks")], rows),
-        clear,
-    ])
+    let onclear = on_click(dispatch, ListsEdit::ClearTicks(list.bits()));
+    html! {
+        <>
+            <h3 class="list-head">
+                { list.name }
+                <span role="status">{ count }</span>
+            </h3>
+            <ul class="ticks">{ for lines.iter().map(row) }</ul>
+            if ticks & list.bits() != 0 {
+                <button type="button" class="wide" onclick={onclear}>{ "Clear all ticks" }</button>
+            }
+        </>
+    }
 }
 
 /// Temperature, humidity and what they mean for the glass.
@@ -67,38 +81,32 @@ fn air(state: &State, dispatch: &Dispatch) -> Html {
         celsius: Some(weather.celsius),
         humidity_percent: Some(weather.humidity_percent),
     });
-    let part = |about, value: Option<f64>, read: Read| {
-        // a pad of digits has no minus
-        let shown = TextField::words(about, value.map(plain).unwrap_or_default());
-        optional_text_field(shown, String::new(), read, dispatch)
+    let celsius: Read = Callback::from(move |text: String| {
+        let celsius = CELSIUS.read_if_any(&text)?;
+        Ok(Action::Weather(WeatherDraft { celsius, ..typed }))
+    });
+    let humidity: Read = Callback::from(move |text: String| {
+        let humidity_percent = HUMIDITY.read_if_any(&text)?;
+        Ok(Action::Weather(WeatherDraft {
+            humidity_percent,
+            ..typed
+        }))
+    });
+    let field = |about: About, value: Option<f64>, read: Read| {
+        // the phone's pad of digits has no minus sign
+        let field = TextField::words(about, value.map(plain).unwrap_or_default());
+        optional_text_field(field, String::new(), read, dispatch)
     };
-    let fields = vec![
-        part(
-            ("celsius", "Temperature", CELSIUS.unit),
-            typed.celsius,
-            Callback::from(move |text: String| {
-                let celsius = CELSIUS.read_if_any(&text)?;
-                Ok(Action::Weather(WeatherDraft { celsius, ..typed }))
-            }),
-        ),
-        part(
-            ("humidity", "Humidity", HUMIDITY.unit),
-            typed.humidity_percent,
-            Callback::from(move |text: String| {
-                let humidity_percent = HUMIDITY.read_if_any(&text)?;
-                Ok(Action::Weather(WeatherDraft {
-                    humidity_percent,
-                    ..typed
-                }))
-            }),
-        ),
-    ];
-    let message = known.map_or_else(
-        || "Type both, as a pocket meter or the car tells them, to learn of dew.".to_owned(),
-        words::dew,
-    );
-    all(vec![
-        el("div", &[("class", "pair after")], fields),
-        say("p", &[("role", "status")], message),
-    ])
+    let message = known.map_or_else(|| UNKNOWN_AIR.to_owned(), words::dew);
+    let celsius_about = ("celsius", "Temperature", CELSIUS.unit);
+    let humidity_about = ("humidity", "Humidity", HUMIDITY.unit);
+    html! {
+        <>
+            <div class="pair after">
+                { field(celsius_about, typed.celsius, celsius) }
+                { field(humidity_about, typed.humidity_percent, humidity) }
+            </div>
+            <p role="status">{ message }</p>
+        </>
+    }
 }

@@ -11,9 +11,12 @@ use crate::ui::widgets::dialog::dialog;
 use crate::ui::widgets::dispatch::Dispatch;
 use crate::ui::widgets::text_field::{Read, TextField, text_field};
 
+const NOT_EQUIVALENT: &str =
+    "Not the full-frame equivalent: the sensor's size is reckoned with by itself.";
+
 /// The sheet for the focal length.
 pub fn focal_length_sheet(outing: &Outing, dispatch: &Dispatch) -> Html {
-    let field = number(
+    let field = entry_field(
         "Focal length, as printed on the lens",
         "mm",
         outing.kit.lens.focal_mm,
@@ -22,32 +25,29 @@ pub fn focal_length_sheet(outing: &Outing, dispatch: &Dispatch) -> Html {
         let focal_mm = FOCAL_MM.read(&text)?;
         Ok(KitEdit::FocalLength(focal_mm).into())
     });
-    let advice = html! {
-        <p>{ "Not the full-frame equivalent: the sensor's size is reckoned with by itself." }</p>
+    let content = html! {
+        <>
+            { text_field(field, read, dispatch) }
+            <p>{ NOT_EQUIVALENT }</p>
+        </>
     };
-    dialog(
-        "Focal length",
-        vec![text_field(field, read, dispatch), advice],
-        dispatch,
-    )
+    dialog("Focal length", vec![content], dispatch)
 }
 
 /// The sheet for the f-number.
 pub fn f_number_sheet(outing: &Outing, dispatch: &Dispatch) -> Html {
-    let field = number("f-number in use", "", outing.f_number);
+    let field = entry_field("f-number in use", "", outing.f_number);
     let read: Read = Callback::from(|text: String| {
         let number = text.strip_prefix("f/").unwrap_or(&text);
         let f_number = F_NUMBER.read(number)?;
         Ok(ExposureEdit::FNumber(f_number).into())
     });
-    dialog(
-        "f-number",
-        vec![text_field(field, read, dispatch)],
-        dispatch,
-    )
+    let content = text_field(field, read, dispatch);
+    dialog("f-number", vec![content], dispatch)
 }
 
-fn number(label: &'static str, unit: &'static str, value: f64) -> TextField {
+/// The only field of a sheet, which has the focus when that opens.
+fn entry_field(label: &'static str, unit: &'static str, value: f64) -> TextField {
     TextField {
         ready: true,
         ..TextField::digits(("entry", label, unit), plain(value))

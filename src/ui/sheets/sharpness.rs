@@ -1,32 +1,42 @@
 //! What must stay sharp, and how sharp, from what the picture is for.
 
-use crate::ui::state::document::exposure::ExposureEdit;
 use yew::prelude::*;
 
+use crate::angle::Angle;
 use crate::camera::sharpness::{Seen, Sharpness};
 use crate::decimal::plain;
 use crate::outing::plan::bounds::{DECLINATION, EYE_CM, PICTURE_CM, TRAIL_PX};
 use crate::outing::plan::{KeepSharp, Outing};
 use crate::sky::core::CORE_DECLINATION;
+use crate::ui::state::document::exposure::ExposureEdit;
 use crate::ui::text::exposure;
 use crate::ui::widgets::dialog::dialog;
 use crate::ui::widgets::dispatch::Dispatch;
-use crate::ui::widgets::element::{all, el, nothing, say};
-use crate::ui::widgets::text_field::{Read, TextField, text_field};
+use crate::ui::widgets::text_field::{About, Read, TextField, number_field, text_field};
 use crate::ui::widgets::toggle_group::{ToggleGroup, toggle_group};
 
 /// The sheet.
 pub fn sharpness_sheet(outing: &Outing, dispatch: &Dispatch) -> Html {
-    let parts = vec![
-        say("h3", &[], "What must stay sharp"),
-        place(outing.keep_sharp, dispatch),
-        say("h3", &[], "What the picture is for"),
-        purpose(outing, dispatch),
-    ];
-    dialog("Sharp", parts, dispatch)
+    let sensor = outing.kit.sensor;
+    let pixels_along = sensor.pixels_across.max(sensor.pixels_down);
+    let content = html! {
+        <>
+            <h3>{ "What must stay sharp" }</h3>
+            { places(outing.keep_sharp, dispatch) }
+            if let KeepSharp::Declination(angle) = outing.keep_sharp {
+                { declination_field(angle, dispatch) }
+            }
+            <h3>{ "What the picture is for" }</h3>
+            { purposes(outing, dispatch) }
+            { purpose_fields(outing.sharpness, dispatch) }
+            <p role="status">{ exposure::conversion(outing.sharpness, pixels_along) }</p>
+        </>
+    };
+    dialog("Sharp", vec![content], dispatch)
 }
 
-fn place(keep: KeepSharp, dispatch: &Dispatch) -> Html {
+/// The place in the frame that must stay sharp.
+fn places(keep: KeepSharp, dispatch: &Dispatch) -> Html {
     let chosen = match keep {
         KeepSharp::Core => 0,
         KeepSharp::WholeFrame => 1,
@@ -34,7 +44,7 @@ fn place(keep: KeepSharp, dispatch: &Dispatch) -> Html {
         KeepSharp::Declination(_) => 3,
     };
     let option = |word, line, keep| (word, line, ExposureEdit::KeepSharp(keep).into());
-    // tapped again, an option in force keeps what was typed
+    // another tap on the option in force does not reset what was typed
     let declination = match keep {
         KeepSharp::Declination(_) => keep,
         _ => KeepSharp::Declination(CORE_DECLINATION),
@@ -54,26 +64,21 @@ fn place(keep: KeepSharp, dispatch: &Dispatch) -> Html {
         chosen: Some(chosen),
         tall: true,
     };
-    let typed = match keep {
-        KeepSharp::Declination(angle) => {
-            let read = Callback::from(|text: String| {
-                let angle = DECLINATION.read_angle(&text)?;
-                Ok(ExposureEdit::KeepSharp(KeepSharp::Declination(angle)).into())
-            });
-            let declination = TextField::words(
-                ("declination", "Declination, south negative", "°"),
-                plain(angle.degrees()),
-            );
-            text_field(declination, read, dispatch)
-        }
-        _ => nothing(),
-    };
-    all(vec![toggle_group(&places, dispatch), typed])
+    toggle_group(&places, dispatch)
 }
 
-fn purpose(outing: &Outing, dispatch: &Dispatch) -> Html {
-    let sensor = outing.kit.sensor;
-    let along = sensor.pixels_across.max(sensor.pixels_down);
+fn declination_field(angle: Angle, dispatch: &Dispatch) -> Html {
+    number_field(
+        ("declination", "Declination, south negative", "°"),
+        angle.degrees(),
+        DECLINATION,
+        |degrees| ExposureEdit::KeepSharp(KeepSharp::Declination(Angle::from_degrees(degrees))),
+        dispatch,
+    )
+}
+
+/// What the picture is for.
+fn purposes(outing: &Outing, dispatch: &Dispatch) -> Html {
     let chosen = match outing.sharpness {
         Sharpness::EveryPixel => 0,
         Sharpness::CloseLook => 1,
@@ -103,30 +108,25 @@ fn purpose(outing: &Outing, dispatch: &Dispatch) -> Html {
         chosen: Some(chosen),
         tall: true,
     };
-    let fields = match outing.sharpness {
+    toggle_group(&purposes, dispatch)
+}
+
+/// The numbers that the purpose asks for, if any.
+fn purpose_fields(sharpness: Sharpness, dispatch: &Dispatch) -> Html {
+    match sharpness {
         Sharpness::Print(seen) => seen_fields("Print width", seen, Sharpness::Print, dispatch),
         Sharpness::Screen(seen) => seen_fields("Screen width", seen, Sharpness::Screen, dispatch),
         Sharpness::Pixels(pixels) => {
             let read = reader(|text| TRAIL_PX.read(text).map(Sharpness::Pixels));
-            text_field(
-                number("trail", "Trail allowed", "px", pixels),
-                read,
-                dispatch,
-            )
+            digits_field(("trail", "Trail allowed", "px"), pixels, read, dispatch)
         }
-        Sharpness::EveryPixel | Sharpness::CloseLook => nothing(),
-    };
-    let conversion = exposure::conversion(outing.sharpness, along);
-    all(vec![
-        toggle_group(&purposes, dispatch),
-        fields,
-        say("p", &[("role", "status")], conversion),
-    ])
+        Sharpness::EveryPixel | Sharpness::CloseLook => Html::default(),
+    }
 }
 
-/// Boxes for a width and a distance.
+/// The picture's width and the distance it is seen from.
 fn seen_fields(
-    label: &'static str,
+    width_label: &'static str,
     seen: Seen,
     purpose: fn(Seen) -> Sharpness,
     dispatch: &Dispatch,
@@ -139,23 +139,20 @@ fn seen_fields(
         let from_cm = EYE_CM.read(text)?;
         Ok(purpose(Seen { from_cm, ..seen }))
     });
-    let boxes = vec![
-        text_field(
-            number("seen-width", label, "cm", seen.width_cm),
-            width,
-            dispatch,
-        ),
-        text_field(
-            number("seen-from", "Seen from", "cm", seen.from_cm),
-            from,
-            dispatch,
-        ),
-    ];
-    el("div", &[("class", "pair")], boxes)
+    let (width_about, from_about) = (
+        ("seen-width", width_label, "cm"),
+        ("seen-from", "Seen from", "cm"),
+    );
+    html! {
+        <div class="pair">
+            { digits_field(width_about, seen.width_cm, width, dispatch) }
+            { digits_field(from_about, seen.from_cm, from, dispatch) }
+        </div>
+    }
 }
 
-fn number(id: &'static str, label: &'static str, unit: &'static str, value: f64) -> TextField {
-    TextField::digits((id, label, unit), plain(value))
+fn digits_field(about: About, value: f64, read: Read, dispatch: &Dispatch) -> Html {
+    text_field(TextField::digits(about, plain(value)), read, dispatch)
 }
 
 fn reader(read: impl Fn(&str) -> Result<Sharpness, String> + 'static) -> Read {

@@ -30,7 +30,7 @@ use crate::outing::document::{Document, ListsChange, OutingId};
 use crate::outing::plan::Outing;
 use crate::outing::share::query::{DecodedPlan, LINK_IGNORED};
 use crate::ui::text::photo::kit_from_photo;
-use crate::ui::text::share::outing_name;
+use crate::ui::text::share::{OUTING_IN_USE, outing_name};
 use action::Action;
 use display::Display;
 use document::Edit;
@@ -166,7 +166,12 @@ impl State {
                 self.notices.retire_arrivals();
             }
             Action::Arrived(plan) => self.arrive(*plan),
-            Action::OpenRecent(id, outing) => self.edit(Edit::Open(id, outing)),
+            Action::OpenRecent(id, outing) => {
+                self.edit(Edit::Open(id, outing));
+                if self.routes.sheet() == Some(Sheet::Share) {
+                    self.share.message = Some(OUTING_IN_USE.to_owned());
+                }
+            }
             Action::ListsStored(stored) => {
                 let change = ListsChange::between(self.document(), &stored);
                 if !change.is_empty() {

@@ -8,6 +8,7 @@ pub mod drift_map;
 pub mod memo;
 pub mod night_band;
 pub mod scene;
+pub mod season;
 pub mod selected_night;
 pub mod star_images;
 pub mod tracking_analysis;
@@ -22,7 +23,7 @@ use crate::camera::drift_map::DriftMap;
 use crate::land::ridge::RidgeLine;
 use crate::outing::exposure::Answer;
 use crate::outing::framing::scene::land::Land;
-use crate::outing::night::season::{NIGHTS, Season};
+use crate::outing::night::season::NIGHTS;
 use crate::outing::plan::Outing;
 use crate::outing::plan::limits::Limits;
 use crate::outing::plan::site::Site;
@@ -33,6 +34,7 @@ use drift_map::DriftMapInputs;
 use memo::Memo;
 use night_band::{NightBand, NightBandInputs};
 use scene::{CorePath, CorePathInputs, FramedSky, FramedSkyInputs, LandInputs};
+use season::Season;
 use selected_night::{MoonSunCrossings, Night, NightInputs, SelectedNight};
 use star_images::{StarImageInputs, StarImages};
 use tracking_analysis::{LensTable, TrackingAnalysis};
@@ -107,7 +109,8 @@ impl Derived {
         })
     }
 
-    /// A year of nights: the one to come, or the one that begins with a night outside it.
+    /// A year of nights by months: the one to come, or the one that begins with a night outside
+    /// it.
     pub fn season(&self, state: &State) -> Rc<Season> {
         let (tonight, outing) = (self.tonight(state), state.outing());
         let date = outing.night.unwrap_or(tonight);

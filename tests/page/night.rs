@@ -3,39 +3,49 @@
 use serde_json::json;
 
 use super::SCREENS;
+use super::key::Key;
 use super::phone::Phone;
-use super::site::Site;
+use super::server::Server;
 
 /// A high pass in the Alps in June: the core clears a ridge of 8° at 23:54.
-const ALPS: &str =
+pub const ALPS: &str =
     "v=1&lat=46.52&lon=9.91&high=2240&zone=Europe/Zurich&place=Pass&ridge=8&night=2027-06-04";
 
-async fn night(site: &Site, hash: &str) -> Phone {
+pub async fn open_night(server: &Server, hash: &str) -> Phone {
     let phone = Phone::new(360, 780).await;
-    look_at_night(&phone, site, hash).await;
+    show_night(&phone, server, hash).await;
     phone
 }
 
 /// A phone whose clock stands still at a time until `window.clockAt` is set, and whose minutes take a
-/// tenth of a second.
+/// tenth of a second. `window.minutes` counts the ticks of the page's timers, `window.timers` holds the
+/// timers that run.
 async fn at_a_time(time: &str) -> Phone {
     let phone = Phone::new(360, 780).await;
     phone
-        .before_pages(&format!(
+        .add_init_script(&format!(
             "window.clockAt = Date.parse({time:?});
              Date.now = () => window.clockAt;
-             const later = window.setInterval.bind(window);
-             window.setInterval = (run, ms, ...more) => later(run, ms / 600, ...more);"
+             window.minutes = 0;
+             window.timers = new Set();
+             const begin = window.setInterval.bind(window), end = window.clearInterval.bind(window);
+             window.setInterval = (run, ms, ...more) => {{
+                 const passed = () => {{ run(...more); minutes += 1; }};
+                 const timer = begin(passed, ms / 600);
+                 timers.add(timer);
+                 return timer;
+             }};
+             window.clearInterval = timer => {{ timers.delete(timer); end(timer); }};"
         ))
         .await;
     phone
 }
 
-async fn look_at_night(phone: &Phone, site: &Site, hash: &str) {
-    phone.open(&site.address_with(hash)).await;
-    phone.tap_word("When?").await;
+async fn show_night(phone: &Phone, server: &Server, hash: &str) {
+    phone.open(&server.address_with(hash)).await;
+    phone.tap_text("When?").await;
     phone
-        .until("the night", "document.querySelector('.band')")
+        .wait_until("the night", "document.querySelector('.band')")
         .await;
 }
 
@@ -45,9 +55,9 @@ async fn look_at_night(phone: &Phone, site: &Site, hash: &str) {
 #[tokio::test]
 async fn a_night_that_went_by_is_not_tonight() {
     const HERE: &str = "v=1&lat=46.52&lon=9.91&high=2240&zone=Europe/Zurich&place=Pass";
-    let site = Site::of_dist();
+    let server = Server::from_dist();
     let phone = at_a_time("2027-06-04T21:00:00Z").await;
-    look_at_night(&phone, &site, HERE).await;
+    show_night(&phone, &server, HERE).await;
     let told = || phone.text(".of-night");
     let set = |time: &str| format!("window.clockAt = Date.parse({time:?});");
     let seen = |state: &str| {
@@ -56,48 +66,51 @@ async fn a_night_that_went_by_is_not_tonight() {
              document.dispatchEvent(new Event('visibilitychange'));"
         )
     };
-    let rest = "await new Promise(done => setTimeout(done, 400));";
+    let minutes_pass = || async {
+        phone.run("window.minutes = 0").await;
+        phone.wait_until("minutes", "minutes >= 3").await;
+    };
     assert_eq!(told().await, "Tonight, 4–5 June 2027");
     // in the small hours it is the same night, also minutes later and when looked at again
-    let dawn = set("2027-06-05T03:10:00Z");
-    phone
-        .run(&[&dawn, rest, &seen("visible"), rest].concat())
-        .await;
+    phone.run(&set("2027-06-05T03:10:00Z")).await;
+    minutes_pass().await;
+    phone.run(&seen("visible")).await;
+    minutes_pass().await;
     assert_eq!(told().await, "Tonight, 4–5 June 2027");
-    // hidden, the page does nothing
+    // hidden, the page does nothing: no timer runs
     let day = set("2027-06-05T03:45:00Z");
-    phone.run(&[&seen("hidden"), &day, rest].concat()).await;
+    phone.run(&[seen("hidden"), day].concat()).await;
+    assert_eq!(phone.eval("timers.size").await, json!(0));
     assert_eq!(told().await, "Tonight, 4–5 June 2027");
     phone.run(&seen("visible")).await;
     let tonight = |night: &str| {
         format!("document.querySelector('.of-night').innerText === 'Tonight, {night} June 2027'")
     };
-    phone.until("the coming night", &tonight("5–6")).await;
-    // in view it follows by itself
+    phone.wait_until("the coming night", &tonight("5–6")).await;
+    // a visible page follows the clock by itself
     phone.run(&set("2027-06-06T04:00:00Z")).await;
-    phone.until("the night after", &tonight("6–7")).await;
+    phone.wait_until("the night after", &tonight("6–7")).await;
     // what somebody picked stays, and is tonight while it is
-    phone.tap_word("Now").await;
+    phone.tap_text("Now").await;
     phone.run(&set("2027-06-06T22:00:00Z")).await;
-    phone.tap_word("Now").await;
-    phone.until("tonight, picked", &tonight("6–7")).await;
+    phone.tap_text("Now").await;
+    phone.wait_until("tonight, picked", &tonight("6–7")).await;
     phone.run(&set("2027-06-07T04:00:00Z")).await;
     phone
-        .until(
+        .wait_until(
             "a night that went by",
             "document.querySelector('.of-night').innerText === '6–7 June 2027'",
         )
         .await;
-    assert_eq!(phone.wrong().await, json!([]));
-    phone.put_away().await;
+    assert_eq!(phone.errors().await, json!([]));
 }
 
 #[tokio::test]
 async fn the_window_stands_first_and_reads_aloud() {
-    let site = Site::of_dist();
+    let server = Server::from_dist();
+    let phone = open_night(&server, ALPS).await;
     for (width, height) in SCREENS {
-        let phone = night(&site, ALPS).await;
-        phone.turn(width, height).await;
+        phone.resize(width, height).await;
         assert_eq!(phone.text(".answer .figure").await, "23:54–02:49");
         assert_eq!(phone.text(".of-night").await, "4–5 June 2027");
         let said = phone.text(".sentence").await;
@@ -110,22 +123,21 @@ async fn the_window_stands_first_and_reads_aloud() {
         }
         assert!(phone.text(".clock").await.contains("UTC+2"));
         let clear = phone
-            .see(
+            .eval(
                 "document.querySelector('.answer').getBoundingClientRect().bottom
                      < document.querySelector('.deck').getBoundingClientRect().top
                  && document.documentElement.scrollWidth <= innerWidth",
             )
             .await;
         assert_eq!(clear, json!(true), "at {width} px");
-        phone.put_away().await;
     }
 }
 
 #[tokio::test]
 async fn a_thumb_steppers_and_keys_move_the_cursor() {
-    let site = Site::of_dist();
+    let server = Server::from_dist();
     let phone = at_a_time("2027-06-10T21:00:00Z").await;
-    look_at_night(&phone, &site, ALPS).await;
+    show_night(&phone, &server, ALPS).await;
     let readout = || phone.text(".readout strong");
     assert!(readout().await.starts_with("02:15"), "{}", readout().await);
     phone.tap("[aria-label='one minute: more']").await;
@@ -133,9 +145,9 @@ async fn a_thumb_steppers_and_keys_move_the_cursor() {
     phone.tap("[aria-label='ten minutes: less']").await;
     assert!(readout().await.starts_with("02:06"));
     phone.run("document.querySelector('.band').focus()").await;
-    phone.key(thirtyfour::Key::Down).await;
+    phone.key(Key::Down).await;
     phone
-        .until(
+        .wait_until(
             "02:07",
             "document.querySelector('.readout').innerText.startsWith('02:07')",
         )
@@ -148,7 +160,7 @@ async fn a_thumb_steppers_and_keys_move_the_cursor() {
         "{middle}"
     );
     let spoken = phone
-        .see("document.querySelector('.band').getAttribute('aria-valuetext')")
+        .eval("document.querySelector('.band').getAttribute('aria-valuetext')")
         .await;
     assert!(
         spoken
@@ -157,41 +169,39 @@ async fn a_thumb_steppers_and_keys_move_the_cursor() {
         "{spoken}"
     );
     // what is looked at is what How long? aims at, and both survive
-    phone.tap_word("How long?").await;
+    phone.tap_text("How long?").await;
     let aim = phone.text(".sentence ~ .line, .verdict + .line").await;
     assert!(aim.contains("as looked at under When?"), "{aim}");
-    phone
-        .run("await new Promise(done => setTimeout(done, 400))")
-        .await;
+    let stored = "/&minute=/.test(storedOuting())";
+    phone.wait_until("the minute stored", stored).await;
     phone.reload().await;
-    phone.tap_word("When?").await;
+    phone.tap_text("When?").await;
     phone
-        .until("the night", "document.querySelector('.band')")
+        .wait_until("the night", "document.querySelector('.band')")
         .await;
     assert_eq!(readout().await, middle);
-    phone.tap_word("Now").await;
+    phone.tap_text("Now").await;
     phone
-        .until(
+        .wait_until(
             "tonight",
             "document.querySelector('.of-night').innerText.startsWith('Tonight')",
         )
         .await;
-    assert_eq!(phone.wrong().await, json!([]));
-    phone.put_away().await;
+    assert_eq!(phone.errors().await, json!([]));
 }
 
-/// The browser stands in another zone than the site, and the clocks change inside the night.
+/// The browser is in another time zone than the site, and the clocks change within the night.
 #[tokio::test]
 async fn times_are_the_sites_and_a_change_of_clocks_is_told() {
-    let site = Site::of_dist();
+    let server = Server::from_dist();
     let phone = Phone::new(360, 780).await;
     let zone = json!({"timezoneId": "Asia/Kathmandu"});
     phone.cdp("Emulation.setTimezoneOverride", zone).await;
     let hash = "v=1&lat=-31.5&lon=159.1&zone=Australia/Lord_Howe&night=2034-04-01";
-    phone.open(&site.address_with(hash)).await;
-    phone.tap_word("When?").await;
+    phone.open(&server.address_with(hash)).await;
+    phone.tap_text("When?").await;
     phone
-        .until("the night", "document.querySelector('.band')")
+        .wait_until("the night", "document.querySelector('.band')")
         .await;
     let clock = phone.text(".clock").await;
     assert!(
@@ -199,12 +209,11 @@ async fn times_are_the_sites_and_a_change_of_clocks_is_told() {
         "{clock}"
     );
     assert!(clock.contains("UTC+11 to UTC+10:30"), "{clock}");
-    phone.put_away().await;
 }
 
 #[tokio::test]
 async fn where_there_is_no_window_the_page_says_which_way() {
-    let site = Site::of_dist();
+    let server = Server::from_dist();
     let table = [
         // 69° N in June and in December, 65° N, behind a ridge, by day
         (
@@ -237,12 +246,11 @@ async fn where_there_is_no_window_the_page_says_which_way() {
         ),
     ];
     for (hash, want) in table {
-        let phone = night(&site, hash).await;
+        let phone = open_night(&server, hash).await;
         let said = phone.text(".sentence").await;
         assert!(said.contains(want), "{hash}: {said}");
         assert_eq!(phone.text(".answer .figure").await, "no window", "{hash}");
-        assert_eq!(phone.wrong().await, json!([]));
-        phone.put_away().await;
+        assert_eq!(phone.errors().await, json!([]));
     }
 }
 
@@ -250,125 +258,122 @@ async fn where_there_is_no_window_the_page_says_which_way() {
 /// chosen, gives a window, and is there after a reload. A greater least height takes it away again.
 #[tokio::test]
 async fn limits_are_the_photographers_own() {
-    let site = Site::of_dist();
-    let phone = night(&site, "v=1&lat=57&lon=-4&least=0&moon=any&night=2027-05-15").await;
+    let server = Server::from_dist();
+    let phone = open_night(
+        &server,
+        "v=1&lat=57&lon=-4&least=0&moon=any&night=2027-05-15",
+    )
+    .await;
     let said = phone.text(".sentence").await;
     assert!(
         said.starts_with("No darkness at 18°: at 12° there would be "),
         "{said}"
     );
     phone.tap("[aria-label='night: 15–16 May']").await;
+    phone.wait_for_sheet().await;
+    phone.tap_text("12°").await;
     phone
-        .until("the sheet", "document.querySelector('dialog[open]')")
-        .await;
-    phone.tap_word("12°").await;
-    phone
-        .until(
+        .wait_until(
             "it in force",
             "document.querySelector('[aria-pressed=true]')?.innerText.startsWith('12°')",
         )
         .await;
-    phone.tap_word("Done").await;
+    phone.tap_text("Done").await;
     let window = "/^\\d\\d:\\d\\d–/.test(document.querySelector('.answer .figure').innerText)";
-    phone.until("a window", window).await;
+    phone.wait_until("a window", window).await;
     let said = phone.text(".sentence").await;
     assert!(said.contains("equivalent hours"), "{said}");
     phone.reload().await;
-    phone.tap_word("When?").await;
-    phone.until("the window again", window).await;
+    phone.tap_text("When?").await;
+    phone.wait_until("the window again", window).await;
     phone.tap("[aria-label='night: 15–16 May']").await;
-    phone
-        .until("the sheet", "document.querySelector('dialog[open]')")
-        .await;
+    phone.wait_for_sheet().await;
     for _ in 0..6 {
         phone
             .tap("[aria-label='least height of the core: more']")
             .await;
     }
-    phone.tap_word("Done").await;
+    phone.tap_text("Done").await;
     phone
-        .until(
+        .wait_until(
             "no window",
             "document.querySelector('.answer .figure').innerText === 'no window'
                 && document.querySelector('.sentence').innerText.includes('under your least height of 6° (it peaks at')",
         )
         .await;
-    assert_eq!(phone.wrong().await, json!([]));
-    phone.put_away().await;
+    assert_eq!(phone.errors().await, json!([]));
 }
 
 #[tokio::test]
 async fn a_night_of_the_season_is_two_taps_away() {
-    let site = Site::of_dist();
-    let phone = night(&site, ALPS).await;
-    phone.tap_word("Season").await;
+    let server = Server::from_dist();
+    let phone = open_night(&server, ALPS).await;
+    phone.tap_text("Season").await;
     phone
-        .until(
+        .wait_until(
             "the year",
             "document.querySelectorAll('.month').length >= 12",
         )
         .await;
     phone
-        .until("rest", "document.getAnimations().length === 0")
+        .wait_until("rest", "document.getAnimations().length === 0")
         .await;
     let fits = phone
-        .see(
-            "document.querySelectorAll('.month')[11].getBoundingClientRect().bottom
-                <= document.querySelector('.sheet-foot').getBoundingClientRect().top",
+        .eval(
+            "[...document.querySelectorAll('.month')].slice(0, 12).every(month =>
+                 month.getBoundingClientRect().bottom
+                     <= document.querySelector('.sheet-foot').getBoundingClientRect().top)",
         )
         .await;
     assert_eq!(fits, json!(true), "twelve months on one screen");
     // the second tap may also be on a listed night
-    phone.tap_word("Jun").await;
+    phone.tap_text("Jun").await;
     phone
-        .until(
+        .wait_until(
             "its nights",
             "document.querySelectorAll('.nights .option').length >= 28",
         )
         .await;
-    phone.tap_word("8–9 Jun").await;
+    phone.tap_text("8–9 Jun").await;
     phone
-        .until(
+        .wait_until(
             "the night",
             "document.querySelector('.of-night')?.innerText.startsWith('8–9 June')",
         )
         .await;
-    phone.tap_word("Season").await;
-    phone.tap_word("no Moon").await;
+    phone.tap_text("Season").await;
+    phone.tap_text("no Moon").await;
     phone
-        .until(
+        .wait_until(
             "it in force",
             "document.querySelector('[aria-pressed=true]')?.innerText.startsWith('no Moon')",
         )
         .await;
-    phone.tap_word("Done").await;
-    phone.tap_word("Undo").await;
-    assert_eq!(phone.wrong().await, json!([]));
-    phone.put_away().await;
+    phone.tap_text("Done").await;
+    phone.tap_text("Undo").await;
+    assert_eq!(phone.errors().await, json!([]));
 }
 
-/// The window as a file: taken over the download where there is no share sheet.
+/// The window as a file: downloaded, since the browser has no share sheet.
 #[tokio::test]
 async fn the_window_goes_into_a_calendar() {
-    let site = Site::of_dist();
+    let server = Server::from_dist();
     let phone = Phone::new(360, 780).await;
     phone
-        .before_pages(
+        .add_init_script(
             "const make = URL.createObjectURL;
              URL.createObjectURL = blob => { window.handed = blob.text(); return make.call(URL, blob); };",
         )
         .await;
-    phone.open(&site.address_with(ALPS)).await;
-    phone.tap_word("When?").await;
+    phone.open(&server.address_with(ALPS)).await;
+    phone.tap_text("When?").await;
     phone
-        .until("the night", "document.querySelector('.band')")
+        .wait_until("the night", "document.querySelector('.band')")
         .await;
     phone.tap("[aria-label='night: 4–5 Jun']").await;
-    phone
-        .until("the sheet", "document.querySelector('dialog[open]')")
-        .await;
-    phone.tap_word("Put the window").await;
-    phone.until("the file", "window.handed").await;
+    phone.wait_for_sheet().await;
+    phone.tap_text("Put the window").await;
+    phone.wait_until("the file", "window.handed").await;
     let file = phone.run("return await window.handed").await;
     let file = file.as_str().expect("a text").replace("\r\n ", "");
     for line in [
@@ -381,65 +386,5 @@ async fn the_window_goes_into_a_calendar() {
     ] {
         assert!(file.contains(line), "{line}: {file}");
     }
-    assert_eq!(phone.wrong().await, json!([]));
-    phone.put_away().await;
-}
-
-/// Printed, not asserted: the machine decides.
-///
-/// The sheet is opened twice after each change of night: the first time the year
-/// is worked out, the second time it is there. The time counted runs from the tap
-/// to the first element made, so what the sheet is made of is thought through in
-/// both and drawn in neither; their difference is the year by itself.
-#[tokio::test]
-async fn time_to_work_out_a_year_of_nights() {
-    let site = Site::of_dist();
-    let phone = night(&site, ALPS).await;
-    let times = phone
-        .run(
-            "let start = 0, made = NaN, drawn = NaN;
-             for (const name of ['createElement', 'createElementNS']) {
-                 const make = Document.prototype[name];
-                 Document.prototype[name] = function (...of) {
-                     if (Number.isNaN(made)) made = performance.now() - start;
-                     return make.apply(this, of);
-                 };
-             }
-             const show = HTMLDialogElement.prototype.showModal;
-             HTMLDialogElement.prototype.showModal = function () {
-                 drawn = performance.now() - start;
-                 return show.call(this);
-             };
-             const settled = () => new Promise(done => setTimeout(done, 40));
-             const find = query => document.querySelector(query);
-             const opened = async () => {
-                 const season = [...document.querySelectorAll('.deck button')]
-                     .find(button => button.innerText === 'Season');
-                 await settled();
-                 [made, drawn] = [NaN, NaN];
-                 start = performance.now();
-                 season.click();
-                 await settled();
-                 if (document.querySelectorAll('.month').length < 12) return [NaN, NaN];
-                 find('.sheet-foot button').click();
-                 await settled();
-                 return [made, drawn];
-             };
-             const alone = [], whole = [];
-             for (let turn = 0; turn < 30; turn++) {
-                 find(`[aria-label='night: ${turn % 2 ? 'less' : 'more'}']`).click();
-                 await settled();
-                 const [first, again] = [await opened(), await opened()];
-                 alone.push(first[0] - again[0]);
-                 whole.push(first[1]);
-             }
-             const middle = list => list.sort((a, b) => a - b)[list.length / 2];
-             return [middle(alone), middle(whole)]",
-        )
-        .await;
-    let [alone, whole] = [0, 1].map(|place| times[place].as_f64().expect("a time"));
-    println!(
-        "a year of nights: median {alone:.1} ms of script; with the sheet made of it {whole:.1} ms"
-    );
-    phone.put_away().await;
+    assert_eq!(phone.errors().await, json!([]));
 }

@@ -1,17 +1,17 @@
-//! The way of the focus: every button in its order, none of them hidden, and back from each sheet.
+//! The order of the focus: it meets every control, none is hidden, and it returns from each sheet.
 
 use serde_json::json;
-use thirtyfour::Key;
 
+use super::key::Key;
 use super::phone::Phone;
-use super::site::Site;
+use super::server::Server;
 
-/// What can be reached, in the order of the document.
+/// Controls that can have the focus, in the order of the document.
 const REACHABLE: &str = "[...(document.querySelector('dialog[open]') || document)
     .querySelectorAll('a[href], button:not(:disabled), input, select, summary')]
     .filter(one => one.checkVisibility())";
 
-/// Its number in that list, and whether it can be seen and is marked.
+/// The focused control: its number in that list, whether it is visible and has an outline.
 const HERE: &str = "(() => {
     const here = document.activeElement;
     const {x, y, width, height, top, bottom} = here.getBoundingClientRect();
@@ -26,9 +26,9 @@ const HERE: &str = "(() => {
     };
 })()";
 
-/// Goes once through all that can be reached; says what is missed, hidden or unmarked.
+/// Tabs once through all controls; lists those that are missed, hidden or have no outline.
 async fn faults_of_a_round(phone: &Phone) -> Vec<String> {
-    let count = phone.see(&format!("{REACHABLE}.length")).await;
+    let count = phone.eval(&format!("{REACHABLE}.length")).await;
     let count = count.as_u64().expect("a number of buttons");
     assert!(count > 0, "something can be reached");
     phone
@@ -42,10 +42,10 @@ async fn faults_of_a_round(phone: &Phone) -> Vec<String> {
         if number > 0 {
             phone.key(Key::Tab).await;
         }
-        let here = phone.see(&HERE.replace("REACHABLE", REACHABLE)).await;
+        let here = phone.eval(&HERE.replace("REACHABLE", REACHABLE)).await;
         let want = json!({"number": number, "seen": true, "whole": true, "marked": true});
         for (key, want) in want.as_object().expect("a list of wishes") {
-            // the first one was not reached by key, and is not marked for that
+            // the first one was focused by script, which shows no outline
             let by_key = number > 0 || key != "marked";
             if by_key && here[key] != *want {
                 faults.push(format!("stop {number}: {key}, want {want}, got {here}"));
@@ -60,45 +60,41 @@ async fn faults_of_a_round(phone: &Phone) -> Vec<String> {
 
 #[tokio::test]
 async fn the_focus_meets_every_button_in_order_and_in_sight() {
-    let site = Site::of_dist();
+    let server = Server::from_dist();
     for (width, height) in [(360, 780), (780, 360)] {
         let phone = Phone::new(width, height).await;
         phone
-            .open(&site.address_with("v=1&focus=10m&mm=1&x=1"))
+            .open(&server.address_with("v=1&focus=10m&mm=1&x=1"))
             .await;
         let faults = faults_of_a_round(&phone).await;
         assert!(faults.is_empty(), "{width} px: {}", faults.join("\n"));
-        phone.put_away().await;
     }
 }
 
 #[tokio::test]
 async fn each_sheet_is_gone_through_and_left_by_key() {
-    let site = Site::of_dist();
+    let server = Server::from_dist();
     let phone = Phone::new(360, 780).await;
     phone
-        .open(&site.address_with("v=1&keep=dec-20&sharp=print90x150"))
+        .open(&server.address_with("v=1&keep=dec-20&sharp=print90x150"))
         .await;
     for door in [
-        ".deck .stepper:nth-child(1) .step-value",
-        ".deck .stepper:nth-child(2) .step-value",
-        ".deck .stepper:nth-child(3) .step-value",
+        "[aria-label='focal length'] .step-value",
+        "[aria-label='f-number'] .step-value",
+        "[aria-label='trail allowed'] .step-value",
         ".keep",
-        ".doors button:nth-child(1)",
-        ".doors button:nth-child(2)",
-        ".doors button:nth-child(3)",
-        ".doors button:nth-child(4)",
+        "text=Kit",
+        "text=Site",
+        "text=Card",
+        "text=Display",
         "main .line",
     ] {
         let opener = json!(door);
-        phone
-            .run(&format!("document.querySelector({opener}).focus()"))
-            .await;
+        phone.run(&format!("locate({opener}).focus()")).await;
         phone.key(Key::Enter).await;
-        let rest = "document.querySelector('dialog[open]') && !document.getAnimations().length";
-        phone.until("the sheet at rest", rest).await;
+        phone.wait_for_sheet().await;
         let inside = "document.querySelector('dialog').contains(document.activeElement)";
-        let inside = phone.see(inside).await;
+        let inside = phone.eval(inside).await;
         assert_eq!(
             inside,
             json!(true),
@@ -107,13 +103,10 @@ async fn each_sheet_is_gone_through_and_left_by_key() {
         let faults = faults_of_a_round(&phone).await;
         assert!(faults.is_empty(), "{door}: {}", faults.join("\n"));
         phone.key(Key::Escape).await;
-        phone
-            .until("no sheet", "!document.querySelector('dialog')")
-            .await;
-        let back = format!("document.activeElement === document.querySelector({opener})");
-        let back = phone.see(&back).await;
+        phone.wait_for_no_sheet().await;
+        let back = format!("document.activeElement === locate({opener})");
+        let back = phone.eval(&back).await;
         assert_eq!(back, json!(true), "{door}: the focus returns");
     }
-    assert_eq!(phone.wrong().await, json!([]));
-    phone.put_away().await;
+    assert_eq!(phone.errors().await, json!([]));
 }

@@ -1,23 +1,22 @@
-//! Passed on to another phone: the code, the link, files out and in.
-
-use std::path::PathBuf;
+//! Sharing with another phone: the code, the link, files out and in.
 
 use rqrr::PreparedImage;
 use serde_json::json;
 
 use super::SCREENS;
-use super::looks::{A_HAIR, LOOKS};
 use super::phone::Phone;
-use super::site::Site;
+use super::server::Server;
+use super::temp_folder::TempFolder;
+use super::themes::{ROUNDING, THEMES, store};
 
 /// A high pass in the Alps, with a kit of its own.
 const ALPS: &str = "v=1&lat=46.52&lon=9.91&sensor=36x24&px=6000x4000&mm=24&f=1.4&sharp=2&keep=core\
                     &high=2240&zone=Europe%2FZurich&place=Pass&night=2027-06-04";
 
-/// As phones have it: three dots to a CSS px.
+/// Device pixels to a CSS px.
 const DOTS: u32 = 3;
 
-async fn carry(site: &Site, hash: &str, look: &str, (width, height): (u32, u32)) -> Phone {
+async fn shared(server: &Server, hash: &str, theme: &str, (width, height): (u32, u32)) -> Phone {
     let phone = Phone::new(width, height).await;
     let screen = json!({
         "width": width, "height": height, "deviceScaleFactor": DOTS, "mobile": true,
@@ -25,28 +24,24 @@ async fn carry(site: &Site, hash: &str, look: &str, (width, height): (u32, u32))
     phone
         .cdp("Emulation.setDeviceMetricsOverride", screen)
         .await;
-    phone
-        .before_pages(&format!("localStorage.setItem('tarnlight.look', '{look}')"))
-        .await;
-    phone.open(&site.address_with(hash)).await;
+    phone.add_init_script(&store(theme)).await;
+    phone.open(&server.address_with(hash)).await;
     open_sheet(&phone).await;
     phone
 }
 
 async fn open_sheet(phone: &Phone) {
-    phone.tap_word("Card").await;
+    phone.tap_text("Card").await;
+    phone.wait_for_sheet().await;
+    phone.tap_text("Pass it on").await;
     phone
-        .until("the sheet", "document.querySelector('dialog[open]')")
-        .await;
-    phone.tap_word("Pass it on").await;
-    phone
-        .until("the code", "document.querySelector('.code path')")
+        .wait_until("the code", "document.querySelector('.code path')")
         .await;
 }
 
-/// What a camera reads off the screen, its colours made grey as ITU-R BT.601 does.
-async fn seen(phone: &Phone, width: u32) -> String {
-    let pixels = phone.pixels().await;
+/// What a camera reads off the screen, its colours converted to grey by ITU-R BT.601.
+async fn read_code(phone: &Phone, width: u32) -> String {
+    let pixels = phone.screenshot().await;
     let width = (width * DOTS) as usize;
     let grey = |x: usize, y: usize| {
         let [red, green, blue] = pixels[y * width + x].map(f64::from);
@@ -59,20 +54,20 @@ async fn seen(phone: &Phone, width: u32) -> String {
 }
 
 async fn assert_only_red(phone: &Phone) {
-    let stray = |pixel: &[u8; 3]| pixel[1] > A_HAIR || pixel[2] > A_HAIR;
-    assert!(!phone.pixels().await.iter().any(stray), "only red");
+    let stray = |pixel: &[u8; 3]| pixel[1] > ROUNDING || pixel[2] > ROUNDING;
+    assert!(!phone.screenshot().await.iter().any(stray), "only red");
 }
 
-/// Every look on both screens; the sheet fits, and red is nothing but red.
+/// Every theme on both screens; the sheet fits, and in red all pixels are red.
 #[tokio::test]
 async fn a_code_is_drawn_and_a_camera_reads_the_link() {
-    let site = Site::of_dist();
+    let server = Server::from_dist();
     for screen in SCREENS {
-        for look in LOOKS {
-            let phone = carry(&site, ALPS, look, screen).await;
-            let read = seen(&phone, screen.0).await;
-            assert_eq!(read, site.address_with(ALPS), "{look}, {} px", screen.0);
-            if look == "red" {
+        for theme in THEMES {
+            let phone = shared(&server, ALPS, theme, screen).await;
+            let read = read_code(&phone, screen.0).await;
+            assert_eq!(read, server.address_with(ALPS), "{theme}, {} px", screen.0);
+            if theme == "red" {
                 assert_only_red(&phone).await;
                 phone
                     .run("document.querySelector('.sheet-body').scrollTo(0, 9999)")
@@ -84,13 +79,12 @@ async fn a_code_is_drawn_and_a_camera_reads_the_link() {
                         && [...document.querySelectorAll('dialog button, dialog label.wide')]
                             .every(one => one.offsetHeight >= 56)";
             assert_eq!(
-                phone.see(fits).await,
+                phone.eval(fits).await,
                 json!(true),
-                "{look}, {} px",
+                "{theme}, {} px",
                 screen.0
             );
-            assert_eq!(phone.wrong().await, json!([]));
-            phone.put_away().await;
+            assert_eq!(phone.errors().await, json!([]));
         }
     }
 }
@@ -99,7 +93,7 @@ async fn a_code_is_drawn_and_a_camera_reads_the_link() {
 /// the link lacks nothing.
 #[tokio::test]
 async fn a_long_skyline_is_thinned_in_the_code_and_said_to_be() {
-    let site = Site::of_dist();
+    let server = Server::from_dist();
     let line: Vec<_> = (0..720)
         .map(|step| {
             let degrees = f64::from(step) / 2.0;
@@ -109,7 +103,7 @@ async fn a_long_skyline_is_thinned_in_the_code_and_said_to_be() {
         .collect();
     let line = format!("&line={}", line.join("_"));
     let hash = ALPS.replace("&night", &format!("{line}&night"));
-    let phone = carry(&site, &hash, "red", (320, 640)).await;
+    let phone = shared(&server, &hash, "red", (320, 640)).await;
     let said = phone.text("dialog").await;
     assert!(
         said.contains("in the code; the link has all of it"),
@@ -117,26 +111,25 @@ async fn a_long_skyline_is_thinned_in_the_code_and_said_to_be() {
     );
     let square = "(() => { const code = document.querySelector('.code');
          return code.getBoundingClientRect().width / code.viewBox.baseVal.width })()";
-    let square = phone.see(square).await.as_f64().expect("a number");
+    let square = phone.eval(square).await.as_f64().expect("a number");
     assert!(square >= 2.0, "{square} px");
-    let read = seen(&phone, 320).await;
+    let read = read_code(&phone, 320).await;
     assert!(
-        read.starts_with(&site.address_with("v=1&lat=46.52&lon=9.91")),
+        read.starts_with(&server.address_with("v=1&lat=46.52&lon=9.91")),
         "{read}"
     );
     assert!(read.contains("&line=0.00*") && read.len() <= 1273, "{read}");
-    let link = phone.see("document.querySelector('#link').value").await;
-    assert_eq!(link, json!(site.address_with(&hash)));
-    // the other phone takes the link from the code
-    phone.leave().await;
+    let link = phone.eval("document.querySelector('#link').value").await;
+    assert_eq!(link, json!(server.address_with(&hash)));
+    // another phone opens the link in the code
+    phone.open_blank().await;
     phone.open(&read).await;
     assert_eq!(phone.text(".notices").await, "");
-    phone.put_away().await;
 }
 
 #[tokio::test]
 async fn the_link_is_copied_or_marked() {
-    let site = Site::of_dist();
+    let server = Server::from_dist();
     for (clipboard, copied) in [
         ("{writeText: async text => { window.copied = text; }}", true),
         (
@@ -147,44 +140,43 @@ async fn the_link_is_copied_or_marked() {
     ] {
         let phone = Phone::new(360, 780).await;
         phone
-            .before_pages(&format!(
+            .add_init_script(&format!(
                 "Object.defineProperty(navigator, 'clipboard', {{value: {clipboard}}})"
             ))
             .await;
-        phone.open(&site.address_with(ALPS)).await;
+        phone.open(&server.address_with(ALPS)).await;
         open_sheet(&phone).await;
-        phone.tap_word("Copy the link").await;
+        phone.tap_text("Copy the link").await;
         let told = if copied { "Copied" } else { "hold it and copy" };
         phone
-            .until(
+            .wait_until(
                 "a word",
                 &format!("document.querySelector('dialog').innerText.includes('{told}')"),
             )
             .await;
-        let link = json!(site.address_with(ALPS));
+        let link = json!(server.address_with(ALPS));
         let found = if copied {
             "window.copied"
         } else {
             "(() => { const box = document.activeElement;
                  return box.value.slice(box.selectionStart, box.selectionEnd) })()"
         };
-        assert_eq!(phone.see(found).await, link);
-        assert_eq!(phone.wrong().await, json!([]));
-        phone.put_away().await;
+        assert_eq!(phone.eval(found).await, link);
+        assert_eq!(phone.errors().await, json!([]));
     }
 }
 
 /// Kits and sites go out of one phone, and into another that has its own.
 #[tokio::test]
 async fn files_go_out_of_one_phone_and_into_another() {
-    let site = Site::of_dist();
+    let server = Server::from_dist();
     let one = Phone::new(360, 780).await;
-    one.before_pages(
+    one.add_init_script(
         "const make = URL.createObjectURL;
          URL.createObjectURL = blob => { window.handed = blob.text(); return make.call(URL, blob); };",
     )
     .await;
-    one.open(&site.address_with(ALPS)).await;
+    one.open(&server.address_with(ALPS)).await;
     open_sheet(&one).await;
     assert!(
         one.text("dialog")
@@ -195,123 +187,111 @@ async fn files_go_out_of_one_phone_and_into_another() {
         let one = &one;
         async move {
             one.run("window.handed = null").await;
-            one.tap_word(word).await;
-            one.until("the file", "window.handed").await;
+            one.tap_text(word).await;
+            one.wait_until("the file", "window.handed").await;
             let file = one.run("return await window.handed").await;
             file.as_str().expect("a text").to_owned()
         }
     };
     let outing = file("This outing as a file").await;
     assert_eq!(outing, format!("tarnlight 1\nouting {ALPS}\n"));
-    one.tap_word("Done").await;
-    one.tap_word("Done").await;
+    one.tap_text("Done").await;
+    one.tap_text("Done").await;
     for (sheet, save) in [("Kit", "Save this kit"), ("Site", "Save this site")] {
-        one.tap_word(sheet).await;
-        one.tap_word(save).await;
-        one.tap_word("Done").await;
+        one.tap_text(sheet).await;
+        one.tap_text(save).await;
+        one.tap_text("Done").await;
     }
     open_sheet(&one).await;
     let lists = file("All kits and sites").await;
     let lines: Vec<_> = lines_begin(&lists);
     assert_eq!(lines, ["tarnlight", "kit", "site"], "{lists}");
-    assert_eq!(one.wrong().await, json!([]));
-    one.put_away().await;
+    assert_eq!(one.errors().await, json!([]));
 
     let other = Phone::new(320, 640).await;
-    other.open(&site.address()).await;
-    other.tap_word("Kit").await;
-    other.tap_word("Save this kit").await;
-    other.tap_word("Done").await;
+    other.open(&server.address()).await;
+    other.tap_text("Kit").await;
+    other.tap_text("Save this kit").await;
+    other.tap_text("Done").await;
     open_sheet(&other).await;
     let told =
         |what: &str| format!("document.querySelector('dialog').innerText.includes('{what}')");
-    let folder = Folder::new();
-    let path = folder.holding("lists.txt", &lists);
+    let folder = TempFolder::new("share");
+    let path = folder.write("lists.txt", lists.as_bytes());
     other.choose_file("#bundle", &path).await;
     other
-        .until("both", &told("1 kit taken in. 1 site taken in."))
+        .wait_until("both", &told("1 kit taken in. 1 site taken in."))
         .await;
     // the same once more
     other.choose_file("#bundle", &path).await;
     other
-        .until("neither", &told("1 kit here already. 1 site here already."))
+        .wait_until("neither", &told("1 kit here already. 1 site here already."))
         .await;
-    let path = folder.holding("newer.txt", "tarnlight 2\nkit v=2");
+    let path = folder.write("newer.txt", b"tarnlight 2\nkit v=2");
     other.choose_file("#bundle", &path).await;
     other
-        .until("a refusal", &told("made by a newer Tarnlight"))
+        .wait_until("a refusal", &told("made by a newer Tarnlight"))
         .await;
-    let path = folder.holding("outing.txt", &outing);
+    let path = folder.write("outing.txt", outing.as_bytes());
     other.choose_file("#bundle", &path).await;
     other
-        .until("the outing", &told("The outing is in use now"))
+        .wait_until("the outing", &told("The outing is in use now"))
         .await;
     // the code follows
     other
-        .until("the code", "document.querySelector('.code path')")
+        .wait_until("the code", "document.querySelector('.code path')")
         .await;
     assert_eq!(
-        other.see("document.querySelector('#link').value").await,
-        json!(site.address_with(ALPS))
+        other.eval("document.querySelector('#link').value").await,
+        json!(server.address_with(ALPS))
     );
-    other.tap_word("Done").await;
-    other.tap_word("Done").await;
+    other.tap_text("Done").await;
+    other.tap_text("Done").await;
     assert!(other.text("main .line").await.starts_with("24 mm"));
-    other.tap_word("Undo").await;
+    other.tap_text("Undo").await;
     assert!(other.text("main .line").await.starts_with("20 mm"));
-    other.tap_word("Kit").await;
+    other.tap_text("Kit").await;
     let kits = "document.querySelectorAll('.kits li').length";
-    assert_eq!(other.see(kits).await, json!(2));
-    assert_eq!(other.wrong().await, json!([]));
-    other.put_away().await;
+    assert_eq!(other.eval(kits).await, json!(2));
+    assert_eq!(other.errors().await, json!([]));
 }
 
 #[tokio::test]
 async fn a_pasted_link_is_an_outing() {
-    let site = Site::of_dist();
+    let server = Server::from_dist();
     let phone = Phone::new(360, 780).await;
-    phone.open(&site.address()).await;
+    phone.open(&server.address()).await;
     open_sheet(&phone).await;
-    let paste = |text: &str| {
-        format!(
-            "const area = document.querySelector('#pasted');
-             area.value = {};
-             area.dispatchEvent(new Event('change', {{bubbles: true}}))",
-            json!(text)
-        )
-    };
     for (text, told) in [
         ("good night", "neither a file of ours nor a link"),
         (
             "Come! https://example.org/#v=1&mm=85&x=1",
             "x: means nothing here",
         ),
-        // spoilt on its way: the 85 mm above stay
+        // invalid: the 85 mm above stay
         (
             "https://example.org/#v=1&mm=0&lat=999",
             "The link was not taken: mm",
         ),
     ] {
-        phone.run(&paste(text)).await;
+        phone.paste("#pasted", text).await;
         let told = format!("document.querySelector('dialog').innerText.includes('{told}')");
-        phone.until("a sentence", &told).await;
+        phone.wait_until("a sentence", &told).await;
     }
-    phone.tap_word("Done").await;
+    phone.tap_text("Done").await;
     assert!(phone.text("main .line").await.starts_with("85 mm"));
-    phone.put_away().await;
 }
 
 /// Without a network the code is still drawn: the worker is part of the offline copy.
 #[tokio::test]
 async fn a_code_needs_no_network() {
-    let site = Site::of_dist();
+    let server = Server::from_dist();
     let phone = Phone::new(360, 780).await;
-    phone.open(&site.address()).await;
-    phone.copied().await;
-    phone.network(false).await;
+    phone.open(&server.address()).await;
+    phone.wait_for_offline_copy().await;
+    phone.set_online(false).await;
     phone.reload().await;
     open_sheet(&phone).await;
-    phone.put_away().await;
 }
 
 /// The first word of each line.
@@ -319,28 +299,4 @@ fn lines_begin(file: &str) -> Vec<&str> {
     file.lines()
         .filter_map(|line| line.split(' ').next())
         .collect()
-}
-
-/// A folder of our own for files to open; it goes with the test.
-struct Folder(PathBuf);
-
-impl Folder {
-    fn new() -> Self {
-        let folder = std::env::temp_dir().join(format!("tarnlight-carry-{}", std::process::id()));
-        std::fs::create_dir_all(&folder).expect("a folder of our own");
-        Self(folder)
-    }
-
-    fn holding(&self, name: &str, text: &str) -> PathBuf {
-        let path = self.0.join(name);
-        std::fs::write(&path, text).expect("a file of our own");
-        path
-    }
-}
-
-impl Drop for Folder {
-    fn drop(&mut self) {
-        // what is left over lies in the machine's folder for such things
-        let _ = std::fs::remove_dir_all(&self.0);
-    }
 }

@@ -4,20 +4,20 @@ use serde_json::json;
 
 use super::SCREENS;
 use super::phone::Phone;
-use super::site::Site;
+use super::server::Server;
 
 /// A high pass in the Alps in June, a moonless night.
 const ALPS: &str = "v=1&lat=46.52&lon=9.91&high=2240&zone=Europe/Zurich&place=Pass&night=2027-06-04&f=2.8&minute=795";
 
-const LONGER: &str = ".deck .stepper:nth-child(1) .step:last-child";
-const LENS: &str = ".deck .stepper:nth-child(1) .step-value";
+const LONGER: &str = "[aria-label='lens looked at: more']";
+const LENS: &str = "[aria-label='lens looked at'] .step-value";
 
-async fn asked(site: &Site, hash: &str) -> Phone {
+async fn open_tracking(server: &Server, hash: &str) -> Phone {
     let phone = Phone::new(360, 780).await;
-    phone.open(&site.address_with(hash)).await;
-    phone.tap_word("Why track?").await;
+    phone.open(&server.address_with(hash)).await;
+    phone.tap_text("Why track?").await;
     phone
-        .until("the chart", "document.querySelector('.reach .tripod')")
+        .wait_until("the chart", "document.querySelector('.reach .tripod')")
         .await;
     phone
 }
@@ -32,21 +32,21 @@ const SPREADS: &str = "[...document.querySelectorAll('.way canvas')].map(canvas 
 
 async fn pictures_drawn(phone: &Phone) {
     phone
-        .until(
+        .wait_until(
             "four pictures",
             &format!("{SPREADS}.filter(spread => spread > 5).length === 4"),
         )
         .await;
 }
 
-/// The clean times told are those of the worked table: 6 µm, 2 px at the core's declination, 20 mm
+/// The clean times shown are those of the worked table: 6 µm, 2 px at the core's declination, 20 mm
 /// 9.41 s, 135 mm 1.39 s (first principles, as in tests of the drift).
 #[tokio::test]
 async fn a_plain_sentence_opens_it() {
-    let site = Site::of_dist();
+    let server = Server::from_dist();
+    let phone = open_tracking(&server, ALPS).await;
     for (width, height) in SCREENS {
-        let phone = asked(&site, ALPS).await;
-        phone.turn(width, height).await;
+        phone.resize(width, height).await;
         let lead = phone.text(".lead").await.replace('\u{a0}', " ");
         assert_eq!(
             lead,
@@ -57,26 +57,25 @@ async fn a_plain_sentence_opens_it() {
             "for 20 mm"
         );
         let fits = phone
-            .see(
+            .eval(
                 "document.querySelector('.verdict').getBoundingClientRect().bottom
                      < document.querySelector('.deck').getBoundingClientRect().top
                  && document.documentElement.scrollWidth <= innerWidth",
             )
             .await;
         assert_eq!(fits, json!(true), "at {width} px");
-        assert_eq!(phone.wrong().await, json!([]));
-        phone.put_away().await;
+        assert_eq!(phone.errors().await, json!([]));
     }
 }
 
-/// What a tracker saves hangs on read noise and on the gap between frames: a range where they are
-/// not known, one number where they are typed.
+/// What a tracker saves depends on read noise and on the gap between frames: a range while they are
+/// unknown, one number once they are entered.
 #[tokio::test]
 async fn an_unknown_body_has_a_range() {
-    let site = Site::of_dist();
+    let server = Server::from_dist();
     let typed = format!("{ALPS}&noise=1600*2_6400*1.8&write=0.5");
     for (hash, range) in [(ALPS, true), (typed.as_str(), false)] {
-        let phone = asked(&site, hash).await;
+        let phone = open_tracking(&server, hash).await;
         let figure = phone.text(".beside .figure").await;
         assert!(figure.ends_with('×'), "{figure}");
         assert_eq!(figure.contains('–'), range, "{figure}");
@@ -86,20 +85,19 @@ async fn an_unknown_body_has_a_range() {
             range,
             "{told}"
         );
-        assert_eq!(phone.wrong().await, json!([]));
-        phone.put_away().await;
+        assert_eq!(phone.errors().await, json!([]));
     }
 }
 
 #[tokio::test]
 async fn the_lens_moves_under_a_thumb_by_button_and_by_key() {
-    let site = Site::of_dist();
-    let phone = asked(&site, ALPS).await;
+    let server = Server::from_dist();
+    let phone = open_tracking(&server, ALPS).await;
     let lens = || async { phone.text(LENS).await.replace('\u{a0}', " ") };
     assert_eq!(lens().await, "20 mm");
     phone.tap(LONGER).await;
     phone
-        .until(
+        .wait_until(
             "21 mm",
             &format!("document.querySelector({LENS:?}).innerText.includes('21')"),
         )
@@ -120,7 +118,7 @@ async fn the_lens_moves_under_a_thumb_by_button_and_by_key() {
             ))
             .await;
         let value = phone
-            .see("Number(document.querySelector('.reach').getAttribute('aria-valuenow'))")
+            .eval("Number(document.querySelector('.reach').getAttribute('aria-valuenow'))")
             .await;
         let value = value.as_f64().expect("a focal length");
         assert!((least..=most).contains(&value), "{share}: {value} mm");
@@ -137,42 +135,40 @@ async fn the_lens_moves_under_a_thumb_by_button_and_by_key() {
     assert!(kit.starts_with("20 mm"), "{kit}");
     phone.tap(LENS).await;
     assert_eq!(lens().await, "20 mm");
-    phone.put_away().await;
 }
 
 /// A long lens on a tripod is noisier after the same time than on a tracker, to be seen in the
 /// pictures: where there are no stars, pixels scatter more.
 #[tokio::test]
 async fn the_pictures_show_what_is_told() {
-    let site = Site::of_dist();
-    let phone = asked(&site, ALPS).await;
+    let server = Server::from_dist();
+    let phone = open_tracking(&server, ALPS).await;
     pictures_drawn(&phone).await;
-    let wide = phone.see(SPREADS).await;
-    phone.tap_word("Lagoon").await;
+    let wide = phone.eval(SPREADS).await;
+    phone.tap_text("Lagoon").await;
     phone
-        .until(
+        .wait_until(
             "a long lens",
             "Number(document.querySelector('.reach').getAttribute('aria-valuenow')) > 400",
         )
         .await;
     phone
-        .until(
+        .wait_until(
             "new pictures",
             &format!("JSON.stringify({SPREADS}) !== {:?}", wide.to_string()),
         )
         .await;
-    let spreads = phone.see(SPREADS).await;
+    let spreads = phone.eval(SPREADS).await;
     let at = |place: usize| spreads[place].as_f64().expect("a spread");
     assert!(at(1) > 1.2 * at(2), "stack and tracker: {spreads}");
     assert_eq!(phone.text(".answer .figure").await, "tracker");
-    assert_eq!(phone.wrong().await, json!([]));
-    phone.put_away().await;
+    assert_eq!(phone.errors().await, json!([]));
 }
 
 #[tokio::test]
 async fn figures_have_their_assumptions_and_charts_a_table() {
-    let site = Site::of_dist();
-    let phone = asked(&site, ALPS).await;
+    let server = Server::from_dist();
+    let phone = open_tracking(&server, ALPS).await;
     for (word, inside) in [
         ("The same in numbers", "Half rate"),
         ("The four in numbers", "drawn by lot"),
@@ -182,9 +178,9 @@ async fn figures_have_their_assumptions_and_charts_a_table() {
         ("In ", "uncertain by their root"),
         ("A stack adds up", "What you lose"),
     ] {
-        phone.tap_word(word).await;
+        phone.tap_text(word).await;
         phone
-            .until(
+            .wait_until(
                 word,
                 &format!("[...document.querySelectorAll('details[open]')].some(one => one.innerText.includes({inside:?}))"),
             )
@@ -192,28 +188,25 @@ async fn figures_have_their_assumptions_and_charts_a_table() {
     }
     // the row of 135 mm: clean for 1.3 s
     let row = "[...document.querySelectorAll('.lenses tr')].find(row => row.innerText.startsWith('135')).innerText";
-    let row = phone.see(row).await;
+    let row = phone.eval(row).await;
     assert!(row.as_str().unwrap_or_default().contains("1.3"), "{row}");
-    phone.put_away().await;
 }
 
 #[tokio::test]
 async fn the_tracker_is_typed_and_survives() {
-    let site = Site::of_dist();
-    let phone = asked(&site, ALPS).await;
+    let server = Server::from_dist();
+    let phone = open_tracking(&server, ALPS).await;
     let limit = "document.querySelector('.reach').getAttribute('aria-valuetext')";
-    phone.tap_word("Eagle").await;
+    phone.tap_text("Eagle").await;
     phone
-        .until(
+        .wait_until(
             "a long lens",
             "Number(document.querySelector('.reach').getAttribute('aria-valuenow')) > 400",
         )
         .await;
-    let before = phone.see(limit).await;
-    phone.tap_word("Tracker: ").await;
-    phone
-        .until("the sheet", "document.querySelector('dialog[open]')")
-        .await;
+    let before = phone.eval(limit).await;
+    phone.tap_text("Tracker: ").await;
+    phone.wait_for_sheet().await;
     phone.fill("#polar-up", "700").await;
     assert!(
         phone
@@ -222,21 +215,14 @@ async fn the_tracker_is_typed_and_survives() {
             .contains("error at the pole must be from -600 to 600")
     );
     phone.fill("#polar-up", "60").await;
-    phone.tap_word("Done").await;
-    let after = phone.see(limit).await;
+    phone.tap_text("Done").await;
+    let after = phone.eval(limit).await;
     assert_ne!(
         before, after,
         "a degree beside the pole shortens the frames"
     );
     phone.reload().await;
-    phone.tap_word("Why track?").await;
-    let line = "[...document.querySelectorAll('main .line')].at(-1).innerText";
-    let line = phone.see(line).await;
-    assert!(
-        line.as_str()
-            .unwrap_or_default()
-            .contains("60′ off the pole"),
-        "{line}"
-    );
-    phone.put_away().await;
+    phone.tap_text("Why track?").await;
+    let page = phone.text("main").await;
+    assert!(page.contains("60′ off the pole"), "{page}");
 }

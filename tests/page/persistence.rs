@@ -1,17 +1,17 @@
-//! What survives: reload, crash, rubbish, hostile addresses.
+//! What is stored survives a reload; damaged storage and hostile addresses do no harm.
 
 use serde_json::json;
 
 use super::phone::Phone;
-use super::site::Site;
+use super::server::Server;
 
-const LONGER: &str = ".deck .stepper:nth-child(1) .step:last-child";
+const LONGER: &str = "[aria-label='focal length: more']";
 
 #[tokio::test]
 async fn a_reload_right_after_a_change_keeps_it() {
-    let site = Site::of_dist();
+    let server = Server::from_dist();
     let phone = Phone::new(360, 780).await;
-    phone.open(&site.address()).await;
+    phone.open(&server.address()).await;
     phone.tap(LONGER).await;
     phone.tap(LONGER).await;
     let kit = phone.text("main .line").await;
@@ -19,81 +19,78 @@ async fn a_reload_right_after_a_change_keeps_it() {
     phone.reload().await;
     assert_eq!(phone.text("main .line").await, kit);
     // and without the address, as from the home screen
-    phone.leave().await;
-    phone.open(&site.address()).await;
+    phone.open_blank().await;
+    phone.open(&server.address()).await;
     assert_eq!(phone.text("main .line").await, kit);
-    phone.put_away().await;
 }
 
 #[tokio::test]
 async fn undo_takes_back_and_brings_back() {
-    let site = Site::of_dist();
+    let server = Server::from_dist();
     let phone = Phone::new(360, 780).await;
-    phone.open(&site.address()).await;
-    let disabled = "[...document.querySelectorAll('.doors button')].at(-1).disabled";
+    phone.open(&server.address()).await;
+    let disabled = "locate('text=Undo').disabled";
     assert_eq!(
-        phone.see(disabled).await,
+        phone.eval(disabled).await,
         json!(true),
         "nothing to undo yet"
     );
     phone.tap(LONGER).await;
-    phone.tap_word("Undo").await;
+    phone.tap_text("Undo").await;
     phone
-        .until(
+        .wait_until(
             "20 mm",
             "document.querySelector('.deck').innerText.includes('20')",
         )
         .await;
-    phone.tap_word("Undo").await;
+    phone.tap_text("Redo").await;
     phone
-        .until(
+        .wait_until(
             "21 mm",
             "document.querySelector('.deck').innerText.includes('21')",
         )
         .await;
-    phone.put_away().await;
 }
 
 #[tokio::test]
 async fn kits_are_saved_taken_and_removed() {
-    let site = Site::of_dist();
+    let server = Server::from_dist();
     let phone = Phone::new(360, 780).await;
-    phone.open(&site.address()).await;
-    phone.tap_word("Kit").await;
+    phone.open(&server.address()).await;
+    phone.tap_text("Kit").await;
     phone.fill("#kit-name", "Night & ridge").await;
-    phone.tap_word("Save this kit").await;
+    phone.tap_text("Save this kit").await;
     phone
-        .until("the saved kit", "document.querySelector('.kits')")
+        .wait_until("the saved kit", "document.querySelector('.kits')")
         .await;
     phone.fill("#focal", "85").await;
-    phone.tap_word("Done").await;
+    phone.tap_text("Done").await;
     phone.reload().await;
     assert!(phone.text("main .line").await.starts_with("85 mm"));
-    phone.tap_word("Kit").await;
+    phone.tap_text("Kit").await;
     assert!(phone.text(".kits").await.contains("Night & ridge"));
     phone.tap(".kits .option").await;
     phone
-        .until(
+        .wait_until(
             "20 mm",
             "document.querySelector('.in-use').innerText.includes('20')",
         )
         .await;
-    phone.tap(".kits li > button:last-child").await;
+    phone.tap("[aria-label^='remove ']").await;
     phone
-        .until("no kit", "!document.querySelector('.kits')")
+        .wait_until("no kit", "!document.querySelector('.kits')")
         .await;
-    phone.tap_word("Done").await;
-    phone.tap_word("Undo").await;
-    phone.tap_word("Kit").await;
+    phone.tap_text("Done").await;
+    phone.tap_text("Undo").await;
+    phone.tap_text("Kit").await;
     phone
-        .until("the kit again", "document.querySelector('.kits')")
+        .wait_until("the kit again", "document.querySelector('.kits')")
         .await;
-    phone.put_away().await;
 }
 
 #[tokio::test]
 async fn hostile_addresses_get_a_sentence_and_an_answer() {
-    let site = Site::of_dist();
+    let server = Server::from_dist();
     let phone = Phone::new(360, 780).await;
     let junk = "a".repeat(70_000);
     let hostile = [
@@ -108,26 +105,25 @@ async fn hostile_addresses_get_a_sentence_and_an_answer() {
         (junk.as_str(), "too long"),
     ];
     for (hash, sentence) in hostile {
-        phone.leave().await;
-        phone.open(&site.address_with(hash)).await;
+        phone.open_blank().await;
+        phone.open(&server.address_with(hash)).await;
         let said = phone.text(".notices").await;
         assert!(said.contains(sentence), "{hash:.60}: {said}");
         assert!(
             phone.text(".answer .figure").await.ends_with('s'),
             "{hash:.60}"
         );
-        assert_eq!(phone.wrong().await, json!([]), "{hash:.60}");
+        assert_eq!(phone.errors().await, json!([]), "{hash:.60}");
     }
-    phone.tap_word("Dismiss").await;
-    phone.put_away().await;
+    phone.tap_text("Dismiss").await;
 }
 
 #[tokio::test]
 async fn a_good_address_is_taken_also_while_the_page_is_open() {
-    let site = Site::of_dist();
+    let server = Server::from_dist();
     let phone = Phone::new(360, 780).await;
     phone
-        .open(&site.address_with("v=1&lat=-34&mm=14&f=2.8&held=upright"))
+        .open(&server.address_with("v=1&lat=-34&mm=14&f=2.8&held=upright"))
         .await;
     let page = phone.text("main").await;
     assert!(page.starts_with("How long? 14 mm · f/2.8"), "{page}");
@@ -137,43 +133,43 @@ async fn a_good_address_is_taken_also_while_the_page_is_open() {
     );
     phone.run("location.hash = 'v=1&mm=50'").await;
     phone
-        .until(
+        .wait_until(
             "50 mm",
             "document.querySelector('.deck').innerText.includes('50')",
         )
         .await;
     phone.run("location.hash = 'v=1&mm=much'").await;
     phone
-        .until(
+        .wait_until(
             "a sentence",
             "document.querySelector('.notices').innerText.includes('must be a number')",
         )
         .await;
-    let address = "location.hash.startsWith('#v=1&lat=') && !location.hash.includes('much')";
-    phone.until("the address as it is", address).await;
-    phone.put_away().await;
+    phone
+        .wait_until("an address without it", "location.hash === ''")
+        .await;
+    assert!(phone.holds("storedOuting().includes('mm=50')").await);
 }
 
 #[tokio::test]
 async fn rubbish_in_the_storage_gives_the_usual_values() {
-    let site = Site::of_dist();
+    let server = Server::from_dist();
     let phone = Phone::new(360, 780).await;
     phone
-        .before_pages(
+        .add_init_script(
             "for (const key of ['outing', 'kits', 'sites', 'ticks', 'look'])
                  localStorage.setItem('tarnlight.' + key, '\\u0000{[rubbish&=%' + key);",
         )
         .await;
-    phone.open(&site.address()).await;
+    phone.open(&server.address()).await;
     assert_eq!(phone.text(".answer .figure").await, "8s");
     let said = phone.text(".notices").await;
     assert!(said.contains("could not be read"), "{said}");
     for key in ["outing", "kits", "sites"] {
         let aside = format!("localStorage.getItem('tarnlight.{key}.aside').endsWith('%{key}')");
-        assert_eq!(phone.see(&aside).await, json!(true), "{key} can be got at");
+        assert_eq!(phone.eval(&aside).await, json!(true), "{key} can be got at");
     }
-    assert_eq!(phone.wrong().await, json!([]));
-    phone.put_away().await;
+    assert_eq!(phone.errors().await, json!([]));
 }
 
 #[tokio::test]
@@ -181,24 +177,23 @@ async fn a_full_or_blocked_storage_gives_a_sentence() {
     let full = "Storage.prototype.setItem = () => { throw new DOMException('full', 'QuotaExceededError'); };";
     let blocked = "Object.defineProperty(window, 'localStorage', {get() { throw new DOMException('no', 'SecurityError'); }});";
     for trouble in [full, blocked] {
-        let site = Site::of_dist();
+        let server = Server::from_dist();
         let phone = Phone::new(360, 780).await;
-        phone.before_pages(trouble).await;
-        phone.open(&site.address()).await;
+        phone.add_init_script(trouble).await;
+        phone.open(&server.address()).await;
         phone
-            .until(
+            .wait_until(
                 "a sentence",
                 "document.querySelector('.notices').innerText.includes('keeps nothing')",
             )
             .await;
         phone.tap(LONGER).await;
         phone
-            .until(
+            .wait_until(
                 "21 mm",
                 "document.querySelector('.deck').innerText.includes('21')",
             )
             .await;
-        assert_eq!(phone.wrong().await, json!([]));
-        phone.put_away().await;
+        assert_eq!(phone.errors().await, json!([]));
     }
 }

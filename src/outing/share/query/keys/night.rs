@@ -1,0 +1,73 @@
+//! Keys of the night: what must hold for a shot window, the date and the minute.
+
+use super::{Key, set, set_some, unless};
+use crate::outing::night::local_time::{read_date, written_date};
+use crate::outing::plan::bounds;
+use crate::outing::plan::limits::{DarknessLimit, LEAST_CORE_DEG, Limits, MoonLimit};
+
+/// Does not compile when a field is added: give it a key below, then name it here.
+const _: fn(Limits) = |limits| {
+    let Limits {
+        darkness: _,
+        least_core: _,
+        moon: _,
+    } = limits;
+};
+
+/// Limits of a shot window, date and minute.
+pub const LIMITS_AND_TIME: &[Key] = &[
+    Key::new(
+        "sun",
+        |outing| {
+            let darkness = outing.limits.darkness;
+            let written = darkness != Limits::default().darkness;
+            written.then(|| darkness.degrees().to_string())
+        },
+        |outing, text| {
+            let limit = text.parse().ok().and_then(DarknessLimit::from_degrees);
+            outing.limits.darkness = limit.ok_or("must be 12, 15 or 18")?;
+            Ok(())
+        },
+    ),
+    Key::new(
+        "least",
+        |outing| unless(LEAST_CORE_DEG, outing.limits.least_core.degrees()),
+        |outing, text| {
+            let least_core = bounds::LEAST_CORE.read_angle(text);
+            set(&mut outing.limits.least_core, least_core)
+        },
+    ),
+    Key::new(
+        "moon",
+        |outing| match outing.limits.moon {
+            MoonLimit::Harmless => None,
+            MoonLimit::Any => Some("any".to_owned()),
+            MoonLimit::None => Some("none".to_owned()),
+        },
+        |outing, text| {
+            outing.limits.moon = match text {
+                "any" => MoonLimit::Any,
+                "harmless" => MoonLimit::Harmless,
+                "none" => MoonLimit::None,
+                _ => return Err("must be any, harmless or none".to_owned()),
+            };
+            Ok(())
+        },
+    ),
+    Key::new(
+        "night",
+        |outing| outing.night.map(written_date),
+        |outing, text| set_some(&mut outing.night, read_date(text)),
+    ),
+    Key::new(
+        "minute",
+        |outing| outing.minute.map(|minute| minute.to_string()),
+        |outing, text| set_some(&mut outing.minute, minute(text)),
+    ),
+];
+
+fn minute(text: &str) -> Result<u16, String> {
+    let minute = bounds::NIGHT_MINUTE.read_whole(text)?;
+    // the bounds leave no larger number
+    Ok(u16::try_from(minute).unwrap_or(0))
+}

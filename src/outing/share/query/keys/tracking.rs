@@ -1,0 +1,76 @@
+//! Keys of what the camera stands on, and of the tracker's errors.
+
+use super::{Key, set};
+use crate::angle::Angle;
+use crate::decimal::plain;
+use crate::light::tracking::{Mount, Rate};
+use crate::outing::plan::Support;
+use crate::outing::plan::bounds::{self, Bounds};
+
+/// Tripod or tracker, and the tracker's errors.
+pub const MOUNT: &[Key] = &[
+    Key::new(
+        "on",
+        |outing| match outing.support {
+            Support::Tripod => None,
+            Support::Tracker => Some("tracker".to_owned()),
+        },
+        |outing, text| {
+            outing.support = match text {
+                "tripod" => Support::Tripod,
+                "tracker" => Support::Tracker,
+                _ => return Err("must be tripod or tracker".to_owned()),
+            };
+            Ok(())
+        },
+    ),
+    Key::new(
+        "tracker",
+        |outing| (outing.mount != Mount::default()).then(|| mount_text(outing.mount)),
+        |outing, text| set(&mut outing.mount, mount(text)),
+    ),
+];
+
+/// Polar alignment errors in azimuth and altitude, arcminutes; periodic error,
+/// arcseconds; its period, seconds; the rate: `-15_7.5_45_480_half`.
+fn mount_text(mount: Mount) -> String {
+    let Mount {
+        azimuth_error,
+        altitude_error,
+        periodic,
+        period_s,
+        rate,
+    } = mount;
+    let arcmin = |angle: Angle| plain(angle.degrees() * 60.0);
+    let rate = match rate {
+        Rate::Sidereal => "full",
+        Rate::Half => "half",
+    };
+    let parts = [
+        arcmin(azimuth_error),
+        arcmin(altitude_error),
+        plain(periodic.degrees() * 3600.0),
+        plain(period_s),
+        rate.to_owned(),
+    ];
+    parts.join("_")
+}
+
+/// Reads what [`mount_text`] writes.
+fn mount(text: &str) -> Result<Mount, String> {
+    let mut parts = text.split('_');
+    let mut next = |bounds: Bounds| bounds.read(parts.next().unwrap_or_default());
+    let (azimuth, altitude) = (next(bounds::POLAR_ERROR)?, next(bounds::POLAR_ERROR)?);
+    let (periodic, period_s) = (next(bounds::PERIODIC)?, next(bounds::PERIOD_S)?);
+    Ok(Mount {
+        azimuth_error: Angle::from_degrees(azimuth / 60.0),
+        altitude_error: Angle::from_degrees(altitude / 60.0),
+        periodic: Angle::from_degrees(periodic / 3600.0),
+        period_s,
+        rate: match parts.next() {
+            Some("full") => Rate::Sidereal,
+            Some("half") => Rate::Half,
+            _ => return Err("must end with full or half".to_owned()),
+        },
+    })
+}

@@ -1,0 +1,141 @@
+//! An outing that arrives never destroys the one in use.
+
+use serde_json::json;
+
+use super::phone::Phone;
+use super::server::Server;
+use super::temp_folder::TempFolder;
+
+/// An outing with a skyline that somebody sighted.
+const OWN: &str = "v=1&lat=46.52&lon=9.91&zone=Europe/Zurich&place=Own+hut&line=150*8_170*12_190*9";
+
+/// Another.
+const OTHER: &str = "v=1&lat=36&lon=-112&mm=35&place=A+pass";
+
+const LONGER: &str = "[aria-label='focal length: more']";
+
+/// A phone on which the own outing is in use and stored.
+async fn with_own_outing(server: &Server) -> Phone {
+    let phone = Phone::new(360, 780).await;
+    phone.open(&server.address_with(OWN)).await;
+    wait_for_outing(&phone, "Own+hut").await;
+    phone.tap_text("Dismiss").await;
+    phone
+}
+
+async fn wait_for_outing(phone: &Phone, name: &str) {
+    let stored = format!("storedOuting().includes('place={name}')");
+    phone.wait_until(name, &stored).await;
+}
+
+async fn wait_for_notice(phone: &Phone, text: &str) {
+    let notice = format!(
+        "document.querySelector('.notices').innerText.includes({})",
+        json!(text)
+    );
+    phone.wait_until(text, &notice).await;
+}
+
+/// The skyline in use, as it is stored.
+async fn skyline(phone: &Phone) -> String {
+    let line = "new URLSearchParams(storedOuting()).get('line') ?? ''";
+    phone
+        .eval(line)
+        .await
+        .as_str()
+        .unwrap_or_default()
+        .to_owned()
+}
+
+#[tokio::test]
+async fn a_link_is_announced_and_leads_back_also_after_edits() {
+    let server = Server::from_dist();
+    let phone = with_own_outing(&server).await;
+    phone
+        .run(&format!("location.hash = {}", json!(OTHER)))
+        .await;
+    wait_for_notice(&phone, "An outing arrived: A pass.").await;
+    wait_for_outing(&phone, "A+pass").await;
+    phone.tap(LONGER).await;
+    phone.tap(LONGER).await;
+    phone.tap_text("Back to yours").await;
+    wait_for_outing(&phone, "Own+hut").await;
+    assert_eq!(skyline(&phone).await, "150*8_170*12_190*9");
+    assert_eq!(phone.text(".notices").await, "");
+    // returning is a step as well
+    phone.tap_text("Undo").await;
+    wait_for_outing(&phone, "A+pass").await;
+    assert_eq!(phone.errors().await, json!([]));
+}
+
+#[tokio::test]
+async fn the_outing_before_is_among_the_recent_ones_after_a_reload() {
+    let server = Server::from_dist();
+    let phone = with_own_outing(&server).await;
+    phone.open_blank().await;
+    phone.open(&server.address_with(OTHER)).await;
+    wait_for_outing(&phone, "A+pass").await;
+    // what was in memory is gone
+    phone.reload().await;
+    phone.tap_text("Card").await;
+    phone.tap_text("Pass it on").await;
+    phone
+        .wait_until("the recent outings", "document.querySelector('#recent')")
+        .await;
+    let recent = phone.text("#recent").await;
+    assert!(recent.contains("Own hut"), "{recent}");
+    assert!(!recent.contains("A pass"), "the one in use: {recent}");
+    phone.tap("#recent button").await;
+    wait_for_outing(&phone, "Own+hut").await;
+    assert_eq!(skyline(&phone).await, "150*8_170*12_190*9");
+    assert_eq!(phone.errors().await, json!([]));
+}
+
+#[tokio::test]
+async fn a_file_and_a_pasted_link_are_steps_too() {
+    let server = Server::from_dist();
+    let phone = with_own_outing(&server).await;
+    let folder = TempFolder::new("arrival");
+    let file = folder.write(
+        "outing.txt",
+        format!("tarnlight 1\nouting {OTHER}\n").as_bytes(),
+    );
+    phone.tap_text("Card").await;
+    phone.tap_text("Pass it on").await;
+    phone
+        .wait_until("the sheet", "document.querySelector('#bundle')")
+        .await;
+    phone.choose_file("#bundle", &file).await;
+    wait_for_outing(&phone, "A+pass").await;
+    phone
+        .paste("#pasted", &OWN.replace("Own+hut", "Third"))
+        .await;
+    wait_for_outing(&phone, "Third").await;
+    phone.tap_text("Done").await;
+    phone.tap_text("Done").await;
+    for name in ["A+pass", "Own+hut"] {
+        phone.tap_text("Undo").await;
+        wait_for_outing(&phone, name).await;
+    }
+    assert_eq!(skyline(&phone).await, "150*8_170*12_190*9");
+    for name in ["A+pass", "Third"] {
+        phone.tap_text("Redo").await;
+        wait_for_outing(&phone, name).await;
+    }
+    assert_eq!(phone.errors().await, json!([]));
+}
+
+#[tokio::test]
+async fn twenty_recent_outings_are_kept() {
+    let server = Server::from_dist();
+    let phone = with_own_outing(&server).await;
+    for number in 0..25 {
+        let link = OTHER.replace("A+pass", &format!("Pass+{number}"));
+        phone.run(&format!("location.hash = {}", json!(link))).await;
+        wait_for_outing(&phone, &format!("Pass+{number}")).await;
+    }
+    let count =
+        "Object.keys(localStorage).filter(key => key.startsWith('tarnlight.recent.')).length";
+    assert_eq!(phone.eval(count).await, json!(20));
+    assert_eq!(phone.errors().await, json!([]));
+}

@@ -1,0 +1,277 @@
+//! The skyline: sighted, pasted, measured with the phone or computed from a tile; its effect on the
+//! night.
+
+use std::time::{Duration, Instant};
+
+use serde_json::json;
+
+use super::framing::{ALPS, open_framing, open_sheet};
+use super::phone::Phone;
+use super::server::Server;
+use super::temp_folder::TempFolder;
+use super::tile;
+
+/// Three sightings shorten the night: the core clears a ridge later than the flat horizon.
+#[tokio::test]
+async fn three_sightings_shrink_the_window() {
+    let server = Server::from_dist();
+    let phone = open_framing(&server, ALPS).await;
+    phone.tap_text("When?").await;
+    let before = phone.text(".answer .figure").await;
+    phone.tap_text("Where?").await;
+    open_sheet(&phone, "Skyline").await;
+    for (bearing, height) in [("140", "9"), ("175", "10.5"), ("215", "8")] {
+        phone.fill("#bearing", bearing).await;
+        phone.fill("#sighted", height).await;
+        phone.tap_text("Add").await;
+    }
+    assert_eq!(
+        phone
+            .eval("document.querySelectorAll('dialog .kits li').length")
+            .await,
+        json!(3)
+    );
+    // a height out of range is refused beside its field, and the last valid one stays
+    phone.fill("#sighted", "95").await;
+    assert!(
+        phone
+            .text("dialog")
+            .await
+            .contains("height must be from -10 to 89°")
+    );
+    phone.tap_text("Done").await;
+    let told = phone.text(".sentence").await;
+    assert!(told.contains("clears the ridge at"), "{told}");
+    phone.tap_text("When?").await;
+    let after = phone.text(".answer .figure").await;
+    assert_eq!(
+        [before.as_str(), after.as_str()],
+        ["23:48–02:49", "00:12–02:49"]
+    );
+    phone.reload().await;
+    phone.tap_text("When?").await;
+    assert_eq!(phone.text(".answer .figure").await, after, "kept");
+}
+
+/// From 2240 m a plain at sea level ends 1.797′ · √2240 = 1.42° below level; that is no ridge.
+#[tokio::test]
+async fn a_high_site_is_offered_the_dip_of_a_plain() {
+    let server = Server::from_dist();
+    let phone = open_framing(&server, ALPS).await;
+    open_sheet(&phone, "Skyline").await;
+    assert_eq!(phone.text("#dip").await, "Over a plain from here: −1.4°");
+    phone.tap("#dip").await;
+    assert_eq!(
+        phone.eval("document.querySelector('#ridge').value").await,
+        json!("-1.42")
+    );
+    phone.tap_text("Done").await;
+    let main = phone.text("main").await;
+    assert!(
+        main.contains("Skyline: 1.4° below level all round"),
+        "{main}"
+    );
+    phone.tap_text("When?").await;
+    let main = phone.text("main").await;
+    assert!(main.contains("over a horizon 1.4° below level"), "{main}");
+    assert!(!main.contains("ridge −"), "{main}");
+}
+
+/// Resolute, in the magnetic model's caution zone: a level field of 3400 nT.
+#[tokio::test]
+async fn near_the_magnetic_pole_a_compass_is_said_to_be_unreliable() {
+    const ARCTIC: &str = "v=1&lat=74.72&lon=-94.97&zone=-6&place=Far%20north&night=2027-12-04";
+    let server = Server::from_dist();
+    for (hash, unreliable) in [(ARCTIC, true), (ALPS, false)] {
+        let phone = open_framing(&server, hash).await;
+        open_sheet(&phone, "Skyline").await;
+        phone.tap_text("compass north").await;
+        phone
+            .wait_until(
+                "the model's answer",
+                "document.querySelector('#declination').value !== '0'",
+            )
+            .await;
+        let told = phone.text("dialog").await;
+        assert_eq!(
+            told.contains("a compass is unreliable"),
+            unreliable,
+            "{told}"
+        );
+    }
+}
+
+#[tokio::test]
+async fn a_table_is_pasted_and_a_wrong_line_is_named() {
+    let server = Server::from_dist();
+    let phone = open_framing(&server, ALPS).await;
+    open_sheet(&phone, "Skyline").await;
+    phone
+        .paste("#table", "bearing, height\n150, 8\n160, high\n")
+        .await;
+    phone
+        .wait_until(
+            "the complaint",
+            "document.querySelector('dialog').innerText.includes('line 3')",
+        )
+        .await;
+    phone
+        .paste("#table", "bearing, height\n150, 8\n160, 9\n170\t11")
+        .await;
+    phone
+        .wait_until(
+            "the rows",
+            "document.querySelectorAll('dialog .kits li').length === 3",
+        )
+        .await;
+    phone.tap_text("Done").await;
+    phone.tap_text("Undo").await;
+    assert!(phone.text("main").await.contains("nobody has looked yet"));
+}
+
+/// Holds the phone at an angle until the sheet shows it. A sensor reports many times a second, and the
+/// page skips those that come too soon after the last.
+async fn lean_until(phone: &Phone, beta_deg: f64, gamma_deg: f64, shown: &str) {
+    let told = format!("document.querySelector('dialog').innerText.includes('{shown}')");
+    let start = Instant::now();
+    for report in 0.. {
+        let alpha_deg = 200 + report % 3;
+        let lean = json!({"alpha": alpha_deg, "beta": beta_deg, "gamma": gamma_deg});
+        phone
+            .cdp("DeviceOrientation.setDeviceOrientationOverride", lean)
+            .await;
+        if phone.eval(&told).await == json!(true) {
+            return;
+        }
+        assert!(start.elapsed() < Duration::from_secs(15), "never {shown}");
+        tokio::time::sleep(Duration::from_millis(20)).await;
+    }
+}
+
+#[tokio::test]
+async fn the_phone_sights_along_its_edge() {
+    let server = Server::from_dist();
+    let phone = open_framing(&server, ALPS).await;
+    open_sheet(&phone, "Skyline").await;
+    phone.tap_text("Sight along the phone").await;
+    lean_until(&phone, 1.5, 0.0, "1.5° up").await;
+    phone.tap_text("It lies level").await;
+    lean_until(&phone, 13.5, 4.0, "12.0° up").await;
+    phone.tap_text("Use 12.0°").await;
+    assert_eq!(
+        phone.eval("document.querySelector('#sighted').value").await,
+        json!("12")
+    );
+    // a compass that says where it points, set against the core
+    phone
+        .run(
+            "dispatchEvent(Object.assign(new Event('deviceorientationabsolute'),
+                 {alpha: 190, beta: 13.5, gamma: 0, absolute: true}))",
+        )
+        .await;
+    phone
+        .wait_until(
+            "the compass",
+            "document.querySelector('dialog').innerText.includes('compass 170°')",
+        )
+        .await;
+    phone.tap_text("It points at the core").await;
+    phone.tap_text("Take").await;
+    assert_eq!(
+        phone
+            .eval("document.querySelectorAll('dialog .kits li').length")
+            .await,
+        json!(1)
+    );
+    assert_eq!(phone.errors().await, json!([]));
+}
+
+#[tokio::test]
+async fn a_sensor_denied_or_missing_is_told() {
+    let server = Server::from_dist();
+    for (setting, told) in [
+        (
+            "DeviceOrientationEvent.requestPermission = async () => 'denied'",
+            "not allowed",
+        ),
+        (
+            "delete window.DeviceOrientationEvent",
+            "does not tell how the phone is held",
+        ),
+    ] {
+        let phone = Phone::new(360, 780).await;
+        phone.add_init_script(setting).await;
+        phone.open(&server.address_with(ALPS)).await;
+        phone.tap_text("Where?").await;
+        open_sheet(&phone, "Skyline").await;
+        phone.tap_text("Sight along the phone").await;
+        let told = format!("document.querySelector('dialog').innerText.includes('{told}')");
+        phone.wait_until("the sentence", &told).await;
+        phone.fill("#bearing", "170").await;
+        phone.tap_text("Add").await;
+        assert_eq!(
+            phone
+                .eval("document.querySelectorAll('dialog .kits li').length")
+                .await,
+            json!(1)
+        );
+    }
+}
+
+/// The wall stands 760 m higher than the site, 13 340 m away: 3.21° by the sphere with a bend of
+/// 0.13 (worked by hand: 760 / 13340 − 0.87 · 13340 / 12742000).
+#[tokio::test]
+async fn a_tile_becomes_a_skyline() {
+    let server = Server::from_dist();
+    let folder = TempFolder::new("tiles");
+    let tile = folder.write(tile::NAME, &tile::with_a_wall());
+    let broken = folder.write("N47E009.hgt", &[1; 1000]);
+    let rows = folder.write("skyline.csv", b"bearing,height\n150,8\n160,9\n");
+    let phone = open_framing(&server, ALPS).await;
+    open_sheet(&phone, "Skyline").await;
+    phone.choose_file("#tiles", &broken).await;
+    phone
+        .wait_until(
+            "the sentence",
+            "document.querySelector('dialog').innerText.includes('N47E009.hgt')",
+        )
+        .await;
+    // files are added to those named before
+    let emptied = "document.querySelector('#tiles').value = ''";
+    phone.run(emptied).await;
+    phone.choose_file("#tiles", &tile).await;
+    phone
+        .wait_until(
+            "the skyline",
+            "document.querySelector('dialog').innerText.includes('bearings read')",
+        )
+        .await;
+    phone.tap_text("Done").await;
+    phone
+        .wait_until("it stored", "storedOuting().includes('line=')")
+        .await;
+    let stored = phone.eval("decodeURIComponent(storedOuting())").await;
+    let stored = stored.as_str().expect("an outing");
+    let line = stored.split("line=").nth(1).expect("a skyline");
+    let south = line.split(['_', '&']).filter_map(|point| {
+        let (bearing, height) = point.split_once('*')?;
+        Some((bearing.parse::<f64>().ok()?, height.parse::<f64>().ok()?))
+    });
+    let south: Vec<_> = south
+        .filter(|(bearing, _)| (175.0..185.0).contains(bearing))
+        .collect();
+    for (bearing, height) in &south {
+        assert!((height - 3.21).abs() < 0.06, "{bearing}°: {height}");
+    }
+    // a table through the same file field
+    open_sheet(&phone, "Skyline").await;
+    phone.run(emptied).await;
+    phone.choose_file("#tiles", &rows).await;
+    phone
+        .wait_until(
+            "the rows",
+            "document.querySelectorAll('dialog .kits li').length === 2",
+        )
+        .await;
+    assert_eq!(phone.errors().await, json!([]));
+}
