@@ -56,7 +56,7 @@ impl Component for App {
         }
         if self.state.routes.screen == Screen::Tracking {
             let analysis = self.derived.tracking(&self.state);
-            let samples = patches(self.state.outing(), &analysis.ways);
+            let samples = patches(self.state.outing(), &analysis.strategies);
             self.effects.draw_samples(samples);
         }
         // of the time of day the page shows nothing but which night is tonight

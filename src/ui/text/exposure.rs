@@ -172,7 +172,7 @@ pub const fn worst(worst: &WorstPlace) -> &'static str {
 
 /// The sentence under the answer: the exact clean time and what the shutter
 /// leaves.
-pub fn verdict(answer: &Answer, trial: &Trial) -> String {
+pub fn clean_time_summary(answer: &Answer, trial: &Trial) -> String {
     let exact = match answer.clean {
         CleanTime::Seconds(_) => format!("Exactly {}.", clean(answer.clean)),
         CleanTime::NoLimit => "The star there never draws so long a trail.".to_owned(),
@@ -400,7 +400,7 @@ mod tests {
         let answer = Answer::compute(&outing);
         let trial = Trial::new(&answer, answer.shutter());
         assert_eq!(
-            spaced(&verdict(&answer, &trial)),
+            spaced(&clean_time_summary(&answer, &trial)),
             "Exactly 9.4 s. At 8 s: core 1.8 px, centre 1.8 px, upper corners 3.7 px."
         );
         assert_eq!(

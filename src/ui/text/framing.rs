@@ -4,7 +4,7 @@ use crate::angle::Angle;
 use crate::land::declination::Declination;
 use crate::land::survey::{Surveyed, unknown_stretches};
 use crate::outing::exposure::Answer;
-use crate::outing::framing::scene::Scene;
+use crate::outing::framing::scene::Place;
 use crate::outing::plan::Outing;
 use crate::sky::almanac::SkyBody;
 use crate::sky::night::Course;
@@ -13,14 +13,14 @@ use crate::ui::text::exposure::{self, degrees_to};
 use crate::ui::text::night::{self, bearing, compass, time};
 
 /// The core's bearing, and its height at the minute looked at.
-pub fn core(shown: &SelectedNight) -> (String, String) {
-    let core = shown.reading.core;
-    let looks = shown.night.site_sky.apparent(core).0;
-    let night = shown.night.site_sky.night(shown.night.date);
-    let ridge = shown
+pub fn core(selected: &SelectedNight) -> (String, String) {
+    let core = selected.reading.core;
+    let looks = selected.night.site_sky.apparent(core).0;
+    let night = selected.night.site_sky.night(selected.night.date);
+    let ridge = selected
         .night
         .site_sky
-        .ridge_under_core_deg(&night, days_of(shown.minute));
+        .ridge_under_core_deg(&night, days_of(selected.minute));
     // over a plain far below a body shows while it is below level
     let clear = looks.degrees() >= ridge;
     let under = match looks < Angle::ZERO {
@@ -36,20 +36,20 @@ pub fn core(shown: &SelectedNight) -> (String, String) {
 }
 
 /// The night and minute looked at.
-pub fn moment(shown: &SelectedNight) -> String {
-    let at = time(shown.local(days_of(shown.minute)));
-    format!("{at} · {}", night::night(shown.night.date))
+pub fn moment(selected: &SelectedNight) -> String {
+    let at = time(selected.local(days_of(selected.minute)));
+    format!("{at} · {}", night::night(selected.night.date))
 }
 
 /// When and where the core clears the ridge and goes behind.
-pub fn sentence(shown: &SelectedNight) -> String {
-    let core = &shown.night.evening.core;
+pub fn sentence(selected: &SelectedNight) -> String {
+    let core = &selected.night.evening.core;
     match (core.crossings.is_empty(), core.starts_above) {
         (true, true) => "The core stays clear of the ridge all night.".to_owned(),
         (true, false) => "The core never clears the ridge this night.".to_owned(),
         _ => {
             let message = crossing_list(
-                shown,
+                selected,
                 SkyBody::Core,
                 core,
                 ["clears the ridge", "goes behind"],
@@ -60,14 +60,12 @@ pub fn sentence(shown: &SelectedNight) -> String {
 }
 
 /// The same of the Moon and the Sun, where they cross it.
-pub fn crossings(shown: &SelectedNight, crossings: Option<&MoonSunCrossings>) -> String {
+pub fn crossings(selected: &SelectedNight, crossings: &MoonSunCrossings) -> String {
     let mut text = String::new();
-    let Some(MoonSunCrossings { moon, sun }) = crossings else {
-        return text;
-    };
+    let MoonSunCrossings { moon, sun } = crossings;
     for (body, name, course) in [(SkyBody::Moon, "Moon", moon), (SkyBody::Sun, "Sun", sun)] {
         if !course.crossings.is_empty() {
-            let message = crossing_list(shown, body, course, ["over the ridge", "behind it"]);
+            let message = crossing_list(selected, body, course, ["over the ridge", "behind it"]);
             text += &format!("{name}: {message}. ");
         }
     }
@@ -75,12 +73,12 @@ pub fn crossings(shown: &SelectedNight, crossings: Option<&MoonSunCrossings>) ->
 }
 
 fn crossing_list(
-    shown: &SelectedNight,
+    selected: &SelectedNight,
     body: SkyBody,
     course: &Course,
     words: [&str; 2],
 ) -> String {
-    let night = shown.night.site_sky.night(shown.night.date);
+    let night = selected.night.site_sky.night(selected.night.date);
     let mut message = String::new();
     for crossing in &course.crossings {
         let place = night.see(body, crossing.at).standing().bearing;
@@ -89,7 +87,7 @@ fn crossing_list(
         }
         message += words[usize::from(!crossing.up)];
         message += " at ";
-        message += &time(shown.local(crossing.at));
+        message += &time(selected.local(crossing.at));
         message += ", ";
         message += &bearing(place);
     }
@@ -97,7 +95,7 @@ fn crossing_list(
 }
 
 /// What the lines of the view mean, and what this frame allows.
-pub fn legend(outing: &Outing, answer: &Answer, drift_laid: bool) -> String {
+pub fn legend(outing: &Outing, answer: &Answer, with_drift_map: bool) -> String {
     let mut message = format!(
         "{}: {} for {}, {} for every corner.",
         exposure::focal(outing.kit.lens.focal_mm),
@@ -108,7 +106,7 @@ pub fn legend(outing: &Outing, answer: &Answer, drift_laid: bool) -> String {
     if answer.target_at.is_none() {
         message += " The core is outside this frame.";
     }
-    if drift_laid {
+    if with_drift_map {
         message += &format!(
             " Heavy line: a trail of {} at the dial time.",
             exposure::trail(answer.allowed_px)
@@ -183,15 +181,13 @@ pub fn survey_read(survey: &[Surveyed], kept: usize) -> String {
     message
 }
 
-/// What opens the panorama's sheet.
-pub fn panorama_door() -> String {
-    "The arch, and a panorama of it".to_owned()
-}
+/// The link to the panorama's sheet.
+pub const PANORAMA_LINK: &str = "The arch, and a panorama of it";
 
-/// The view for a screen reader.
-pub fn view(outing: &Outing, shown: &SelectedNight, scene: &Scene<'_>, at: f64) -> String {
+/// The view for a screen reader; `core` is the core's place in the frame, if it is in it.
+pub fn view(outing: &Outing, selected: &SelectedNight, core: Option<Place>) -> String {
     let frame = outing.pointing().frame;
-    let inside = match scene.body(SkyBody::Core, at) {
+    let inside = match core {
         Some((x, y)) => {
             let across = ["left", "middle", "right"][((x * 3.0) as usize).min(2)];
             let down = ["upper", "middle", "lower"][((y * 3.0) as usize).min(2)];
@@ -201,7 +197,7 @@ pub fn view(outing: &Outing, shown: &SelectedNight, scene: &Scene<'_>, at: f64) 
     };
     format!(
         "the frame at {}: facing {}, {} up; {inside}",
-        time(shown.local(at)),
+        time(selected.local(days_of(selected.minute))),
         bearing(frame.bearing),
         degrees_to(frame.tilt, 0)
     )

@@ -112,8 +112,8 @@ pub fn length(minutes: f64) -> String {
 }
 
 /// The clock, and what becomes of it in the night.
-pub fn clock(shown: &SelectedNight) -> String {
-    let clock = &shown.night.clock;
+pub fn clock(selected: &SelectedNight) -> String {
+    let clock = &selected.night.clock;
     if clock.unknown {
         return "Times in UTC: this browser does not know the site's zone.".to_owned();
     }
@@ -150,28 +150,28 @@ fn high(angle: Angle) -> String {
 }
 
 /// The core at the minute looked at.
-pub fn core_now(shown: &SelectedNight) -> String {
-    let core = shown.reading.core;
+pub fn core_now(selected: &SelectedNight) -> String {
+    let core = selected.reading.core;
     format!(
         "core {}, {}",
-        high(shown.night.site_sky.apparent(core).0),
+        high(selected.night.site_sky.apparent(core).0),
         bearing(core.bearing)
     )
 }
 
 /// The Moon at the minute looked at.
-pub fn moon_now(shown: &SelectedNight) -> String {
+pub fn moon_now(selected: &SelectedNight) -> String {
     let SkyReading {
         moon,
         lit,
         moon_cost,
         ..
-    } = shown.reading;
+    } = selected.reading;
     // a cost is told rather too high than too low
     let tenths = moon_cost.map(|cost| (cost * 10.0).ceil() / 10.0);
     let costs = |tenths: f64| format!(", costs {}{GAP}mag", fixed(tenths, 1));
-    let at = days_of(shown.minute);
-    if !shown
+    let at = days_of(selected.minute);
+    if !selected
         .night
         .evening
         .moon_up
@@ -188,7 +188,7 @@ pub fn moon_now(shown: &SelectedNight) -> String {
     let cost = tenths.map(costs);
     format!(
         "Moon {} {}, {} % lit{}",
-        high(shown.night.site_sky.apparent(moon).0),
+        high(selected.night.site_sky.apparent(moon).0),
         compass(moon.bearing),
         fixed(lit * 100.0, 0),
         cost.unwrap_or_default()
@@ -196,13 +196,13 @@ pub fn moon_now(shown: &SelectedNight) -> String {
 }
 
 /// Sun and sky at the minute looked at.
-pub fn sky_now(shown: &SelectedNight) -> String {
+pub fn sky_now(selected: &SelectedNight) -> String {
     let SkyReading {
         sun,
         sky,
         moon_cost,
         ..
-    } = shown.reading;
+    } = selected.reading;
     // while the core is down nothing is told of it, and the sky is that overhead
     let overhead = moon_cost.map_or("overhead ", |_| "");
     let up = sun.altitude.0 > Angle::ZERO;

@@ -80,7 +80,7 @@ pub fn opening(outing: &Outing, tried_mm: f64) -> String {
 }
 
 /// What to take, in a word; by the middle of the range where the body is not known.
-pub fn verdict(compared: &Compared) -> &'static str {
+pub fn recommendation(compared: &Compared) -> &'static str {
     let times = compared.times_longer();
     match times.map(|(least, most)| (least * most).sqrt()) {
         Some(times) if times < LITTLE_MORE => "tripod",
@@ -150,8 +150,8 @@ pub fn frames(series: &Sequence) -> String {
     format!("{} × {}", series.frames, exposure::shutter(series.shutter))
 }
 
-/// The sentence under the verdict: what matches what.
-pub fn matching(compared: &Compared, outing: &Outing) -> String {
+/// The sentence under the headline: what matches what.
+pub fn match_summary(compared: &Compared, outing: &Outing) -> String {
     let tracked = &compared.ways.tracked.settings.series;
     let by_clock = up_to(outing.stack_min * 60.0);
     let Some((few, many)) = compared.matching() else {
@@ -185,17 +185,17 @@ pub fn matching(compared: &Compared, outing: &Outing) -> String {
 }
 
 /// What a stack loses in the same time, and how it wins it back.
-pub fn lost(compared: &Compared, outing: &Outing) -> String {
-    let ways = &compared.ways;
-    let series = &ways.stack.settings.series;
-    if ways.stack.settings.saturated() {
+pub fn stack_loss(compared: &Compared, outing: &Outing) -> String {
+    let strategies = &compared.ways;
+    let series = &strategies.stack.settings.series;
+    if strategies.stack.settings.saturated() {
         return format!(
             "At this ISO a frame of {} is all white: choose a lower one.",
             exposure::shutter(series.shutter)
         );
     }
-    let [stack, tracked] =
-        [&ways.stack, &ways.tracked].map(|way| two_figures(way.signal_to_noise()));
+    let [stack, tracked] = [&strategies.stack, &strategies.tracked]
+        .map(|strategy| two_figures(strategy.signal_to_noise()));
     let times_as_much = match unknown_body(compared, outing) {
         None => range(compared.gain(), " to ") + " times as much",
         Some(_) => format!(
@@ -209,7 +209,7 @@ pub fn lost(compared: &Compared, outing: &Outing) -> String {
          {}. With a frame every {} s its shutter is open for {} % of the time. A stack \
          wins it back by going on: twice the signal to noise takes four times the frames.{}",
         up_to(outing.stack_min * 60.0),
-        lens(ways.focal_mm),
+        lens(strategies.focal_mm),
         times_as_much,
         series.interval_s,
         fixed(
@@ -220,25 +220,29 @@ pub fn lost(compared: &Compared, outing: &Outing) -> String {
     )
 }
 
-/// The signal to noise of a way: none of what is white, or drawn out into lines.
-pub fn signal(way: &Strategy) -> String {
-    if way.settings.saturated() || way.trail_px > LINES_PX {
+/// The signal to noise of a strategy: none of what is white, or drawn out into lines.
+pub fn signal(strategy: &Strategy) -> String {
+    if strategy.settings.saturated() || strategy.trail_px > LINES_PX {
         "–".to_owned()
     } else {
-        two_figures(way.signal_to_noise())
+        two_figures(strategy.signal_to_noise())
     }
 }
 
-/// What stands under a picture of a way: frames, then trail and signal to noise.
-pub fn way(way: &Strategy) -> (String, String) {
-    let message = if way.settings.saturated() {
+/// What stands under a picture of a strategy: frames, then trail and signal to noise.
+pub fn strategy(strategy: &Strategy) -> (String, String) {
+    let message = if strategy.settings.saturated() {
         "all white: too much light".to_owned()
-    } else if way.trail_px > LINES_PX {
-        format!("lines of {}", trail(way.trail_px))
+    } else if strategy.trail_px > LINES_PX {
+        format!("lines of {}", trail(strategy.trail_px))
     } else {
-        format!("trail {}, S/N\u{a0}{}", trail(way.trail_px), signal(way))
+        format!(
+            "trail {}, S/N\u{a0}{}",
+            trail(strategy.trail_px),
+            signal(strategy)
+        )
     };
-    (frames(&way.settings.series), message)
+    (frames(&strategy.settings.series), message)
 }
 
 /// What is reckoned with by day.
@@ -296,8 +300,8 @@ pub fn sky_short(sky: &SkyBrightness) -> String {
 }
 
 /// ISO and where the sky stands in the histogram.
-pub fn iso(way: &Strategy, chosen: bool) -> String {
-    let settings = &way.settings;
+pub fn iso(strategy: &Strategy, chosen: bool) -> String {
+    let settings = &strategy.settings;
     let stops = settings.placed.stops;
     let side = if stops < 0.0 { "below" } else { "above" };
     format!(
@@ -313,8 +317,8 @@ pub fn iso(way: &Strategy, chosen: bool) -> String {
 }
 
 /// How long a frame must be for reading to matter little.
-pub fn long_enough(ways: &Strategies) -> String {
-    let stack = &ways.stack.settings;
+pub fn long_enough(strategies: &Strategies) -> String {
+    let stack = &strategies.stack.settings;
     let Some(enough_s) = stack.rates.long_enough_s(SMALL_EXCESS) else {
         return String::new();
     };
@@ -328,7 +332,7 @@ pub fn long_enough(ways: &Strategies) -> String {
 }
 
 /// What half rate does to the ground, and to the corners.
-pub fn ground(outing: &Outing, reach: &ExposureByFocalLength) -> String {
+pub fn half_rate(outing: &Outing, reach: &ExposureByFocalLength) -> String {
     if !reach.half_s.is_finite() {
         return String::new();
     }
@@ -344,10 +348,10 @@ pub fn ground(outing: &Outing, reach: &ExposureByFocalLength) -> String {
 }
 
 /// What a target asks for.
-pub fn target(asked: &TargetExposure) -> String {
-    let compared = &asked.compared;
+pub fn target(target: &TargetExposure) -> String {
+    let compared = &target.compared;
     let lens = lens(compared.ways.focal_mm);
-    if !asked.rises {
+    if !target.rises {
         return lens + ": never rises over this site";
     }
     format!(
@@ -378,11 +382,11 @@ pub fn limit(limit_s: f64) -> String {
 }
 
 /// The chart in one sentence, for a screen reader.
-pub fn lens_message(ways: &Strategies, half_s: f64, longest_s: f64) -> String {
+pub fn lens_message(strategies: &Strategies, half_s: f64, longest_s: f64) -> String {
     format!(
         "{}: tripod {}, half rate {}, tracker {}",
-        lens(ways.focal_mm),
-        exposure::clean(ways.clean),
+        lens(strategies.focal_mm),
+        exposure::clean(strategies.clean),
         limit(half_s),
         limit(longest_s)
     )

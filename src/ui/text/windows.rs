@@ -21,8 +21,8 @@ use crate::ui::text::night::{GAP, bearing, length, time};
 const HALF_MINUTE: f64 = 0.5 / 1440.0;
 
 /// The ends of a window by the site's clock, each rounded inwards.
-pub fn ends(shown: &SelectedNight, window: &Window) -> (String, String) {
-    let at = |days: f64| time(shown.local(days));
+pub fn ends(selected: &SelectedNight, window: &Window) -> (String, String) {
+    let at = |days: f64| time(selected.local(days));
     (
         at(window.span.start + HALF_MINUTE),
         at(window.span.end - HALF_MINUTE),
@@ -91,15 +91,19 @@ pub const EQUIVALENT: &str = "Equivalent hours weigh time by its light. An hour 
                               twice as bright counts half, half of the core's light a quarter.";
 
 /// The night in a sentence that can be read aloud.
-pub fn sentence(shown: &SelectedNight, outing: &Outing) -> String {
-    let Some(window) = shown.night.evening.best() else {
-        return no_window(shown, outing);
+pub fn sentence(selected: &SelectedNight, outing: &Outing) -> String {
+    let Some(window) = selected.night.evening.best() else {
+        return no_window(selected, outing);
     };
-    let best_at = shown.night.evening.best_displayed();
-    let core = shown.night.site_sky.reading(shown.night.date, best_at).core;
-    let height = degrees_to(shown.night.site_sky.apparent(core).0, 0);
-    let (start, end) = ends(shown, &window);
-    let crossings = shown.night.evening.usable.windows.len() - 1;
+    let best_at = selected.night.evening.best_displayed();
+    let core = selected
+        .night
+        .site_sky
+        .reading(selected.night.date, best_at)
+        .core;
+    let height = degrees_to(selected.night.site_sky.apparent(core).0, 0);
+    let (start, end) = ends(selected, &window);
+    let crossings = selected.night.evening.usable.windows.len() - 1;
     let more = match crossings {
         0 => String::new(),
         1 => " There is one more, worth less.".to_owned(),
@@ -112,26 +116,26 @@ pub fn sentence(shown: &SelectedNight, outing: &Outing) -> String {
         closes(window.closes, outing),
         length(window.span.minutes()),
         worth(window.equivalent_h),
-        time(shown.local(best_at)),
+        time(selected.local(best_at)),
         bearing(core.bearing),
     )
 }
 
-/// Why the night shown is of no use, and what would help.
-pub fn no_window(shown: &SelectedNight, outing: &Outing) -> String {
-    let why = shown.night.evening.usable.without;
+/// Why the night selected is of no use, and what would help.
+pub fn no_window(selected: &SelectedNight, outing: &Outing) -> String {
+    let why = selected.night.evening.usable.without;
     let mut message = why
         .map(|why| without(why, &outing.limits))
         .unwrap_or_default();
     let peak = Highest::new(CORE_DECLINATION, outing.site.latitude).altitude;
     // least heights are as things look
-    let peak = shown.night.site_sky.air().seen(TrueAltitude(peak)).0;
+    let peak = selected.night.site_sky.air().seen(TrueAltitude(peak)).0;
     if why == Some(NoWindowReason::LeastHeight) && peak < outing.limits.least_core {
         message.pop();
         message += &format!(" (it peaks at {}).", tenths_below(peak));
     }
-    if why == Some(NoWindowReason::NotDark) && shown.night.easier_limits.is_none() {
-        let night = shown.night.site_sky.night(shown.night.date);
+    if why == Some(NoWindowReason::NotDark) && selected.night.easier_limits.is_none() {
+        let night = selected.night.site_sky.night(selected.night.date);
         let lowest = night
             .extreme(SkyBody::Sun, false)
             .map_or(0.0, |turn| turn.value);
@@ -140,7 +144,7 @@ pub fn no_window(shown: &SelectedNight, outing: &Outing) -> String {
         message += &format!(": the Sun is at most {} down.", tenths_below(down));
     }
     message.pop();
-    match &shown.night.easier_limits {
+    match &selected.night.easier_limits {
         Some(easier_limits) => {
             message += &format!(": {}.", would_help(easier_limits, &outing.limits))
         }
@@ -221,7 +225,7 @@ pub fn darkness_limit(limit: DarknessLimit) -> (&'static str, &'static str) {
     }
 }
 
-/// What the window asks for, in a line.
+/// The limits of a shot window in a line.
 pub fn allowed(outing: &Outing) -> String {
     let limits = &outing.limits;
     let mut core = match is_flat(outing) {
@@ -240,8 +244,8 @@ pub fn allowed(outing: &Outing) -> String {
     )
 }
 
-/// What stands over what, for a title.
-pub fn allowed_short(outing: &Outing) -> String {
+/// What the core stands over, for a title.
+pub fn horizon_title(outing: &Outing) -> String {
     over_what(outing, "over the horizon")
 }
 

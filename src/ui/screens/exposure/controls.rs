@@ -1,16 +1,19 @@
-//! The controls of How long?: focal length, f-number, trail allowed, place kept sharp.
+//! The controls of How long?: focal length, f-number, trail allowed, place that must stay sharp,
+//! and beside the loupes the shutter time to try.
 
 use yew::prelude::*;
 
+use crate::outing::exposure::Trial;
 use crate::outing::plan::Outing;
 use crate::ui::state::document::exposure::ExposureEdit;
 use crate::ui::state::document::kit::KitEdit;
 use crate::ui::state::routes::{RouteAction, Sheet};
+use crate::ui::state::views::ExposureAction;
 use crate::ui::text::exposure;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
 use crate::ui::widgets::stepper::{Stepper, stepper};
 
-/// The controls.
+/// The controls in the row under the thumb.
 pub fn exposure_controls(outing: &Outing, dispatch: &Dispatch) -> Html {
     let trail = Stepper {
         name: "trail allowed",
@@ -55,4 +58,22 @@ pub fn f_number(outing: &Outing, dispatch: &Dispatch) -> Html {
         value_tapped: Some(RouteAction::Open(Sheet::FNumber).into()),
     };
     stepper(f_number, dispatch)
+}
+
+/// The shutter time to try, so many thirds of a stop longer than the answer.
+pub fn trial_stepper(trial: &Trial, thirds: i32, dispatch: &Dispatch) -> Html {
+    // at the end of the dial a press counts for nothing
+    let step = |by: i32| {
+        let moves = trial.shutter.stepped(by) != trial.shutter;
+        ExposureAction::TryShutter(if moves { by } else { 0 }).into()
+    };
+    let tried = Stepper {
+        name: "shutter to try",
+        value: format!("try {}", exposure::shutter(trial.shutter)),
+        less: step(-1),
+        more: step(1),
+        // a tap goes back to the answer
+        value_tapped: (thirds != 0).then_some(ExposureAction::TryShutter(-thirds).into()),
+    };
+    html! { <div class="try">{ stepper(tried, dispatch) }</div> }
 }

@@ -5,9 +5,9 @@ use std::fmt::Write;
 use yew::prelude::*;
 
 use crate::camera::contours::Piece;
+use crate::camera::dial::Shutter;
 use crate::camera::drift_map::{DriftMap, DriftReading, Mark};
 use crate::decimal::fixed;
-use crate::outing::exposure::{Answer, Trial};
 use crate::ui::text::exposure;
 use crate::ui::widgets::element::{Fixed, el_with, nothing, text};
 use crate::ui::widgets::svg_path::SvgPath;
@@ -22,11 +22,8 @@ const UPRIGHT_SIDE: f64 = 360.0;
 /// Distance of the outer numbers from the edges.
 const INSET: (f64, f64) = (34.0, 22.0);
 
-/// The drift map for the shutter tried.
-pub fn map(answer: &Answer, trial: &Trial) -> Html {
-    let map = answer
-        .view
-        .drift_map(trial.shutter.exact_s(), answer.allowed_px);
+/// The drift map after a shutter time.
+pub fn drift_map(map: &DriftMap, allowed_px: f64, shutter: Shutter) -> Html {
     let (width, height) = if map.shape >= 1.0 {
         (LONG_SIDE, LONG_SIDE / map.shape)
     } else {
@@ -42,11 +39,7 @@ pub fn map(answer: &Answer, trial: &Trial) -> Html {
         line(&[("class", "allowed")], &map.allowed),
         line(&[("class", "horizon")], &map.horizon),
     ];
-    drawn.extend(
-        map.marks
-            .iter()
-            .map(|mark| number(mark, size, answer.allowed_px)),
-    );
+    drawn.extend(map.marks.iter().map(|mark| number(mark, size, allowed_px)));
     let inner = vec![
         ("width", fixed(width - 2.0, 0)),
         ("height", fixed(height - 2.0, 0)),
@@ -58,7 +51,7 @@ pub fn map(answer: &Answer, trial: &Trial) -> Html {
             "viewBox",
             format!("0 0 {} {}", fixed(width, 0), fixed(height, 0)),
         ),
-        ("aria-label", spoken(&map, trial)),
+        ("aria-label", description(map, shutter)),
     ];
     let class: &'static [Fixed] = if map.shape < 1.0 {
         &[("class", "map tall"), ("role", "img")]
@@ -112,10 +105,10 @@ fn number(mark: &Mark, (width, height): (f64, f64), allowed_px: f64) -> Html {
 }
 
 /// The map for a screen reader.
-fn spoken(map: &DriftMap, trial: &Trial) -> String {
+fn description(map: &DriftMap, shutter: Shutter) -> String {
     const ROWS: [&str; 3] = ["bottom", "middle", "top"];
     const COLUMNS: [&str; 3] = ["left", "centre", "right"];
-    let mut text = format!("trails after {}: ", exposure::shutter(trial.shutter));
+    let mut text = format!("trails after {}: ", exposure::shutter(shutter));
     for mark in &map.marks {
         let row = ROWS[(mark.row + 1) as usize % 3];
         let column = COLUMNS[(mark.column + 1) as usize % 3];

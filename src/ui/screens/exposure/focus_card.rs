@@ -1,22 +1,21 @@
 //! Focus: why the hyperfocal distance is a trap for stars.
 
-use crate::ui::state::document::exposure::ExposureEdit;
 use yew::prelude::*;
 
 use crate::camera::focus::Focus;
 use crate::decimal::plain;
 use crate::outing::plan::Outing;
 use crate::outing::plan::bounds::FOCUS_M;
+use crate::ui::state::document::exposure::ExposureEdit;
 use crate::ui::text::exposure;
 use crate::ui::widgets::dispatch::Dispatch;
-use crate::ui::widgets::element::{el, nothing, say};
 use crate::ui::widgets::text_field::{TextField, text_field};
 use crate::ui::widgets::toggle_group::{ToggleGroup, toggle_group};
 
 /// The distance offered first, m.
 const FIRST_DISTANCE_M: f64 = 10.0;
 
-/// Three ways to focus, and what each does to a star.
+/// Three places to focus on, and what each does to a star.
 pub fn focus_card(outing: &Outing, dispatch: &Dispatch) -> Html {
     let chosen = match outing.focus {
         Focus::Stars => 0,
@@ -28,7 +27,7 @@ pub fn focus_card(outing: &Outing, dispatch: &Dispatch) -> Html {
         Focus::At(_) => outing.focus,
         _ => Focus::At(FIRST_DISTANCE_M),
     };
-    let ways = ToggleGroup {
+    let focus = ToggleGroup {
         name: "focus on",
         options: &[
             ("stars", "", ExposureEdit::Focus(Focus::Stars).into()),
@@ -43,24 +42,24 @@ pub fn focus_card(outing: &Outing, dispatch: &Dispatch) -> Html {
         tall: false,
     };
     let distance = match outing.focus {
-        Focus::At(metres) => {
-            let read = Callback::from(|text: String| {
-                let metres = FOCUS_M.read(&text)?;
-                Ok(ExposureEdit::Focus(Focus::At(metres)).into())
-            });
-            let distance = TextField::digits(("focus-distance", "Distance", "m"), plain(metres));
-            text_field(distance, read, dispatch)
-        }
-        Focus::Stars | Focus::Hyperfocal => nothing(),
+        Focus::At(metres) => Some(distance_field(metres, dispatch)),
+        Focus::Stars | Focus::Hyperfocal => None,
     };
-    el(
-        "section",
-        &[("class", "card"), ("aria-labelledby", "focus-title")],
-        vec![
-            say("h2", &[("id", "focus-title")], "Focus on"),
-            toggle_group(&ways, dispatch),
-            distance,
-            say("p", &[("role", "status")], exposure::focus(outing)),
-        ],
-    )
+    html! {
+        <section class="card" aria-labelledby="focus-title">
+            <h2 id="focus-title">{ "Focus on" }</h2>
+            { toggle_group(&focus, dispatch) }
+            { distance }
+            <p role="status">{ exposure::focus(outing) }</p>
+        </section>
+    }
+}
+
+fn distance_field(metres: f64, dispatch: &Dispatch) -> Html {
+    let read = Callback::from(|text: String| {
+        let metres = FOCUS_M.read(&text)?;
+        Ok(ExposureEdit::Focus(Focus::At(metres)).into())
+    });
+    let distance = TextField::digits(("focus-distance", "Distance", "m"), plain(metres));
+    text_field(distance, read, dispatch)
 }

@@ -12,8 +12,8 @@ use crate::ui::widgets::ridge_ornament::ridge_ornament;
 /// Marks so long and longer ones are set smaller, so that both answers stand side by side.
 const WIDEST_MARK: usize = 3;
 
-/// The dial time, what it is for, the other of core and whole frame beside it,
-/// and what it leaves in a sentence.
+/// The dial time and what it is for; beside it the time for every corner or, where the answer is
+/// for the whole frame, for the core; below, a sentence on the trails it leaves.
 pub fn headline(outing: &Outing, answer: &Answer) -> Html {
     let (mark, unit) = exposure::dial(answer.dial());
     let length = mark.chars().count();
@@ -54,7 +54,7 @@ pub fn headline(outing: &Outing, answer: &Answer) -> Html {
             ],
         ),
     ];
-    let mut sentence = exposure::verdict(answer, &trial);
+    let mut sentence = exposure::clean_time_summary(answer, &trial);
     if let Some(lasts) = lasts {
         sentence += &format!(" To be set: {lasts}.");
     }

@@ -5,11 +5,9 @@
 
 use yew::prelude::*;
 
-use crate::camera::spread::Spread;
 use crate::camera::star_image::StarImage;
-use crate::camera::view::SensorPoint;
-use crate::outing::exposure::{Answer, Trial};
-use crate::outing::plan::Outing;
+use crate::outing::exposure::Answer;
+use crate::ui::state::derived::star_images::{StarImages, StarPatch};
 use crate::ui::text::exposure;
 use crate::ui::text::star_shape::looks;
 use crate::ui::widgets::element::{Fixed, el, el_with, nothing, say, text};
@@ -21,50 +19,26 @@ const THIN: Fixed = ("vector-effect", "non-scaling-stroke");
 /// Light below this share of the brightest pixel is not drawn.
 const FAINTEST: f64 = 0.004;
 
-/// A star to be looked at.
-struct Star {
-    /// What the place is called.
-    title: &'static str,
-    point: SensorPoint,
-    trail_px: Option<f64>,
-    spread: Spread,
-}
-
 /// The star in the middle and in the worst place, at one scale.
-pub fn loupes(outing: &Outing, answer: &Answer, trial: &Trial) -> Html {
-    let view = &answer.view;
-    let disc_um = outing.focus.disc_um(view.lens, view.sensor.diagonal_mm());
-    let star = |title, point, trail_px| Star {
-        title,
-        point,
-        trail_px,
-        spread: view.spread_at(point, disc_um.unwrap_or(0.0)),
-    };
+pub fn loupes(images: &StarImages, answer: &Answer) -> Html {
     let middle = match answer.target_at {
-        Some(point) => star(exposure::target_short(answer.target), point, trial.core_px),
-        None => star("centre", SensorPoint::CENTRE, trial.centre_px),
+        Some(_) => exposure::target_short(answer.target),
+        None => "centre",
     };
-    let worst = answer.worst.as_ref();
-    let worst = worst.map(|worst| star(exposure::worst(worst), worst.point, trial.worst_px));
-    let stars = [Some(middle), worst];
-    let side = |star: &Star| view.patch_side(star.trail_px.unwrap_or(0.0), star.spread);
-    let side = stars.iter().flatten().map(side).max().unwrap_or_default();
-    let seconds = trial.shutter.exact_s();
-    let drawn = stars.iter().flatten().map(|star| {
-        let picture = view.star_image(star.point, seconds, star.spread, side);
-        loupe(star, picture, answer.allowed_px)
-    });
+    let worst = images.worst.as_ref().zip(answer.worst.as_ref());
+    let worst = worst.map(|(star, place)| (exposure::worst(place), star));
+    let stars = std::iter::once((middle, &images.middle)).chain(worst);
+    let drawn = stars.map(|(title, star)| loupe(title, star, answer.allowed_px));
     el("div", &[("class", "loupes")], drawn.collect())
 }
 
-fn loupe(star: &Star, picture: Option<StarImage>, allowed_px: f64) -> Html {
-    let Some(picture) = picture else {
+fn loupe(title: &'static str, star: &StarPatch, allowed_px: f64) -> Html {
+    let Some(picture) = &star.image else {
         return nothing();
     };
-    let title = star.title;
     let length = exposure::trail_or_dash(star.trail_px);
-    let looks = star.trail_px.map_or_else(String::new, |trail_px| {
-        [" trail, ", &looks(star.spread.appearance(trail_px))].concat()
+    let looks = star.appearance.map_or_else(String::new, |appearance| {
+        [" trail, ", &looks(appearance)].concat()
     });
     let side = picture.side as f64;
     let pixels = picture.side;
@@ -89,7 +63,7 @@ fn loupe(star: &Star, picture: Option<StarImage>, allowed_px: f64) -> Html {
         el_with(
             "path",
             &[("class", "light")],
-            vec![("d", squares(&picture))],
+            vec![("d", squares(picture))],
             Vec::new(),
         ),
     ];

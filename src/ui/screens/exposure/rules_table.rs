@@ -1,15 +1,15 @@
 //! The rules of thumb beside the exact drift, each with what it leaves.
 
-use crate::ui::state::views::ExposureAction;
 use yew::prelude::*;
 
 use crate::camera::rules::{Note, Rule};
 use crate::outing::exposure::{Answer, RuleRow};
+use crate::ui::state::views::ExposureAction;
 use crate::ui::text::exposure;
+use crate::ui::widgets::aria::aria_bool;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
-use crate::ui::widgets::element::{Fixed, all, aria_bool, button, el, say, text};
 
-/// What the exact drift says of itself, in the terms of the rules.
+/// The exact drift described in the terms of the rules.
 const fn exact(distortion_given: bool) -> Note {
     Note {
         name: "exact drift",
@@ -27,55 +27,48 @@ const fn exact(distortion_given: bool) -> Note {
 
 /// The table; `open` is the row that is unfolded.
 pub fn rules_table(answer: &Answer, open: Option<Option<Rule>>, dispatch: &Dispatch) -> Html {
-    let heads = ["rule", "time", "centre", "worst"];
-    let heads = heads.map(|head| say("th", &[("scope", "col")], head));
     let exact = exact(!answer.view.lens.distortion.is_none());
+    let heads = ["rule", "time", "centre", "worst"];
+    let heads = heads.map(|head| html! { <th scope="col">{ head }</th> });
     let rows = answer.rules.iter().map(|row| {
         let note = row.rule.map_or(exact, Rule::note);
         rule_row(row, note, open == Some(row.rule), dispatch)
     });
-    let caption = "Rules of thumb and the trail each would leave";
-    el(
-        "table",
-        &[("class", "rules")],
-        vec![
-            say("caption", &[("class", "unseen")], caption),
-            el("thead", &[], vec![el("tr", &[], heads.into())]),
-            el("tbody", &[], rows.collect()),
-        ],
-    )
+    html! {
+        <table class="rules">
+            <caption class="unseen">{ "Rules of thumb and the trail each would leave" }</caption>
+            <thead><tr>{ for heads }</tr></thead>
+            <tbody>{ for rows }</tbody>
+        </table>
+    }
 }
 
 fn rule_row(row: &RuleRow, note: Note, open: bool, dispatch: &Dispatch) -> Html {
     let time = row
         .seconds
         .map_or_else(|| "no limit".to_owned(), exposure::seconds);
-    let name = button(
-        &[],
-        vec![("aria-expanded", aria_bool(open).to_owned())],
-        on_click(dispatch, ExposureAction::ToggleRule(row.rule)),
-        vec![text(note.name)],
-    );
-    let class: &'static [Fixed] = if row.rule.is_none() {
-        &[("class", "exact")]
-    } else {
-        &[]
-    };
-    let cells = vec![
-        el("th", &[("scope", "row")], vec![name]),
-        say("td", &[], time),
-        say("td", &[], exposure::bare_trail(row.centre_px)),
-        say("td", &[], exposure::bare_trail(row.worst_px)),
-    ];
-    let row = el("tr", class, cells);
-    if !open {
-        return row;
+    let onclick = on_click(dispatch, ExposureAction::ToggleRule(row.rule));
+    html! {
+        <>
+            <tr class={row.rule.is_none().then_some("exact")}>
+                <th scope="row">
+                    <button type="button" aria-expanded={aria_bool(open)} {onclick}>
+                        { note.name }
+                    </button>
+                </th>
+                <td>{ time }</td>
+                <td>{ exposure::bare_trail(row.centre_px) }</td>
+                <td>{ exposure::bare_trail(row.worst_px) }</td>
+            </tr>
+            if open {
+                <tr class="note">
+                    <td colspan="4">
+                        <p class="formula">{ note.formula }</p>
+                        <p>{ note.assumes }</p>
+                        <p>{ note.source }</p>
+                    </td>
+                </tr>
+            }
+        </>
     }
-    let message = vec![
-        say("p", &[("class", "formula")], note.formula),
-        say("p", &[], note.assumes),
-        say("p", &[], note.source),
-    ];
-    let message = el("td", &[("colspan", "4")], message);
-    all(vec![row, el("tr", &[("class", "note")], vec![message])])
 }

@@ -4,15 +4,14 @@
 use yew::prelude::*;
 
 use crate::camera::contours::Piece;
+use crate::camera::drift_map::DriftMap;
 use crate::decimal::fixed;
-use crate::light::veil::{faintest_star, veil};
-use crate::outing::exposure::Answer;
 use crate::outing::framing::scene::land::Land;
-use crate::outing::framing::scene::{MoonSeen, Place, Scene};
+use crate::outing::framing::scene::{MoonSeen, Place};
 use crate::outing::plan::Outing;
-use crate::sky::almanac::SkyBody;
 use crate::ui::screens::framing::draggable::{DragTarget, Draggable};
-use crate::ui::state::derived::selected_night::{SelectedNight, days_of};
+use crate::ui::state::derived::scene::{FramedScene, FramedSky, FramedStars};
+use crate::ui::state::derived::selected_night::SelectedNight;
 use crate::ui::text::framing;
 use crate::ui::text::night as words;
 use crate::ui::widgets::dispatch::Dispatch;
@@ -32,9 +31,6 @@ const KINDS: [(f64, &str); 4] = [
     (9.0, "star"),
 ];
 
-/// Time between the points of the core's path, days.
-const PATH_STEP: f64 = 8.0 / 1440.0;
-
 /// Radius at which the Moon is drawn at the least.
 const MOON_LEAST: f64 = 7.0;
 
@@ -44,44 +40,38 @@ const APART: (f64, f64) = (52.0, 22.0);
 /// Middle of the heights written along the left edge.
 const HEIGHTS: f64 = 28.0;
 
-/// The drawing.
+/// The drawing; the drift map lies over it where one is given.
 pub fn camera_view(
     outing: &Outing,
-    answer: &Answer,
-    shown: &SelectedNight,
-    drift_laid: bool,
+    selected: &SelectedNight,
+    scene: &FramedScene,
+    drift_map: Option<&DriftMap>,
     dispatch: &Dispatch,
 ) -> Html {
-    let night = shown.night.site_sky.night(shown.night.date);
-    let scene = Scene::new(outing, &shown.night.site_sky, night);
-    let shape = scene.shape();
-    let size = if shape >= 1.0 {
-        (LONG_SIDE, LONG_SIDE / shape)
+    let aspect_ratio = scene.aspect_ratio();
+    let size = if aspect_ratio >= 1.0 {
+        (LONG_SIDE, LONG_SIDE / aspect_ratio)
     } else {
-        (UPRIGHT_SIDE * shape, UPRIGHT_SIDE)
+        (UPRIGHT_SIDE * aspect_ratio, UPRIGHT_SIDE)
     };
-    let at = days_of(shown.minute);
-    let mut drawn = sky(&scene, shown, at, size);
-    let land = scene.land(&outing.site.ridge);
-    drawn.extend(ground(&land, size));
-    if drift_laid {
-        let shutter = answer.shutter().exact_s();
-        let map = answer.view.drift_map(shutter, answer.allowed_px);
+    let mut drawn = sky(&scene.sky, size);
+    drawn.extend(ground(&scene.land, size));
+    if let Some(map) = drift_map {
         drawn.push(line("drift", pieces(&map.lines, size)));
         drawn.push(line("allowed", pieces(&map.allowed, size)));
     }
-    drawn.extend(core(&scene, shown, at, &land, size));
-    drawn.extend(scales(&land, size));
+    drawn.extend(core(scene, selected, size));
+    drawn.extend(scales(&scene.land, size));
     let view = &scene.view;
     let target = DragTarget {
-        at: (shown.night.date, shown.minute),
+        at: (selected.night.date, selected.minute),
         frame: outing.pointing().frame,
         across_deg: (view.sensor.width_mm / view.lens.focal_mm).to_degrees(),
     };
     html! {
         <Draggable
-            class={if shape < 1.0 { "lens tall" } else { "lens" }}
-            label={framing::view(outing, shown, &scene, at)}
+            class={if aspect_ratio < 1.0 { "lens tall" } else { "lens" }}
+            label={framing::view(outing, selected, scene.sky.core)}
             view_box={format!("0 0 {} {}", fixed(size.0, 0), fixed(size.1, 0))}
             {target}
             dispatch={dispatch.clone()}
@@ -125,9 +115,9 @@ fn lines(lines: &[Vec<Place>], size: (f64, f64)) -> String {
 
 /// The Milky Way's dots, the stars and the Moon, as far as the light in the sky
 /// leaves them.
-fn sky(scene: &Scene<'_>, shown: &SelectedNight, at: f64, size: (f64, f64)) -> Vec<Html> {
-    let Some(light) = shown.reading.sky else {
-        return moon(scene, at, size);
+fn sky(sky: &FramedSky, size: (f64, f64)) -> Vec<Html> {
+    let Some(FramedStars { milky_way, stars }) = &sky.stars else {
+        return moon(sky.moon, size);
     };
     let dots = |places: &mut dyn Iterator<Item = Place>| {
         let mut path = SvgPath::default();
@@ -136,9 +126,8 @@ fn sky(scene: &Scene<'_>, shown: &SelectedNight, at: f64, size: (f64, f64)) -> V
         }
         path.finish()
     };
-    let glow = scene.dots(at, veil(light));
-    let mut drawn = vec![line("glow", dots(&mut glow.iter().map(|dot| dot.0)))];
-    let stars = scene.stars(at, faintest_star(light));
+    let mut milky_way = milky_way.iter().copied();
+    let mut drawn = vec![line("glow", dots(&mut milky_way))];
     let mut brighter = -9.0;
     for (fainter, class) in KINDS {
         let kind = stars
@@ -147,19 +136,19 @@ fn sky(scene: &Scene<'_>, shown: &SelectedNight, at: f64, size: (f64, f64)) -> V
         drawn.push(line(class, dots(&mut kind.map(|star| star.0))));
         brighter = fainter;
     }
-    drawn.extend(moon(scene, at, size));
+    drawn.extend(moon(sky.moon, size));
     drawn
 }
 
 /// The Moon with its phase, larger than it is where it would be a speck.
-fn moon(scene: &Scene<'_>, at: f64, size: (f64, f64)) -> Vec<Html> {
+fn moon(moon: Option<MoonSeen>, size: (f64, f64)) -> Vec<Html> {
     const POINTS: usize = 24;
     let Some(MoonSeen {
         place,
         lit_towards,
         lit,
         radius,
-    }) = scene.moon(at)
+    }) = moon
     else {
         return Vec::new();
     };
@@ -209,68 +198,28 @@ fn ground(land: &Land, size: (f64, f64)) -> Vec<Html> {
     ]
 }
 
-/// The core, its way through the night with the hours, and where it clears the
+/// The core, its path through the night with the hours, and where it clears the
 /// ridge and goes behind.
-fn core(
-    scene: &Scene<'_>,
-    shown: &SelectedNight,
-    at: f64,
-    land: &Land,
-    size: (f64, f64),
-) -> Vec<Html> {
-    let span = crate::ui::screens::night::band::seen(shown);
-    let mut path = SvgPath::default();
-    let mut hidden = SvgPath::default();
-    let mut last: Option<(Place, bool)> = None;
-    let steps = ((span.end - span.start) / PATH_STEP).ceil().max(1.0);
-    for step in 0..=steps as usize {
-        let moment = span.start + (span.end - span.start) * step as f64 / steps;
-        let Some(place) = scene.body(SkyBody::Core, moment) else {
-            last = None;
-            continue;
-        };
-        let clear = scene.core_is_clear(moment);
-        if let Some((before, was_clear)) = last {
-            let path = if clear && was_clear {
-                &mut path
-            } else {
-                &mut hidden
-            };
-            path.move_to(scaled(before, size))
-                .line_to(scaled(place, size));
-        }
-        last = Some((place, clear));
-    }
+fn core(scene: &FramedScene, selected: &SelectedNight, size: (f64, f64)) -> Vec<Html> {
+    let path = &scene.core_path;
     let mut drawn = vec![
-        line("way hidden", hidden.finish()),
-        line("way", path.finish()),
+        line("way hidden", pieces(&path.hidden, size)),
+        line("way", pieces(&path.clear, size)),
     ];
-    let here = scene
-        .body(SkyBody::Core, at)
-        .map(|place| scaled(place, size));
-    let heights = land
-        .heights
-        .iter()
-        .map(|(down, _)| (HEIGHTS, down * size.1));
+    let here = scene.sky.core.map(|place| scaled(place, size));
+    let heights = scene.land.heights.iter();
+    let heights = heights.map(|(down, _)| (HEIGHTS, down * size.1));
     // words stand above their place
     let mut taken: Vec<(f64, f64)> = heights.map(|(x, y)| (x, y + 14.0)).chain(here).collect();
-    let crossings = shown.night.evening.core.crossings.iter();
-    let marks = crossings.map(|crossing| (crossing.at, "edge"));
-    let hours = crate::ui::screens::night::band::hours(shown, span).into_iter();
     let mut ticks = SvgPath::default();
-    for (moment, kind) in marks.chain(hours.map(|hour| (hour, "hour"))) {
-        let Some(place) = scene.body(SkyBody::Core, moment) else {
-            continue;
-        };
-        let (x, y) = scaled(place, size);
+    for (moment, place) in &path.marks {
+        let (x, y) = scaled(*place, size);
         let clear =
             |other: &(f64, f64)| (other.0 - x).abs() > APART.0 || (other.1 - y).abs() > APART.1;
-        let free = taken.iter().all(clear);
-        let behind = kind == "hour" && !scene.core_is_clear(moment);
-        if free && !behind && span.holds(moment) {
+        if taken.iter().all(clear) {
             taken.push((x, y));
             ticks.dot((x, y));
-            let word = words::time(shown.local(moment));
+            let word = words::time(selected.local(*moment));
             drawn.push(label((x, y - 14.0), word, "middle", size));
         }
     }

@@ -61,14 +61,14 @@ pub(super) struct DraggableProps {
 
 /// An `svg` that can be dragged.
 pub(super) struct Draggable {
-    /// Where the pointer was last, CSS pixels, while it is held down.
+    /// Where the pointer was last, CSS pixels, while it is pressed.
     last: Option<(f64, f64)>,
 }
 
 /// A pointer that went down or moved.
 pub(super) struct PointerMoved {
     went_down: bool,
-    held: bool,
+    pressed: bool,
     at: (f64, f64),
     /// Width of the drawing, CSS pixels.
     width_px: f64,
@@ -84,11 +84,11 @@ impl Component for Draggable {
 
     fn update(&mut self, context: &Context<Self>, pointer: PointerMoved) -> bool {
         let at = pointer.at;
-        let last = std::mem::replace(&mut self.last, pointer.held.then_some(at));
+        let last = std::mem::replace(&mut self.last, pointer.pressed.then_some(at));
         let DraggableProps {
             target, dispatch, ..
         } = context.props();
-        if pointer.held
+        if pointer.pressed
             && !pointer.went_down
             && let Some(last) = last
             && let Some(action) = target.dragged((at.0 - last.0, at.1 - last.1), pointer.width_px)
@@ -145,7 +145,7 @@ fn pointer_moved(event: &PointerEvent, went_down: bool) -> Option<PointerMoved> 
     }
     Some(PointerMoved {
         went_down,
-        held: event.buttons() != 0,
+        pressed: event.buttons() != 0,
         at: (f64::from(event.client_x()), f64::from(event.client_y())),
         width_px: drawing.get_bounding_client_rect().width(),
     })

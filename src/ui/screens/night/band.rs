@@ -1,17 +1,17 @@
 //! The night as a band: time runs down the page, dusk at the top.
 //!
-//! The height of core and Moon runs to the right. Hatching tells how light the
-//! sky is, the closer the lighter; a solid bar beside the hours is the shot
-//! window. Nothing rests on hue.
+//! The height of core and Moon runs to the right. Hatching stands for light in
+//! the sky, the closer the lighter; a solid bar beside the hours is the shot
+//! window. Nothing depends on hue.
 
 use yew::prelude::*;
 
 use crate::decimal::fixed;
 use crate::land::ridge::RidgeLine;
 use crate::outing::plan::Outing;
-use crate::sky::almanac::SkyBody;
-use crate::sky::spans::{Span, Spans};
+use crate::sky::spans::Span;
 use crate::ui::screens::night::timeline_slider::timeline_slider;
+use crate::ui::state::derived::night_band::NightBand;
 use crate::ui::state::derived::selected_night::{SelectedNight, days_of};
 use crate::ui::text::night as words;
 use crate::ui::text::windows;
@@ -34,19 +34,13 @@ const HEIGHTS: (f64, f64) = (80.0, 320.0);
 const WORDS: f64 = 318.0;
 const WORDS_WIDE: f64 = 120.0;
 
-/// Steps of a curve.
-const STEPS: usize = 72;
-
-/// Shown of the day on either side of the night, days.
-const MARGIN: f64 = 30.0 / 1440.0;
-
 /// Labels nearer than this run into one another.
 const APART: f64 = 19.0;
 
 /// Space between the lines of daylight, and of the three twilights.
 const HATCH: [f64; 4] = [3.5, 7.0, 13.0, 24.0];
 
-/// What turns moments and heights into places of the drawing.
+/// Maps moments and heights to places of the drawing.
 struct Scale {
     span: Span,
     most_deg: f64,
@@ -67,59 +61,40 @@ impl Scale {
     }
 }
 
-/// What is seen of the night: sunset to sunrise and a little more, or all of it
-/// where the Sun does not set or rise.
-pub fn seen(shown: &SelectedNight) -> Span {
-    let up = Spans::new(&shown.night.evening.sun[0], false).longest();
-    match up {
-        Some(night) => Span {
-            start: (night.start - MARGIN).max(0.0),
-            end: (night.end + MARGIN).min(1.0),
-        },
-        None => Span::NIGHT,
-    }
-}
-
 /// The band with its cursor.
-pub fn band(shown: &SelectedNight, outing: &Outing, dispatch: &Dispatch) -> Html {
-    let span = seen(shown);
-    let night = shown.night.site_sky.night(shown.night.date);
-    let curve = |body| -> Vec<(f64, f64)> {
-        let at = |step: usize| span.start + (span.end - span.start) * step as f64 / STEPS as f64;
-        (0..=STEPS)
-            .map(|step| {
-                (
-                    at(step),
-                    shown.night.site_sky.height_deg(&night, body, at(step)),
-                )
-            })
-            .collect()
-    };
-    let (core, moon) = (curve(SkyBody::Core), curve(SkyBody::Moon));
-    // the ridge that stands under the core, as the core moves along it
-    let ridge: Vec<(f64, f64)> = core
-        .iter()
-        .map(|(at, _)| (*at, shown.night.site_sky.ridge_under_core_deg(&night, *at)))
-        .collect();
+pub fn band(
+    selected: &SelectedNight,
+    curves: &NightBand,
+    outing: &Outing,
+    dispatch: &Dispatch,
+) -> Html {
+    let NightBand {
+        span,
+        core,
+        moon,
+        ridge,
+        ..
+    } = curves;
+    let span = *span;
     let flat: Vec<(f64, f64)> = core.iter().map(|(at, _)| (*at, 0.0)).collect();
-    let heights = core.iter().chain(&ridge).map(|(_, height)| *height);
+    let heights = core.iter().chain(ridge).map(|(_, height)| *height);
     let highest = heights.fold(25.0, f64::max);
     let scale = Scale {
         span,
         most_deg: (highest / 10.0).ceil() * 10.0,
     };
-    let mut drawn = vec![line("hatch", hatching(shown, &scale))];
+    let mut drawn = vec![line("hatch", hatching(curves, &scale))];
     drawn.extend(numbers(&scale));
     if outing.site.ridge != RidgeLine::default() {
-        drawn.push(line("ridge", rising(&ridge, &scale, &flat)));
+        drawn.push(line("ridge", rising(ridge, &scale, &flat)));
     }
-    drawn.push(line("moon", rising(&moon, &scale, &flat)));
-    drawn.push(line("core low", rising(&core, &scale, &flat)));
-    drawn.push(line("core", rising(&core, &scale, &ridge)));
-    let events = events(shown, &scale);
-    drawn.push(name("core", &core, &scale, &ridge, &events));
-    drawn.push(name("Moon", &moon, &scale, &flat, &events));
-    for window in &shown.night.evening.usable.windows {
+    drawn.push(line("moon", rising(moon, &scale, &flat)));
+    drawn.push(line("core low", rising(core, &scale, &flat)));
+    drawn.push(line("core", rising(core, &scale, ridge)));
+    let events = events(selected, &scale);
+    drawn.push(name("core", core, &scale, ridge, &events));
+    drawn.push(name("Moon", moon, &scale, &flat, &events));
+    for window in &selected.night.evening.usable.windows {
         let (from, to) = (window.span.start, window.span.end);
         let place = vec![
             ("x", fixed(BAR.0, 0)),
@@ -129,15 +104,15 @@ pub fn band(shown: &SelectedNight, outing: &Outing, dispatch: &Dispatch) -> Html
         ];
         drawn.push(el_with("rect", &[("class", "open")], place, Vec::new()));
     }
-    drawn.extend(labels(shown, &scale));
+    drawn.extend(labels(selected, curves, &scale));
     drawn.extend(
         events
             .into_iter()
             .map(|(y, word)| label(WORDS, y, word, "sun", "end")),
     );
-    drawn.push(cursor(shown, &scale));
+    drawn.push(cursor(selected, &scale));
     timeline_slider(
-        shown,
+        selected,
         span,
         (TOP / SIZE.1, 1.0 - BOTTOM / SIZE.1),
         SIZE,
@@ -188,16 +163,11 @@ fn rising(curve: &[(f64, f64)], scale: &Scale, line: &[(f64, f64)]) -> String {
 }
 
 /// Hatching by how high the Sun stands: the closer the lighter.
-fn hatching(shown: &SelectedNight, scale: &Scale) -> String {
-    let below = shown
-        .night
-        .evening
-        .sun
-        .each_ref()
-        .map(|course| Spans::new(course, false));
+fn hatching(curves: &NightBand, scale: &Scale) -> String {
     // how many of the Sun's lines it is below: none by day, all in the dark
     let depth = |at: f64| {
-        below
+        curves
+            .sun_below
             .iter()
             .filter(|spans| spans.0.iter().any(|span| span.holds(at)))
             .count()
@@ -261,10 +231,10 @@ fn name(
 
 /// Sunset, dark, light and sunrise, and the Moon's rising and setting: where
 /// they are written, those that would run into another left out.
-fn events(shown: &SelectedNight, scale: &Scale) -> Vec<(f64, String)> {
+fn events(selected: &SelectedNight, scale: &Scale) -> Vec<(f64, String)> {
     const SUN: [[&str; 2]; 4] = [["sunrise", "sunset"], ["", ""], ["", ""], ["light", "dark"]];
     const MOON: [&str; 2] = ["moonrise", "moonset"];
-    let evening = &shown.night.evening;
+    let evening = &selected.night.evening;
     let sun = evening.sun.iter().zip(SUN);
     let mut written: Vec<(f64, String)> = Vec::new();
     for (course, names) in sun.chain([(&evening.moon, MOON)]) {
@@ -272,7 +242,7 @@ fn events(shown: &SelectedNight, scale: &Scale) -> Vec<(f64, String)> {
             let (y, word) = (scale.y(crossing.at), names[usize::from(!crossing.up)]);
             let free = written.iter().all(|(other, _)| (other - y).abs() > APART);
             if !word.is_empty() && scale.inside(crossing.at) && free {
-                let time = words::time(shown.local(crossing.at));
+                let time = words::time(selected.local(crossing.at));
                 written.push((y, format!("{word} {time}")));
             }
         }
@@ -281,9 +251,9 @@ fn events(shown: &SelectedNight, scale: &Scale) -> Vec<(f64, String)> {
 }
 
 /// Hours and the ends of the windows down the left side.
-fn labels(shown: &SelectedNight, scale: &Scale) -> Vec<Html> {
+fn labels(selected: &SelectedNight, curves: &NightBand, scale: &Scale) -> Vec<Html> {
     let mut drawn = Vec::new();
-    let mut taken: Vec<f64> = vec![scale.y(days_of(shown.minute))];
+    let mut taken: Vec<f64> = vec![scale.y(days_of(selected.minute))];
     let mut put = |at: f64, word: String, class: &'static str, taken: &mut Vec<f64>| {
         let y = scale.y(at);
         if scale.inside(at) && taken.iter().all(|other| (other - y).abs() > APART) {
@@ -291,32 +261,16 @@ fn labels(shown: &SelectedNight, scale: &Scale) -> Vec<Html> {
             drawn.push(label(4.0, y, word, class, "start"));
         }
     };
-    for window in &shown.night.evening.usable.windows {
-        let (start, end) = windows::ends(shown, window);
+    for window in &selected.night.evening.usable.windows {
+        let (start, end) = windows::ends(selected, window);
         put(window.span.start, start, "edge", &mut taken);
         put(window.span.end, end, "edge", &mut taken);
     }
-    for hour in hours(shown, scale.span) {
-        let word = words::time(shown.local(hour));
-        put(hour, word, "hour", &mut taken);
+    for hour in &curves.hours {
+        let word = words::time(selected.local(*hour));
+        put(*hour, word, "hour", &mut taken);
     }
     drawn
-}
-
-/// Full hours of the site's clock, days since noon.
-pub fn hours(shown: &SelectedNight, span: Span) -> Vec<f64> {
-    let first = (span.start * 1440.0).ceil() as u16;
-    let last = (span.end * 1440.0) as u16;
-    let length = span.minutes();
-    let every = if length > 960.0 { 2 } else { 1 };
-    let mut found = Vec::new();
-    for minute in first..=last {
-        let local = shown.local(days_of(minute));
-        if local.minute == 0 && local.hour.is_multiple_of(every) {
-            found.push(days_of(minute));
-        }
-    }
-    found
 }
 
 fn label(x: f64, y: f64, word: String, class: &'static str, anchor: &'static str) -> Html {
@@ -335,8 +289,8 @@ fn label(x: f64, y: f64, word: String, class: &'static str, anchor: &'static str
 }
 
 /// The cursor: a line across, and the minute it stands at.
-fn cursor(shown: &SelectedNight, scale: &Scale) -> Html {
-    let at = days_of(shown.minute);
+fn cursor(selected: &SelectedNight, scale: &Scale) -> Html {
+    let at = days_of(selected.minute);
     if !scale.inside(at) {
         return nothing();
     }
@@ -350,7 +304,7 @@ fn cursor(shown: &SelectedNight, scale: &Scale) -> Html {
         ("height", "26"),
         ("rx", "4"),
     ];
-    let word = words::time(shown.local(at));
+    let word = words::time(selected.local(at));
     let parts = vec![
         line("across", path.finish()),
         el_with("rect", plate, place, Vec::new()),

@@ -1,30 +1,28 @@
 //! The shot window as a file for the phone's calendar.
 
-use crate::ui::state::notices::NoticesAction;
 use yew::prelude::*;
 
 use crate::browser::{share_file, time_zone};
 use crate::outing::plan::Outing;
 use crate::outing::share::ics::{Event, calendar_file};
 use crate::ui::state::derived::selected_night::SelectedNight;
-use crate::ui::state::notices::Notice;
+use crate::ui::state::notices::{Notice, NoticesAction};
 use crate::ui::text::exposure::kit;
 use crate::ui::text::night as words;
 use crate::ui::text::windows;
 use crate::ui::widgets::dispatch::Dispatch;
-use crate::ui::widgets::element::{button, nothing, text};
 
 /// The button; nothing where there is no window.
-pub fn calendar_button(outing: &Outing, shown: &SelectedNight, dispatch: &Dispatch) -> Html {
-    let Some(window) = shown.night.evening.best() else {
-        return nothing();
+pub fn calendar_button(outing: &Outing, selected: &SelectedNight, dispatch: &Dispatch) -> Html {
+    let Some(window) = selected.night.evening.best() else {
+        return Html::default();
     };
-    let at = |days: f64| shown.night.evening.start.plus_days(days).instant();
+    let at = |days: f64| selected.night.evening.start.plus_days(days).instant();
     let event = Event {
-        title: format!("Core, {}", windows::allowed_short(outing)),
+        title: format!("Core, {}", windows::horizon_title(outing)),
         description: vec![
-            windows::sentence(shown, outing),
-            words::clock(shown),
+            windows::sentence(selected, outing),
+            words::clock(selected),
             kit(&outing.kit, outing.f_number),
         ],
         location: words::site(&outing.site),
@@ -35,7 +33,7 @@ pub fn calendar_button(outing: &Outing, shown: &SelectedNight, dispatch: &Dispat
         stamp: time_zone::now(),
     };
     let dispatch = dispatch.clone();
-    let tapped = Callback::from(move |_| {
+    let onclick = Callback::from(move |_| {
         let event = Event {
             stamp: time_zone::now(),
             ..event.clone()
@@ -46,10 +44,9 @@ pub fn calendar_button(outing: &Outing, shown: &SelectedNight, dispatch: &Dispat
             message.emit(NoticesAction::Show(Notice::Message(sentence)).into());
         });
     });
-    button(
-        &[("class", "wide after")],
-        Vec::new(),
-        tapped,
-        vec![text("Put the window into a calendar")],
-    )
+    html! {
+        <button class="wide after" type="button" {onclick}>
+            { "Put the window into a calendar" }
+        </button>
+    }
 }

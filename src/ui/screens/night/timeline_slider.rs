@@ -1,6 +1,5 @@
 //! The night's timeline as a slider: a thumb, a tap or keys choose the minute.
 
-use crate::ui::state::document::night::NightEdit;
 use std::rc::Rc;
 
 use yew::prelude::*;
@@ -8,6 +7,7 @@ use yew::prelude::*;
 use crate::outing::plan::NIGHT_MIN;
 use crate::sky::spans::Span;
 use crate::ui::state::derived::selected_night::{SelectedNight, days_of, minute_of};
+use crate::ui::state::document::night::NightEdit;
 use crate::ui::text::night as words;
 use crate::ui::widgets::dispatch::Dispatch;
 use crate::ui::widgets::slider::{Slider, slider};
@@ -15,19 +15,19 @@ use crate::ui::widgets::slider::{Slider, slider};
 /// A slider over a span of the night; `ends` are the shares of the drawing's
 /// height at which the span begins and ends.
 pub fn timeline_slider(
-    shown: &SelectedNight,
+    selected: &SelectedNight,
     span: Span,
     ends: (f64, f64),
     size: (f64, f64),
     drawn: Vec<Html>,
     dispatch: &Dispatch,
 ) -> Html {
-    let (date, minute) = (shown.night.date, shown.minute);
+    let (date, minute) = (selected.night.date, selected.minute);
     let message = format!(
         "{}: {}; {}",
-        words::time(shown.local(days_of(minute))),
-        words::core_now(shown),
-        words::moon_now(shown)
+        words::time(selected.local(days_of(minute))),
+        words::core_now(selected),
+        words::moon_now(selected)
     );
     let timeline = Slider {
         class: "band",

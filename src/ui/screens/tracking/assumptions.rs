@@ -1,4 +1,4 @@
-//! What the figures of Why track? rest on, one tap away from each.
+//! The assumptions and sources behind the figures of Why track?.
 
 /// What the chart rests on.
 pub const REACH_BASIS: [&str; 2] = [

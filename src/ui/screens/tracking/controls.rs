@@ -1,22 +1,21 @@
-//! What Why track? needs under the thumb: the lens looked at, the f-number, the
-//! time, and what the camera stands on.
+//! The controls of Why track?: the lens looked at, the f-number, the time, and what the camera
+//! stands on.
 
-use crate::ui::state::document::exposure::ExposureEdit;
-use crate::ui::state::routes::RouteAction;
-use crate::ui::state::views::TrackingAction;
 use yew::prelude::*;
 
 use crate::outing::plan::kit::next_focal_mm;
 use crate::outing::plan::{Outing, Support};
 use crate::ui::screens::exposure::controls::f_number;
-use crate::ui::state::routes::Sheet;
+use crate::ui::state::document::exposure::ExposureEdit;
+use crate::ui::state::routes::{RouteAction, Sheet};
+use crate::ui::state::views::TrackingAction;
 use crate::ui::text::exposure;
 use crate::ui::text::tracking::lens;
+use crate::ui::widgets::aria::aria_bool;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
-use crate::ui::widgets::element::{all, aria_bool, button, el, text};
 use crate::ui::widgets::stepper::{Stepper, stepper};
 
-/// The inputs of Why track?.
+/// The controls in the row under the thumb.
 pub fn tracking_controls(outing: &Outing, tried_mm: f64, dispatch: &Dispatch) -> Html {
     let own_mm = outing.kit.lens.focal_mm;
     let tried = |up| TrackingAction::TryLens(Some(next_focal_mm(tried_mm, up))).into();
@@ -39,31 +38,22 @@ pub fn tracking_controls(outing: &Outing, tried_mm: f64, dispatch: &Dispatch) ->
         more: ExposureEdit::StepTotalTime(true).into(),
         value_tapped: Some(RouteAction::Open(Sheet::Frames).into()),
     };
-    let stands_on = |word: &'static str, support| {
-        let pressed = aria_bool(outing.support == support).to_owned();
-        button(
-            &[("class", "word")],
-            vec![("aria-pressed", pressed)],
-            on_click(dispatch, ExposureEdit::Support(support)),
-            vec![text(word)],
-        )
+    let support = |word: &'static str, support| {
+        let onclick = on_click(dispatch, ExposureEdit::Support(support));
+        let pressed = aria_bool(outing.support == support);
+        html! {
+            <button class="word" type="button" aria-pressed={pressed} {onclick}>{ word }</button>
+        }
     };
-    let support = el(
-        "div",
-        &[
-            ("class", "pair"),
-            ("role", "group"),
-            ("aria-label", "what the camera stands on"),
-        ],
-        vec![
-            stands_on("tripod", Support::Tripod),
-            stands_on("tracker", Support::Tracker),
-        ],
-    );
-    all(vec![
-        stepper(lens, dispatch),
-        f_number(outing, dispatch),
-        stepper(time, dispatch),
-        support,
-    ])
+    html! {
+        <>
+            { stepper(lens, dispatch) }
+            { f_number(outing, dispatch) }
+            { stepper(time, dispatch) }
+            <div class="pair" role="group" aria-label="what the camera stands on">
+                { support("tripod", Support::Tripod) }
+                { support("tracker", Support::Tracker) }
+            </div>
+        </>
+    }
 }

@@ -1,15 +1,15 @@
 //! Reach: the longest clean exposure against focal length, both by powers of
 //! ten.
 //!
-//! Nothing rests on hue: the tripod's line is heavy, the tracker's double, the
-//! rules' dotted. A band along the foot says up to where a tripod does; the lens
-//! looked at stands as an upright line that a thumb can move.
+//! Nothing depends on hue: the tripod's line is heavy, the tracker's double, the
+//! rules' dotted. A band along the foot marks up to where a tripod is enough; the
+//! lens looked at is an upright line that a thumb can move.
 
 use yew::prelude::*;
 
 use crate::decimal::fixed;
 use crate::outing::exposure::by_focal_length::{ExposureCurves, LONGEST_MM, Point, SHORTEST_MM};
-use crate::ui::screens::tracking::focal_length_slider::draggable;
+use crate::ui::screens::tracking::focal_length_slider::focal_length_slider;
 use crate::ui::state::derived::tracking_analysis::TargetExposure;
 use crate::ui::text::tracking as words;
 use crate::ui::widgets::dispatch::Dispatch;
@@ -55,7 +55,7 @@ pub struct FocalLengthChart<'a> {
     pub too_long_mm: [Option<f64>; 2],
     /// The targets, each with the lens that frames it.
     pub targets: &'a [TargetExposure],
-    /// What a screen reader says of the lens looked at.
+    /// The lens looked at, for a screen reader.
     pub message: String,
 }
 
@@ -87,7 +87,7 @@ pub fn focal_length_chart(chart: &FocalLengthChart<'_>, dispatch: &Dispatch) -> 
     drawn.extend(names(reaches));
     let ends = (LEFT / SIZE.0, RIGHT / SIZE.0);
     let message = chart.message.clone();
-    draggable(chart.tried_mm, ends, SIZE, drawn, message, dispatch)
+    focal_length_slider(chart.tried_mm, ends, SIZE, drawn, message, dispatch)
 }
 
 fn x(focal_mm: f64) -> f64 {
@@ -116,7 +116,8 @@ fn label((x, y): (f64, f64), word: &str, anchor: &'static str, class: &'static s
     el_with("text", HIDDEN, about, vec![text(word.to_owned())])
 }
 
-/// The drawing says all of it in one sentence; its pieces would be read apart.
+/// The drawing's label holds all of it in one sentence; a screen reader would read its pieces
+/// one by one.
 const HIDDEN: &[Fixed] = &[("aria-hidden", "true")];
 
 fn grid() -> String {
@@ -151,7 +152,7 @@ fn line(points: &[Point]) -> String {
     path.finish()
 }
 
-/// The band along the foot: hollow where a tripod does, full where it is too
+/// The band along the foot: hollow where a tripod is enough, full where it is too
 /// little; over it a tick for each target.
 fn foot(chart: &FocalLengthChart<'_>) -> Vec<Html> {
     // where the body is not known, the stretch between is neither

@@ -13,7 +13,7 @@ use crate::ui::widgets::slider::{Slider, slider};
 
 /// A slider over all focal lengths; `ends` are the shares of the drawing's width
 /// at which the scale begins and ends, `message` describes the lens looked at.
-pub fn draggable(
+pub fn focal_length_slider(
     tried_mm: f64,
     ends: (f64, f64),
     size: (f64, f64),

@@ -1,5 +1,6 @@
 //! Why a tracker, in a few plain sentences with the user's own numbers.
 
+use crate::decimal::plain;
 use crate::outing::exposure::settings::{SMALL_EXCESS, Settings};
 use crate::outing::exposure::tracker_gain::Compared;
 use crate::outing::plan::Outing;
@@ -13,12 +14,12 @@ const ARCSEC: f64 = 206.265;
 /// practice).
 const WINGS_BELOW_F: f64 = 4.0;
 
-/// A reason: the claim, and what is behind it.
+/// A reason for a tracker.
 pub struct Reason {
     /// In a line.
     pub claim: String,
     /// At length, with what it takes for granted.
-    pub behind: String,
+    pub explanation: String,
 }
 
 /// Fills the gaps of a sentence, marked by `@`, in turn.
@@ -43,18 +44,18 @@ pub fn reasons(
     compared: &Compared,
     longest_s: f64,
 ) -> impl Iterator<Item = Reason> {
-    let ways = &compared.ways;
+    let strategies = &compared.ways;
     let pitch_um = outing.kit.sensor.pitch_um();
     let scale = |mm: f64| two_figures(ARCSEC * pitch_um / mm) + "″";
     let own_mm = outing.kit.lens.focal_mm;
-    let (stack, tracked) = (&ways.stack.settings, &ways.tracked.settings);
-    let at = lens(ways.focal_mm);
+    let (stack, tracked) = (&strategies.stack.settings, &strategies.tracked.settings);
+    let at = lens(strategies.focal_mm);
     let short = exposure::shutter(stack.series.shutter);
-    let reason = |claim: &str, claims: &[String], behind: &str, gaps: &[String]| Reason {
+    let reason = |claim: &str, claims: &[String], explanation: &str, gaps: &[String]| Reason {
         claim: fill(claim, claims),
-        behind: fill(behind, gaps),
+        explanation: fill(explanation, gaps),
     };
-    let stopped_down = crate::decimal::plain(ways.stopped_down.settings.f_number);
+    let stopped_down = plain(strategies.stopped_down.settings.f_number);
     let electrons = |settings: &Settings| {
         let sky_e = settings.sky_e();
         [two_figures(sky_e), two_figures(sky_e.sqrt())]
@@ -66,12 +67,12 @@ pub fn reasons(
     } else {
         ""
     };
-    // of what is stopped down already there is nothing more to be said
+    // the last reason does not apply to a lens that is stopped down already
     let wings = outing.f_number < WINGS_BELOW_F;
-    let message = [
+    let reasons = [
         reason(
             "At @ a pixel spans @ of sky, and the sky turns 15″ a second",
-            &[at.clone(), scale(ways.focal_mm)],
+            &[at.clone(), scale(strategies.focal_mm)],
             "Less towards the poles. At @ a pixel spans @: twice the focal length, half the time \
              until a star is a line of @. Corners of wide lenses run faster.",
             &[lens(own_mm), scale(own_mm), trail(outing.allowed_px())],
@@ -93,7 +94,7 @@ pub fn reasons(
                 long_e,
                 long_noise,
                 drowns.to_owned(),
-                long_enough(ways),
+                long_enough(strategies),
             ],
         ),
         reason(
@@ -120,15 +121,15 @@ pub fn reasons(
              tracker f/@ gives S/N @ instead of @, and better corners. More time makes up for it.",
             &[
                 stopped_down.clone(),
-                two_figures(ways.stopped_down.signal_to_noise()),
-                two_figures(ways.tracked.signal_to_noise()),
+                two_figures(strategies.stopped_down.signal_to_noise()),
+                two_figures(strategies.tracked.signal_to_noise()),
             ],
         ),
     ];
     let count = if wings {
-        message.len()
+        reasons.len()
     } else {
-        message.len() - 1
+        reasons.len() - 1
     };
-    message.into_iter().take(count)
+    reasons.into_iter().take(count)
 }

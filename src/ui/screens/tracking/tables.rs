@@ -2,56 +2,60 @@
 
 use yew::prelude::*;
 
-use crate::camera::rules::Rule;
-use crate::outing::exposure::by_focal_length::by_rule;
-use crate::outing::plan::Outing;
+use crate::decimal::fixed;
+use crate::ui::screens::card::paragraphs;
 use crate::ui::screens::tracking::assumptions::{MATCH_BASIS, REACH_BASIS};
-use crate::ui::state::derived::tracking_analysis::TrackingAnalysis;
+use crate::ui::state::derived::tracking_analysis::{LensRow, TrackingAnalysis};
 use crate::ui::text::exposure::{bare, seconds};
 use crate::ui::text::tracking::{frames_to_match, gain};
-use crate::ui::widgets::element::{el, say};
 
 /// The lines of the chart at usual lenses, and what each rests on.
-pub fn reach_table(outing: &Outing, analysis: &TrackingAnalysis) -> Vec<Html> {
-    let rows = analysis.table.lenses.iter().map(|compared| {
-        let focal_mm = compared.ways.focal_mm;
-        let reach = analysis.table.reaches.at(outing, focal_mm);
-        let cells = [
+pub fn reach_table(analysis: &TrackingAnalysis) -> Html {
+    let rows = analysis.table.lenses.iter().map(|lens| {
+        let reach = &lens.reach;
+        let limits_s = [
             reach.tripod_s,
             reach.half_s,
             reach.tracked_s,
-            by_rule(outing, Rule::FiveHundred, focal_mm),
+            lens.rule_500_s,
         ];
-        (focal_mm, cells.map(limit).into())
+        (reach.focal_mm, limits_s.map(limit))
     });
     let heads = ["mm", "tripod", "half", "tracker", "500"];
-    let mut parts = vec![table(
-        "Longest exposure in seconds, by lens",
-        &heads,
-        rows.collect(),
-    )];
-    parts.extend(REACH_BASIS.iter().map(|message| say("p", &[], *message)));
-    parts
+    let title = "Longest exposure in seconds, by lens";
+    html! {
+        <>
+            { table(title, heads, rows) }
+            { paragraphs(REACH_BASIS) }
+        </>
+    }
 }
 
 /// Clean time, frames, what a stack loses, and frames to match, at usual lenses.
-pub fn lenses_table(analysis: &TrackingAnalysis) -> Vec<Html> {
-    let rows = analysis.table.lenses.iter().map(|compared| {
-        let ways = &compared.ways;
-        let clean_s = ways.clean.seconds();
-        let cells = vec![
-            limit(clean_s.unwrap_or(f64::INFINITY)),
-            ways.stack.settings.series.frames.to_string(),
-            breaking(&gain(compared)),
-            breaking(&frames_to_match(compared)),
-        ];
-        (ways.focal_mm, cells)
-    });
+pub fn lenses_table(analysis: &TrackingAnalysis) -> Html {
+    let rows = analysis
+        .table
+        .lenses
+        .iter()
+        .map(|LensRow { compared, .. }| {
+            let strategies = &compared.ways;
+            let clean_s = strategies.clean.seconds();
+            let cells = [
+                limit(clean_s.unwrap_or(f64::INFINITY)),
+                strategies.stack.settings.series.frames.to_string(),
+                breaking(&gain(compared)),
+                breaking(&frames_to_match(compared)),
+            ];
+            (strategies.focal_mm, cells)
+        });
     let heads = ["mm", "clean, s", "frames", "S/N", "to match"];
     let title = "Clean time, frames in the time, gain of a tracker, frames to match it";
-    let mut parts = vec![table(title, &heads, rows.collect())];
-    parts.extend(MATCH_BASIS.iter().map(|message| say("p", &[], *message)));
-    parts
+    html! {
+        <>
+            { table(title, heads, rows) }
+            { paragraphs(MATCH_BASIS) }
+        </>
+    }
 }
 
 /// A range that may go on in the next line after its dash.
@@ -59,7 +63,7 @@ fn breaking(range: &str) -> String {
     range.replace('–', "–\u{200b}")
 }
 
-/// A limit in seconds without its unit; beyond half an hour none is looked for.
+/// A limit in seconds without its unit; none is searched for beyond half an hour.
 fn limit(limit_s: f64) -> String {
     if limit_s.is_finite() {
         bare(&seconds(limit_s))
@@ -68,26 +72,26 @@ fn limit(limit_s: f64) -> String {
     }
 }
 
-fn table(title: &'static str, heads: &[&'static str], rows: Vec<(f64, Vec<String>)>) -> Html {
-    let heads = heads
-        .iter()
-        .map(|head| say("th", &[("scope", "col")], *head));
-    let rows = rows.into_iter().map(|(focal_mm, cells)| {
-        let name = say(
-            "th",
-            &[("scope", "row")],
-            crate::decimal::fixed(focal_mm, 0),
-        );
-        let cells = cells.into_iter().map(|cell| say("td", &[], cell));
-        el("tr", &[], std::iter::once(name).chain(cells).collect())
+/// A table with a row for each focal length, mm.
+fn table(
+    title: &'static str,
+    heads: [&'static str; 5],
+    rows: impl Iterator<Item = (f64, [String; 4])>,
+) -> Html {
+    let heads = heads.map(|head| html! { <th scope="col">{ head }</th> });
+    let rows = rows.map(|(focal_mm, cells)| {
+        html! {
+            <tr>
+                <th scope="row">{ fixed(focal_mm, 0) }</th>
+                { for cells.map(|cell| html! { <td>{ cell }</td> }) }
+            </tr>
+        }
     });
-    el(
-        "table",
-        &[("class", "rules lenses")],
-        vec![
-            say("caption", &[("class", "unseen")], title),
-            el("thead", &[], vec![el("tr", &[], heads.collect())]),
-            el("tbody", &[], rows.collect()),
-        ],
-    )
+    html! {
+        <table class="rules lenses">
+            <caption class="unseen">{ title }</caption>
+            <thead><tr>{ for heads }</tr></thead>
+            <tbody>{ for rows }</tbody>
+        </table>
+    }
 }

@@ -3,11 +3,16 @@
 //! Screens and sheets take what they show from here and compute nothing themselves. Nothing
 //! is invalidated by hand: a [`Memo`] compares its inputs.
 
+pub mod core_frames;
+pub mod drift_map;
 pub mod field_card;
 pub mod memo;
+pub mod night_band;
 pub mod panorama;
+pub mod scene;
 pub mod season;
 pub mod selected_night;
+pub mod star_images;
 pub mod tracking_analysis;
 
 use std::rc::Rc;
@@ -17,26 +22,40 @@ use chrono::{DateTime, NaiveDate, Utc};
 use super::State;
 use super::panorama::PanoramaDraft;
 use crate::browser::time_zone::BrowserTimeZones;
+use crate::camera::drift_map::DriftMap;
 use crate::land::ridge::RidgeLine;
 use crate::outing::exposure::Answer;
 use crate::outing::framing::arch::Arches;
+use crate::outing::framing::scene::land::Land;
 use crate::outing::night::season::NIGHTS;
 use crate::outing::plan::Outing;
 use crate::outing::plan::limits::Limits;
 use crate::outing::plan::site::Site;
 use crate::sky::observer::GeoPosition;
 use crate::sky::tonight::tonight;
+use core_frames::{CoreFrameInputs, CoreFrames};
+use drift_map::DriftMapInputs;
 use field_card::FieldAnalysis;
 use memo::Memo;
+use night_band::{NightBand, NightBandInputs};
 use panorama::Panorama;
+use scene::{CorePath, CorePathInputs, FramedSky, FramedSkyInputs, LandInputs};
 use season::Season;
 use selected_night::{MoonSunCrossings, Night, NightInputs, SelectedNight};
+use star_images::{StarImageInputs, StarImages};
 use tracking_analysis::{LensTable, TrackingAnalysis};
 
 /// Everything derived, as far as something asked for it.
 #[derive(Default)]
 pub struct Derived {
     answer: Memo<AnswerInputs, Answer>,
+    star_images: Memo<StarImageInputs, StarImages>,
+    drift_map: Memo<DriftMapInputs, DriftMap>,
+    core_frames: Memo<CoreFrameInputs, CoreFrames>,
+    land: Memo<LandInputs, Land>,
+    core_path: Memo<CorePathInputs, CorePath>,
+    framed_sky: Memo<FramedSkyInputs, FramedSky>,
+    night_band: Memo<NightBandInputs, NightBand>,
     tonight: Memo<(DateTime<Utc>, GeoPosition), NaiveDate>,
     night: Memo<NightInputs, Night>,
     crossings: Memo<NightInputs, MoonSunCrossings>,

@@ -2,9 +2,11 @@
 
 use std::rc::Rc;
 
+use crate::camera::rules::Rule;
 use crate::outing::exposure::by_focal_length::{
-    ExposureByFocalLength, ExposureCurves, LONGEST_MM, SHORTEST_MM,
+    ExposureByFocalLength, ExposureCurves, LONGEST_MM, SHORTEST_MM, by_rule,
 };
+use crate::outing::exposure::corner::Corner;
 use crate::outing::exposure::sky_brightness::{SkyBrightness, SkyBrightnessModel};
 use crate::outing::exposure::strategies::{Strategies, Tracked, too_long_mm};
 use crate::outing::exposure::targets::framed_by;
@@ -24,10 +26,13 @@ pub struct TrackingAnalysis {
     pub reach: ExposureByFocalLength,
     /// What the tracker allows with it.
     pub tracked: Tracked,
-    /// Four ways with it.
-    pub ways: Strategies,
+    /// The four strategies with it.
+    pub strategies: Strategies,
     /// What the tracker gains with it.
     pub compared: Compared,
+    /// What its corners gather in a stack; `None` for another lens than the one in use, of which
+    /// nothing is known.
+    pub corner: Option<Corner>,
     /// What does not depend on the lens looked at.
     pub table: Rc<LensTable>,
 }
@@ -42,22 +47,33 @@ pub struct LensTable {
     /// From where on a tripod is too little, mm: for the usual body, and for the best one
     /// that it could be.
     pub too_long_mm: [Option<f64>; 2],
-    /// Four ways with each of the usual lenses.
-    pub lenses: Vec<Compared>,
+    /// Each of the usual lenses.
+    pub lenses: Vec<LensRow>,
     /// The outing with the best body that it could be, where that is not known.
     best: Option<Outing>,
-    /// Each target, and what it asks for.
+    /// Each target.
     pub targets: Vec<TargetExposure>,
 }
 
-/// What a target asks for, where it stands highest over the site.
+/// A usual lens.
+#[derive(Debug, Clone)]
+pub struct LensRow {
+    /// Its longest exposures.
+    pub reach: ExposureByFocalLength,
+    /// The longest exposure by the 500 rule, s.
+    pub rule_500_s: f64,
+    /// What the tracker gains with it.
+    pub compared: Compared,
+}
+
+/// A target where it stands highest over the site.
 #[derive(Debug, Clone)]
 pub struct TargetExposure {
     /// The target.
     pub target: Target,
     /// Whether it rises over the site at all.
     pub rises: bool,
-    /// Four ways with the lens that frames it.
+    /// The four strategies with the lens that frames it.
     pub compared: Compared,
 }
 
@@ -76,19 +92,23 @@ impl LensTable {
         let sky = &here;
         let reaches = ExposureCurves::new(outing);
         let best = with_best_body(outing);
-        let ways = |outing: &Outing, focal_mm| {
+        let strategies = |outing: &Outing, focal_mm| {
             let tracked = reaches.tracked(outing, focal_mm);
             Strategies::new(outing, focal_mm, sky, tracked)
         };
         let too_long = |outing: &Outing| {
             too_long_mm(outing, (SHORTEST_MM, LONGEST_MM), |focal_mm| {
-                ways(outing, focal_mm)
+                strategies(outing, focal_mm)
             })
         };
         let usual = too_long(outing);
-        let compared = |focal_mm| {
+        let lens = |focal_mm| {
             let tracked = reaches.tracked(outing, focal_mm);
-            Compared::new(outing, best.as_ref(), focal_mm, sky, tracked)
+            LensRow {
+                reach: reaches.at(outing, focal_mm),
+                rule_500_s: by_rule(outing, Rule::FiveHundred, focal_mm),
+                compared: Compared::new(outing, best.as_ref(), focal_mm, sky, tracked),
+            }
         };
         let [mut there, mut best_there] =
             [outing, best.as_ref().unwrap_or(outing)].map(Outing::clone);
@@ -115,7 +135,7 @@ impl LensTable {
         Self {
             sky: here,
             too_long_mm: [usual, best.as_ref().map_or(usual, too_long)],
-            lenses: LENSES_MM.map(compared).into(),
+            lenses: LENSES_MM.map(lens).into(),
             targets: framed_by(outing.kit.sensor).map(&mut target).collect(),
             best,
             reaches,
@@ -130,9 +150,13 @@ impl TrackingAnalysis {
         let reach = table.reaches.at(outing, focal_mm);
         let tracked = table.reaches.tracked(outing, focal_mm);
         let compared = Compared::new(outing, table.best.as_ref(), focal_mm, &sky, tracked);
+        let strategies = compared.ways;
+        let in_use = focal_mm == outing.kit.lens.focal_mm;
+        let corner = in_use.then(|| Corner::new(outing, &strategies.stack.settings));
         Self {
             sky,
-            ways: compared.ways,
+            strategies,
+            corner: corner.flatten(),
             compared,
             reach,
             tracked,
@@ -142,6 +166,6 @@ impl TrackingAnalysis {
 
     /// The lens looked at in one sentence.
     pub fn message(&self) -> String {
-        words::lens_message(&self.ways, self.reach.half_s, self.reach.tracked_s)
+        words::lens_message(&self.strategies, self.reach.half_s, self.reach.tracked_s)
     }
 }

@@ -1,0 +1,72 @@
+//! The frames that put the core on a third of the picture, or in its middle.
+
+use std::rc::Rc;
+
+use super::Derived;
+use crate::angle::Angle;
+use crate::camera::frame::Frame;
+use crate::camera::lens::Lens;
+use crate::camera::sensor::Sensor;
+use crate::camera::view::SensorPoint;
+use crate::outing::plan::Outing;
+use crate::outing::plan::pointing::Pointing;
+use crate::ui::state::State;
+
+/// What [`CoreFrames`] depend on. The frame in use is not among it: dragging the sky leaves them as
+/// they are.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CoreFrameInputs {
+    /// As the camera is held.
+    sensor: Sensor,
+    lens: Lens,
+    latitude: Angle,
+    /// Bearing and apparent altitude of the core at the minute looked at.
+    core: (Angle, Angle),
+}
+
+/// A frame for each place of the core.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct CoreFrames {
+    /// On the upper left third.
+    pub left: Frame,
+    /// In the middle.
+    pub middle: Frame,
+    /// On the upper right third.
+    pub right: Frame,
+}
+
+impl CoreFrames {
+    fn new(outing: &Outing, inputs: &CoreFrameInputs) -> Self {
+        // in sixths of the sides from the middle
+        let frame = |across: f64, up: f64| {
+            let point = SensorPoint {
+                x_mm: across * inputs.sensor.width_mm / 6.0,
+                y_mm: up * inputs.sensor.height_mm / 6.0,
+            };
+            Pointing::frame_with(outing, inputs.core, point)
+        };
+        Self {
+            left: frame(-1.0, 1.0),
+            middle: frame(0.0, 0.0),
+            right: frame(1.0, 1.0),
+        }
+    }
+}
+
+impl Derived {
+    /// The frames that put the core, where it stands at the minute looked at, on a third or in
+    /// the middle.
+    pub fn core_frames(&self, state: &State) -> Rc<CoreFrames> {
+        let (outing, view) = (state.outing(), self.answer(state).view);
+        let selected = self.night(state);
+        let core = selected.reading.core;
+        let inputs = CoreFrameInputs {
+            sensor: view.sensor,
+            lens: view.lens,
+            latitude: outing.site.latitude,
+            core: (core.bearing, selected.night.site_sky.apparent(core).0),
+        };
+        self.core_frames
+            .get(inputs, |inputs| CoreFrames::new(outing, inputs))
+    }
+}

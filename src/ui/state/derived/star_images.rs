@@ -1,0 +1,106 @@
+//! The stars under the loupes of How long?, pixel by pixel.
+
+use std::rc::Rc;
+
+use super::Derived;
+use crate::camera::spread::Appearance;
+use crate::camera::star_image::StarImage;
+use crate::camera::view::{SensorPoint, View};
+use crate::outing::exposure::{Answer, Trial};
+use crate::outing::plan::Outing;
+use crate::ui::state::State;
+
+/// A star on the sensor.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Star {
+    point: SensorPoint,
+    /// `None` where it leaves the picture.
+    trail_px: Option<f64>,
+}
+
+/// What [`StarImages`] depend on. Of site and moment there is only what they make of the view.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StarImageInputs {
+    view: View,
+    /// Diameter of the disc that a lens not focused on the stars makes of one.
+    disc_um: f64,
+    shutter_s: f64,
+    middle: Star,
+    worst: Option<Star>,
+}
+
+/// A star in its patch of pixels.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StarPatch {
+    /// Length of the trail; `None` where the star leaves the picture.
+    pub trail_px: Option<f64>,
+    /// How the star looks after that trail.
+    pub appearance: Option<Appearance>,
+    /// The pixels; `None` where the projection puts nothing.
+    pub image: Option<StarImage>,
+}
+
+/// Two stars after the shutter time tried, in patches of one size.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StarImages {
+    /// The core, or what stands in for it; the middle of the frame where neither is in it.
+    pub middle: StarPatch,
+    /// The star in the worst place; `None` when no sky is in the frame.
+    pub worst: Option<StarPatch>,
+}
+
+impl StarImageInputs {
+    fn new(outing: &Outing, answer: &Answer, trial: &Trial) -> Self {
+        let view = answer.view;
+        let disc_um = outing.focus.disc_um(view.lens, view.sensor.diagonal_mm());
+        let (point, trail_px) = match answer.target_at {
+            Some(point) => (point, trial.core_px),
+            None => (SensorPoint::CENTRE, trial.centre_px),
+        };
+        Self {
+            view,
+            disc_um: disc_um.unwrap_or(0.0),
+            shutter_s: trial.shutter.exact_s(),
+            middle: Star { point, trail_px },
+            worst: answer.worst.map(|worst| Star {
+                point: worst.point,
+                trail_px: trial.worst_px,
+            }),
+        }
+    }
+}
+
+impl StarImages {
+    fn new(inputs: &StarImageInputs) -> Self {
+        let view = &inputs.view;
+        let spread = |star: &Star| view.spread_at(star.point, inputs.disc_um);
+        let side = |star: &Star| view.patch_side(star.trail_px.unwrap_or(0.0), spread(star));
+        let worst = inputs.worst.as_ref();
+        let side = side(&inputs.middle).max(worst.map_or(0, side));
+        let patch = |star: &Star| StarPatch {
+            trail_px: star.trail_px,
+            appearance: star.trail_px.map(|px| spread(star).appearance(px)),
+            image: view.star_image(star.point, inputs.shutter_s, spread(star), side),
+        };
+        Self {
+            middle: patch(&inputs.middle),
+            worst: worst.map(patch),
+        }
+    }
+}
+
+impl Derived {
+    /// What the shutter time tried would leave.
+    pub fn trial(&self, state: &State) -> Trial {
+        let answer = self.answer(state);
+        let shutter = answer.shutter().stepped(state.exposure.tried_thirds);
+        Trial::new(&answer, shutter)
+    }
+
+    /// The stars under the loupes, after the shutter time tried.
+    pub fn star_images(&self, state: &State) -> Rc<StarImages> {
+        let (answer, trial) = (self.answer(state), self.trial(state));
+        let inputs = StarImageInputs::new(state.outing(), &answer, &trial);
+        self.star_images.get(inputs, StarImages::new)
+    }
+}
