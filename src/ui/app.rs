@@ -74,7 +74,11 @@ impl Component for App {
             ..
         } = self;
         let (title, screen, controls) = screens::view(state, derived, dispatch);
+        // one child in any case: of a list whose length changes, siblings would be made anew
         let sheet = state.routes.sheet();
+        let sheet = sheet.map_or_else(Html::default, |sheet| {
+            sheets::view(sheet, state, derived, dispatch)
+        });
         html! {
             <>
                 <main>
@@ -83,7 +87,7 @@ impl Component for App {
                     { screen }
                 </main>
                 { deck(controls, state.routes.screen, &state.history, dispatch) }
-                { sheet.map(|sheet| sheets::view(sheet, state, derived, dispatch)) }
+                { sheet }
             </>
         }
     }

@@ -66,6 +66,9 @@ pub fn restored() -> (State, Document) {
     }
     if let Some(plan) = url_hash::take() {
         state.reduce(Action::Arrived(Box::new(plan)));
+        if stored.first_start {
+            state.notices.retire_arrivals();
+        }
     }
     (state, stored.document)
 }

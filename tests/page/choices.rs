@@ -130,7 +130,6 @@ async fn open(server: &Server) -> Phone {
     phone
         .wait_until("it stored", "storedOuting().includes('iso=800')")
         .await;
-    phone.tap_text("Dismiss").await;
     phone
 }
 

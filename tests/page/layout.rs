@@ -147,7 +147,7 @@ async fn every_sheet_fits_every_screen() {
         let phone = Phone::new(width, height).await;
         for (values, hash) in [("usual", "v=1"), ("long", LONG), ("short", SHORT)] {
             phone.open_blank().await;
-            phone.open(&server.address_with(hash)).await;
+            phone.open_link(&server.address_with(hash)).await;
             let complaints = phone.eval("document.querySelectorAll('.notice').length");
             assert_eq!(complaints.await, json!(0), "{hash} is read");
             let place = format!("{values} values at {width} px");
@@ -249,7 +249,7 @@ async fn the_card_and_its_sheets_fit() {
         ] {
             phone.open_blank().await;
             phone
-                .open(&server.address_with(&format!("v=1&{hash}")))
+                .open_link(&server.address_with(&format!("v=1&{hash}")))
                 .await;
             if values == "large text" {
                 phone
@@ -302,7 +302,7 @@ async fn the_view_and_its_sheets_fit() {
         for held in ["level", "upright"] {
             phone.open_blank().await;
             let hash = format!("v=1&{SKYLINE}&held={held}");
-            phone.open(&server.address_with(&hash)).await;
+            phone.open_link(&server.address_with(&hash)).await;
             phone.tap_text("Where?").await;
             phone
                 .wait_until("the view", "document.querySelector('.lens .star')")
@@ -331,7 +331,7 @@ async fn every_night_fits_the_thumbs_row() {
         for night in ["2026-11-25", "2026-10-31", "2026-05-31"] {
             phone.open_blank().await;
             let hash = format!("v=1&lat=46.52&lon=9.91&zone=Europe/Zurich&night={night}");
-            phone.open(&server.address_with(&hash)).await;
+            phone.open_link(&server.address_with(&hash)).await;
             phone.tap_text("When?").await;
             phone
                 .wait_until("the night", "document.querySelector('.readout')")
@@ -352,7 +352,7 @@ async fn why_track_fits() {
         let phone = Phone::new(width, height).await;
         for hash in ["v=1", "v=1&mm=600&f=11&sharp=0.5px", LONG] {
             phone.open_blank().await;
-            phone.open(&server.address_with(hash)).await;
+            phone.open_link(&server.address_with(hash)).await;
             phone.tap_text("Why track?").await;
             phone
                 .wait_until("the chart", "document.querySelector('.reach .tripod')")

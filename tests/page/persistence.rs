@@ -148,7 +148,12 @@ async fn a_good_address_is_taken_also_while_the_page_is_open() {
     phone
         .wait_until("an address without it", "location.hash === ''")
         .await;
-    assert!(phone.holds("storedOuting().includes('mm=50')").await);
+    phone
+        .wait_until(
+            "the last good one stored",
+            "storedOuting().includes('mm=50')",
+        )
+        .await;
 }
 
 #[tokio::test]

@@ -160,6 +160,20 @@ impl Phone {
         self.wait_for_answer().await;
     }
 
+    /// Opens a link and dismisses what is announced of its outing.
+    pub async fn open_link(&self, address: &str) {
+        self.open(address).await;
+        self.run(
+            "for (const notice of document.querySelectorAll('.notice'))
+                 if (notice.innerText.includes('An outing arrived'))
+                     [...notice.querySelectorAll('button')].at(-1).click()",
+        )
+        .await;
+        let announced = "document.querySelector('.notices').innerText.includes('arrived')";
+        self.wait_until("no announcement", &format!("!{announced}"))
+            .await;
+    }
+
     /// Leaves the page for an empty one.
     pub async fn open_blank(&self) {
         self.navigate("about:blank").await;

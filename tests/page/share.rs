@@ -123,7 +123,7 @@ async fn a_long_skyline_is_thinned_in_the_code_and_said_to_be() {
     assert_eq!(link, json!(server.address_with(&hash)));
     // another phone opens the link in the code
     phone.open_blank().await;
-    phone.open(&read).await;
+    phone.open_link(&read).await;
     assert_eq!(phone.text(".notices").await, "");
 }
 

@@ -61,6 +61,13 @@ async fn kits_saved_in_either_tab_stand_in_both_and_after_a_reload() {
     assert_eq!(second.errors().await, json!([]));
 }
 
+async fn open_lists(tab: &Phone) {
+    tab.tap_text("Card").await;
+    tab.tap_text("Lists").await;
+    tab.wait_until("the lists", "document.querySelector('[role=checkbox]')")
+        .await;
+}
+
 #[tokio::test]
 async fn ticks_of_either_tab_stand_in_both() {
     let server = Server::from_dist();
@@ -69,12 +76,10 @@ async fn ticks_of_either_tab_stand_in_both() {
     let second = first.another_tab().await;
     open(&second, &server, "Second").await;
     let ticked = "document.querySelectorAll('[role=checkbox][aria-checked=true]').length";
-    for tab in [&second, &first] {
-        tab.tap_text("Card").await;
-        tab.tap_text("Lists").await;
-        tab.wait_until("the lists", "document.querySelector('[role=checkbox]')")
-            .await;
-    }
+    second.switch_to(&first).await;
+    open_lists(&first).await;
+    first.switch_to(&second).await;
+    open_lists(&second).await;
     second.tap("[role=checkbox]").await;
     second
         .wait_until("one tick", &format!("{ticked} === 1"))

@@ -35,6 +35,8 @@ pub struct Restored {
     pub document: Document,
     /// The outing of this tab, where another tab used another one since.
     pub own: Option<(OutingId, Outing)>,
+    /// Whether no outing was stored, so that there is none to return to.
+    pub first_start: bool,
     /// What could not be read.
     pub messages: Vec<String>,
 }
@@ -70,6 +72,7 @@ pub fn restore(id: OutingId) -> Restored {
     Restored {
         document,
         own,
+        first_start: storage::get(OUTING).is_none(),
         messages,
     }
 }
