@@ -46,13 +46,13 @@ pub fn start(waiting: impl Fn() + 'static) {
         if registration.waiting().is_some() && container.controller().is_some() {
             waiting();
         }
-        site_sky(registration, waiting);
+        report_updates(registration, waiting);
     });
 }
 
 /// Reports when a new version has been fetched. Listens as long as the page
 /// lives.
-fn site_sky(registration: ServiceWorkerRegistration, waiting: Rc<impl Fn() + 'static>) {
+fn report_updates(registration: ServiceWorkerRegistration, waiting: Rc<impl Fn() + 'static>) {
     let found = registration.clone();
     EventListener::new(&registration, "updatefound", move |_| {
         let Some(worker) = found.installing() else {
@@ -86,7 +86,9 @@ pub fn take_over() {
             return;
         }
         let registration: ServiceWorkerRegistration = found.unchecked_into();
-        match registration.waiting() {
+        // the browser may still list it as installing; it then does not wait at all
+        let next = registration.waiting().or_else(|| registration.installing());
+        match next {
             // a worker that cannot be told takes over when the page is next opened
             Some(worker) => drop(worker.post_message(&TAKE_OVER.into())),
             // another page has let it take over already

@@ -82,7 +82,7 @@ impl Component for SheetFrame {
                 <h2 id="sheet-title">{ *title }</h2>
                 <div class="sheet-body">{ children.clone() }</div>
                 <div class="sheet-foot">
-                    <button type="button" class="wide" {onclick}>{ "Done" }</button>
+                    <button id="sheet-done" type="button" class="wide" {onclick}>{ "Done" }</button>
                 </div>
             </dialog>
         }
