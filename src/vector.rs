@@ -14,7 +14,7 @@ pub struct Vector {
 }
 
 impl Vector {
-    /// From its components.
+    /// From components.
     pub const fn new(x: f64, y: f64, z: f64) -> Self {
         Self { x, y, z }
     }
@@ -38,7 +38,7 @@ impl Vector {
         self.dot(self).sqrt()
     }
 
-    /// Angle to another vector, 0 to 180°; sound for small angles too.
+    /// Angle to another vector, 0 to 180°; accurate for small angles too.
     pub fn angle_to(self, other: Self) -> Angle {
         Angle::from_radians(self.cross(other).length().atan2(self.dot(other)))
     }
@@ -57,12 +57,12 @@ impl Vector {
         )
     }
 
-    /// Every component times a number.
+    /// Scaled by a factor.
     pub fn times(self, factor: f64) -> Self {
         Self::new(self.x * factor, self.y * factor, self.z * factor)
     }
 
-    /// Component by component sum.
+    /// Sum.
     pub fn plus(self, other: Self) -> Self {
         Self::new(self.x + other.x, self.y + other.y, self.z + other.z)
     }

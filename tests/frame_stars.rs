@@ -2,7 +2,7 @@
 //! projections and eighty stars; and the bundled stars against Gaia's.
 //!
 //! The reference values, how they were made and how far they can be trusted are described in
-//! `tests/reference/README.md`. A frame is asked as it stands through the JSON-lines interface
+//! `tests/reference/README.md`. A frame is passed unchanged through the JSON-lines interface
 //! (`tests/answer`); the way the page draws, which skips the detour by angles, is held to the same.
 #![cfg(not(target_arch = "wasm32"))]
 

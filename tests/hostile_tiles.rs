@@ -1,4 +1,4 @@
-//! Files that are no tiles, or spoilt ones: each gives a skyline or a sentence, and nothing falls
+//! Files that are no tiles, or corrupted ones: each gives a skyline or an error, and nothing falls
 //! over.
 #![cfg(not(target_arch = "wasm32"))]
 
@@ -17,7 +17,7 @@ fn cases(cases: u32) -> ProptestConfig {
     }
 }
 
-/// What is said of a file, which must be something.
+/// The error message of a file, which must not be empty.
 fn aria_bool(name: &str, bytes: Vec<u8>) -> Option<String> {
     let at = eye(46.5, 9.5, None);
     let message = seen(&[(name.to_owned(), bytes)], at, 0.13);
@@ -50,13 +50,13 @@ fn what_cannot_be_used_is_told_in_a_sentence() {
         aria_bool("N46E009.tif", b"II*\0".to_vec()),
         aria_bool("N46E009.tif", b"not a picture at all".to_vec()),
         aria_bool("notes.hgt", whole.clone()),
-        // another place, and nothing but unknown ground
+        // another place, and only voids
         aria_bool("N10E020.hgt", whole),
         aria_bool("N46E009.hgt", hgt(46, 9, 1201, |_, _| i16::MIN).1),
     ];
-    // a picture that says it is far larger than it is: 4 000 000 000 points wide
+    // an image that claims to be far larger than it is: 4 000 000 000 points wide
     let mut absurd = small(Compression::Uncompressed);
-    // the directory stands at the file's end: tag 256, the type of a long, one of them
+    // the directory is at the file's end: tag 256, the type of a long, one of them
     let tag = [0x00, 0x01, 0x04, 0x00, 1, 0, 0, 0];
     let wide = absurd.windows(8).rposition(|entry| entry == tag);
     let wide = wide.expect("the tag of the width");

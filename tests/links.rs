@@ -1,5 +1,5 @@
 //! Links and files that other phones made, old ones among them, and what is left of them when they
-//! are spoilt on the way.
+//! are corrupted on the way.
 #![cfg(not(target_arch = "wasm32"))]
 
 mod drawn;
@@ -299,7 +299,7 @@ fn invalid(text: &str, lot: &mut Lot) -> String {
     text
 }
 
-/// Outings with every key among them, to be spoilt.
+/// Outings with every key among them, to be corrupted.
 fn sound_forms() -> Vec<String> {
     let mut forms: Vec<_> = old_forms()
         .into_iter()
@@ -359,7 +359,7 @@ fn spoilt_links_give_an_outing_or_a_sentence() {
     assert!(refused > 300 && complained > refused + 300 && complained < 9_700);
 }
 
-/// A file whose lines are spoilt, doubled, swapped, renamed, run together and cut.
+/// A file whose lines are corrupted, doubled, swapped, renamed, run together and cut.
 fn spoilt_file(forms: &[String], lot: &mut Lot) -> String {
     let words = ["outing", "kit", "kit", "site", "site"];
     let mut lines = vec!["tarnlight 1".to_owned()];

@@ -266,7 +266,7 @@ fn discs_are_what_they_are() {
     println!("discs: the worst is off by {all_worst:.5} of the brightest");
 }
 
-/// A quarter of a turn about the pole, which stands in the middle of the frame.
+/// A quarter of a turn about the pole, which is in the middle of the frame.
 #[test]
 fn a_curved_trail_is_followed() {
     const SIDE: usize = 41;

@@ -209,8 +209,8 @@ proptest! {
     }
 }
 
-/// A list that claims more elements than there are bytes is refused before memory is set aside
-/// for it.
+/// A list that claims more elements than there are bytes is rejected before memory is allocated for
+/// it.
 #[test]
 fn a_list_without_end_is_refused() {
     // an answer, its id, found, pictures, and 2⁶³ of them; then the same in one picture

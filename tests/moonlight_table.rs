@@ -14,7 +14,7 @@ use tarnlight::vector::Vector;
 /// Set to 1, it has the table written instead of compared.
 const WRITE: &str = "TARNLIGHT_WRITE";
 
-/// Where the sky is looked at: height, and bearing from the Moon's.
+/// Directions of the sky: altitude, and bearing from the Moon's.
 const DIRECTIONS: [(f64, f64); 4] = [(90.0, 0.0), (25.0, 0.0), (25.0, 90.0), (25.0, 180.0)];
 
 /// Heights of the Moon in the table, degrees.
@@ -26,7 +26,7 @@ fn degrees(degrees: f64) -> Angle {
     Angle::from_degrees(degrees)
 }
 
-/// A sky looked at so high and so far round from the Moon.
+/// The sky at an altitude and a bearing from the Moon's.
 fn moonlit(moon_deg: f64, phase_deg: f64, (height, round): (f64, f64), k: f64) -> Moonlit {
     let there = Vector::towards(degrees(round), degrees(height));
     let moon = Vector::towards(degrees(0.0), degrees(moon_deg));
@@ -107,8 +107,8 @@ fn nothing_jumps_at_the_horizon() {
     }
 }
 
-/// Twelve degrees below the horizon the nearest, fullest Moon costs under 0.01 mag in any direction 5° up and
-/// higher, so that windows need not ask for it.
+/// Twelve degrees below the horizon the nearest, fullest Moon costs under 0.01 mag in any direction
+/// 5° up and higher, so that windows need not compute it.
 #[test]
 fn a_moon_far_down_costs_nothing_worth_telling() {
     let mut worst: f64 = 0.0;
@@ -145,7 +145,7 @@ proptest! {
         let low = f64::from(tenth) / 10.0;
         let (before, after) = (at(low), at(low + 0.1));
         prop_assert!(after >= before * (1.0 - 1e-12), "{low}°: {before}, then {after}");
-        // in the last three degrees of twilight it is led to nothing
+        // in the last three degrees of twilight it is tapered to zero
         if low > -15.0 {
             prop_assert!(after <= before * 1.17, "{low}°: {before}, then {after}");
         }

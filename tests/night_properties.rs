@@ -1,4 +1,4 @@
-//! What must hold for every night on Earth, asked through the JSON-lines interface.
+//! What must hold for every night on Earth, through the JSON-lines interface.
 //!
 //! Inputs are drawn at random; a failure prints the smallest input that still fails.
 #![cfg(not(target_arch = "wasm32"))]
@@ -90,7 +90,7 @@ fn core_crossings(latitude: f64, longitude: f64, date: NaiveDate, height_deg: f6
     let site = json!({"lat_deg": latitude, "lon_deg": longitude});
     let night = json!({"date_lmt": date.to_string()});
     let answer = ask(&json!({"site": site, "night": night, "ridge_alt_deg": [height_deg]}));
-    // the noon it begins at, which is told to a tenth of a second alone
+    // the noon it begins at, which is given to a tenth of a second only
     let days = date.signed_duration_since(NaiveDate::default()).num_days() as f64;
     let start_s = NIGHT_S * (days + 0.5 - longitude / 360.0);
     let events = rows(&answer["core"]["ridge"][0]["geometric"], "events").iter();
@@ -185,8 +185,8 @@ proptest! {
         }
     }
 
-    /// Events and windows against the places, at moments drawn at random: whoever is above a line
-    /// has come up through it.
+    /// Events and windows against the positions, at random moments: a body that is above a line has
+    /// come up through it.
     #[test]
     fn places_stand_on_the_side_the_events_say(
         question in nights(),
@@ -332,8 +332,8 @@ proptest! {
         }
     }
 
-    /// A ridge that the core only just looks over, and one it only just does not: a short appearance
-    /// between two looks is not missed.
+    /// A ridge that the core only just clears, and one it only just does not: a short appearance
+    /// between two samples is not missed.
     #[test]
     fn a_short_appearance_is_not_missed(
         latitude in -75.0..60.0,
@@ -348,7 +348,7 @@ proptest! {
         });
         let core = &ask(&question)["core"];
         let highest = number(core, "max_alt_geom_deg");
-        // no ridge stands beyond the zenith
+        // no ridge is beyond the zenith
         prop_assume!(highest + by_deg <= 90.0);
         prop_assume!(WELL_WITHIN_S.contains(&number(&core["upper_transit"][0], "t_s")));
         question["ridge_alt_deg"] = json!([highest - by_deg, highest + by_deg]);

@@ -1,4 +1,4 @@
-//! Panoramas hold what they are asked to hold, for any camera.
+//! Panoramas cover their area, for any camera.
 //!
 //! Cameras, areas and heads are drawn at random; then points of the area are, and each must be in
 //! some frame of the plan by the lens's own projection, as the drift's tests check it.
@@ -152,7 +152,7 @@ proptest! {
                 return Ok(());
             }
             Err(reason) => {
-                // only long lenses ask for too many
+                // only long lenses need too many
                 prop_assert!(reason == NoPanorama::TooMany && wanted.lens.focal_mm > 30.0, "{}", reason);
                 return Ok(());
             }

@@ -63,7 +63,7 @@ fn flat_patches_have_the_mean_and_variance_worked_out() {
     }
 }
 
-/// The signal to noise that the page tells is the one in the picture: a pixel of the cloud against
+/// The signal to noise shown by the page is the one in the picture: a pixel of the cloud against
 /// its own scatter over many lots.
 #[test]
 fn the_picture_has_the_signal_to_noise_told() {

@@ -50,7 +50,7 @@ fn longitude_deg(place: Vector, moment: Moment) -> f64 {
     ecliptic_longitude(place, moment).degrees()
 }
 
-/// What is asked of a night from noon at a place, in degrees.
+/// Inputs of a night from noon at a place, in degrees.
 fn at_night<T>((latitude, longitude): (f64, f64), date: &str, ask: impl Fn(&Night) -> T) -> T {
     let site = GeoPosition {
         latitude: Angle::from_degrees(latitude),
@@ -110,7 +110,7 @@ fn the_sun_of_the_book() {
     near(sun.length(), 0.997_608_53, 2e-5, "distance, au");
 }
 
-/// The book, ex. 12.a and 12.b: sidereal time at Greenwich on 1987 April 10. The book goes by the
+/// The book, ex. 12.a and 12.b: sidereal time at Greenwich on 1987 April 10. The book uses the
 /// expressions of 1982 and the nutation of 1980, some milliseconds from those in use.
 #[test]
 fn the_sidereal_time_of_the_book() {
@@ -128,8 +128,9 @@ fn the_sidereal_time_of_the_book() {
     near(got, clock(8.0, 34.0, 57.0896), 5e-3, "12.b, mean");
 }
 
-/// The book, ex. 16.a: what looks 30′ high is lifted by 28.754′, by Bennett's formula, from which the
-/// one used here differs by up to 0.1′ so low; by that one a true 33.25′ is lifted by 24.618′.
+/// The book, ex. 16.a: an apparent altitude of 30′ has a refraction of 28.754′, by Bennett's
+/// formula, from which the one used here differs by up to 0.1′ so low; by that one a true 33.25′ is
+/// lifted by 24.618′.
 #[test]
 fn the_air_of_the_book() {
     let lift = Air::STANDARD.lift(TrueAltitude(Angle::from_degrees(33.25 / 60.0)));
@@ -139,7 +140,7 @@ fn the_air_of_the_book() {
     near(lift * 60.0, 28.754, 0.1, "lift, arcminutes");
 }
 
-/// Crossings in a day of a height that stands above a line by `over`, with its slope by differences.
+/// Crossings in a day of an altitude that is above a line by `over`, with its slope by differences.
 fn crossings(over: impl Fn(f64) -> f64) -> Vec<Crossing> {
     const REACH: f64 = 1e-5;
     let slope = |at: f64| (over(at + REACH) - over(at - REACH)) / (2.0 * REACH);
@@ -273,8 +274,8 @@ fn the_lit_share_of_ten_days() {
     }
 }
 
-/// Hour angles of the core, in degrees, at heights of −34′, 0°, 5°, 10° and 15°, worked from
-/// cos H = (sin h − sin φ sin δ)/(cos φ cos δ) (the book, eq. 15.1) with its J2000 declination.
+/// Hour angles of the core, in degrees, at heights of −34′, 0°, 5°, 10° and 15°, computed from cos
+/// H = (sin h − sin φ sin δ)/(cos φ cos δ) (the book, eq. 15.1) with its J2000 declination.
 const HOUR_ANGLES: [(f64, [f64; 5]); 5] = [
     (50.0, [49.968, 48.638, 35.328, 14.138, NEVER]),
     (40.0, [63.224, 62.272, 53.461, 43.575, 31.614]),

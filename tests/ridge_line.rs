@@ -1,4 +1,4 @@
-//! What must hold for every ridge line, and where a body stands when it crosses one.
+//! What must hold for every ridge line, and where a body is when it crosses one.
 #![cfg(not(target_arch = "wasm32"))]
 
 use chrono::NaiveDate;
@@ -110,12 +110,12 @@ proptest! {
             let over = |ridge: &RidgeLine| minutes(&over_ridge(night, body, ridge, Air::STANDARD));
             (over(&line(level, &points)), over(&line(level + lifted, &higher)))
         });
-        // two looks miss what passes between them
+        // two samples miss what is between them
         prop_assert!(high <= low + 4.0, "{low} min, {high} min over the higher");
     }
 
-    /// Crossings take turns, and at each the body looks as high as the line there, or steps over
-    /// one of its ends.
+    /// Crossings alternate, and at each the body's apparent altitude is that of the line there, or
+    /// steps over one of its ends.
     #[test]
     fn a_crossing_lies_on_the_line(
         latitude in -75.0..75.0, longitude in -180.0..180.0, day in 1_u32..365,

@@ -37,7 +37,7 @@ fn outing(latitude_deg: f64, limits: Limits) -> Outing {
     outing
 }
 
-/// No least height, so that the horizon itself is looked at, where every old fault was.
+/// No least height, so that the horizon itself is tested, where every old fault was.
 fn from_horizon(moon: MoonLimit) -> Limits {
     Limits {
         least_core: Angle::ZERO,
@@ -53,9 +53,9 @@ fn nights(outing: &Outing) -> (SiteSky, impl Iterator<Item = NaiveDate>) {
     (site_sky, dates)
 }
 
-/// Eleven latitudes with a flat horizon: every window holds what it promises when core, Sun and Moon
-/// are looked at one by one from its first minute to its last, lasts five minutes, and a night whose dark
-/// core hours the Moon takes says so.
+/// Eleven latitudes with a flat horizon: every window holds what it promises when core, Sun and
+/// Moon are checked one by one from its first minute to its last, lasts five minutes, and a night
+/// whose dark core hours the Moon takes says so.
 #[test]
 fn no_night_is_promised_that_is_not_there() {
     let mut by_moon = 0;
@@ -87,7 +87,7 @@ fn no_night_is_promised_that_is_not_there() {
                     }
                 }
                 if usable.windows.is_empty() {
-                    // two looks five minutes apart, at which all but the Moon is right
+                    // two samples five minutes apart, at which all but the Moon is right
                     let dark_core = |at: f64| {
                         let reading = site_sky.reading(date, at);
                         site_sky.apparent(reading.core).0.degrees() >= 0.0
@@ -147,9 +147,9 @@ fn ends_lie_where_the_light_turns() {
 }
 
 /// A year at six sites, under every limit for the Moon: two minutes further into the window the
-/// moon cost is nowhere lower by more than 0.2 mag than at the best moment told, and nowhere on a
-/// fine grid is the light better by more than a hundredth. (Two minutes outwards it may be: the Moon
-/// sets, and the core after it.)
+/// moon cost is nowhere lower by more than 0.2 mag than at the best moment found, and nowhere on a
+/// fine grid is the light better by more than a hundredth. (Two minutes outwards it may be: the
+/// Moon sets, and the core after it.)
 #[test]
 fn the_best_moment_is_where_the_light_is_best() {
     let mut most = f64::NEG_INFINITY;

@@ -1,6 +1,6 @@
 //! The lens that frames each target, against what the trade uses, on a Four Thirds sensor.
 //!
-//! The table stands in `tests/targets-table.md`; a test keeps it in step with the code.
+//! The table is in `tests/targets-table.md`; a test keeps it in step with the code.
 #![cfg(not(target_arch = "wasm32"))]
 
 use std::fmt::Write;
@@ -16,7 +16,7 @@ use tarnlight::vector::Vector;
 const WRITE: &str = "TARNLIGHT_WRITE";
 
 /// Focal lengths in use for a Four Thirds sensor, 17.3 × 13 mm (common practice): the target's name
-/// here, shortest and longest in mm. Where one length is told, both are that.
+/// here, shortest and longest in mm. Where one length is given, both are that.
 const PRACTICE: [(&str, f64, f64); 15] = [
     ("The core", 14.0, 35.0),
     ("Rho Ophiuchi clouds", 100.0, 100.0),

@@ -1,28 +1,27 @@
-//! A file of the phone as a source of bytes, read piece by piece.
+//! A file as a source of bytes, read in blocks.
 //!
-//! For the worker alone: only there may a program wait for the browser to read.
+//! For the worker only: synchronous reading is available only there.
 
 use std::io::{self, Read, Seek, SeekFrom};
 
 use js_sys::Uint8Array;
 use web_sys::{Blob, File, FileReaderSync};
 
-/// Bytes read from a file at once: each reading waits for the browser, for some
-/// milliseconds.
+/// Bytes read at once: each read takes the browser some milliseconds.
 const PIECE: u64 = 1 << 23;
 
-/// A file of the phone, open for reading.
+/// A file open for reading.
 pub struct FileSource {
     blob: Blob,
     reader: FileReaderSync,
     length: u64,
     at: u64,
-    /// The piece held, and where it begins.
+    /// The buffered block and its offset.
     held: (u64, Vec<u8>),
 }
 
 impl FileSource {
-    /// The file from its first byte; `None` where the browser reads no files in a worker.
+    /// The file from its first byte; `None` where the browser cannot read files in a worker.
     pub fn new(file: &File) -> Option<Self> {
         Some(Self {
             blob: file.clone().into(),
@@ -33,7 +32,7 @@ impl FileSource {
         })
     }
 
-    /// Bytes of the whole file.
+    /// Length, bytes.
     pub const fn length(&self) -> u64 {
         self.length
     }

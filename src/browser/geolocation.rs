@@ -1,4 +1,4 @@
-//! Where the phone is. Asked for on a tap alone; it never leaves the phone.
+//! The phone's position. Requested only on a tap; it never leaves the phone.
 
 use js_sys::{Function, Object, Reflect};
 use wasm_bindgen::closure::Closure;
@@ -7,10 +7,10 @@ use wasm_bindgen::{JsCast, JsValue};
 use crate::angle::Angle;
 use crate::outing::gazetteer::parse::Coordinates;
 
-/// How long a fix may take, ms.
+/// Time limit for a fix, ms.
 const PATIENCE_MS: f64 = 20_000.0;
 
-/// Finds the phone and reports the place, or a sentence.
+/// Requests the position and reports it, or an error message.
 pub fn find(done: impl Fn(Result<Coordinates, String>) + Clone + 'static) {
     let missing = {
         let done = done.clone();
@@ -58,7 +58,7 @@ fn read(position: &JsValue) -> Option<Coordinates> {
     })
 }
 
-/// What went wrong, by the codes of the W3C's Geolocation API.
+/// The error message for a code of the W3C's Geolocation API.
 fn sentence(error: &JsValue) -> String {
     let code = Reflect::get(error, &"code".into())
         .ok()

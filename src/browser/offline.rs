@@ -1,7 +1,7 @@
 //! The offline copy of the page, kept by the service worker.
 //!
-//! A new version is fetched whole in the background and waits until the
-//! photographer says so; two versions never mix.
+//! A new version is fetched completely in the background and waits until the photographer accepts
+//! it; two versions never mix.
 
 use std::rc::Rc;
 
@@ -15,11 +15,10 @@ use web_sys::{
 /// The script that keeps the copy.
 const SCRIPT: &str = "sw.js";
 
-/// What tells a waiting version to take over; the script knows it too.
+/// The message that makes a waiting version take over; the script has it too.
 const TAKE_OVER: &str = "take-over";
 
-/// The browser's keeper of service workers; none where the page is not served
-/// securely.
+/// The browser's service worker container; `None` where the page is not served securely.
 fn container() -> Option<ServiceWorkerContainer> {
     let navigator = web_sys::window()?.navigator();
     let there = js_sys::Reflect::get(&navigator, &"serviceWorker".into());
@@ -28,7 +27,7 @@ fn container() -> Option<ServiceWorkerContainer> {
         .then(|| navigator.service_worker())
 }
 
-/// Starts keeping the copy, and reports each new version that waits.
+/// Registers the service worker, and reports each new version that waits.
 pub fn start(waiting: impl Fn() + 'static) {
     let Some(container) = container() else {
         return;
@@ -41,7 +40,7 @@ pub fn start(waiting: impl Fn() + 'static) {
         if registered.is_undefined() {
             return;
         }
-        // what registering gives, by its standard
+        // `register` resolves to this type by its standard
         let registration: ServiceWorkerRegistration = registered.unchecked_into();
         if registration.waiting().is_some() && container.controller().is_some() {
             waiting();
@@ -50,8 +49,7 @@ pub fn start(waiting: impl Fn() + 'static) {
     });
 }
 
-/// Reports when a new version has been fetched. Listens as long as the page
-/// lives.
+/// Reports when a new version has been fetched, for as long as the page lives.
 fn site_sky(registration: ServiceWorkerRegistration, waiting: Rc<impl Fn() + 'static>) {
     let found = registration.clone();
     EventListener::new(&registration, "updatefound", move |_| {
@@ -71,7 +69,7 @@ fn site_sky(registration: ServiceWorkerRegistration, waiting: Rc<impl Fn() + 'st
     .forget();
 }
 
-/// Lets the waiting version take over and opens the page again under it.
+/// Activates the waiting version and reloads the page.
 pub fn take_over() {
     let Some(container) = container() else {
         return;
@@ -87,9 +85,9 @@ pub fn take_over() {
         }
         let registration: ServiceWorkerRegistration = found.unchecked_into();
         match registration.waiting() {
-            // a worker that cannot be told takes over when the page is next opened
+            // without the message it takes over when the page is next opened
             Some(worker) => drop(worker.post_message(&TAKE_OVER.into())),
-            // another page has let it take over already
+            // another page has already activated it
             None => reload(),
         }
     });
@@ -97,7 +95,7 @@ pub fn take_over() {
 
 fn reload() {
     if let Some(window) = web_sys::window() {
-        // a browser that will not reload now does so when the page is next opened
+        // if reloading fails, the new version shows when the page is next opened
         let _ = window.location().reload();
     }
 }

@@ -1,8 +1,8 @@
-//! How the phone is held, by its orientation sensor.
+//! The phone's tilt and compass bearing, from its orientation sensor.
 //!
-//! Asked for on a tap alone: some browsers want a leave that only a tap can get.
-//! The angles are those of the W3C's Device Orientation Event Specification: turns
-//! about the vertical, then the short edge, then the long edge.
+//! Started only on a tap: some browsers require a permission that only a tap can request. The
+//! angles are those of the W3C's Device Orientation Event Specification: rotations about the
+//! vertical, then the short edge, then the long edge.
 
 use std::cell::Cell;
 
@@ -11,25 +11,25 @@ use js_sys::{Function, Promise, Reflect};
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::{JsFuture, spawn_local};
 
-/// Time between two readings, ms: sensors measure sixty times a second.
+/// Least time between two readings, ms: sensors report sixty times a second.
 const REST_MS: f64 = 150.0;
 
-/// How the phone is held.
+/// The phone's orientation.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct DeviceTilt {
-    /// Height to which its long edge points, degrees.
+    /// Altitude its long edge points to, degrees.
     pub height_deg: f64,
-    /// Bearing to which it points by the compass, degrees; `None` without one.
+    /// Compass bearing it points to, degrees; `None` without a compass.
     pub compass_deg: Option<f64>,
 }
 
-/// Listening for how the phone is held; dropped, it stops.
+/// The subscription; dropping it ends it.
 pub struct TiltSensor {
     _heard: [EventListener; 2],
 }
 
-/// Listens, and asks for leave where that is needed. `failed` gets a sentence
-/// where there is nothing to listen to.
+/// Starts listening, and requests permission where that is needed. `failed` gets an error message
+/// where there is no sensor.
 pub fn listen(
     tilted: impl Fn(DeviceTilt) + Clone + 'static,
     failed: impl FnOnce(String) + 'static,
@@ -55,7 +55,7 @@ pub fn listen(
             }
         });
     }
-    // one says which way it points, the other, on some phones, only how it turned
+    // the first event is absolute; the second is only relative on some phones
     let heard = ["deviceorientationabsolute", "deviceorientation"].map(|kind| {
         let tilted = tilted.clone();
         let last_ms = Cell::new(f64::NEG_INFINITY);

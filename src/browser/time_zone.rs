@@ -1,4 +1,4 @@
-//! The phone's clock, and the browser's own knowledge of time zones.
+//! The phone's clock, and the browser's time zone database.
 
 use chrono::{DateTime, NaiveDate, Utc};
 use js_sys::{Array, Date, Function, Object, Reflect};
@@ -12,7 +12,7 @@ pub fn now() -> DateTime<Utc> {
     DateTime::from_timestamp_millis(Date::now() as i64).unwrap_or_default()
 }
 
-/// The phone's own zone, and how many minutes its clocks are ahead of UTC now.
+/// The phone's zone and its current offset from UTC, minutes.
 pub fn own_zone() -> Option<(String, i32)> {
     let format = formatter(None)?;
     let options: Function = Reflect::get(&format, &"resolvedOptions".into())
@@ -27,13 +27,12 @@ pub fn own_zone() -> Option<(String, i32)> {
     (offset_min.abs() <= MOST_OFFSET_MIN).then_some((name, offset_min))
 }
 
-/// The browser's zones.
+/// The browser's time zone database.
 pub struct BrowserTimeZones;
 
 impl TimeZones for BrowserTimeZones {
-    /// Read from the date and time the browser writes for the zone: the fields
-    /// of an English date are the same in every browser, where the names of
-    /// offsets are not.
+    /// Computed from the date and time the browser formats for the zone: the fields of an English
+    /// date are the same in every browser, the names of offsets are not.
     fn offset_min(&self, zone: &str, instant: DateTime<Utc>) -> Option<i32> {
         let format = formatter(Some(zone))?;
         let milliseconds = instant.timestamp_millis() as f64;
@@ -68,8 +67,8 @@ impl TimeZones for BrowserTimeZones {
     }
 }
 
-/// Writes dates by the clocks of a zone, or the phone's own; nothing where the browser does not
-/// know the zone.
+/// A formatter of dates in a zone, or the phone's own; `None` where the browser does not know the
+/// zone.
 fn formatter(zone: Option<&str>) -> Option<JsValue> {
     let options = Object::new();
     let set = |key: &str, value: &str| Reflect::set(&options, &key.into(), &value.into()).is_ok();

@@ -1,7 +1,7 @@
-//! Keeping the screen on while the photographer asks for it.
+//! Keeping the screen on.
 //!
-//! Browsers take the lock away when the page is hidden; it is asked for again
-//! when the page comes back.
+//! Browsers release the lock when the page is hidden; it is requested again when the page becomes
+//! visible.
 
 use std::cell::RefCell;
 use std::rc::Rc;
@@ -27,7 +27,7 @@ struct Slot {
     lock: Option<JsValue>,
 }
 
-/// Asks for the lock; reports a sentence when the browser refuses it.
+/// Requests the lock; reports an error message when the browser denies it.
 pub fn hold(refused: impl Fn(String) + 'static) -> WakeLock {
     let held = Rc::new(RefCell::new(Slot {
         wanted: true,
@@ -76,14 +76,14 @@ fn ask(held: Rc<RefCell<Slot>>, refused: Rc<impl Fn(String) + 'static>) {
     });
 }
 
-/// `navigator.wakeLock.request("screen")`, where there is such a thing.
+/// `navigator.wakeLock.request("screen")`, where supported.
 async fn request() -> Option<JsValue> {
     let navigator = web_sys::window()?.navigator();
     let locks = Reflect::get(&navigator, &"wakeLock".into()).ok()?;
     let request = Reflect::get(&locks, &"request".into()).ok()?;
     let request = request.dyn_into::<Function>().ok()?;
     let promise = request.call1(&locks, &"screen".into()).ok()?;
-    // what a request gives, by its standard
+    // `request` returns a promise by its standard
     JsFuture::from(promise.unchecked_into::<Promise>())
         .await
         .ok()
@@ -92,7 +92,7 @@ async fn request() -> Option<JsValue> {
 fn release(lock: &JsValue) {
     let release = Reflect::get(lock, &"release".into()).ok();
     if let Some(release) = release.and_then(|release| release.dyn_into::<Function>().ok()) {
-        // a lock the browser took away already is released all the same
+        // fails only for a lock that is released already
         let _ = release.call0(lock);
     }
 }

@@ -1,8 +1,7 @@
-//! What the camera does with the turning sky.
+//! The camera under the rotating sky.
 //!
-//! A [`sensor::Sensor`] behind a [`lens::Lens`] is pointed by a
-//! [`frame::Frame`]; together with the latitude they make a [`view::View`],
-//! which knows where every star falls on the sensor and how fast it drifts.
+//! A [`sensor::Sensor`] behind a [`lens::Lens`] is pointed by a [`frame::Frame`]; with the latitude
+//! they make a [`view::View`], which computes where every star is imaged and how fast it drifts.
 
 pub mod clean;
 pub mod contours;

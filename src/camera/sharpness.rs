@@ -1,8 +1,7 @@
 //! Sharpness: how long a trail may be, from what the picture is for.
 //!
-//! The eye parts two lines when they stand one minute of arc apart. A trail
-//! shorter than that on the print, or on the screen, from where one looks is
-//! not seen. Seen from closer it shows; the conversion is told with the answer.
+//! The eye resolves two lines one minute of arc apart. A trail shorter than that on the print or
+//! screen, at the viewing distance, is not visible.
 
 /// Resolving power of a good eye: one minute of arc, in radians
 /// (π / 180 / 60). Common practice of optometry: 20/20 or 6/6.
@@ -11,10 +10,10 @@ pub const ACUITY_RAD: f64 = std::f64::consts::PI / 180.0 / 60.0;
 /// mm in a cm.
 const MM_PER_CM: f64 = 10.0;
 
-/// A pixel is the least a file can hold; asking for less gains nothing.
+/// Least trail allowed, pixels: less gains nothing.
 pub const LEAST_PIXELS: f64 = 1.0;
 
-/// Longer trails are wanted on purpose, and need no limit from here.
+/// Greatest trail allowed, pixels: longer ones are intended.
 pub const MOST_PIXELS: f64 = 100.0;
 
 /// What the picture is for.
@@ -22,51 +21,49 @@ pub const MOST_PIXELS: f64 = 100.0;
 pub enum Sharpness {
     /// No star longer than the pixel it falls on.
     EveryPixel,
-    /// A close look at 100 % on a screen: two pixels.
+    /// Viewing at 100 % on a screen: two pixels.
     CloseLook,
-    /// A print of this width seen from this distance.
+    /// A print of this width viewed from this distance.
     Print(Seen),
-    /// A whole picture filling a screen of this width, seen from this distance.
+    /// A whole picture filling a screen of this width, viewed from this distance.
     Screen(Seen),
-    /// A trail typed in, pixels.
+    /// A typed trail, pixels.
     Pixels(f64),
 }
 
-/// A picture of some width looked at from somewhere.
+/// A picture's width and viewing distance.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Seen {
     /// Width of the picture's long side, cm.
     pub width_cm: f64,
-    /// Distance of the eye, cm.
+    /// Viewing distance, cm.
     pub from_cm: f64,
 }
 
 impl Seen {
-    /// A usual print: 60 cm wide, looked at from 1 m.
+    /// A usual print: 60 cm wide, viewed from 1 m.
     pub const USUAL_PRINT: Self = Self {
         width_cm: 60.0,
         from_cm: 100.0,
     };
 
-    /// A usual screen: a laptop's 34 cm, looked at from 60 cm.
+    /// A usual screen: a laptop's 34 cm, viewed from 60 cm.
     pub const USUAL_SCREEN: Self = Self {
         width_cm: 34.0,
         from_cm: 60.0,
     };
 
-    /// The shortest length the eye parts there, mm: distance · acuity.
+    /// The shortest length the eye resolves there, mm: distance · acuity.
     pub fn eye_parts_mm(self) -> f64 {
         self.from_cm * MM_PER_CM * ACUITY_RAD
     }
 }
 
 impl Sharpness {
-    /// The trail allowed, in pixels, for a picture whose long side has so many
-    /// of them.
+    /// The trail allowed, in pixels, for a picture with `pixels_along` its long side.
     ///
-    /// For prints and screens: the length the eye parts, over the width of a
-    /// pixel there; from [`LEAST_PIXELS`] to [`MOST_PIXELS`]. Good to the 20 % by which
-    /// eyes differ.
+    /// For prints and screens: the length the eye resolves over the width of a pixel there; from
+    /// [`LEAST_PIXELS`] to [`MOST_PIXELS`]. Good to the 20 % by which eyes differ.
     ///
     /// ```
     /// use tarnlight::camera::sharpness::{Seen, Sharpness};
@@ -91,7 +88,7 @@ impl Sharpness {
 mod tests {
     use super::*;
 
-    /// One minute of arc at 25 cm is 0.0727 mm, worked independently.
+    /// One minute of arc at 25 cm is 0.0727 mm, computed independently.
     #[test]
     fn the_eye_parts_0_07_mm_at_reading_distance() {
         let seen = Seen {

@@ -1,10 +1,9 @@
-//! What spreads a star besides its trail, and how long it then looks.
+//! Point spread of a star, and its elongation by a trail.
 //!
-//! A lens in focus draws a star as a small Gaussian: as wide as its owner measured it,
-//! or, where nobody has, as diffraction alone leaves it. Out of focus the star is that
-//! Gaussian spread over a disc. A trail makes it longer but no wider, so that how long
-//! it looks depends on both: two pixels of trail are a line behind a sharp lens, and
-//! hardly to be seen behind a soft one.
+//! In focus a star is a small Gaussian, of the measured width, or, without a measurement, of the
+//! diffraction limit. Out of focus it is that Gaussian convolved with a disc. A trail makes it
+//! longer but no wider, so that its elongation depends on both: two pixels of trail are a line
+//! behind a sharp lens, and hardly visible behind a soft one.
 
 use crate::camera::focus::{GREEN_UM, airy_half_width_um};
 use crate::camera::lens::StarWidth;
@@ -17,7 +16,7 @@ const FWHM_PER_SIGMA: f64 = 2.354_820_045_030_949_3;
 /// Variance of light spread evenly over a pixel, along a side, square pixels: 1/12.
 const PIXEL_VARIANCE: f64 = 1.0 / 12.0;
 
-/// What spreads a star at one place of the frame, besides its trail.
+/// The point spread at one place of the frame, without a trail.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Spread {
     /// σ of the star in focus, a Gaussian, pixels.
@@ -26,22 +25,21 @@ pub struct Spread {
     pub disc_px: f64,
 }
 
-/// What a star looks like.
+/// The shape of a star's image.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Appearance {
-    /// A spot drawn out by its trail, so many times as long as wide.
+    /// A spot elongated by its trail: length over width.
     Elongated(f64),
-    /// The disc of a lens that is not focused on it, of a diameter in pixels.
+    /// A defocused disc of a diameter in pixels.
     Disc(f64),
 }
 
 impl View {
-    /// What spreads a star at a point, with a defocused disc of `disc_um`.
+    /// The point spread at a point, with a defocused disc of `disc_um`.
     ///
-    /// The star's width is the lens's own where it is known. A measured width already
-    /// has diffraction in it; where there is none, diffraction is all there is. It is
-    /// taken as a Gaussian of the Airy disc's half width, which gathers into the disc
-    /// the sixth of the light that goes into its rings; coma and the air are left out.
+    /// The width is the lens's measured one where known; that includes diffraction. Otherwise it is
+    /// diffraction alone, as a Gaussian of the Airy disc's FWHM, which puts the sixth of the light
+    /// in the rings into the disc; coma and seeing are neglected.
     pub fn spread_at(&self, point: SensorPoint, disc_um: f64) -> Spread {
         let pitch_um = self.sensor.pitch_um();
         let fwhm_px = match self.lens.star_width {
@@ -56,13 +54,12 @@ impl View {
 }
 
 impl StarWidth {
-    /// Full width at half maximum at a point, pixels: from the middle to the corners it
-    /// grows with the square of the distance, beyond them it stays.
+    /// Full width at half maximum at a point, pixels: it grows with the square of the distance from
+    /// the centre to the corners, and is constant beyond.
     ///
-    /// A lens is the same all round its axis, so that its width is an even function of
-    /// the distance and the square is its first term: curvature of field and astigmatism
-    /// grow so (standard optics). Higher terms are left out, as two numbers tell nothing
-    /// of them.
+    /// By rotational symmetry the width is an even function of the distance, and the square is its
+    /// first term: field curvature and astigmatism (standard optics). Higher terms cannot be fitted
+    /// to two numbers.
     pub fn at(self, point: SensorPoint, sensor: Sensor) -> f64 {
         let radius = point.from_centre_mm() / (sensor.diagonal_mm() / 2.0);
         let share = (radius * radius).min(1.0);
@@ -71,21 +68,20 @@ impl StarWidth {
 }
 
 impl Spread {
-    /// Variance of the star's light to any side of its middle, square pixels: the
-    /// Gaussian's and the disc's, which for a uniform disc is the square of a quarter of
-    /// its diameter.
+    /// Variance of the star's light along any axis, square pixels: the Gaussian's plus the disc's,
+    /// which for a uniform disc is the square of a quarter of its diameter.
     fn variance_px2(self) -> f64 {
         let disc = self.disc_px / 4.0;
         self.sigma_px * self.sigma_px + disc * disc
     }
 
-    /// How many times as long as wide a star with a trail looks, by the second moments
-    /// of its light: √(1 + L²/(12 σ²)). 1 without a trail; not below.
+    /// Length over width of a star with a trail, by the second moments of its light: √(1 + L²/(12
+    /// σ²)); 1 without a trail.
     ///
-    /// A star narrower than a pixel looks as wide as the pixel it falls on, so σ² is
-    /// taken for no less than a pixel's, 1/12.
+    /// A star narrower than a pixel appears as wide as the pixel, so σ² is at least a pixel's,
+    /// 1/12.
     ///
-    /// Source: first principles; an even stroke of length L has the variance L²/12.
+    /// Source: first principles; a uniform line of length L has the variance L²/12.
     ///
     /// ```
     /// use tarnlight::camera::spread::Spread;
@@ -97,8 +93,8 @@ impl Spread {
         (1.0 + trail_px * trail_px / (12.0 * across)).sqrt()
     }
 
-    /// What a star with a trail looks like: a disc where the lens's defocus spreads it
-    /// more than anything else does and the trail is no longer than the disc is wide.
+    /// The shape of a star with a trail: a disc where defocus dominates the point spread and the
+    /// trail is no longer than the disc is wide.
     pub fn appearance(self, trail_px: f64) -> Appearance {
         let wider_than_star = self.disc_px / 4.0 > self.sigma_px;
         let wider_than_pixel = self.disc_px > 1.0;
@@ -163,8 +159,8 @@ mod tests {
         close(at(40.0, 30.0), 3.5);
     }
 
-    /// Worked independently from √(1 + L²/(12 σ²)): 1.5 px FWHM is σ 0.637; a disc of
-    /// 4 px has the variance 1; nothing looks narrower than a pixel, of variance 1/12.
+    /// Worked independently from √(1 + L²/(12 σ²)): 1.5 px FWHM is σ 0.637; a disc of 4 px has the
+    /// variance 1; nothing is narrower than a pixel, of variance 1/12.
     #[test]
     fn trails_look_as_long_as_was_worked_out() {
         let star = |fwhm_px: f64, disc_px| Spread {

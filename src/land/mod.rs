@@ -1,5 +1,4 @@
-//! The land: the skyline seen from the site, what it is measured from, and where
-//! a compass points.
+//! The land: the skyline of a site, its sources, and magnetic declination.
 
 pub mod declination;
 pub mod error;

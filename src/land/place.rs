@@ -1,4 +1,4 @@
-//! Places along a bearing, on the Earth's ellipsoid.
+//! The direct geodesic problem for short distances.
 
 use crate::angle::Angle;
 
@@ -12,10 +12,10 @@ const FLATTENING: f64 = 1.0 / 298.257_223_563;
 const SECOND_ECCENTRICITY: f64 =
     FLATTENING * (2.0 - FLATTENING) / ((1.0 - FLATTENING) * (1.0 - FLATTENING));
 
-/// No bearing is followed from nearer the poles than this latitude, degrees.
+/// Greatest latitude of the starting point, degrees.
 pub const LATITUDE_LIMIT_DEG: f64 = 85.0;
 
-/// A place from which bearings are followed.
+/// The starting point of geodesics.
 #[derive(Debug, Clone, Copy)]
 pub struct Geodesic {
     latitude: Angle,
@@ -23,13 +23,12 @@ pub struct Geodesic {
     /// The three constants of the latitude, named as in the source.
     a: f64,
     b: f64,
-    /// Angle on the auxiliary sphere for each metre of the way, radians.
+    /// Angle on the auxiliary sphere per metre, radians.
     per_m: f64,
 }
 
 impl Geodesic {
-    /// Starts at a place (WGS84). `None` beyond [`LATITUDE_LIMIT_DEG`] or for
-    /// what is no number.
+    /// From a point (WGS84). `None` beyond [`LATITUDE_LIMIT_DEG`] or for NaN.
     pub fn at(latitude: Angle, longitude: Angle) -> Option<Self> {
         let known = latitude.degrees().abs() <= LATITUDE_LIMIT_DEG;
         if !known || !longitude.degrees().is_finite() {
@@ -48,8 +47,8 @@ impl Geodesic {
         })
     }
 
-    /// Latitude and longitude so many metres along a true bearing, in degrees;
-    /// the longitude may run past ±180.
+    /// Latitude and longitude of the point at a true bearing and distance, in degrees; the
+    /// longitude may exceed ±180.
     ///
     /// Source: B. R. Bowring, "The direct and inverse problems for short
     /// geodesic lines on the ellipsoid", Surveying and Mapping 41 (1981) 135;
@@ -59,7 +58,7 @@ impl Geodesic {
     /// ```
     /// use tarnlight::angle::Angle;
     /// use tarnlight::land::place::Geodesic;
-    /// let start = Start::at(Angle::from_degrees(0.0), Angle::from_degrees(10.0)).unwrap();
+    /// let start = Geodesic::at(Angle::from_degrees(0.0), Angle::from_degrees(10.0)).unwrap();
     /// // a degree of the equator is a · π / 180
     /// let (lat, lon) = start.along(Angle::from_degrees(90.0), 55_659.745);
     /// assert!(lat.abs() < 1e-9 && (lon - 10.5).abs() < 1e-8);

@@ -1,31 +1,28 @@
-//! The walk along a bearing, cell by cell, for what stands highest.
+//! The search along a bearing, cell by cell, for the highest apparent point.
 //!
-//! Between four points the ground is the surface through them that is straight
-//! in each direction, so along a way it is a parabola, whose highest apparent
-//! point is known outright: there is no step to choose. Whole blocks of cells,
-//! and cells, are passed over where even their highest point stays under what
-//! has been found.
+//! Between four points the ground is interpolated bilinearly, so along a line it is a parabola,
+//! whose highest apparent point has a closed form: there is no step size. Whole blocks of cells,
+//! and cells, are skipped where their highest point is below the highest found.
 
 use crate::land::terrain::{BLOCK, Cell, Grid};
 
 /// Mean radius of the Earth, m.
 const RADIUS_M: f64 = 6_371_000.0;
 
-/// The walk begins so far from the eye, m: nearer, no tile knows the ground.
+/// Start of the search, m: nearer, no tile resolves the ground.
 const START_M: f64 = 1.0;
 
-/// An eye over the bent Earth.
+/// An eye above the Earth's surface.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Eye {
     /// Height above the sea, m.
     height_m: f64,
-    /// Radius of a sphere on which straight lines of sight are as much above
-    /// the ground as bent ones on the Earth, m.
+    /// Effective Earth radius, on which refracted lines of sight are straight, m.
     radius_m: f64,
 }
 
 impl Eye {
-    /// An eye, with light bent `bend` times as much as the Earth.
+    /// An eye, with the refraction coefficient `bend`.
     pub fn new(height_m: f64, bend: f64) -> Self {
         Self {
             height_m,
@@ -33,11 +30,10 @@ impl Eye {
         }
     }
 
-    /// How steeply a point stands above the eye's horizontal, rise over run:
-    /// with θ = way / R', ((R' + h) cos θ − (R' + eye)) / ((R' + h) sin θ).
+    /// Steepness of a point above the eye's horizontal, rise over run: with θ = distance / R', ((R'
+    /// + h) cos θ − (R' + eye)) / ((R' + h) sin θ).
     ///
-    /// The sine and cosine are series, exact to 1e-12 for the few hundredths
-    /// that θ can be.
+    /// The sine and cosine are series, good to 1e-12 for θ of a few hundredths at most.
     fn steepness(&self, height_m: f64, way_m: f64) -> f64 {
         let angle = way_m / self.radius_m;
         let square = angle * angle;
@@ -47,27 +43,25 @@ impl Eye {
         (height_m - self.height_m - radius * less_cos) / (radius * sin)
     }
 
-    /// No point up to this height, anywhere between two ways, is steeper.
+    /// Upper bound of the steepness of points up to a height between two distances.
     ///
-    /// The rise falls with the way and the run grows, so the greatest rise goes
-    /// over the least run, or the greatest where it is negative.
+    /// The rise falls with the distance and the run grows, so the greatest rise is divided by the
+    /// least run, or by the greatest where it is negative.
     fn steepest(&self, top_m: f64, near_m: f64, far_m: f64) -> f64 {
         let near = self.steepness(top_m, near_m.max(START_M));
         if near >= 0.0 {
             return near;
         }
-        // the run is as good as the way, and taken a little too long
+        // the run is nearly the distance, and taken slightly too long
         near * near_m.max(START_M) / (far_m.max(START_M) * 1.000_01)
     }
 
-    /// How far a point that far away seems to sink, m, and the eye's height:
-    /// what a height is compared with, to a millimetre or so.
+    /// Height of the eye's horizontal plane at a distance, m, to about a millimetre.
     fn level(&self, way_m: f64) -> f64 {
         self.height_m + way_m * way_m / (2.0 * self.radius_m)
     }
 
-    /// The horizon of a plain that lies so high above the sea; `None` for an eye not above
-    /// it.
+    /// The horizon of a plain at a height above the sea; `None` for an eye not above it.
     ///
     /// cos dip = (R' + h) / (R' + eye)
     pub fn horizon(&self, height_m: f64) -> Option<Found> {
@@ -85,19 +79,18 @@ impl Eye {
     }
 }
 
-/// What stands highest along a bearing, so far.
+/// The highest apparent point found along a bearing.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Found {
-    /// Rise over run, as seen.
+    /// Apparent rise over run.
     pub steepness: f64,
-    /// How far away, m.
+    /// Distance, m.
     pub way_m: f64,
     /// Height above the sea, m.
     pub height_m: f64,
 }
 
-/// A place on the way: steps right and down from a grid's first point, and how
-/// far from the eye.
+/// A point on the line: steps right and down from a grid's first point, and distance from the eye.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Waypoint {
     pub x: f64,
@@ -115,8 +108,7 @@ impl Waypoint {
     }
 }
 
-/// Follows a straight piece of the way, and keeps what stands higher than
-/// `found`.
+/// Searches a straight segment, and updates `found`.
 pub(super) fn follow(
     grid: &Grid,
     eye: &Eye,
@@ -143,8 +135,8 @@ pub(super) fn follow(
     }
 }
 
-/// The next line of the grid along one direction, as a share of the piece, and
-/// the share from line to line.
+/// The next grid line along one direction, as a fraction of the segment, and the fraction from line
+/// to line.
 fn lines(from: f64, to: f64) -> (f64, f64) {
     let run = to - from;
     if run == 0.0 {
@@ -158,7 +150,7 @@ fn lines(from: f64, to: f64) -> (f64, f64) {
     ((next - from) / run, 1.0 / run.abs())
 }
 
-/// Goes through each cell of a short piece.
+/// Searches each cell of a short segment.
 fn cross(grid: &Grid, eye: &Eye, from: Waypoint, to: Waypoint, found: &mut Option<Found>) {
     let (mut next_x, every_x) = lines(from.x, to.x);
     let (mut next_y, every_y) = lines(from.y, to.y);
@@ -183,7 +175,7 @@ fn cross(grid: &Grid, eye: &Eye, from: Waypoint, to: Waypoint, found: &mut Optio
     }
 }
 
-/// The highest apparent point on the way through one cell.
+/// Searches the line through one cell.
 fn within(cell: &Cell, eye: &Eye, enter: Waypoint, leave: Waypoint, found: &mut Option<Found>) {
     let [nw, ne, sw, se] = cell.corners;
     if let Some(found) = found {

@@ -1,14 +1,13 @@
-//! Bortle's classes of sky, turned loosely into a brightness.
+//! Bortle's classes of sky and approximate brightnesses.
 
 /// Sky overhead in V magnitudes per square arcsecond for the classes 1 to 9.
 ///
-/// J. E. Bortle, *Sky & Telescope*, February 2001, describes the classes by what
-/// the eye sees and gives no brightness. Tables in circulation add one, and
-/// differ by a third of a magnitude and more in a class; these are middles of
-/// theirs (from memory). A meter's reading is always better.
+/// J. E. Bortle, *Sky & Telescope*, February 2001, describes the classes by visual appearance and
+/// gives no brightness. Published tables add one, and differ by a third of a magnitude and more in
+/// a class; these are their means (from memory). A meter's reading is always better.
 const CLASSES_V: [f64; 9] = [21.9, 21.7, 21.5, 21.1, 20.2, 19.2, 18.5, 18.0, 17.5];
 
-/// The sky overhead of a class, 1 to 9; nothing for another.
+/// The zenith brightness of a class, 1 to 9; `None` for another.
 ///
 /// ```text
 /// class 4  →  21.1 mag/arcsec², give or take 0.3
@@ -18,7 +17,7 @@ pub fn darkness_of(class: u32) -> Option<f64> {
     CLASSES_V.get(place).copied()
 }
 
-/// The class whose sky is nearest to a brightness.
+/// The class nearest to a brightness.
 pub fn class_of(sky_brightness: f64) -> u32 {
     let off = |class: u32| (darkness_of(class).unwrap_or(0.0) - sky_brightness).abs();
     (2..=9).fold(
@@ -31,8 +30,8 @@ pub fn class_of(sky_brightness: f64) -> u32 {
 mod tests {
     use super::*;
 
-    /// Class 3 is 21.3 to 21.5 in one table in circulation and 21.69 to 21.89 in
-    /// another: a middle may not lie outside both by more than their own spread.
+    /// Class 3 is 21.3 to 21.5 in one table in circulation and 21.69 to 21.89 in another: a mean
+    /// may not lie outside both by more than their own spread.
     #[test]
     fn a_class_is_a_loose_word() {
         let v = darkness_of(3).expect("a class");

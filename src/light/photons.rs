@@ -1,8 +1,7 @@
-//! How many electrons a patch of sky puts into a pixel each second.
+//! Electron rates of a pixel from surface brightness, and of stars.
 //!
-//! For anything spread out, sky or nebula, only the f-number and the size of
-//! the pixel count: a longer lens of the same f-number gathers more light and
-//! spreads it over more pixels.
+//! For extended sources, sky or nebula, only the f-number and the pixel size matter: a longer lens
+//! of the same f-number collects more light and spreads it over more pixels.
 
 use crate::light::brightness::{Surface, ten_to};
 use std::f64::consts::PI;
@@ -22,23 +21,23 @@ const UM: f64 = 1e-6;
 /// A pixel behind a lens.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Pixel {
-    /// Distance between neighbours, µm.
+    /// Pixel pitch, µm.
     pub pitch_um: f64,
-    /// f-number the lens is set to.
+    /// f-number in use.
     pub f_number: f64,
-    /// Share of light that comes through the lens, 0 to 1.
+    /// Transmission of the lens, 0 to 1.
     pub transmitted: f64,
-    /// Electrons for each photon, 0 to 1.
+    /// Quantum efficiency, 0 to 1.
     pub quantum: f64,
 }
 
 impl Pixel {
-    /// Electrons per second from a patch of sky that fills the pixel; brightness
-    /// as it looks from the ground, so that no air is to be taken off again.
+    /// Electrons per second from a surface that fills the pixel; its brightness is as seen from the
+    /// ground, extinction included.
     ///
-    /// E = F₀ · 10^(−0.4 μ) · π/4 · (p/N)² · 206 265² · T · Q. Focal length falls
-    /// out. Source: first principles; the flux as at `PHOTONS_V0`. Good to a factor
-    /// of 1.5 for an unknown body; corners get a half to a quarter of it.
+    /// E = F₀ · 10^(−0.4 μ) · π/4 · (p/N)² · 206 265² · T · Q. Focal length cancels. Source: first
+    /// principles; the flux as at `PHOTONS_V0`. Good to a factor of 1.5 for an unknown body;
+    /// corners get a half to a quarter of it.
     ///
     /// ```text
     /// 21.5 mag, f/2.8, 6 µm, T 0.9, Q 0.5  →  1.525 e⁻/s
@@ -59,8 +58,8 @@ impl Pixel {
         if rate.is_finite() { rate } else { 0.0 }
     }
 
-    /// Electrons per second, in all, from a star of a V magnitude as it looks from the
-    /// ground, behind a focal length; here it is the lens's opening that counts.
+    /// Total electrons per second from a star of a V magnitude as seen from the ground, at a focal
+    /// length; here the entrance pupil counts.
     ///
     /// E = F₀ · 10^(−0.4 m) · π/4 · (f/N)² · T · Q, from first principles.
     ///
@@ -117,7 +116,7 @@ mod tests {
             };
             let surface = Surface::from_magnitude(magnitude);
             let got = all.electrons_s(surface);
-            // the table was worked with the flux rounded to three figures
+            // the table was computed with the flux rounded to three figures
             assert!((got / photons - 1.0).abs() < 1e-3, "{got}, want {photons}");
             let some = Pixel {
                 transmitted: 0.9,
@@ -132,8 +131,8 @@ mod tests {
         }
     }
 
-    /// A star spread over as many square arcseconds as a pixel has gives that pixel what
-    /// a surface of the same magnitude does.
+    /// A star spread over a pixel's solid angle gives that pixel as much as a surface of the
+    /// corresponding magnitude.
     #[test]
     fn a_star_spread_over_a_pixel_is_a_surface() {
         let pixel = Pixel {

@@ -1,23 +1,20 @@
-//! What a moment's light is worth: how much of an extended subject the air leaves, and
-//! how bright the sky is that it must stand out from.
+//! The weight of a moment: extinction of an extended subject, against the brightness of the sky.
 //!
-//! A sky twice as bright takes twice the time for the same picture, and half the light
-//! through the air four times. So the weight of a moment is the square of what comes through,
-//! over the brightness of the sky; an hour of weight a half is as good as half an hour of
-//! weight one.
+//! For equal signal to noise a sky twice as bright needs twice the time, and half the transmission
+//! four times. So the weight of a moment is the square of the transmission over the brightness of
+//! the sky; an hour of weight 0.5 equals half an hour of weight 1.
 
 use crate::light::brightness::{Surface, ten_to};
 
 /// Light of one magnitude as a power of ten, by definition.
 const POGSON: f64 = 0.4;
 
-/// The weight of a moment: 1 for a subject seen without air on the darkest sky the zenith
-/// has here; 10^(−0.8 k) at the zenith itself in full darkness.
+/// The weight of a moment: 1 for a subject without extinction on the dark sky of the zenith;
+/// 10^(−0.8 k) at the zenith itself in full darkness.
 ///
-/// w = (10^(−0.4 k X))² / (B / B₀), with `lost_mag` = k X the magnitudes lost in the air,
-/// B the sky behind the subject and B₀ the dark sky overhead. 0 without any sky light, which
-/// does not happen. Source: first principles, the noise of a subject much fainter than
-/// its sky.
+/// w = (10^(−0.4 k X))² / (B / B₀), with `lost_mag` = k X the magnitudes lost in the air, B the sky
+/// behind the subject and B₀ the dark sky overhead. 0 without any sky light. Source: first
+/// principles, the noise of a subject much fainter than its sky.
 ///
 /// ```text
 /// 1 mag lost, sky twice as bright as the dark zenith  →  0.079
@@ -32,7 +29,7 @@ pub fn weight(lost_mag: f64, sky: Surface, dark_zenith: Surface) -> f64 {
 mod tests {
     use super::*;
 
-    /// Worked by hand: 10^(−0.8) / 2.
+    /// Computed by hand: 10^(−0.8) / 2.
     #[test]
     fn agrees_with_the_worked_value() {
         let dark = Surface::from_magnitude(21.6);

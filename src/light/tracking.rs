@@ -1,8 +1,7 @@
-//! What a tracker leaves: its axis points a little beside the pole, and its
-//! wheels run fast and slow by turns.
+//! A star tracker: polar misalignment and periodic error.
 //!
-//! The first makes every star creep steadily; the second swings it to and fro
-//! along its daily path. What that leaves of a frame is told by [`TrackingResidual`].
+//! The first makes every star drift steadily; the second moves it to and fro in right ascension.
+//! The trails in frames follow from [`TrackingResidual`].
 
 use std::f64::consts::PI;
 
@@ -11,17 +10,17 @@ use crate::camera::drift::EARTH_RATE;
 use crate::light::tracking_residual::TrackingResidual;
 use crate::vector::Vector;
 
-/// How fast a tracker turns.
+/// Tracking rate.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Rate {
-    /// As fast as the sky.
+    /// Sidereal rate.
     Sidereal,
-    /// Half as fast, so that sky and ground share the smear.
+    /// Half of it, so that sky and ground are smeared equally.
     Half,
 }
 
 impl Rate {
-    /// The share of the sky's turn that it follows.
+    /// The rate over the sidereal rate.
     pub const fn share(self) -> f64 {
         match self {
             Self::Sidereal => 1.0,
@@ -33,21 +32,21 @@ impl Rate {
 /// A tracker and its errors.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Mount {
-    /// How far its axis is turned sideways about the vertical, east positive.
+    /// Polar alignment error in azimuth, east positive.
     pub azimuth_error: Angle,
-    /// How much too high it points.
+    /// Polar alignment error in altitude, upwards positive.
     pub altitude_error: Angle,
-    /// How far it swings either way along right ascension.
+    /// Amplitude of the periodic error in right ascension.
     pub periodic: Angle,
-    /// Time of one swing at full rate, s.
+    /// Period of the periodic error at sidereal rate, s.
     pub period_s: f64,
-    /// How fast it turns.
+    /// Tracking rate.
     pub rate: Rate,
 }
 
 impl Default for Mount {
-    /// A light travel tracker aligned with its polar scope: 8′ to the side and 6′ in
-    /// height, 25″ either way in ten minutes (common practice).
+    /// A light travel tracker aligned with its polar scope: 8′ in azimuth and 6′ in altitude, ±25″
+    /// in ten minutes (common practice).
     fn default() -> Self {
         Self {
             azimuth_error: Angle::from_degrees(8.0 / 60.0),
@@ -67,8 +66,7 @@ fn pole(latitude: Angle) -> Vector {
 impl Mount {
     /// Its axis in east, north, up, at the end that belongs to the north pole.
     ///
-    /// It is aligned on the pole above the horizon, and its errors are those of that
-    /// end.
+    /// It is aligned on the pole above the horizon; its errors are those of that end.
     pub fn axis(&self, latitude: Angle) -> Vector {
         let south = latitude < Angle::ZERO;
         let height = latitude.degrees().abs() + self.altitude_error.degrees();
@@ -80,7 +78,7 @@ impl Mount {
 
     /// Angle between its axis and the pole.
     ///
-    /// An error to the side counts by the cosine of the latitude.
+    /// An error in azimuth counts by the cosine of the latitude.
     ///
     /// ```text
     /// 1° to the side at 40° N  →  0.766°
@@ -89,21 +87,19 @@ impl Mount {
         self.axis(latitude).angle_to(pole(latitude))
     }
 
-    /// What it leaves of the motion of a star that stands in a direction, given in
-    /// east, north, up; turning at `rate`.
+    /// The residual motion of a star in a direction in east, north, up, tracked at `rate`.
     ///
-    /// v = −ω (p̂ − q m̂) × s, with the share q of the sky's turn that it follows.
-    /// Source: first principles; for q = 1 as in R. N. Hook, *J. Brit. Astron. Assoc.*
-    /// 99 (1989) 19 (place from memory). The creep is taken as steady, which errs by a
-    /// fortieth of the worst creep ω ε in ten minutes, and by less in shorter ones;
-    /// measured against turning stars about both axes.
+    /// v = −ω (p̂ − q m̂) × s, with q the rate over the sidereal rate. Source: first principles;
+    /// for q = 1 as in R. N. Hook, *J. Brit. Astron. Assoc.* 99 (1989) 19 (place from memory). The
+    /// drift is taken as constant, which errs by a fortieth of the greatest drift ω ε in ten
+    /// minutes, and by less in shorter times; measured against rotating stars about both axes.
     pub fn left(&self, latitude: Angle, star: Vector, rate: Rate) -> TrackingResidual {
         let (pole, share) = (pole(latitude), rate.share());
         let kept = self.axis(latitude).times(share);
         let creep = pole.plus(kept.times(-1.0)).cross(star).times(-EARTH_RATE);
         let daily = pole.cross(star).times(-1.0);
         let cos_dec = daily.length();
-        // at the pole itself nothing tells along from across
+        // at the pole the direction of the daily path is undefined
         let (along, across) = if cos_dec > 1e-9 {
             let along = creep.dot(daily) / cos_dec;
             (along, (creep.dot(creep) - along * along).max(0.0).sqrt())
@@ -118,15 +114,13 @@ impl Mount {
         }
     }
 
-    /// How fast the picture turns about a star that stands in a direction, given in
-    /// east, north, up, while the tracker turns at `rate`; rad/s, counter-clockwise as
-    /// seen on the sky positive.
+    /// Field rotation about a star in a direction in east, north, up, tracked at `rate`; rad/s,
+    /// counter-clockwise as seen on the sky positive.
     ///
-    /// ω (p̂ − q m̂)·ŝ, with the share q of the sky's turn that it follows: at full rate
-    /// only the error at the pole turns the picture, at half rate half the sky's own turn
-    /// does. Source: first principles; for q = 1 as in [`Self::left`]. Measured against
-    /// turning two neighbouring stars about both axes: within the 0.1° by which the
-    /// sky moves during the comparison.
+    /// ω (p̂ − q m̂)·ŝ, with q the rate over the sidereal rate: at sidereal rate only the polar
+    /// error rotates the field, at half rate half of the sky's rotation does. Source: first
+    /// principles; for q = 1 as in [`Self::left`]. Measured against rotating two neighbouring stars
+    /// about both axes: within the 0.1° by which the sky moves during the comparison.
     ///
     /// ```text
     /// full rate, 1° beside the pole, a star at the pole  →  0.0044° a minute at most
@@ -138,9 +132,8 @@ impl Mount {
     }
 }
 
-/// How fast the ground smears while a tracker follows a share of the sky's turn,
-/// rad/s, towards a direction in east, north, up: q ω times the sine of the angle
-/// from the pole.
+/// Rate at which the ground smears while tracking, rad/s, in a direction in east, north, up: q ω
+/// times the sine of the angle from the pole.
 pub fn ground_rad_s(latitude: Angle, towards: Vector, rate: Rate) -> f64 {
     rate.share() * EARTH_RATE * pole(latitude).cross(towards).length()
 }
@@ -156,7 +149,7 @@ mod tests {
         Angle::from_degrees(degrees)
     }
 
-    /// A mount with these errors in degrees and no swing.
+    /// A mount with these errors in degrees and no periodic error.
     fn mount(azimuth_deg: f64, altitude_deg: f64) -> Mount {
         Mount {
             azimuth_error: deg(azimuth_deg),
@@ -178,9 +171,9 @@ mod tests {
         )
     }
 
-    /// First principles, as worked by hand: 1° of error creeps by 0.26252″ a second at
-    /// most, which is 15.751″ a minute, and an arcminute by 0.26252″ a minute. A copy
-    /// in circulation prints 0.262″ a minute for a degree, sixty times too little.
+    /// First principles, by hand: 1° of error drifts by 0.26252″ a second at most, which is 15.751″
+    /// a minute, and an arcminute by 0.26252″ a minute. A misprint in circulation has 0.262″ a
+    /// minute for a degree, sixty times too little.
     #[test]
     fn a_degree_beside_the_pole() {
         let creep = |off: f64| {
@@ -201,9 +194,8 @@ mod tests {
         assert!(creep(1.0) / misprint > 50.0);
     }
 
-    /// The same worked cases at 40° N: azimuth 1° and a star on the meridian at the
-    /// equator creeps by 0.20108″/s in declination; altitude 1° and that star by
-    /// nothing in declination and 0.00229″/s along.
+    /// The same at 40° N: with azimuth 1° a star on the meridian at the equator drifts by
+    /// 0.20108″/s in declination; with altitude 1° by nothing in declination and 0.00229″/s along.
     #[test]
     fn azimuth_and_altitude_have_their_own_stars() {
         let phi = deg(40.0);
@@ -221,8 +213,8 @@ mod tests {
         );
     }
 
-    /// Worked by hand: 1° to the side is 0.766° at 40° N, and as much at 40° S; 0.0044°
-    /// a minute of turn at most.
+    /// Computed by hand: 1° to the side is 0.766° at 40° N, and as much at 40° S; 0.0044° a minute
+    /// of turn at most.
     #[test]
     fn how_far_beside_the_pole() {
         for phi in [40.0, -40.0] {
@@ -252,8 +244,8 @@ mod tests {
         }
     }
 
-    /// Against two neighbouring stars turned about both axes: how the direction from the
-    /// one to the other turns.
+    /// Against two neighbouring stars turned about both axes: how the direction from the one to the
+    /// other rotates.
     #[test]
     fn the_turn_agrees_with_turning_two_stars() {
         const SECONDS: f64 = 20.0;
@@ -276,7 +268,7 @@ mod tests {
                         };
                         let before = other.plus(one.times(-1.0));
                         let after = seen(other).plus(seen(one).times(-1.0));
-                        // right-handed about the star is clockwise as seen from within
+                        // right-handed about the star is clockwise as seen from inside
                         let turn = before.cross(after).dot(one) / before.dot(after);
                         let got = mount.field_turn_rad_s(phi, one, rate) * SECONDS;
                         // the star itself moves by up to 0.04° meanwhile
@@ -292,8 +284,7 @@ mod tests {
         }
     }
 
-    /// Worked by hand: 25″ either way in 600 s runs at 0.2618″/s at worst, in 480 s at
-    /// 0.3272″/s.
+    /// Computed by hand: 25″ either way in 600 s runs at 0.2618″/s at worst, in 480 s at 0.3272″/s.
     #[test]
     fn the_worst_of_the_swing() {
         for (period_s, want) in [(600.0, 0.2618), (480.0, 0.3272)] {
@@ -311,8 +302,8 @@ mod tests {
         }
     }
 
-    /// Two turnings done one after the other, and the swing on top, sampled finely: the
-    /// box about the path as the tracker sees it.
+    /// Two rotations in sequence, plus the periodic error, sampled finely: the bounding box of the
+    /// path in the tracker's frame.
     fn brute(
         mount: &Mount,
         latitude: Angle,
@@ -369,7 +360,8 @@ mod tests {
                                 for phase in [0.0, 100.0, 250.0] {
                                     let got = left.trail(seconds, deg(phase)).radians();
                                     let want = brute(&mount, phi, star, rate, seconds, deg(phase));
-                                    // the creep turns with the sky by 2.5° in ten minutes
+                                    // the drift's direction rotates with the sky by 2.5° in ten
+                                    // minutes
                                     let creep = EARTH_RATE * mount.polar_error(phi).radians();
                                     let near = 0.025 * creep * seconds + 0.05 * ARCSEC;
                                     let off = (got - want).abs() - near;

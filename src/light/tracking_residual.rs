@@ -1,47 +1,45 @@
-//! What a tracker leaves of a star's motion: a steady creep, and a swing to and fro
-//! along its daily path.
+//! Residual motion of a tracked star: a steady drift, and the periodic error along its daily path.
 //!
-//! A frame shows the stretch that fell into it, so some frames are better than
-//! others, and the question is how many are good.
+//! A frame's trail depends on the phase of the periodic error, so some frames are better than
+//! others, and the question is what fraction is good.
 
 use std::f64::consts::PI;
 
 use crate::angle::Angle;
 
-/// Phases of the swing that are looked at. A share of frames is good to one in so
-/// many.
+/// Phases of the periodic error sampled. A fraction of frames is good to one in this many.
 const PHASES: usize = 64;
 
-/// Shortest and longest exposure looked for, s.
+/// Shortest and longest exposure searched, s.
 const TIMES_S: (f64, f64) = (1e-3, 86_400.0);
 
-/// Halvings of the logarithm of time: 2⁻²⁶ of a factor of 10⁸ is a millionth.
+/// Bisections of the logarithm of time: 2⁻²⁶ of a factor of 10⁸ is a millionth.
 const HALVINGS: u32 = 26;
 
-/// Share of frames that is to be good (common practice: one in five may go).
+/// Fraction of frames to be kept (common practice: one in five may be discarded).
 pub const KEEP_FRACTION: f64 = 0.8;
 
-/// What a tracker leaves of a star's motion.
+/// Residual motion of a tracked star.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct TrackingResidual {
-    /// Steady creep along the daily path, rad/s.
+    /// Steady drift along the daily path, rad/s.
     pub along_rad_s: f64,
-    /// Steady creep across it, rad/s; never negative.
+    /// Steady drift across it, rad/s; never negative.
     pub across_rad_s: f64,
-    /// How far it swings either way along the path, on the sky.
+    /// Amplitude of the periodic error along the path, on the sky.
     pub swing_rad: f64,
-    /// How fast the swing turns, rad/s.
+    /// Angular frequency of the periodic error, rad/s.
     pub turn_rad_s: f64,
 }
 
 impl TrackingResidual {
-    /// The steady creep, rad/s.
+    /// The steady drift, rad/s.
     pub fn creep_rad_s(&self) -> f64 {
         self.along_rad_s.hypot(self.across_rad_s)
     }
 
-    /// The trail of an exposure that begins at a phase of the swing: the diagonal of
-    /// the box, along and across the daily path, that the star stays in.
+    /// The trail of an exposure that begins at a phase of the periodic error: the diagonal of the
+    /// star's bounding box along and across the daily path.
     ///
     /// Exact for either error alone; with both it is the longest the trail can be.
     pub fn trail(&self, seconds: f64, phase: Angle) -> Angle {
@@ -52,7 +50,7 @@ impl TrackingResidual {
         };
         let end = along(seconds);
         let (mut least, mut most) = (end.min(0.0), end.max(0.0));
-        // it turns back where the swing's speed is the creep's
+        // it reverses where the periodic error's speed equals the drift's
         let cos = -self.along_rad_s / (self.swing_rad * self.turn_rad_s);
         if cos.abs() < 1.0 {
             let turn = cos.acos();
@@ -73,7 +71,7 @@ impl TrackingResidual {
         Angle::from_radians((most - least).hypot(self.across_rad_s * seconds))
     }
 
-    /// The trails of frames at even phases of the swing, radians.
+    /// The trails of frames at evenly spaced phases, radians.
     fn trails(&self, seconds: f64) -> [f64; PHASES] {
         std::array::from_fn(|place| {
             let phase = 2.0 * PI * (place as f64 + 0.5) / PHASES as f64;
@@ -81,19 +79,18 @@ impl TrackingResidual {
         })
     }
 
-    /// The share of frames, over all phases, that keep within a trail; 0 to 1, good to
-    /// one in sixty-four.
+    /// The fraction of frames, over all phases, within a trail; 0 to 1, good to one in sixty-four.
     pub fn kept(&self, seconds: f64, allowed: Angle) -> f64 {
         good(&self.trails(seconds), allowed.radians())
     }
 
-    /// The longest exposure of which at least such a share of frames keeps within a
-    /// trail, s; `None` where a day of it does, or what is asked is not a number.
+    /// The longest exposure for which at least a fraction of frames is within a trail, s; `None`
+    /// where a day is, or for NaN.
     ///
-    /// To a millionth, and never above it. A longer exposure never keeps more.
+    /// To a millionth, rounded down. The fraction never grows with the exposure.
     ///
     /// ```text
-    /// creep 0.2625″/s, no swing, 74.8″ allowed  →  285 s
+    /// drift 0.2625″/s, no periodic error, 74.8″ allowed  →  285 s
     /// ```
     pub fn longest_s(&self, allowed: Angle, share: f64) -> Option<f64> {
         let (mut short, mut long) = (TIMES_S.0.ln(), TIMES_S.1.ln());
@@ -111,8 +108,7 @@ impl TrackingResidual {
         Some(short.exp())
     }
 
-    /// The trail that such a share of frames keeps within, to a ten-millionth of what
-    /// the errors can draw at most.
+    /// The trail within which a fraction of frames stays, to 1e-7 of the greatest possible trail.
     pub fn trail_kept(&self, seconds: f64, share: f64) -> Angle {
         let trails = self.trails(seconds);
         let most = self.creep_rad_s() * seconds + 2.0 * self.swing_rad;
@@ -129,14 +125,14 @@ impl TrackingResidual {
     }
 }
 
-/// The share of trails within a limit.
+/// The fraction of trails within a limit.
 fn good(trails: &[f64; PHASES], allowed: f64) -> f64 {
     let good = trails.iter().filter(|trail| **trail <= allowed);
     good.count() as f64 / PHASES as f64
 }
 
-/// The trail that so many pixels are on the sky in the middle of a frame: 206.265″
-/// for a micrometre behind a millimetre of focal length.
+/// The angle of a trail in pixels on the sky in the middle of a frame: 206.265″ for a micrometre at
+/// a millimetre of focal length.
 ///
 /// ```text
 /// 2 pixels of 4.35 µm, 24 mm  →  74.8″
@@ -155,8 +151,8 @@ mod tests {
         Angle::from_degrees(degrees)
     }
 
-    /// Worked by hand: 2 pixels of 4.35 µm; focal length, what they span, and how long
-    /// that lasts at 0.2625″/s.
+    /// Computed by hand: 2 pixels of 4.35 µm; focal length, their angle, and the time for that at
+    /// 0.2625″/s.
     #[test]
     fn reach_of_the_worked_table() {
         let creeping = TrackingResidual {
@@ -184,9 +180,8 @@ mod tests {
         assert!((span - 74.77).abs() < 5e-3, "{span}″");
     }
 
-    /// A swing alone: the share of frames that keep within a trail, by the integral.
-    /// Frames much shorter than the swing show a stretch of (2A sin(πt/P)) |cos| of
-    /// their middle's phase.
+    /// Periodic error alone: the fraction of frames within a trail, by the integral. Frames much
+    /// shorter than the period have a trail of (2A sin(πt/P)) |cos| of their middle's phase.
     #[test]
     fn the_share_of_good_frames_is_that_of_the_phases() {
         let left = TrackingResidual {
@@ -204,7 +199,7 @@ mod tests {
                 "{seconds} s, {allowed}″: {got}, want {want}"
             );
         }
-        // once the whole swing fits, no frame is any worse
+        // once the whole period fits, no frame is worse
         let all = left.trail(700.0, deg(33.0)).degrees() * 3600.0;
         assert!((all - 50.0).abs() < 1e-6, "{all}″");
         assert_eq!(left.longest_s(deg(50.1 / 3600.0), 1.0), None);

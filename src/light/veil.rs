@@ -1,19 +1,17 @@
-//! What light in the sky hides: the Milky Way behind a veil, stars too faint.
+//! Visibility limits by sky brightness, for the Milky Way and for stars.
 
 use crate::light::brightness::{DARK_ZENITH_V, Surface};
 
-/// Surface brightness of the Milky Way's brightest clouds by themselves, V
-/// magnitudes per square arcsecond: with a dark sky behind them they are told to
-/// be 20.3 to 20.9 (from memory).
+/// Surface brightness of the Milky Way's brightest clouds by themselves, V magnitudes per square
+/// arcsecond: with a dark sky behind them they are reported as 20.3 to 20.9 (from memory).
 const BRIGHTEST_CLOUDS_V: f64 = 21.0;
 
-/// A glow is lost in the sky when it adds less than this share to it (common
-/// practice: a tenth is about what can be brought out in a picture without its
-/// showing that it was).
+/// A glow is invisible when it adds less than this share to the sky (common practice: a tenth is
+/// about what processing can bring out).
 const LEAST_SHARE: f64 = 0.1;
 
-/// How bright a part of the Milky Way must be to show, in units of its
-/// brightest: 0 under the darkest sky, 1 and more when nothing of it shows.
+/// Least visible brightness of the Milky Way, in units of its maximum: 0 under the darkest sky, 1
+/// and more when nothing of it is visible.
 ///
 /// ```text
 /// 21.6 mag  →  0      20 mag  →  0.19      18 mag  →  1.53
@@ -24,7 +22,7 @@ pub fn veil(sky: Surface) -> f64 {
     LEAST_SHARE * (sky.nanolamberts() - dark).max(0.0) / clouds
 }
 
-/// Magnitude of the faintest star seen by eye under a sky.
+/// Naked-eye limiting magnitude under a sky.
 ///
 /// Source: 7.93 − 5 log₁₀(10^(4.316 − B/5) + 1), credited to B. E. Schaefer,
 /// *PASP* 102 (1990) 212; the form in general use, from memory.
@@ -45,7 +43,7 @@ pub fn faintest_star(sky: Surface) -> f64 {
 mod tests {
     use super::*;
 
-    /// Worked from the formula as printed.
+    /// Computed from the formula as printed.
     #[test]
     fn agrees_with_the_worked_table() {
         for (sky, want) in [
@@ -60,8 +58,8 @@ mod tests {
         }
     }
 
-    /// Common practice: a full Moon high up (a sky of some 18 mag) leaves nothing
-    /// of the Milky Way, a sky of 21 nearly all.
+    /// Common practice: a full Moon high up (a sky of some 18 mag) leaves nothing of the Milky Way
+    /// visible, a sky of 21 nearly all.
     #[test]
     fn the_veil_thickens_with_light() {
         let at = |v: f64| veil(Surface::from_magnitude(v));

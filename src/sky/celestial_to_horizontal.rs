@@ -1,9 +1,8 @@
-//! The whole sky as it is seen from a site at one moment.
+//! Directions among the stars to east, north, up, for one site and moment.
 //!
-//! For one moment the way from a catalogue's direction to east, north and up is
-//! a turn, and a small push towards where the Earth is flying. Both are worked
-//! out once; each star then costs a few products, so that thousands can be
-//! drawn.
+//! At one moment a catalogue direction becomes east, north, up by a rotation and by aberration, a
+//! small shift along the observer's velocity. Both are computed once; each star then costs a few
+//! products, so that thousands can be drawn.
 
 use std::f64::consts::TAU;
 
@@ -14,18 +13,17 @@ use crate::sky::observer::{EQUATOR_OVER_LIGHT, Horizontal, Observer};
 use crate::sky::positions::{Axes, earth_speed};
 use crate::vector::Vector;
 
-/// How the sky stands over a site at a moment.
+/// The transformation for a site at a moment.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct CelestialToHorizontal {
-    /// The axes on which directions are told, by their components among the
-    /// fixed stars: east, north, up unless set otherwise.
+    /// The output axes in ICRS: east, north, up unless set otherwise.
     axes: [Vector; 3],
-    /// The site's speed among the fixed stars over that of light.
+    /// The site's velocity in ICRS over the speed of light.
     speed: Vector,
 }
 
 impl Observer {
-    /// The sky at a moment.
+    /// The transformation at a moment.
     pub fn celestial_to_horizontal(&self, moment: Moment) -> CelestialToHorizontal {
         let (sin, cos) = self.turned(moment);
         let (cos_latitude, sin_latitude) = self.cos_sin;
@@ -43,23 +41,21 @@ impl Observer {
         }
     }
 
-    /// Where a star stands; its direction is a unit vector among the fixed stars
-    /// (ICRS). Accurate as [`CelestialToHorizontal::see`].
+    /// Altitude and bearing of a star, from its ICRS unit vector. Accurate as
+    /// [`CelestialToHorizontal::see`].
     pub fn find_star(&self, direction: Vector, moment: Moment) -> Horizontal {
         horizontal(self.celestial_to_horizontal(moment).see(direction))
     }
 }
 
 impl CelestialToHorizontal {
-    /// A star's direction from the site, from its direction among the fixed stars
-    /// (ICRS, a unit vector): east, north, up, without the air. Again a
-    /// unit vector, to a hundred-millionth.
+    /// A star's direction in east, north, up, without refraction, from its ICRS unit vector. A unit
+    /// vector again, to 1e-8.
     ///
-    /// Precession and nutation (IAU 2000B), the Earth's turning, and aberration
-    /// by the motion of Earth and site, to the first order, which leaves 0.002″.
-    /// Left out are the star's parallax (0.8″ for the nearest), the bending of
-    /// its light by the Sun (0.02″ at 20° from it) and the wandering
-    /// of the pole (0.3″).
+    /// Precession and nutation (IAU 2000B), Earth rotation, and aberration by the motion of Earth
+    /// and site, to the first order, which leaves 0.002″. Neglected are the star's parallax (0.8″
+    /// for the nearest), light deflection by the Sun (0.02″ at 20° from it) and polar motion
+    /// (0.3″).
     ///
     /// Measured against an independent library (`tests/frame_stars.rs`).
     ///
@@ -79,8 +75,8 @@ impl CelestialToHorizontal {
         Vector::new(x, y, z)
     }
 
-    /// The same told on other axes, such as a camera's, each given in east,
-    /// north, up: one turn instead of two for each star.
+    /// The same onto other axes, such as a camera's, each given in east, north, up: one rotation
+    /// instead of two for each star.
     pub fn onto(&self, axes: [Vector; 3]) -> Self {
         let [east, north, up] = self.axes;
         let among_the_stars = |axis: Vector| {
@@ -94,27 +90,26 @@ impl CelestialToHorizontal {
     }
 }
 
-/// Where something stands, from its direction in east, north, up; as far as a
-/// star.
+/// Altitude and bearing of a direction in east, north, up; at the distance of a star.
 pub fn horizontal(direction: Vector) -> Horizontal {
     let Vector { x, y, z } = direction;
     let bearing = x.atan2(y).rem_euclid(TAU);
     Horizontal {
         altitude: TrueAltitude(Angle::from_radians(z.atan2(x.hypot(y)))),
-        // a hair below zero rounds to a whole turn
+        // an angle just below zero would round to a whole turn
         bearing: Angle::from_radians(if bearing < TAU { bearing } else { 0.0 }),
         distance_au: 1.0,
     }
 }
 
-/// A direction in east, north, up as it looks through the air: lifted as
-/// [`Air::lift`] says, the bearing kept. Straight up and down nothing changes.
+/// A direction in east, north, up with refraction: raised by [`Air::lift`] at the same bearing.
+/// Zenith and nadir do not change.
 pub fn through(air: Air, direction: Vector) -> Vector {
     let level = direction.x.hypot(direction.y);
     let altitude = Angle::from_radians(direction.z.atan2(level));
     let (sin, cos) = air.lift(TrueAltitude(altitude)).radians().sin_cos();
     let shrunk = cos - direction.z * sin / level;
-    // straight up and down no bearing is left to be kept
+    // at zenith and nadir there is no bearing
     if level > 1e-12 && shrunk > 0.0 {
         let raised = direction.z * cos + level * sin;
         Vector::new(direction.x * shrunk, direction.y * shrunk, raised)
@@ -140,8 +135,7 @@ mod tests {
         )
     }
 
-    /// The other way to the same place, which is compared with a numerical
-    /// ephemeris (`tests/sky.rs`).
+    /// Against the almanac, which is compared with a numerical ephemeris (`tests/sky.rs`).
     #[test]
     fn finds_the_core_where_the_almanac_does() {
         let core = Vector::towards(CORE_RIGHT_ASCENSION, CORE_DECLINATION);
@@ -170,7 +164,7 @@ mod tests {
         }
     }
 
-    /// The vector's way and the angle's agree at every height.
+    /// Refraction of the vector and of the angle agree at every altitude.
     #[test]
     fn air_lifts_a_direction_as_it_lifts_an_angle() {
         for altitude in [-89.9, -30.0, -0.4, 0.0, 0.3, 7.0, 45.0, 89.0, 89.95, 90.0] {

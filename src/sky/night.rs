@@ -1,9 +1,8 @@
-//! A night: from one solar noon to the next, and what crosses which height.
+//! A night: from one solar noon to the next, with the altitude crossings in it.
 //!
-//! The Sun is looked for at sunset and sunrise and at the three twilights; the
-//! Moon at its rising and setting; the core at any height, true or as it looks.
-//! Noon is mean solar noon at the site's longitude, so that a night never falls
-//! apart at midnight and every place has its own.
+//! The Sun's crossings of horizon and the three twilight altitudes; the Moon's rise and set; the
+//! core's crossings of any altitude, true or apparent. Noon is mean solar noon at the site's
+//! longitude, so that a night is not divided at midnight.
 
 use chrono::{DateTime, NaiveDate, NaiveTime, Utc};
 
@@ -14,19 +13,18 @@ use crate::sky::crossings::{Crossing, Looks, TAKEN, Turn, taken_at, zero_between
 use crate::sky::moment::Moment;
 use crate::sky::observer::{Horizontal as Place, Observer, Topocentric};
 
-/// The air's lift at the horizon by convention, 34′ (U.S. Naval Observatory,
-/// definitions of rise and set).
+/// Refraction at the horizon by convention, 34′ (U.S. Naval Observatory, definitions of rise and
+/// set).
 const LIFT_BY_CONVENTION: Angle = Angle::from_degrees(34.0 / 60.0);
 
-/// A turning point this near a height only grazes it: whether it is crossed
-/// hangs on the air of the night.
+/// An extremum this near an altitude only grazes it: whether it is crossed depends on the night's
+/// refraction.
 const GRAZING: Angle = Angle::from_degrees(0.02);
 
-/// Heights of the Sun's middle that part day, twilights and night.
+/// Altitudes of the Sun's centre that separate day, twilights and night.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum SunAltitudeLimit {
-    /// Sunset and sunrise: −50′ (34′ of air, 16′ of disc; U.S. Naval
-    /// Observatory).
+    /// Sunset and sunrise: −50′ (34′ refraction, 16′ semidiameter; U.S. Naval Observatory).
     Horizon,
     /// Civil twilight ends: −6°.
     Civil,
@@ -37,7 +35,7 @@ pub enum SunAltitudeLimit {
 }
 
 impl SunAltitudeLimit {
-    /// From the highest down.
+    /// Highest first.
     pub const ALL: [Self; 4] = [
         Self::Horizon,
         Self::Civil,
@@ -56,28 +54,28 @@ impl SunAltitudeLimit {
     }
 }
 
-/// How a body stands to a height over a night.
+/// Whether a body crosses an altitude in a night.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Visibility {
     /// It crosses it.
     Crosses,
-    /// It is above all the time.
+    /// It is always above it.
     AlwaysAbove,
-    /// It never comes above.
+    /// It is never above it.
     NeverAbove,
 }
 
-/// A body and a height over a night.
+/// A body relative to an altitude over a night.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Course {
-    /// Whether it is above when the night begins at noon.
+    /// Whether it is above at the noon the night begins at.
     pub starts_above: bool,
     /// Every crossing, in order; `at` counts days from that noon.
     pub crossings: Vec<Crossing>,
 }
 
 impl Course {
-    /// Crosses, always above or never above.
+    /// Whether it crosses, is always above or never above.
     pub fn standing(&self) -> Visibility {
         match (self.crossings.is_empty(), self.starts_above) {
             (false, _) => Visibility::Crosses,
@@ -93,16 +91,16 @@ impl Course {
     }
 }
 
-/// Whether a body that turns back this near a height only grazes it, so that
-/// crossing it or not hangs on the air. Nothing turns: nothing grazes.
+/// Whether an extremum this near an altitude is a grazing one, so that crossing it depends on the
+/// air; false without an extremum.
 pub fn grazes(margin: Option<Angle>) -> bool {
     margin.is_some_and(|margin| margin < GRAZING)
 }
 
-/// A body over a night, as it is looked at.
+/// The samples of a body over a night.
 type Track = [Topocentric; TAKEN];
 
-/// A night over a site, with what is needed to ask about it.
+/// A night at a site.
 #[derive(Debug, Clone)]
 pub struct Night<'a> {
     almanac: &'a Almanac,
@@ -113,7 +111,7 @@ pub struct Night<'a> {
     core: Track,
 }
 
-/// How far below the horizon the Moon's middle is when its edge rises, radians.
+/// Depth of the Moon's centre below the horizon when its upper limb rises, radians.
 fn below_horizon(moon: Topocentric) -> f64 {
     LIFT_BY_CONVENTION.radians() + moon.moon_radius().radians()
 }
@@ -124,16 +122,15 @@ pub fn noon(date: NaiveDate, longitude: Angle) -> Moment {
     Moment::from_utc(noon).plus_days(0.5 - longitude.degrees() / 360.0)
 }
 
-/// The date on whose noon the night around an instant begins, by the site's own
-/// solar time.
+/// The date of the noon at which the night around an instant begins, by mean solar time at the
+/// site.
 pub fn date_of(instant: DateTime<Utc>, longitude: Angle) -> NaiveDate {
     let noon = Moment::from_utc(instant).plus_days(longitude.degrees() / 360.0 - 0.5);
     noon.instant().date_naive()
 }
 
 impl<'a> Night<'a> {
-    /// The night that begins at this noon. The almanac must hold it and two hours
-    /// on either side.
+    /// The night that begins at this noon. The almanac must cover it and two hours on either side.
     pub fn from(almanac: &'a Almanac, observer: Observer, start: Moment) -> Self {
         let moment = |days| start.plus_days(days);
         let seen: [[Topocentric; 3]; TAKEN] =
@@ -149,17 +146,17 @@ impl<'a> Night<'a> {
         }
     }
 
-    /// When it begins.
+    /// Its start.
     pub const fn start(&self) -> Moment {
         self.start
     }
 
-    /// Who watches.
+    /// The observer.
     pub const fn observer(&self) -> &Observer {
         &self.observer
     }
 
-    /// The almanac behind it.
+    /// Its almanac.
     pub const fn almanac(&self) -> &'a Almanac {
         self.almanac
     }
@@ -172,21 +169,20 @@ impl<'a> Night<'a> {
         }
     }
 
-    /// A body's turning points, by the sine of its true altitude, in order.
+    /// The extrema of the sine of a body's true altitude, in order.
     pub fn turns(&self, body: SkyBody) -> Vec<Turn> {
         let looks = Looks::new(self.track(body).map(Topocentric::height));
         looks.turns(|days| self.see(body, days).height())
     }
 
-    /// The turning point with the greatest or least height, if one lies in the
-    /// night.
+    /// The extremum of greatest or least altitude, if there is one in the night.
     pub fn extreme(&self, body: SkyBody, highest: bool) -> Option<Turn> {
         let sign = if highest { 1.0 } else { -1.0 };
         let order = |a: &Turn, b: &Turn| (sign * a.value).total_cmp(&(sign * b.value));
         self.turns(body).into_iter().max_by(order)
     }
 
-    /// Smallest distance of a turning point of a body from an altitude.
+    /// Least distance of a body's extrema from an altitude.
     pub fn margin(&self, body: SkyBody, altitude: TrueAltitude) -> Option<Angle> {
         let off = self.turns(body).into_iter().map(|turn| {
             let turn = turn.value.clamp(-1.0, 1.0).asin();
@@ -195,7 +191,7 @@ impl<'a> Night<'a> {
         off.reduce(f64::min).map(Angle::from_radians)
     }
 
-    /// Smallest distance of a turning point of the Moon from rising or setting.
+    /// Least distance of the Moon's extrema from rising or setting.
     pub fn moon_margin(&self) -> Option<Angle> {
         let off = self.turns(SkyBody::Moon).into_iter().map(|turn| {
             let seen = self.see(SkyBody::Moon, turn.at);
@@ -204,28 +200,26 @@ impl<'a> Night<'a> {
         off.reduce(f64::min).map(Angle::from_radians)
     }
 
-    /// The Sun and one of its lines.
+    /// The Sun relative to one of its limits.
     ///
     /// Within 2 s of a numerical ephemeris (`tests/sky.rs`).
     pub fn sun_at(&self, line: SunAltitudeLimit) -> Course {
         self.course(SkyBody::Sun, line.altitude())
     }
 
-    /// The core and a true altitude.
+    /// The core relative to a true altitude.
     ///
-    /// Within 0.1 s of a numerical ephemeris once UT1 less UTC is allowed for
-    /// (`tests/sky.rs`).
+    /// Within 0.1 s of a numerical ephemeris with UT1 − UTC applied (`tests/sky.rs`).
     pub fn core_at(&self, altitude: TrueAltitude) -> Course {
         self.course(SkyBody::Core, altitude)
     }
 
-    /// A body and a line whose height hangs on the bearing.
+    /// A body relative to a line whose altitude depends on the bearing.
     ///
-    /// `over` tells by how much the body is above the line, in radians; `band`
-    /// holds the true altitudes between which the line lies, and only there it is
-    /// followed closely: every two minutes, in which the sky turns by half a
-    /// degree. A notch or a tooth narrower than that can be missed. Where it is
-    /// found it is found to a millisecond.
+    /// `over` returns the body's altitude above the line, radians; `band` holds the true altitudes
+    /// between which the line lies; only there it is sampled densely: every two minutes, in which
+    /// the sky turns by half a degree. A notch or a tooth narrower than that can be missed.
+    /// Crossings are good to a millisecond.
     pub fn over_line(
         &self,
         body: SkyBody,
@@ -234,7 +228,7 @@ impl<'a> Night<'a> {
     ) -> Course {
         const STEP: f64 = 2.0 / 1440.0;
         const ROUNDS: usize = 60;
-        // a millisecond of the sky's turning is 7e-8 radians
+        // a millisecond of the sky's rotation is 7e-8 radians
         const NEAR: f64 = 1e-9;
         let height = |at: f64| over(self.see(body, at).standing());
         let mut ends = vec![1.0];
@@ -273,7 +267,7 @@ impl<'a> Night<'a> {
         }
     }
 
-    /// A body's middle and a true altitude.
+    /// A body's centre relative to a true altitude.
     pub fn course(&self, body: SkyBody, altitude: TrueAltitude) -> Course {
         let line = altitude.0.sin();
         let looks = Looks::new(self.track(body).map(|seen| seen.height() - line));
@@ -286,7 +280,7 @@ impl<'a> Night<'a> {
         }
     }
 
-    /// The Moon and the horizon: its upper edge, with the air's usual lift.
+    /// The Moon's upper limb relative to the horizon, with conventional refraction.
     ///
     /// Within 1 s of a numerical ephemeris (`tests/sky.rs`).
     pub fn moon_at_horizon(&self) -> Course {
@@ -309,12 +303,12 @@ impl<'a> Night<'a> {
             let seen = self.see(body, days);
             (seen.east(), seen.east_a_day())
         });
-        // it goes west across the upper half and east across the lower
+        // it moves west across the upper half and east across the lower
         let wanted = crossings.iter().filter(|crossing| crossing.up != upper);
         wanted.map(|crossing| crossing.at).collect()
     }
 
-    /// A body so many days after the start.
+    /// A body `days` after the start.
     pub fn see(&self, body: SkyBody, days: f64) -> Topocentric {
         self.observer
             .see(self.almanac, body, self.start.plus_days(days))
@@ -326,8 +320,8 @@ mod tests {
     use super::*;
     use crate::sky::observer::GeoPosition;
 
-    /// A line of one height all round is the height; one that climbs to the
-    /// west hides the core sooner and lets it rise as before.
+    /// A line of constant altitude is that altitude; one that climbs to the west hides the core
+    /// sooner and does not change its rise.
     #[test]
     fn a_line_by_bearing_is_crossed_where_it_stands() {
         let site = GeoPosition {

@@ -1,4 +1,4 @@
-//! Sidereal time and the Moon's age: angles that almanacs print.
+//! Sidereal time and ecliptic longitude, as almanacs print them.
 
 use sofars::erst::{ee00b, era00, gmst00, gmst06};
 use sofars::pnp::nut00b;

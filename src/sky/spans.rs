@@ -1,16 +1,16 @@
-//! Stretches of time: where several things hold at once.
+//! Time spans and their intersections.
 //!
-//! Dark hours, core hours and hours without the Moon are each a few stretches
-//! of a night; what one can photograph in is where they overlap.
+//! Dark hours, core hours and hours without the Moon are each a few spans of a night; usable time
+//! is their intersection.
 
 use crate::sky::night::Course;
 
-/// A stretch of time, days since the night began.
+/// A span of time, days since the night began.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Span {
-    /// Its first moment.
+    /// Start.
     pub start: f64,
-    /// Its last moment.
+    /// End.
     pub end: f64,
 }
 
@@ -32,12 +32,12 @@ impl Span {
     }
 }
 
-/// Stretches of a night, in order and apart.
+/// Spans of a night, in order and disjoint.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Spans(pub Vec<Span>);
 
 impl Spans {
-    /// When a body is above a height, or else below it.
+    /// When a body is above an altitude, or below it.
     pub fn new(course: &Course, above: bool) -> Self {
         let mut spans = Vec::new();
         let mut open = (course.starts_above == above).then_some(0.0);
@@ -55,11 +55,11 @@ impl Spans {
         Self(spans)
     }
 
-    /// Spans put in order, those that touch made one.
+    /// Spans sorted, adjoining ones merged.
     pub fn joined(mut spans: Vec<Span>) -> Self {
         const TOUCH: f64 = 1e-6;
         let mut whole: Vec<Span> = Vec::with_capacity(spans.len());
-        // a handful: the earliest is taken out again and again
+        // there are few: a selection sort
         while let Some((place, _)) = spans.iter().enumerate().reduce(|first, next| {
             if next.1.start < first.1.start {
                 next
@@ -76,7 +76,7 @@ impl Spans {
         Self(whole)
     }
 
-    /// When both hold.
+    /// The intersection.
     pub fn and(&self, other: &Self) -> Self {
         let mut both = Vec::new();
         for one in &self.0 {
@@ -90,12 +90,12 @@ impl Spans {
         Self(both)
     }
 
-    /// All together, minutes.
+    /// Total length, minutes.
     pub fn minutes(&self) -> f64 {
         self.0.iter().map(|span| span.minutes()).sum()
     }
 
-    /// The longest; the earlier of two alike.
+    /// The longest; the earlier of two equal ones.
     pub fn longest(&self) -> Option<Span> {
         let longer = |best: Option<Span>, span: &Span| match best {
             Some(best) if best.minutes() >= span.minutes() => Some(best),

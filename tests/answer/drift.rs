@@ -29,7 +29,7 @@ struct PointAnswer<'a> {
 #[derive(Serialize)]
 #[serde(untagged)]
 enum Image {
-    /// The lens images nothing there.
+    /// The lens has no image there.
     Outside {
         outside_projection: bool,
     },

@@ -72,7 +72,7 @@ impl<'a> Field<'a> {
         }
     }
 
-    /// The value as it stands in the question.
+    /// The value in the question.
     pub const fn value(&self) -> Option<&'a Value> {
         self.value
     }
@@ -135,7 +135,7 @@ impl<'a> Field<'a> {
         text.ok_or_else(|| self.error("must be a text"))
     }
 
-    /// One of a few words, and what it stands for.
+    /// One of a few words, and its meaning.
     pub fn choice<T: Copy>(&self, choices: &[(&str, T)]) -> Result<T, FieldError> {
         let text = self.text()?;
         let chosen = choices.iter().find(|(word, _)| *word == text);

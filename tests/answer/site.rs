@@ -24,7 +24,7 @@ pub fn dut1_s(question: &Field) -> Result<f64, FieldError> {
     question.at("time.dut1_s").number_or(-1.0..=1.0, 0.0)
 }
 
-/// Where something stands on the sky.
+/// A position on the sky.
 #[derive(Serialize)]
 pub struct SkyPlace {
     az_deg: f64,

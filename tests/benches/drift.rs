@@ -24,7 +24,7 @@ enum Camera {
     FisheyeAtTheCore,
     /// An 8 mm fisheye at the zenith: inside a round picture with the whole horizon in it.
     RoundFisheyeUp,
-    /// 20 mm at the pole, which stands still in the middle.
+    /// 20 mm at the pole, which is fixed in the middle.
     WideAtThePole,
 }
 

@@ -127,7 +127,7 @@ fn name() -> impl Strategy<Value = String> {
     letters.prop_map(|letters| letters.into_iter().collect())
 }
 
-/// Something of this kind, or nothing.
+/// A value of this kind, or `None`.
 fn perhaps(bounds: Bounds) -> impl Strategy<Value = Option<f64>> {
     proptest::option::of(inside(bounds))
 }
@@ -292,7 +292,7 @@ prop_compose! {
 }
 
 prop_compose! {
-    /// What is asked of the light, and under which sky.
+    /// Inputs of the light, and of the sky.
     fn light()(
         support in prop_oneof![Just(Support::Tripod), Just(Support::Tracker)],
         iso in perhaps(bounds::ISO),

@@ -32,7 +32,7 @@ proptest! {
     #![proptest_config(cases(100))]
 
     /// No place of a grid that shows sky is faster than the one called fastest, which is in the
-    /// frame and as fast as is said.
+    /// frame and as fast as computed.
     #[test]
     fn the_worst_place_is_the_worst_of_a_grid(view in any_view()) {
         for search in [Search::AboveHorizon, Search::WholeFrame] {

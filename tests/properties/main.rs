@@ -1,4 +1,4 @@
-//! What must hold for every outing, not only for the ones somebody thought of.
+//! What must hold for every outing.
 //!
 //! Inputs are drawn at random; a failure prints the smallest input that still fails.
 #![cfg(not(target_arch = "wasm32"))]
@@ -79,7 +79,7 @@ fn hostile_value() -> impl Strategy<Value = String> {
 }
 
 fn hostile_text() -> impl Strategy<Value = String> {
-    // the version, and a key that nobody knows
+    // the version, and an unknown key
     let keys: Vec<_> = query::key_names().chain(["v", "other"]).collect();
     let pair = (proptest::sample::select(keys), hostile_value());
     let pair = pair.prop_map(|(key, value)| format!("&{key}={value}"));
@@ -120,7 +120,7 @@ fn map_is_sound(map: &DriftMap) -> bool {
             .all(|pieces| drawable(pieces))
 }
 
-/// Everything the page shows of an outing is a number, or says that there is none.
+/// Everything the page shows of an outing is a number, or marked as missing.
 fn assert_all_is_sound(outing: &Outing) -> Result<(), TestCaseError> {
     let answer = Answer::compute(outing);
     for time in [answer.clean, answer.clean_core, answer.clean_frame] {

@@ -1,4 +1,4 @@
-//! Writes the document shortly after it changed, item by item.
+//! Stores the changes of the document, item by item.
 
 use super::items::{KIT_LIST, SITE_LIST, store_ticks};
 use super::{OUTING, TAB_OUTING, recent};
@@ -6,7 +6,7 @@ use crate::browser::storage;
 use crate::outing::document::{Document, ItemsChange, OutingId, SavedLists};
 use crate::outing::share::query;
 
-/// The document that this page stored last, and the one that is still to be stored.
+/// The document this page stored last, and the one still to be stored.
 ///
 /// Only what changed here is written: another tab may have changed the rest.
 #[derive(Debug)]
@@ -16,7 +16,7 @@ pub struct Autosave {
 }
 
 impl Autosave {
-    /// Of a page that found this stored.
+    /// For a page that loaded this document.
     pub fn new(stored: &Document) -> Self {
         Self {
             stored: stored.clone(),
@@ -24,12 +24,12 @@ impl Autosave {
         }
     }
 
-    /// Notes what is to be stored.
+    /// Sets the document to be stored.
     pub fn note(&mut self, document: &Document) {
         self.pending = Some(document.clone());
     }
 
-    /// Stores what is noted, or says that it cannot be.
+    /// Stores what is pending; an error message where it cannot be.
     pub fn write(&mut self) -> Result<(), String> {
         let Some(document) = self.pending.take() else {
             return Ok(());
@@ -55,7 +55,7 @@ impl Autosave {
         Ok(())
     }
 
-    /// Takes note of lists that another tab stored.
+    /// Updates the stored lists to those another tab stored.
     pub fn rebase(&mut self, lists: &SavedLists) {
         self.stored.kits.clone_from(&lists.kits);
         self.stored.sites.clone_from(&lists.sites);

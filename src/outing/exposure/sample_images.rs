@@ -1,24 +1,24 @@
-//! What stands in the pictures of the four ways.
+//! Subjects of the sample images of the four strategies.
 
 use crate::light::patch::{Patch, SIDE};
 use crate::outing::exposure::settings::{Settings, pixel_of};
 use crate::outing::exposure::strategies::{Strategies, Strategy};
 use crate::outing::plan::Outing;
 
-/// How many stars brighter than a magnitude a square degree near the core has: 10^(0.45
-/// m − 3) (from memory; good to a factor of two).
+/// Star counts: stars brighter than m per square degree near the core, 10^(0.45 m − 3) (from
+/// memory; good to a factor of two).
 const STARS_PER_MAGNITUDE: f64 = 0.45;
 const STARS_LOG_AT_0: f64 = -3.0;
 
-/// Width of a star at half its height behind a good lens, pixels (common practice: 2,
-/// focus and colour filters together), where nobody has measured the lens.
+/// FWHM of a star with a good lens, pixels (common practice: 2, focus and colour filters together),
+/// where the lens's is unknown.
 const BLUR_PX: f64 = 2.0;
 
-/// The patches of the four ways, in their order.
+/// The patches of the four strategies, in order.
 pub fn patches(outing: &Outing, ways: &Strategies) -> [Patch; 4] {
     let side_deg = SIDE as f64 * outing.kit.sensor.pitch_um() / 1000.0 / ways.focal_mm;
     let side_deg = side_deg.to_degrees();
-    // the brightest star that such a patch has one of
+    // the magnitude of which such a patch has one star
     let log_area = (side_deg * side_deg).ln() / std::f64::consts::LN_10;
     let magnitude = (-STARS_LOG_AT_0 - log_area) / STARS_PER_MAGNITUDE;
     ways.all()

@@ -1,5 +1,4 @@
-//! How bright the sky is where the camera points, and what the air leaves of
-//! what is photographed.
+//! Brightness of the sky where the camera points, and extinction of the subject.
 
 use chrono::NaiveDate;
 
@@ -13,30 +12,30 @@ use crate::sky::altitude::{ApparentAltitude, TrueAltitude};
 use crate::sky::observer::Topocentric;
 use crate::vector::Vector;
 
-/// A frame aimed lower than this is counted as so high: below it the sky's own
-/// light is hidden by haze as often as not, degrees.
+/// Lowest altitude of the model, degrees; lower frames count as this: below it haze often hides the
+/// sky's own light.
 const LOWEST_DEG: f64 = 5.0;
 
-/// The sky at a place, and the light of what stands there.
+/// The sky at a place, and the extinction there.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct SkyBrightness {
-    /// Height it is counted for, as it looks.
+    /// Apparent altitude it is computed for.
     pub altitude: ApparentAltitude,
     /// The sky there without Moon and twilight.
     pub dark: Surface,
-    /// All of it; nothing in bright twilight and by day.
+    /// The total; `None` in bright twilight and by day.
     pub whole: Option<Surface>,
     /// Magnitudes that the Moon adds to dark sky and twilight.
     pub moon_mag: f64,
     /// Magnitudes that twilight adds.
     pub twilight_mag: f64,
-    /// Air in front of it, in air masses; 1 for what is below the horizon.
+    /// Air mass; 1 below the horizon.
     pub air_masses: f64,
-    /// Magnitudes lost in that air.
+    /// Extinction, magnitudes.
     pub lost_mag: f64,
 }
 
-/// A moment's light, from which the sky towards any place follows.
+/// The sky's light at a moment, for any direction.
 #[derive(Debug)]
 pub struct SkyBrightnessModel<'a> {
     site_sky: &'a SiteSky,
@@ -45,7 +44,7 @@ pub struct SkyBrightnessModel<'a> {
 }
 
 impl<'a> SkyBrightnessModel<'a> {
-    /// Moon and Sun so many days into the night of a date.
+    /// Moon and Sun, `at` days into the night of a date.
     pub fn at(site_sky: &'a SiteSky, (date, at): (NaiveDate, f64)) -> Self {
         let night = site_sky.night(date);
         Self {
@@ -57,10 +56,10 @@ impl<'a> SkyBrightnessModel<'a> {
 
     /// The sky at a bearing and altitude.
     ///
-    /// The darkness overhead is the site's; towards the horizon it changes as in K.
-    /// Krisciunas & B. E. Schaefer, *PASP* 103 (1991) 1033, eq. 2. Moonlight is good to 8
-    /// to 23 %, twilight overhead to 0.2 mag and low down to perhaps half a magnitude,
-    /// the air to a third of what it takes; towns on the horizon are left out.
+    /// The zenith brightness is the site's; towards the horizon it changes as in K. Krisciunas & B.
+    /// E. Schaefer, *PASP* 103 (1991) 1033, eq. 2. Moonlight is good to 8 to 23 %, twilight
+    /// overhead to 0.2 mag and low down to perhaps half a magnitude, extinction to a third; light
+    /// domes of towns are not modelled.
     ///
     /// ```text
     /// 21.6 overhead, 25° high from the sea  →  21.1 there, 0.66 mag lost
@@ -83,7 +82,7 @@ impl<'a> SkyBrightnessModel<'a> {
 }
 
 impl SkyBrightness {
-    /// The sky at a true altitude, so far from Sun and Moon.
+    /// The sky at a true altitude and at these distances from Sun and Moon.
     pub(in crate::outing) fn at(
         site_sky: &SiteSky,
         altitude: TrueAltitude,
@@ -108,13 +107,13 @@ impl SkyBrightness {
         }
     }
 
-    /// The sky that an exposure is reckoned with: all of it, or the dark sky where
-    /// bright twilight or day has no answer.
+    /// The sky for computing exposures: the total, or the dark sky where bright twilight or day has
+    /// no model.
     pub fn counted(&self) -> Surface {
         self.whole.unwrap_or(self.dark)
     }
 
-    /// What of an outing's subject comes through the air.
+    /// Brightness of an outing's subject after extinction.
     pub fn glow(&self, outing: &Outing) -> Surface {
         Surface::from_magnitude(outing.subject_brightness + self.lost_mag)
     }
@@ -139,8 +138,8 @@ mod tests {
         SkyBrightnessModel::at(&site_sky, (date, at)).towards(towards)
     }
 
-    /// At midnight of a new Moon the sky overhead is the site's, nothing is added,
-    /// and one air mass is lost: 0.281 (Green 1992, at the sea).
+    /// At midnight of a new Moon the sky overhead is the site's, without additions, and extinction
+    /// is that of one air mass: 0.281 (Green 1992, at the sea).
     #[test]
     fn overhead_it_is_the_sites_own() {
         let sky = light(90.0, 0.5);
@@ -172,9 +171,9 @@ mod tests {
         assert_eq!(light(90.0, 0.1).counted(), light(90.0, 0.5).dark);
     }
 
-    /// The worked directions of twilight (`src/light/twilight.rs`): low down it is a magnitude
-    /// and more above that overhead, most towards the Sun; so the ISO suggested for a frame
-    /// 20° up is stops lower than one for the zenith.
+    /// The computed directions of twilight (`src/light/twilight.rs`): near the horizon it is a
+    /// magnitude and more above that overhead, most towards the Sun; so the ISO suggested for a
+    /// frame 20° up is stops lower than one for the zenith.
     #[test]
     fn twilight_is_that_of_the_direction() {
         let mut outing = Outing::default();

@@ -1,4 +1,4 @@
-//! When a body clears the ridge line, and when it goes behind.
+//! When a body rises above the ridge line, and when it sets behind it.
 
 use crate::angle::Angle;
 use crate::land::ridge::RidgeLine;
@@ -6,20 +6,19 @@ use crate::sky::almanac::SkyBody;
 use crate::sky::altitude::{Air, ApparentAltitude, TrueAltitude};
 use crate::sky::night::{Course, Night};
 
-/// Half the width of Sun and Moon on the sky, degrees; it varies by a fifteenth.
+/// Semidiameter of Sun and Moon, degrees; it varies by a fifteenth.
 const DISC_DEG: f64 = 0.26;
 
-/// How much wider than the ridge line the stretch of heights is in which it is
-/// followed closely, degrees, so that the line lies inside.
+/// Margin of the band of altitudes in which the ridge line is sampled densely, degrees, so that the
+/// line is inside.
 const MARGIN_DEG: f64 = 0.05;
 
-/// A body over a night and the ridge line, by how both look through the air: the
-/// core itself, the upper edge of Sun and Moon, lifted by the air where that edge is. The
-/// line may lie below level, as a sea does far below.
+/// A body over a night relative to the ridge line, both apparent: the core itself, the upper limb
+/// of Sun and Moon, with the refraction of that limb. The line may be below level, as a sea is far
+/// below.
 ///
-/// Over a level line the moments are those of [`Night::core_at`]; over any other
-/// they are found to a millisecond of where the line stands
-/// (`tests/ridge_line.rs`), which is far better than it is known.
+/// Over a level line the moments are those of [`Night::core_at`]; over any other they are good to a
+/// millisecond for the given line (`tests/ridge_line.rs`), far better than the line is known.
 pub fn over_ridge(night: &Night<'_>, body: SkyBody, ridge: &RidgeLine, air: Air) -> Course {
     let (least, most) = ridge.least_and_most();
     let edge_deg = if body == SkyBody::Core { 0.0 } else { DISC_DEG };
@@ -44,8 +43,7 @@ pub fn over_ridge(night: &Night<'_>, body: SkyBody, ridge: &RidgeLine, air: Air)
     })
 }
 
-/// The core over a night and the higher of ridge line and a least height, both as
-/// they look through the air.
+/// The core over a night relative to the higher of ridge line and a least altitude, both apparent.
 ///
 /// As [`over_ridge`].
 pub fn core_above(

@@ -1,5 +1,4 @@
-//! Somebody at the site for a stretch of nights: what stands where, what the Moon
-//! costs, and what becomes of an evening.
+//! The sky of a site over some nights: positions, moon cost, and the results for a night.
 
 use chrono::NaiveDate;
 
@@ -21,7 +20,7 @@ use crate::sky::observer::{Horizontal, Observer, Topocentric};
 use crate::sky::positions::AU_KM;
 use crate::sky::spans::{Span, Spans};
 
-/// How things stand at one moment.
+/// The sky at one moment.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct SkyReading {
     /// The core.
@@ -30,17 +29,16 @@ pub struct SkyReading {
     pub sun: Horizontal,
     /// The Moon.
     pub moon: Horizontal,
-    /// Lit share of the Moon.
+    /// Illuminated fraction of the Moon.
     pub lit: f64,
-    /// How many magnitudes the Moon brightens the sky at the core; nothing while the
-    /// core is down.
+    /// Magnitudes by which the Moon brightens the sky at the core; `None` while the core is down.
     pub moon_cost: Option<f64>,
-    /// Brightness of the sky at the core, or overhead while the core is down;
-    /// nothing in bright twilight and by day.
+    /// Brightness of the sky at the core, or overhead while the core is down; `None` in bright
+    /// twilight and by day.
     pub sky: Option<Surface>,
 }
 
-/// Somebody at the site with an almanac at hand.
+/// A site's observer, air and skyline, with an almanac.
 #[derive(Debug, Clone)]
 pub struct SiteSky {
     almanac: Almanac,
@@ -53,13 +51,13 @@ pub struct SiteSky {
 }
 
 impl SiteSky {
-    /// A watch over so many nights from a date on.
+    /// The sky of a site over `nights` nights from a date.
     pub fn over(site: &Site, date: NaiveDate, nights: u32) -> Self {
         let observer = Observer::at(site.on_earth());
         Self::through(site.air(), observer, site, (date, nights))
     }
 
-    /// The same with an observer and air of one's own.
+    /// The same with a given observer and air.
     pub fn through(
         air: Air,
         observer: Observer,
@@ -78,7 +76,7 @@ impl SiteSky {
         }
     }
 
-    /// The sky overhead without Moon and twilight.
+    /// The zenith brightness without Moon and twilight.
     pub const fn dark(&self) -> Surface {
         self.dark
     }
@@ -88,7 +86,7 @@ impl SiteSky {
         self.extinction
     }
 
-    /// The skyline seen from the site.
+    /// The skyline of the site.
     pub const fn ridge(&self) -> &RidgeLine {
         &self.ridge
     }
@@ -103,7 +101,7 @@ impl SiteSky {
         Night::from(&self.almanac, self.observer, noon(date, self.longitude))
     }
 
-    /// What the night of a date offers.
+    /// The results for the night of a date.
     pub fn evening(&self, date: NaiveDate, limits: &Limits) -> NightWindows {
         let night = self.night(date);
         let usable = self.usable(&night, limits);
@@ -121,9 +119,7 @@ impl SiteSky {
         }
     }
 
-    /// The moment worth looking at first, days since noon: in the best window where its
-    /// light is best; without one, in the dark where the core stands highest, or the middle
-    /// of the night.
+    /// The moment shown first, days since noon; see [`NightWindows::best_at`].
     fn best_moment(&self, night: &Night<'_>, usable: &UsableTime) -> f64 {
         if let Some(window) = best_of(&usable.windows) {
             return self.brightest(night, window.span);
@@ -140,12 +136,12 @@ impl SiteSky {
         }
     }
 
-    /// A body and the ridge line.
+    /// A body relative to the ridge line.
     pub fn over_ridge(&self, night: &Night<'_>, body: SkyBody) -> Course {
         over_ridge(night, body, &self.ridge, self.air)
     }
 
-    /// Moon and sky at an altitude and so far from the Moon.
+    /// Moon and sky at an altitude and a distance from the Moon.
     pub(in crate::outing) fn moonlit_at(
         &self,
         (altitude, separation): (TrueAltitude, Angle),
@@ -161,7 +157,7 @@ impl SiteSky {
         }
     }
 
-    /// Twilight at an altitude and so far from the Sun; `None` in bright twilight.
+    /// Twilight at an altitude and a distance from the Sun; `None` in bright twilight.
     pub(in crate::outing) fn twilight_at(
         &self,
         (altitude, separation): (TrueAltitude, Angle),
@@ -176,12 +172,12 @@ impl SiteSky {
         .twilight()
     }
 
-    /// How far below the zenith a thing at a true altitude looks to be.
+    /// The apparent zenith distance of a true altitude.
     pub(in crate::outing) fn zenith_distance(&self, altitude: TrueAltitude) -> Angle {
         Angle::from_degrees(90.0 - self.air.seen(altitude).0.degrees())
     }
 
-    /// How things stand so many days into the night of a date.
+    /// The sky, `at` days into the night of a date.
     pub fn reading(&self, date: NaiveDate, at: f64) -> SkyReading {
         let night = self.night(date);
         let core = night.see(SkyBody::Core, at);
@@ -205,20 +201,19 @@ impl SiteSky {
         }
     }
 
-    /// A body's height as it looks, degrees, so many days into the night.
+    /// A body's apparent altitude, degrees, `at` days into the night.
     pub fn height_deg(&self, night: &Night<'_>, body: SkyBody, at: f64) -> f64 {
         let altitude = night.see(body, at).standing().altitude;
         self.air.seen(altitude).0.degrees()
     }
 
-    /// How high the ridge line stands under the core so many days into the
-    /// night, degrees.
+    /// The ridge line's altitude at the core's bearing, degrees, `at` days into the night.
     pub fn ridge_under_core_deg(&self, night: &Night<'_>, at: f64) -> f64 {
         let bearing = night.see(SkyBody::Core, at).standing().bearing;
         self.ridge.height(bearing).degrees()
     }
 
-    /// The core's height as it looks.
+    /// The core's apparent altitude.
     pub fn apparent(&self, standing: Horizontal) -> ApparentAltitude {
         self.air.seen(standing.altitude)
     }
@@ -228,9 +223,9 @@ impl SiteSky {
 mod tests {
     use super::*;
 
-    /// Full Moon on 24 November 2026 (almanacs, from memory): at local midnight it stands
-    /// high, and the sky overhead, told while the core is down, is brighter by magnitudes;
-    /// at the new Moon of 9 November it is the site's own.
+    /// Full Moon on 24 November 2026 (almanacs, from memory): at local midnight it is high, and the
+    /// sky overhead, reported while the core is down, is brighter by magnitudes; at the new Moon of
+    /// 9 November it is the site's own.
     #[test]
     fn the_sky_overhead_has_the_moon_in_it() {
         let site = Site::default();

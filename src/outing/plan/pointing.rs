@@ -1,9 +1,8 @@
 //! Where the camera points.
 //!
-//! Where a frame was set it is that. Else the camera is taken to point at the core, in the middle of the frame: where
-//! it stands at the minute looked at, if one was chosen and the core is up
-//! then; else where it stands highest over the site. Where the core never rises
-//! it points at the celestial equator on the meridian: the part of the sky that
+//! The chosen frame, if any. Otherwise the core is in the middle of the frame: at the selected
+//! minute, if there is one and the core is up then; otherwise at its culmination. Where the core
+//! never rises the camera points at the celestial equator on the meridian: the part of the sky that
 //! drifts fastest and is up everywhere but at the poles.
 
 use crate::angle::Angle;
@@ -15,7 +14,7 @@ use crate::sky::core::{CORE_DECLINATION, Highest};
 use crate::sky::night::noon;
 use crate::sky::observer::Observer;
 
-/// What stands in the middle of the frame.
+/// The target in the middle of the frame.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum AimTarget {
     /// The core at its highest.
@@ -24,25 +23,25 @@ pub enum AimTarget {
     Equator,
 }
 
-/// A frame and what it was made for.
+/// A frame and its target.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Pointing {
     /// Where the camera points.
     pub frame: Frame,
-    /// What stands in the middle.
+    /// The target.
     pub target: AimTarget,
-    /// Where the target stands at its highest.
+    /// The target's culmination.
     pub highest: Highest,
-    /// Whether the target's place is that of the minute looked at.
+    /// Whether the target's position is that of the selected minute.
     pub at_minute: bool,
-    /// Whether somebody set the frame.
+    /// Whether the frame was chosen.
     pub framed: bool,
-    /// Where the target stands: true bearing and altitude.
+    /// The target's true bearing and altitude.
     pub stands: (Angle, Angle),
 }
 
 impl Pointing {
-    /// The aim of an outing.
+    /// The pointing of an outing.
     pub fn new(outing: &Outing) -> Self {
         let aim = Self::at_target(outing);
         match outing.frame {
@@ -55,11 +54,9 @@ impl Pointing {
         }
     }
 
-    /// The frame that puts what stands at a true bearing and altitude at a point of
-    /// the sensor, the camera level.
+    /// The frame that images a true bearing and altitude at a point of the sensor, without roll.
     ///
-    /// A point the lens has no picture at, and an altitude that cannot be put
-    /// there, give the nearest the search comes to.
+    /// For a point without an image, or an impossible altitude, the nearest the search reaches.
     pub fn frame_with(
         outing: &Outing,
         (bearing, altitude): (Angle, Angle),
@@ -91,7 +88,7 @@ impl Pointing {
         frame
     }
 
-    /// The aim with the target in the middle.
+    /// The pointing with the target in the middle.
     fn at_target(outing: &Outing) -> Self {
         let highest = Self::at(outing.site.latitude);
         let chosen = outing.night.zip(outing.minute);
@@ -116,7 +113,7 @@ impl Pointing {
         }
     }
 
-    /// The aim at the highest place over a latitude.
+    /// The pointing at the target's culmination at a latitude.
     ///
     /// ```text
     /// 36° N  →  the core, due south, 25.0° high
@@ -148,8 +145,8 @@ impl Pointing {
 mod tests {
     use super::*;
 
-    /// A night worked by the IAU's routines (ERFA), to the minute: from 36° N 112° W
-    /// on 2025-06-21 at 03:59 UT the core is 10° up at bearing 137.5°.
+    /// A night computed with the IAU's routines (ERFA), to the minute: from 36° N 112° W on
+    /// 2025-06-21 at 03:59 UT the core is 10° up at bearing 137.5°.
     #[test]
     fn points_where_the_core_is_at_the_minute() {
         let mut outing = Outing::default();
@@ -163,7 +160,7 @@ mod tests {
         let (tilt, bearing) = (aim.frame.tilt.degrees(), aim.frame.bearing.degrees());
         assert!((tilt - 10.0).abs() < 0.1, "{tilt}");
         assert!((bearing - 137.5).abs() < 0.1, "{bearing}");
-        // at noon it is down, and the highest place stands in
+        // at noon it is down, and its culmination is used
         outing.minute = Some(0);
         assert!(!Pointing::new(&outing).at_minute);
     }

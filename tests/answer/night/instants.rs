@@ -1,4 +1,4 @@
-//! Where the bodies stand at an instant.
+//! Positions of the bodies at an instant.
 
 use serde::Serialize;
 use tarnlight::angle::Angle;

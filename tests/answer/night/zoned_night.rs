@@ -11,7 +11,7 @@ use super::time::{local_text, utc_text};
 
 pub const DAY_S: f64 = 86_400.0;
 
-/// The rate of an altitude is taken between this long before and after an event, days.
+/// Half the interval of the finite difference for an altitude's rate at an event, days.
 const RATE_REACH: f64 = 30.0 / DAY_S;
 
 const MIN_PER_DAY: f64 = 1440.0;

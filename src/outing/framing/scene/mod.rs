@@ -1,7 +1,7 @@
-//! The scene: what the lens sees of sky and land at a moment.
+//! The scene: sky and land in the frame at a moment.
 //!
-//! Everything is told by its place in the frame, in shares of it: 0 to 1 from the
-//! left, 0 to 1 from the top. Heights are those that show, through the air.
+//! Positions are fractions of the frame: 0 to 1 from the left, 0 to 1 from the top. Altitudes are
+//! apparent.
 
 pub mod land;
 
@@ -22,10 +22,10 @@ use crate::vector::Vector;
 /// A place in the frame.
 pub type Place = (f64, f64);
 
-/// Dots that stand for the Milky Way, over the whole sky.
+/// Dots of the Milky Way, over the whole sky.
 const DOTS: usize = 9000;
 
-/// What stands on the sky for good, made at first need.
+/// The fixed stars and dots, computed on first use.
 struct Fixed {
     stars: Vec<Star>,
     dots: Vec<Dot>,
@@ -45,10 +45,9 @@ fn fixed() -> &'static Fixed {
 pub struct MoonSeen {
     /// Its middle.
     pub place: Place,
-    /// Where its lit side faces in the picture, radians from the right, turning
-    /// downwards.
+    /// Direction of its lit side in the picture, radians from the right, downwards positive.
     pub lit_towards: f64,
-    /// Lit share of the disc, 0 to 1.
+    /// Illuminated fraction, 0 to 1.
     pub lit: f64,
     /// Radius, in widths of the frame.
     pub radius: f64,
@@ -62,20 +61,19 @@ pub struct Scene<'a> {
     night: Night<'a>,
     /// Cosine of the widest angle from the axis in the frame.
     widest_cos: f64,
-    /// Nothing shows below this height: that of the flat horizon, or of the lowest place
-    /// of a ridge line below it.
+    /// Lowest visible altitude: the flat horizon, or the lowest point of a ridge line below it.
     lowest: Angle,
 }
 
 impl<'a> Scene<'a> {
-    /// The scene of an outing on a night of its watch.
+    /// The scene of an outing on a night.
     pub fn new(outing: &Outing, site_sky: &'a SiteSky, night: Night<'a>) -> Self {
         let view = outing.view();
         let corner = SensorPoint {
             x_mm: view.sensor.width_mm / 2.0,
             y_mm: view.sensor.height_mm / 2.0,
         };
-        // a fisheye may have no picture in its corners, and sees half a sphere
+        // a fisheye may have no image in its corners; its field is half a sphere
         let widest_cos = view.off_axis_at(corner).map_or(-1.0, Angle::cos);
         let lowest = outing.site.ridge.least_and_most().0;
         Self {
@@ -96,8 +94,7 @@ impl<'a> Scene<'a> {
         self.view.sensor.width_mm / self.view.sensor.height_mm
     }
 
-    /// Where a direction in east, north, up falls, as it looks; `None` outside
-    /// the frame.
+    /// Position of an apparent direction in east, north, up; `None` outside the frame.
     fn place(&self, direction: Vector) -> Option<Place> {
         let point = self.view.image_of(self.view.see(direction))?;
         let x = point.x_mm / self.view.sensor.width_mm + 0.5;
@@ -106,7 +103,7 @@ impl<'a> Scene<'a> {
         inside.then_some((x, y))
     }
 
-    /// Where something that stands there falls, lifted by the air.
+    /// Position of a true altitude and bearing, with refraction.
     pub fn place_of(&self, standing: Horizontal) -> Option<Place> {
         self.place(through(
             self.site_sky.air(),
@@ -114,7 +111,7 @@ impl<'a> Scene<'a> {
         ))
     }
 
-    /// A body so many days into the night.
+    /// A body, `at` days into the night.
     pub fn body(&self, body: SkyBody, at: f64) -> Option<Place> {
         self.place_of(self.night.see(body, at).standing())
     }
@@ -139,13 +136,13 @@ impl<'a> Scene<'a> {
         self.fallen(shown.map(|dot| (dot.direction, dot.shows_to)), at)
     }
 
-    /// Where what stands among the stars falls in the frame.
+    /// Positions of ICRS directions in the frame.
     fn fallen(
         &self,
         among_the_stars: impl Iterator<Item = (Vector, f64)>,
         at: f64,
     ) -> Vec<(Place, f64)> {
-        // what the air lifts over the edge of the frame
+        // margin for refraction across the edge of the frame
         const MARGIN: f64 = 0.03;
         let moment = self.night.start().plus_days(at);
         let sky = self.night.observer().celestial_to_horizontal(moment);
@@ -164,8 +161,8 @@ impl<'a> Scene<'a> {
         found
     }
 
-    /// The Moon, if it stands in the frame above the flat horizon, or above the lowest
-    /// place of the ridge line.
+    /// The Moon, if it is in the frame above the flat horizon, or above the lowest point of the
+    /// ridge line.
     pub fn moon(&self, at: f64) -> Option<MoonSeen> {
         let see = |body| self.night.see(body, at).standing();
         let (moon, sun) = (see(SkyBody::Moon), see(SkyBody::Sun));
@@ -229,14 +226,13 @@ mod tests {
                 },
                 |scene, at| scene.body(SkyBody::Core, at).expect("in the frame"),
             );
-            // but for the air, which lifts it by a twentieth of a degree
+            // but for refraction, which raises it by a twentieth of a degree
             assert!((place.0 - 0.5).abs() < 1e-6 && place.1 < 0.5 && place.1 > 0.49);
         }
     }
 
-    /// Antares, α Scorpii, stands 14° west and 3° north of the core (ICRS
-    /// 16h29m24.5s −26°25′55″, the Hipparcos catalogue); the brightest star of a
-    /// frame on them both.
+    /// Antares, α Scorpii, is 14° west and 3° north of the core (ICRS 16h29m24.5s −26°25′55″, the
+    /// Hipparcos catalogue); the brightest star of a frame on them both.
     #[test]
     fn the_brightest_star_beside_the_core_is_in_its_place() {
         with(&outing(), |scene, at| {
@@ -276,7 +272,7 @@ mod tests {
         });
     }
 
-    /// Whatever the frame, places are numbers inside it.
+    /// For any frame, positions are numbers inside it.
     #[test]
     fn places_lie_in_the_frame() {
         for (bearing, tilt, roll) in [(0.0, 90.0, 0.0), (90.0, -90.0, 10.0), (271.0, 5.0, -90.0)] {

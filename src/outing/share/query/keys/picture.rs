@@ -42,7 +42,7 @@ const _: fn(Outing, Frame, Seen) = |outing, frame, seen| {
     } = seen;
 };
 
-/// Aperture, and how sharp the stars are to be where.
+/// Aperture, sharpness, and the place that must stay sharp.
 pub const SHARPNESS: &[Key] = &[
     Key::new(
         "f",
@@ -147,7 +147,7 @@ fn sharpness(text: &str) -> Result<Sharpness, String> {
     }
 }
 
-/// Width of a picture and distance of the eye: `90x150`.
+/// Width of a picture and viewing distance: `90x150`.
 fn seen_text(seen: Seen) -> String {
     format!("{}x{}", plain(seen.width_cm), plain(seen.from_cm))
 }

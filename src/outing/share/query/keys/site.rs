@@ -43,7 +43,7 @@ pub const POSITION: &[Key] = &[
     ),
 ];
 
-/// What else is known of the place, and its skyline.
+/// Height, zone and name of the place, and its skyline.
 pub const PLACE_AND_SKYLINE: &[Key] = &[
     Key::new(
         "high",

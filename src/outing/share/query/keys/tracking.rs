@@ -1,4 +1,4 @@
-//! Keys of what the camera stands on, and of the tracker's errors.
+//! Keys of the support, and of the tracker's errors.
 
 use super::{Key, set};
 use crate::angle::Angle;
