@@ -1,4 +1,4 @@
-//! Angles, so that degrees and radians cannot be mistaken for one another.
+//! Angles, as a type that keeps degrees and radians apart.
 //!
 //! An [`Angle`] is made from degrees or radians and read back as either. Typed
 //! text such as `36.5`, `36,5`, `33°52′10″ S` or `-33 52 10` is read by
@@ -30,7 +30,7 @@ pub enum BadAngle {
     NotAnAngle,
     /// Minutes or seconds of 60 or more, or negative.
     PartTooLarge,
-    /// A minus sign and a letter for the other side at once.
+    /// Both a minus sign and a letter S or W.
     TwoSigns,
 }
 
@@ -46,23 +46,23 @@ impl fmt::Display for BadAngle {
 }
 
 impl Angle {
-    /// No angle at all.
+    /// Zero.
     pub const ZERO: Self = Self { radians: 0.0 };
 
-    /// An angle of so many degrees.
+    /// From degrees.
     pub const fn from_degrees(degrees: f64) -> Self {
         Self {
             radians: degrees.to_radians(),
         }
     }
 
-    /// An angle of so many radians.
+    /// From radians.
     pub const fn from_radians(radians: f64) -> Self {
         Self { radians }
     }
 
-    /// An angle of degrees, minutes and seconds of arc; the sign of the whole
-    /// is given apart, because −0° 30′ has no sign of its own.
+    /// An angle of degrees, minutes and seconds of arc; the sign is a separate argument, because
+    /// −0° 30′ has no sign in its degrees.
     pub const fn from_dms(negative: bool, degrees: f64, minutes: f64, seconds: f64) -> Self {
         let size = degrees + (minutes + seconds / SIXTY) / SIXTY;
         Self::from_degrees(if negative { -size } else { size })
@@ -88,9 +88,8 @@ impl Angle {
         self.radians.cos()
     }
 
-    /// Reads typed degrees: decimal with point or comma, or degrees, minutes
-    /// and seconds parted by blanks, colons or the usual marks; a letter N or S
-    /// may stand at either end.
+    /// Reads typed degrees: decimal with point or comma, or degrees, minutes and seconds separated
+    /// by blanks, colons or the usual marks; a letter N or S is allowed at either end.
     ///
     /// Fails with a [`BadAngle`] that prints as a plain sentence.
     ///
@@ -103,8 +102,7 @@ impl Angle {
         Self::parse_sided(text, ['N', 'n'], ['S', 's'])
     }
 
-    /// Reads a typed longitude: as [`Angle::parse`], but a letter E or W may
-    /// stand at either end instead; west is negative.
+    /// Reads a typed longitude: as [`Angle::parse`], but with a letter E or W; west is negative.
     ///
     /// Fails with a [`BadAngle`] that prints as a plain sentence.
     ///
@@ -117,7 +115,7 @@ impl Angle {
         Self::parse_sided(text, ['E', 'e'], ['W', 'w'])
     }
 
-    /// Reads a typed angle with the letters of its positive and negative side.
+    /// Reads a typed angle with the letters for positive and negative.
     fn parse_sided(text: &str, plus: [char; 2], minus: [char; 2]) -> Result<Self, BadAngle> {
         let text = text.trim();
         let sides = [plus[0], plus[1], minus[0], minus[1]];

@@ -1,18 +1,16 @@
 //! Plain decimal numbers, as people type and read them.
 //!
-//! Only digits with at most one point are read: no exponents, no words for
-//! what is not a number. Fifteen digits are exact, which is more than any
-//! input here means; leaving the rest out spares the page the large tables that
-//! reading and printing every possible number takes, a tenth of its weight.
+//! Only digits with at most one point are read: no exponents, no NaN or infinity. Fifteen digits
+//! are exact, more than any input here needs; the general conversion needs large tables, a tenth of
+//! the page's size.
 
-/// Digits that surely fit a double without loss.
+/// Digits that fit a double without loss.
 const EXACT_DIGITS: usize = 15;
 
 /// Reads digits with at most one point, such as `36`, `0.5` or `.5`.
 ///
-/// `None` for anything else, signs included. The result is the double nearest
-/// to what is written, for up to fifteen digits; digits after those are
-/// dropped behind the point and refused before it.
+/// `None` for anything else, signs included. The result is the nearest double for up to fifteen
+/// digits; further digits are dropped behind the point and are an error before it.
 ///
 /// ```
 /// use tarnlight::decimal;
@@ -36,17 +34,17 @@ pub fn read(text: &str) -> Option<f64> {
     Some(value as f64 / 10_u64.pow(places as u32) as f64)
 }
 
-/// Most digits behind the point.
+/// Maximum decimal places.
 const MOST_PLACES: usize = 6;
 
-/// What stands where there is no number.
+/// Written in place of NaN.
 const NOTHING: &str = "–";
 
-/// Adds a number to a text, rounded to so many places behind the point (at
-/// most six), halves away from zero.
+/// Appends a number to a text, rounded to `places` decimal places (at most six), halves away from
+/// zero.
 ///
-/// Exact for numbers below 2⁵³ over ten to the places, which is 9 · 10⁹ for six;
-/// what is not a number becomes a dash.
+/// Exact for numbers below 2⁵³ over ten to the places, which is 9 · 10⁹ for six; NaN becomes a
+/// dash.
 pub fn put(text: &mut String, value: f64, places: usize) {
     let places = places.min(MOST_PLACES);
     if !value.is_finite() {
@@ -74,7 +72,7 @@ pub fn put(text: &mut String, value: f64, places: usize) {
     }
 }
 
-/// A number rounded to so many places; see [`put`].
+/// A number rounded to `places` decimal places; see [`put`].
 ///
 /// ```
 /// use tarnlight::decimal;
@@ -104,7 +102,7 @@ pub fn plain(value: f64) -> String {
 mod tests {
     use super::*;
 
-    /// Against the standard library, which reads correctly rounded.
+    /// Against the standard library, whose parsing is correctly rounded.
     #[test]
     fn reads_what_the_standard_library_reads() {
         for text in [
@@ -150,8 +148,8 @@ mod tests {
         }
     }
 
-    /// Against the standard library, which prints correctly rounded; the two
-    /// differ only on exact halves, which these are not.
+    /// Against the standard library, whose formatting is correctly rounded; the two differ only on
+    /// exact halves, which these are not.
     #[test]
     fn prints_what_the_standard_library_prints() {
         let mut value = -50.013_7_f64;

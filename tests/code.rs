@@ -89,8 +89,8 @@ fn correction_is_medium_where_that_fits() {
     }
 }
 
-/// 7.3.2 and 7.9 with figure 25: a corner square of the format's fifteen bits says the correction;
-/// its first two bits are 00 for medium, 01 for low, after the mask 10 is taken off.
+/// 7.3.2 and 7.9 with figure 25: the format's fifteen bits at a corner have the correction; its
+/// first two bits are 00 for medium, 01 for low, after the mask 10 is taken off.
 #[test]
 fn the_correction_told_is_the_one_wished_for_or_better() {
     let message = |code: &QrCode| {
@@ -161,7 +161,7 @@ fn red_and_black_is_read_too() {
     }
 }
 
-/// What is spoilt up to the correction's share is made whole: table 12, low is 7 %.
+/// Damage up to the correction's share is repaired: table 12, low is 7 %.
 #[test]
 fn a_smudge_is_made_whole() {
     let text = bytes(MOST_BYTES);

@@ -97,7 +97,7 @@ impl Brute {
         ];
         let level = unit(cross(forward, [0.0, 0.0, 1.0]));
         let upright = cross(level, forward);
-        // clockwise as seen from behind: the right side goes down
+        // clockwise as seen from behind: the right side moves down
         let right = sum(level, roll.cos(), upright, -roll.sin());
         let up = sum(level, roll.sin(), upright, roll.cos());
         Self {
@@ -134,8 +134,8 @@ impl Brute {
         [radius_mm * turn.cos(), radius_mm * turn.sin()]
     }
 
-    /// The angle from the axis up to which radii are told apart here: to where the picture stops
-    /// growing, 100°, or nearly 90° for a rectilinear lens.
+    /// The angle from the axis up to which radii are distinct: to where the picture stops growing,
+    /// 100°, or nearly 90° for a rectilinear lens.
     fn widest(&self) -> f64 {
         let most = if self.projection == Projection::Rectilinear {
             89.0_f64
@@ -193,7 +193,7 @@ impl Brute {
         [0, 1].map(|axis| 1000.0 * (after[axis] - before[axis]))
     }
 
-    /// Length of the trail, µm, by 4000 chords; `None` where it leaves what is told apart.
+    /// Length of the trail, µm, by 4000 chords; `None` where it leaves that range.
     fn trail_um(&self, star: Axis, seconds: f64, widest: f64) -> Option<f64> {
         let mut trail = 0.0;
         let mut last = self.image(star);
@@ -227,7 +227,7 @@ fn view(pointing: [f64; 4], projection: Projection, focal_mm: f64, k: (f64, f64)
     View::new(FORMATS[1].sensor(24.0), lens, frame, latitude)
 }
 
-/// A camera, its brute-force twin, the angle up to which that tells places apart, and the pair.
+/// A camera, its brute-force twin, the angle up to which that is unique, and the pair.
 fn cameras() -> impl Iterator<Item = (View, Brute, f64)> {
     let lenses = [
         (Projection::Rectilinear, 14.0),
@@ -332,7 +332,7 @@ fn trails_agree_with_brute_force() {
 fn a_picture_does_not_fold_back() {
     let view = view(POINTINGS[0], Projection::Rectilinear, 14.0, (-0.1, 0.0));
     let half_diagonal_mm = f64::hypot(18.0, 12.0);
-    // dr_d/dr is nothing at q = 1/(3 · 0.1), where r_d is 2/3 of r
+    // dr_d/dr is 0 at q = 1/(3 · 0.1), where r_d is 2/3 of r
     let limit_mm = half_diagonal_mm * (10.0_f64 / 3.0).sqrt();
     for (share, imaged) in [(0.999, true), (1.001, false)] {
         let at = SensorPoint {

@@ -1,7 +1,7 @@
 //! What distortion does to a corner's trail.
 //!
-//! The table stands in `tests/distortion-table.md`; a test keeps it in step with the code, whose
-//! drift `tests/distortion.rs` checks.
+//! The table is in `tests/distortion-table.md`; a test keeps it in step with the code, whose drift
+//! `tests/distortion.rs` checks.
 #![cfg(not(target_arch = "wasm32"))]
 
 use std::fmt::Write;

@@ -1,8 +1,8 @@
 //! Drift, trails and the fastest place against a brute-force rotation of the sky, for 30 cameras.
 //!
 //! The reference values, how they were made and how far they can be trusted are described in
-//! `tests/reference/README.md`. A case is asked as it stands through the JSON-lines
-//! interface (`tests/answer`).
+//! `tests/reference/README.md`. A case is passed unchanged through the JSON-lines interface
+//! (`tests/answer`).
 #![cfg(not(target_arch = "wasm32"))]
 
 mod answer;
@@ -10,31 +10,31 @@ mod reference;
 
 use reference::{lens, number, parse, point, rows, view, word};
 use serde_json::Value;
+use tarnlight::camera::fastest::Search;
 use tarnlight::camera::lens::FIELD_LIMIT;
 use tarnlight::camera::sensor::Sensor;
 use tarnlight::camera::view::View;
-use tarnlight::camera::worst::Search;
 
 const CASES: &str = include_str!("reference/drift_cases.json");
 
-/// Agreement asked of every speed, trail and chord. The reference prints eight figures, whose
+/// Agreement required of every speed, trail and chord. The reference prints eight figures, whose
 /// rounding is a twentieth of this.
 const RELATIVE: f64 = 1e-6;
 
-/// What a star that stands still may move, µm or µm/s: rounding, where the reference prints 0.
+/// What a fixed star may move, µm or µm/s: rounding, where the reference prints 0.
 const STILL: f64 = 1e-12;
 
 /// Half of the last digit printed of a direction, degrees, and of a place, mm.
 const LAST_DIGIT_DEG: f64 = 0.5e-5;
 const LAST_DIGIT_MM: f64 = 0.5e-5;
 
-/// The reference looks for its maximum on a grid of so many spaces along a side, so it can miss
-/// the true one by this share,
+/// The reference searches its maximum on a grid with this number of spaces along a side, so it can
+/// miss the true one by this share,
 const GRID_SPACES: f64 = 360.0;
 const OFF_THE_CUTS: f64 = 1e-3;
 
-/// and by this share where the fastest star stands on the horizon or on the edge of the field,
-/// for no grid point need be near that line.
+/// and by this share where the fastest star is on the horizon or on the edge of the field, for no
+/// grid point need be near that line.
 const ON_A_CUT: f64 = 5e-3;
 
 /// Ours is searched for, not sampled, and may fall short of the grid's by rounding alone.
@@ -77,7 +77,7 @@ impl Case {
         word(&self.value, "id")
     }
 
-    /// What is told of each point and what the reference has, by name.
+    /// The values of each point and of the reference, by name.
     fn points(&self) -> Vec<(&Value, &Value)> {
         let (got, want) = (rows(&self.answer, "points"), rows(&self.value, "points"));
         let names = |rows: &[Value]| {
@@ -116,8 +116,9 @@ impl Case {
     }
 }
 
-/// The reference states its pixel pitch to the micrometre's hundredth; whole pixels come within
-/// 0.1 % of it. Only answers of the JSON-lines interface are compared in pixels, and they use the pitch.
+/// The reference states its pixel pitch to the micrometre's hundredth; whole pixels come within 0.1
+/// % of it. Only answers of the JSON-lines interface are compared in pixels, and they use the
+/// pitch.
 fn sensor(camera: &Value) -> Sensor {
     let (width_mm, height_mm) = (number(camera, "sensor_w_mm"), number(camera, "sensor_h_mm"));
     let pixels =
@@ -243,7 +244,7 @@ fn compare_fastest(case: &Case, key: &str, search: Search) {
         point(found),
         point(row),
     );
-    // the speed the search goes by is the one told at the place it finds
+    // the speed of the search is the one at the point it finds
     let searched = case.view.fastest(search).expect("sky in the frame");
     let apart = searched.speed_um_s / got - 1.0;
     assert!(apart.abs() < RELATIVE, "{} {key}: {apart:.1e}", case.id());

@@ -1,9 +1,9 @@
 //! The Milky Way's glow, as it is drawn, against counts of stars in 384 cells of the sky.
 //!
-//! How the counts were made is told in `tests/reference/README.md`. They are of stars to G 10.0, most of
-//! them within some thousand light years: they bear out the disc, its width, and the dust near by, but
-//! neither the bulge about the core nor the far clouds, whose light comes from fainter stars. So where
-//! those shine the glow may outdo the counts.
+//! How the counts were made: `tests/reference/README.md`. They are of stars to G 10.0, most of them
+//! within some thousand light years: they bear out the disc, its width, and the dust near by, but
+//! neither the bulge about the core nor the far clouds, whose light comes from fainter stars. So
+//! where those shine the glow may outdo the counts.
 #![cfg(not(target_arch = "wasm32"))]
 
 #[allow(dead_code, reason = "other tests read the rest")]
@@ -18,7 +18,7 @@ const COUNTS: &str = include_str!("reference/star_counts.json");
 /// Places along each side of a cell at which the glow is looked up.
 const STEPS: usize = 6;
 
-/// The bulge is taken to reach so far from longitude 0°, and so far from the equator.
+/// Extent of the bulge from longitude 0°, and from the equator.
 const BULGE_DEG: (f64, f64) = (45.0, 25.0);
 
 struct Cell {

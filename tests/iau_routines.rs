@@ -1,7 +1,7 @@
 //! The IAU's routines as the crate `sofars` has them, against the published test values of ERFA.
 //!
-//! Each value is from ERFA's own test program `t_erfa_c.c` (as shipped with pyerfa 2.0.1.5), with the
-//! tolerance given there; the name of the test stands beside it. Only routines that `src/sky` calls
+//! Each value is from ERFA's own test program `t_erfa_c.c` (as shipped with pyerfa 2.0.1.5), with
+//! the tolerance given there; the name of the test is beside it. Only routines that `src/sky` calls
 //! are here, and the one that its own form of the ellipsoid is checked against.
 #![cfg(not(target_arch = "wasm32"))]
 

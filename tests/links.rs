@@ -1,5 +1,5 @@
 //! Links and files that other phones made, old ones among them, and what is left of them when they
-//! are spoilt on the way.
+//! are corrupted on the way.
 #![cfg(not(target_arch = "wasm32"))]
 
 mod drawn;
@@ -12,7 +12,7 @@ use tarnlight::camera::focus::Focus;
 use tarnlight::camera::frame::Frame;
 use tarnlight::camera::lens::Projection;
 use tarnlight::camera::sensor::Sensor;
-use tarnlight::camera::sharpness::{Seen, Sharpness};
+use tarnlight::camera::sharpness::{Sharpness, Viewing};
 use tarnlight::land::ridge::{RidgeLine, Sighting};
 use tarnlight::outing::plan::limits::MoonLimit;
 use tarnlight::outing::plan::site::{Site, Zone};
@@ -108,9 +108,9 @@ fn old_forms() -> Vec<(&'static str, Outing)> {
             with(&|outing| {
                 outing.site.latitude = degrees(28.0);
                 (outing.kit.lens.focal_mm, outing.f_number) = (85.0, 2.8);
-                outing.sharpness = Sharpness::Print(Seen {
+                outing.sharpness = Sharpness::Print(Viewing {
                     width_cm: 90.0,
-                    from_cm: 150.0,
+                    distance_cm: 150.0,
                 });
                 outing.keep_sharp = KeepSharp::Declination(degrees(-26.43));
                 outing.focus = Focus::Hyperfocal;
@@ -299,7 +299,7 @@ fn invalid(text: &str, lot: &mut Lot) -> String {
     text
 }
 
-/// Outings with every key among them, to be spoilt.
+/// Outings with every key among them, to be corrupted.
 fn sound_forms() -> Vec<String> {
     let mut forms: Vec<_> = old_forms()
         .into_iter()
@@ -359,7 +359,7 @@ fn spoilt_links_give_an_outing_or_a_sentence() {
     assert!(refused > 300 && complained > refused + 300 && complained < 9_700);
 }
 
-/// A file whose lines are spoilt, doubled, swapped, renamed, run together and cut.
+/// A file whose lines are corrupted, doubled, swapped, renamed, run together and cut.
 fn spoilt_file(forms: &[String], lot: &mut Lot) -> String {
     let words = ["outing", "kit", "kit", "site", "site"];
     let mut lines = vec!["tarnlight 1".to_owned()];

@@ -1,4 +1,4 @@
-//! What must hold for every night on Earth, asked through the JSON-lines interface.
+//! What must hold for every night on Earth, through the JSON-lines interface.
 //!
 //! Inputs are drawn at random; a failure prints the smallest input that still fails.
 #![cfg(not(target_arch = "wasm32"))]
@@ -14,8 +14,8 @@ const NIGHT_S: f64 = 86_400.0;
 /// An hour of clock less the time in which the stars turn by 15°, s: 3600 (1 − 1/1.002 737 91).
 const SIDEREAL_GAIN_S: f64 = 9.829_56;
 
-/// The Moon's declination changes by up to 6.5° a day, as fast as the sky's turning lifts and lowers it
-/// a degree from the pole.
+/// The Moon's declination changes by up to 6.5° a day, as fast as the sky's turning lifts and
+/// lowers it a degree from the pole.
 const NEAR_A_POLE_DEG: f64 = 88.9;
 
 /// Seconds of arc the sky turns in a second.
@@ -90,7 +90,7 @@ fn core_crossings(latitude: f64, longitude: f64, date: NaiveDate, height_deg: f6
     let site = json!({"lat_deg": latitude, "lon_deg": longitude});
     let night = json!({"date_lmt": date.to_string()});
     let answer = ask(&json!({"site": site, "night": night, "ridge_alt_deg": [height_deg]}));
-    // the noon it begins at, which is told to a tenth of a second alone
+    // the noon it begins at, which is given to a tenth of a second only
     let days = date.signed_duration_since(NaiveDate::default()).num_days() as f64;
     let start_s = NIGHT_S * (days + 0.5 - longitude / 360.0);
     let events = rows(&answer["core"]["ridge"][0]["geometric"], "events").iter();
@@ -113,8 +113,8 @@ fn blocks(value: &Value) -> Vec<&Value> {
 }
 
 /// A missing number is written as null, and so is one that is none. These may be missing: words and
-/// clocks, and heights below the horizon's air. Near a pole what moves among the stars may rise or sink
-/// all night, without a turning point.
+/// clocks, and heights below the horizon's air. Near a pole what moves among the stars may rise or
+/// sink all night, without a turning point.
 fn assert_no_number_is_missing(value: &Value, key: &str, at_a_pole: bool) {
     const MAY_BE_NULL: [&str; 5] = ["id", "label", "local", "alt_apparent_deg", "no_window"];
     const AT_A_POLE: [&str; 3] = [
@@ -185,8 +185,8 @@ proptest! {
         }
     }
 
-    /// Events and windows against the places, at moments drawn at random: whoever is above a line
-    /// has come up through it.
+    /// Events and windows against the positions, at random moments: a body that is above a line has
+    /// come up through it.
     #[test]
     fn places_stand_on_the_side_the_events_say(
         question in nights(),
@@ -293,10 +293,11 @@ proptest! {
         prop_assert!((bearings - 360.0).abs() < 1e-3 * slow, "{}°", bearings);
     }
 
-    /// On the other side of the Earth up is down: what comes up through a height here goes down there
-    /// through as much below the horizon, at the same moment and at the mirrored bearing. That is
-    /// exact, but for the turning Earth: it carries the two sites opposite ways, and light seems to
-    /// come from ahead, in the east, by 0.32″ at each. So near the horizon it shifts along it.
+    /// On the other side of the Earth up is down: what comes up through a height here goes down
+    /// there through as much below the horizon, at the same moment and at the mirrored bearing.
+    /// That is exact, but for the turning Earth: it carries the two sites opposite ways, and light
+    /// seems to come from ahead, in the east, by 0.32″ at each. So near the horizon it shifts along
+    /// it.
     #[test]
     fn the_other_side_of_the_earth_mirrors(
         // the core crosses every such height there
@@ -332,8 +333,8 @@ proptest! {
         }
     }
 
-    /// A ridge that the core only just looks over, and one it only just does not: a short appearance
-    /// between two looks is not missed.
+    /// A ridge that the core only just clears, and one it only just does not: a short appearance
+    /// between two samples is not missed.
     #[test]
     fn a_short_appearance_is_not_missed(
         latitude in -75.0..60.0,
@@ -348,7 +349,7 @@ proptest! {
         });
         let core = &ask(&question)["core"];
         let highest = number(core, "max_alt_geom_deg");
-        // no ridge stands beyond the zenith
+        // no ridge is beyond the zenith
         prop_assume!(highest + by_deg <= 90.0);
         prop_assume!(WELL_WITHIN_S.contains(&number(&core["upper_transit"][0], "t_s")));
         question["ridge_alt_deg"] = json!([highest - by_deg, highest + by_deg]);

@@ -2,7 +2,7 @@
 //!
 //! Coordinates and zones of the known places are common knowledge (atlas and almanac figures, to
 //! the minute of arc), written down without looking at the list. Whether a zone's name exists is
-//! asked of the IANA database, as the crate chrono-tz packs it.
+//! from the IANA database in the crate chrono-tz.
 #![cfg(not(target_arch = "wasm32"))]
 
 use std::collections::BTreeSet;

@@ -1,13 +1,13 @@
 //! The 500 rule against the exact drift, and what the trade takes for granted.
 //!
-//! The table stands in `tests/rules-table.md`; a test keeps it in step with the code.
+//! The table is in `tests/rules-table.md`; a test keeps it in step with the code.
 #![cfg(not(target_arch = "wasm32"))]
 
 use std::fmt::Write;
 use std::path::PathBuf;
 
 use tarnlight::angle::Angle;
-use tarnlight::camera::clean::centre_clean_time;
+use tarnlight::camera::clean_time::centre_clean_time;
 use tarnlight::camera::dial::Shutter;
 use tarnlight::camera::drift::centre_speed_um_s;
 use tarnlight::camera::rules::Rule;
@@ -124,7 +124,7 @@ fn the_written_table_is_what_the_code_says() {
     );
 }
 
-/// Worked from R · ω · 1000 / crop: 36.46, 29.17 and 21.88 µm on full frame, whatever the focal
+/// Computed from R · ω · 1000 / crop: 36.46, 29.17 and 21.88 µm on full frame, whatever the focal
 /// length.
 #[test]
 fn the_crop_rules_allow_a_fixed_trail() {
@@ -148,7 +148,7 @@ fn the_crop_rules_allow_a_fixed_trail() {
     }
 }
 
-/// The same trail in pixels of 6.0 and of 4.35 µm, worked from the definition.
+/// The same trail in pixels of 6.0 and of 4.35 µm, computed from the definition.
 #[test]
 fn finer_pixels_show_more_of_the_same_trail() {
     let answer = answer(full_frame(), 24.0);
@@ -163,7 +163,7 @@ fn finer_pixels_show_more_of_the_same_trail() {
     }
 }
 
-/// Two pixels of 4.35 µm at declination 0, worked from the definition.
+/// Two pixels of 4.35 µm at declination 0, computed from the definition.
 #[test]
 fn two_pixels_take_what_they_take() {
     for (focal_mm, want) in [
@@ -208,8 +208,8 @@ fn the_usual_lenses_are_usable_and_long_ones_are_not() {
 }
 
 /// Common practice: the wider the lens, the longer the shutter may stay open. True of the middle;
-/// in the corners a rectilinear lens wider than its sensor's half diagonal (21.6 mm on full
-/// frame) gives time back, as f + r²/f says of a star that runs outwards at the distance r.
+/// in the corners a rectilinear lens wider than its sensor's half diagonal (21.6 mm on full frame)
+/// gives time back, as f + r²/f is for a star that moves outwards at the distance r.
 #[test]
 fn the_wider_the_lens_the_longer_the_time() {
     for (format, megapixels) in BODIES {

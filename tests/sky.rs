@@ -1,7 +1,7 @@
 //! Events, windows and places against a numerical ephemeris, for 60 nights from 70° N to 67° S.
 //!
 //! The questions go through the JSON-lines interface (`tests/answer`). The reference, how it was
-//! made and why each bar is where it is: `tests/reference/README.md`. How close the answers come stands
+//! made and why each bar is where it is: `tests/reference/README.md`. How close the answers come is
 //! in `tests/sky-table.md`, which a test keeps in step.
 #![cfg(not(target_arch = "wasm32"))]
 
@@ -35,12 +35,13 @@ const MOON: Bar = Bar {
     arcsec: 10.0,
 };
 
-/// The Sun's height may be off by more than is asked of its events: 8″ is 0.6 s of its motion.
+/// The Sun's altitude may be off by more than its events: 8″ is 0.6 s of its motion.
 const SUN_HEIGHT_ARCSEC: f64 = 8.0;
 
 /// For its margin the reference takes the Moon's radius in the middle of the night. By the turning
-/// point it has changed by up to this at these sites: the turning Earth brings a site nearer by as much
-/// as the Earth's diameter (33″, from nadir to zenith), and half a day of the Moon's path is 7″.
+/// point it has changed by up to this at these sites: the turning Earth brings a site nearer by as
+/// much as the Earth's diameter (33″, from nadir to zenith), and half a day of the Moon's path is
+/// 7″.
 const RADIUS_CHANGE_ARCSEC: f64 = 30.0;
 
 /// Degrees the sky turns in a second.
@@ -70,7 +71,7 @@ fn cases() -> Vec<Value> {
     cases
 }
 
-/// Asks what a case asks, with the difference of UT1 and UTC or without.
+/// Computes a case, with UT1 − UTC or without.
 fn asked(case: &Value, with_dut1: bool) -> Value {
     let column = |rows: &[Value], key: &str| rows.iter().map(|row| row[key].clone()).collect();
     let ridges: Vec<Value> = column(rows(&case["core"], "ridge"), "alt_deg");
@@ -182,7 +183,7 @@ fn compare_moon(worst: &mut Worst, got: &Value, want: &Value) {
 }
 
 /// Whether all of the Moon's turning points lie well within the night or well outside. They are
-/// reckoned from its upper transits and half a lunar day on either side; its motion in declination
+/// computed from its upper transits and half a lunar day on either side; its motion in declination
 /// shifts them by up to a quarter of an hour at these latitudes.
 fn moon_turns_within(moon: &Value) -> bool {
     const EDGE_S: f64 = 3600.0;
@@ -222,7 +223,7 @@ fn compare_events(
         let height = number(want, "alt_geom_deg");
         let off = number(got, "alt_geom_deg") - height;
         worst.note("height of an event, °", off, arcsec_deg + LAST_DIGIT_DEG);
-        // whoever comes later finds the sky turned on
+        // later the sky has turned on
         let bearing = turned(number(got, "az_deg"), number(want, "az_deg"));
         let off = bearing * height.to_radians().cos();
         let turned_deg = allowed * TURN_DEG + arcsec_deg + LAST_DIGIT_DEG;
@@ -354,7 +355,7 @@ fn compare_instant(worst: &mut Worst, got: &Value, want: &Value) {
     }
 }
 
-/// With UTC taken for UT1 star events come late by UT1 less UTC, and by nothing else.
+/// With UTC taken for UT1 star events are late by UT1 − UTC, and by nothing else.
 #[test]
 fn utc_taken_for_ut1_makes_star_events_late_by_their_difference() {
     let mut compared = 0;

@@ -1,6 +1,6 @@
 //! What a stack on a tripod is worth against a tracker, lens by lens.
 //!
-//! The table stands in `tests/stack-table.md`; a test keeps it in step with the code.
+//! The table is in `tests/stack-table.md`; a test keeps it in step with the code.
 #![cfg(not(target_arch = "wasm32"))]
 
 use std::fmt::Write;
@@ -66,7 +66,7 @@ tracker does in ten minutes.
         let outing = outing(f_number);
         for focal_mm in FOCAL_MM {
             let compared = compared(&outing, focal_mm);
-            let ways = &compared.ways;
+            let ways = &compared.strategies;
             let stack = ways.stack.settings.series;
             let tracked = ways.tracked.settings.series;
             let (few, many) = compared.matching().expect("a number of frames");
@@ -100,8 +100,8 @@ fn the_written_table_is_what_the_code_says() {
     assert_eq!(written, table(), "write it anew with {WRITE}=1");
 }
 
-/// Common practice: to some 24 mm a stack does, beyond some 85 mm a tracker is wanted, the more so the
-/// slower the lens.
+/// Common practice: to some 24 mm a stack does, beyond some 85 mm a tracker is needed, the more so
+/// the slower the lens.
 #[test]
 fn longer_and_slower_lenses_lose_more() {
     let mut before = [0.0; 2];

@@ -5,7 +5,7 @@ mod tiles;
 
 use serde_json::Value;
 use tarnlight::angle::Angle;
-use tarnlight::land::place::Geodesic;
+use tarnlight::land::geodesic::GeodesicOrigin;
 use tarnlight::land::skyline::{BEARINGS, HorizonPoint, Skyline, skyline};
 use tiff::encoder::Compression;
 use tiff::encoder::compression::DeflateLevel;
@@ -35,7 +35,7 @@ fn near(got: HorizonPoint, height: f64, way_m: f64, slack: (f64, f64), about: &s
     assert!(off < metres, "{about}: {got:?}, want {way_m} m");
 }
 
-/// A wall along a meridian: from a place d west of it, it stands d / sin(bearing) away.
+/// A wall along a meridian: from a place d west of it, its distance is d / sin(bearing).
 #[test]
 fn a_wall_stands_as_high_as_it_must() {
     let wall = |_: f64, longitude: f64| {
@@ -142,8 +142,8 @@ fn places_along_bearings_are_those_of_proj() {
         let [lat, bearing, way, want_lat, want_lon] =
             [0, 1, 2, 3, 4].map(|place| number(&row[place]));
         let (latitude, longitude) = (Angle::from_degrees(lat), Angle::from_degrees(longitude));
-        let start = Geodesic::at(latitude, longitude).expect("a place");
-        let (to_lat, to_lon) = start.along(Angle::from_degrees(bearing), way);
+        let start = GeodesicOrigin::new(latitude, longitude).expect("a place");
+        let (to_lat, to_lon) = start.destination(Angle::from_degrees(bearing), way);
         let east = (to_lon - want_lon) * want_lat.to_radians().cos();
         let miss_m = (to_lat - want_lat).hypot(east) * EQUATOR_DEGREE_M;
         // printed to 0.1 mm
@@ -154,8 +154,8 @@ fn places_along_bearings_are_those_of_proj() {
     println!("worst of {} places: {worst} m", rows.len());
 }
 
-/// Real ground: brute force over PROJ's geodesics and SciPy's interpolation, every decimetre to 2 km,
-/// every two metres beyond.
+/// Real ground: brute force over PROJ's geodesics and SciPy's interpolation, every decimetre to 2
+/// km, every two metres beyond.
 #[test]
 fn real_ground_has_the_skyline_of_brute_force() {
     let cases = reference_cases();
@@ -267,7 +267,7 @@ fn tiles_side_by_side_are_one_and_geotiff_is_as_hgt() {
         &seen(&one, at, 0.13).expect("a skyline"),
         "one sheet",
     );
-    // no point in both, and the corner of the pixel told
+    // no point in both, and tiepoints at pixel corners
     let apart: [File; 2] = [
         sheet(1200, 9.0, true, Compression::Deflate(DeflateLevel::Fast)).whole(rolling),
         sheet(1201, 10.0, true, Compression::Uncompressed).whole(rolling),
@@ -346,8 +346,8 @@ fn reference_cases() -> Value {
     serde_json::from_slice(&bytes).expect("JSON")
 }
 
-/// How far a way from the middle of a tile of one degree at 46° to 47° N goes before the tile ends,
-/// m, to some tens of metres: on a sphere of the mean radius.
+/// Distance from the middle of a tile of one degree at 46° to 47° N to its edge, m, to some tens of
+/// metres: on a sphere of the mean radius.
 fn to_the_edge_m(bearing: f64) -> f64 {
     let degree_m = RADIUS_M.to_radians();
     let (north, east) = (0.5 * degree_m, 0.5 * degree_m * 46.5_f64.to_radians().cos());
@@ -374,7 +374,7 @@ fn a_plain_that_goes_on_beyond_the_tile_is_its_edge() {
         assert!(!top.sea);
     }
     assert!(both[0] > 100 && both[1] > 600, "{both:?}");
-    // the sea goes on beyond its tiles
+    // the sea continues beyond its tiles
     let files = [hgt(46, 9, 1201, |_, _| 0)];
     let skyline = seen(&files, eye(46.5, 9.5, 300.0), 0.13).expect("a skyline");
     assert!(
@@ -385,8 +385,7 @@ fn a_plain_that_goes_on_beyond_the_tile_is_its_edge() {
     );
 }
 
-/// From 3000 m over a plain as wide as anybody likes the 60 km that are looked at end before its
-/// horizon.
+/// From 3000 m over an unlimited plain the 60 km searched end before its horizon.
 #[test]
 fn the_reach_is_an_edge_too() {
     let sheet = Sheet {
@@ -399,7 +398,7 @@ fn the_reach_is_an_edge_too() {
         compression: Compression::Lzw,
     };
     let hill = |latitude: f64, longitude: f64| {
-        // a hill 20 km to the east that stands before all that is beyond
+        // a hill 20 km to the east that hides all that is beyond
         let near = (latitude.abs() < 0.06) && (longitude - 10.18).abs() < 0.02;
         if near { 3200.0 } else { 100.0 }
     };
@@ -416,7 +415,7 @@ fn the_reach_is_an_edge_too() {
 }
 
 /// A cone within the tile is a skyline; one of which the tile shows only the near flank is none,
-/// however high that stands; nor is the near lip of a hole in the data.
+/// however high that is; nor is the near lip of a hole in the data.
 #[test]
 fn a_slope_that_is_cut_off_is_the_edge() {
     let cone_at = |east_deg: f64| {
@@ -449,8 +448,8 @@ fn a_slope_that_is_cut_off_is_the_edge() {
     assert!(!towards(&holed, 84.0).model_edge);
 }
 
-/// A bump that stands higher than the far edge of a plain, but lower than the plain would beyond the
-/// edge, is no skyline either.
+/// A bump that appears higher than the far edge of a plain, but lower than the plain would beyond
+/// the edge, is no skyline either.
 #[test]
 fn a_bump_below_what_would_go_on_is_no_skyline() {
     let bump = |height: i16| {
@@ -475,9 +474,9 @@ fn a_bump_below_what_would_go_on_is_no_skyline() {
 }
 
 /// A square of real ground about an eye against all of it that there is: what the square shows is
-/// never higher, and where it is lower the square says that it ends before the land does: for more
-/// than nine bearings in ten, since of land that rises beyond a crest the square cannot know. Where
-/// both show the same skyline, and the larger one calls it one, so does the square.
+/// never higher, and where it is lower the square marks the end of the model: for more than nine
+/// bearings in ten, since of land that rises beyond a crest the square cannot know. Where both show
+/// the same skyline, and the larger one calls it one, so does the square.
 #[test]
 fn a_cut_of_real_ground_knows_where_it_ends() {
     const STEP: f64 = 1.0 / 1200.0;

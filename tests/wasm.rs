@@ -1,4 +1,4 @@
-//! Tests of the WebAssembly itself, run in a headless browser: it reckons as the desktop does, and
+//! Tests of the WebAssembly itself, run in a headless browser: it computes as the desktop does, and
 //! its words reach the browser's storage and address and come back.
 #![cfg(target_arch = "wasm32")]
 
@@ -10,7 +10,7 @@ use tarnlight::angle::Angle;
 use tarnlight::browser::persistence::Autosave;
 use tarnlight::browser::time_zone::BrowserTimeZones;
 use tarnlight::browser::{persistence, storage, url_hash};
-use tarnlight::camera::clean::CleanTime;
+use tarnlight::camera::clean_time::CleanTime;
 use tarnlight::land::ridge::RidgeLine;
 use tarnlight::outing::exposure::Answer;
 use tarnlight::outing::night::local_time::TimeZones;
@@ -27,8 +27,8 @@ wasm_bindgen_test_configure!(run_in_browser);
 const RELATIVE: f64 = 1e-9;
 
 /// Outings, and their clean times in seconds for what must stay sharp, for the core and for the
-/// whole frame. Worked out by this crate, compiled for an x86-64 desktop; whether those values are
-/// right is what the desktop's tests ask.
+/// whole frame. Computed by this crate, compiled for an x86-64 desktop; whether those values are
+/// right is checked by the desktop's tests.
 const DESKTOP: [(&str, [f64; 3]); 6] = [
     (
         "v=1&lat=36&sensor=36x24&px=6000x4000&mm=20&f=1.8&sharp=2&keep=core",
@@ -180,8 +180,8 @@ fn pages_do_not_undo_each_other() {
     assert_eq!(restored.outing.f_number, 4.0);
 }
 
-/// A saved kit with a word that is not known here stays as it is written; one that is spoilt is
-/// told once, and its text put aside.
+/// A saved kit with an unknown key stays as it is written; a corrupted one is reported once, and
+/// its text moved aside.
 #[wasm_bindgen_test]
 fn a_kit_of_a_newer_page_is_kept() {
     let line = format!("{}&colour=blue", DESKTOP[3].0);

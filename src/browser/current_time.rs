@@ -1,8 +1,7 @@
-//! The present: the phone's clock, followed while the page is looked at.
+//! The current time, reported while the page is visible.
 //!
-//! A page left open for a day must not go on showing the night before as tonight. So the clock
-//! is read when the page comes into view again, and each minute while it is in view;
-//! hidden, it costs nothing.
+//! A page left open for a day must not show the night before as tonight. So the clock is read when
+//! the page becomes visible, and each minute while it is; a hidden page reads nothing.
 
 use std::cell::RefCell;
 use std::rc::Rc;
@@ -17,15 +16,14 @@ use crate::browser::time_zone;
 /// Time between two readings, ms.
 const MINUTE_MS: u32 = 60_000;
 
-/// The clock is followed until this is dropped.
+/// The subscription; dropping it ends it.
 pub struct CurrentTime {
     _minutes: Rc<RefCell<Option<Interval>>>,
     _seen: Option<EventListener>,
 }
 
-/// Reports the time whenever the page comes into view, and each minute while it is; not at
-/// once.
-pub fn follow(read: impl Fn(DateTime<Utc>) + 'static) -> CurrentTime {
+/// Reports the time whenever the page becomes visible, and each minute while it is; not at once.
+pub fn listen(read: impl Fn(DateTime<Utc>) + 'static) -> CurrentTime {
     let read: Rc<dyn Fn(DateTime<Utc>)> = Rc::new(read);
     let minutes = Rc::new(RefCell::new(None));
     let document = web_sys::window().and_then(|window| window.document());
@@ -35,7 +33,7 @@ pub fn follow(read: impl Fn(DateTime<Utc>) + 'static) -> CurrentTime {
     let seen = document.map(|document| {
         let minutes = minutes.clone();
         EventListener::new(&document.clone(), "visibilitychange", move |_| {
-            // dropped, the last one no longer ticks
+            // replacing the interval drops and so cancels it
             *minutes.borrow_mut() = in_view(&document).then(|| {
                 read(time_zone::now());
                 each_minute(read.clone())

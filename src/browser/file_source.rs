@@ -1,39 +1,38 @@
-//! A file of the phone as a source of bytes, read piece by piece.
+//! A file as a source of bytes, read in blocks.
 //!
-//! For the worker alone: only there may a program wait for the browser to read.
+//! For the worker only: synchronous reading is available only there.
 
 use std::io::{self, Read, Seek, SeekFrom};
 
 use js_sys::Uint8Array;
 use web_sys::{Blob, File, FileReaderSync};
 
-/// Bytes read from a file at once: each reading waits for the browser, for some
-/// milliseconds.
+/// Bytes read at once: each read takes the browser some milliseconds.
 const PIECE: u64 = 1 << 23;
 
-/// A file of the phone, open for reading.
+/// A file open for reading.
 pub struct FileSource {
     blob: Blob,
     reader: FileReaderSync,
     length: u64,
     at: u64,
-    /// The piece held, and where it begins.
-    held: (u64, Vec<u8>),
+    /// The buffered block and its offset.
+    buffered: (u64, Vec<u8>),
 }
 
 impl FileSource {
-    /// The file from its first byte; `None` where the browser reads no files in a worker.
+    /// The file from its first byte; `None` where the browser cannot read files in a worker.
     pub fn new(file: &File) -> Option<Self> {
         Some(Self {
             blob: file.clone().into(),
             reader: FileReaderSync::new().ok()?,
             length: file.size() as u64,
             at: 0,
-            held: (0, Vec::new()),
+            buffered: (0, Vec::new()),
         })
     }
 
-    /// Bytes of the whole file.
+    /// Length, bytes.
     pub const fn length(&self) -> u64 {
         self.length
     }
@@ -44,8 +43,8 @@ impl Read for FileSource {
         if self.at >= self.length || into.is_empty() {
             return Ok(0);
         }
-        let end = self.held.0 + self.held.1.len() as u64;
-        if !(self.held.0..end).contains(&self.at) {
+        let end = self.buffered.0 + self.buffered.1.len() as u64;
+        if !(self.buffered.0..end).contains(&self.at) {
             let broken = |_| io::Error::other("the file cannot be read");
             let to = (self.at + PIECE).min(self.length);
             let piece = self
@@ -53,11 +52,11 @@ impl Read for FileSource {
                 .slice_with_f64_and_f64(self.at as f64, to as f64)
                 .and_then(|piece| self.reader.read_as_array_buffer(&piece))
                 .map_err(broken)?;
-            self.held = (self.at, Uint8Array::new(&piece).to_vec());
+            self.buffered = (self.at, Uint8Array::new(&piece).to_vec());
         }
-        let held = &self.held.1[(self.at - self.held.0) as usize..];
-        let count = held.len().min(into.len());
-        into[..count].copy_from_slice(&held[..count]);
+        let buffered = &self.buffered.1[(self.at - self.buffered.0) as usize..];
+        let count = buffered.len().min(into.len());
+        into[..count].copy_from_slice(&buffered[..count]);
         self.at += count as u64;
         Ok(count)
     }

@@ -1,4 +1,4 @@
-//! The bundled places of the world, opened when somebody looks for a town.
+//! The bundled gazetteer, fetched when a town is first searched for.
 
 use std::cell::OnceCell;
 
@@ -8,30 +8,29 @@ use web_sys::Response;
 
 use crate::outing::gazetteer::Gazetteer;
 
-/// The file, beside the page and in its offline copy.
+/// The file's path, relative to the page.
 const FILE: &str = "places.txt";
 
 thread_local! {
     static PLACES: OnceCell<Gazetteer> = const { OnceCell::new() };
 }
 
-/// Asks the places something, if they are open.
-pub fn ask<T>(question: impl FnOnce(&Gazetteer) -> T) -> Option<T> {
+/// Calls a function with the gazetteer, if it is loaded.
+pub fn with_gazetteer<T>(question: impl FnOnce(&Gazetteer) -> T) -> Option<T> {
     PLACES.with(|places| places.get().map(question))
 }
 
-/// Opens the places and reports when they are there, or a sentence. What is
-/// open stays so.
+/// Loads the gazetteer and reports success or an error message. It stays loaded.
 pub fn open(done: impl FnOnce(Result<(), String>) + 'static) {
-    if ask(|_| ()).is_some() {
+    if with_gazetteer(|_| ()).is_some() {
         done(Ok(()));
         return;
     }
     spawn_local(async move {
-        let opened = match fetched().await.as_deref().map(Gazetteer::read) {
+        let opened = match fetch().await.as_deref().map(Gazetteer::read) {
             Some(Ok(places)) => {
-                // a second opening finds the first one's
-                let _ = PLACES.with(|held| held.set(places));
+                // if another load finished first, its result stays
+                let _ = PLACES.with(|cell| cell.set(places));
                 Ok(())
             }
             Some(Err(why)) => Err(why.to_string()),
@@ -41,7 +40,7 @@ pub fn open(done: impl FnOnce(Result<(), String>) + 'static) {
     });
 }
 
-async fn fetched() -> Option<String> {
+async fn fetch() -> Option<String> {
     let window = web_sys::window()?;
     let response = JsFuture::from(window.fetch_with_str(FILE)).await.ok()?;
     let response: Response = response.dyn_into().ok()?;

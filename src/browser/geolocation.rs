@@ -1,4 +1,4 @@
-//! Where the phone is. Asked for on a tap alone; it never leaves the phone.
+//! The phone's position. Requested only on a tap; it never leaves the phone.
 
 use js_sys::{Function, Object, Reflect};
 use wasm_bindgen::closure::Closure;
@@ -7,11 +7,11 @@ use wasm_bindgen::{JsCast, JsValue};
 use crate::angle::Angle;
 use crate::outing::gazetteer::parse::Coordinates;
 
-/// How long a fix may take, ms.
-const PATIENCE_MS: f64 = 20_000.0;
+/// Time limit for a fix, ms.
+const TIMEOUT_MS: f64 = 20_000.0;
 
-/// Finds the phone and reports the place, or a sentence.
-pub fn find(done: impl Fn(Result<Coordinates, String>) + Clone + 'static) {
+/// Requests the position and reports it, or an error message.
+pub fn request_position(done: impl Fn(Result<Coordinates, String>) + Clone + 'static) {
     let missing = {
         let done = done.clone();
         move || {
@@ -20,12 +20,12 @@ pub fn find(done: impl Fn(Result<Coordinates, String>) + Clone + 'static) {
             ))
         }
     };
-    if ask(done).is_none() {
+    if start_request(done).is_none() {
         missing();
     }
 }
 
-fn ask(done: impl Fn(Result<Coordinates, String>) + Clone + 'static) -> Option<()> {
+fn start_request(done: impl Fn(Result<Coordinates, String>) + Clone + 'static) -> Option<()> {
     let navigator: JsValue = web_sys::window()?.navigator().into();
     let geolocation = Reflect::get(&navigator, &"geolocation".into()).ok()?;
     let get = Reflect::get(&geolocation, &"getCurrentPosition".into()).ok()?;
@@ -40,7 +40,7 @@ fn ask(done: impl Fn(Result<Coordinates, String>) + Clone + 'static) -> Option<(
     let failed = Closure::once_into_js(move |error: JsValue| done(Err(sentence(&error))));
     let options = Object::new();
     Reflect::set(&options, &"enableHighAccuracy".into(), &true.into()).ok()?;
-    Reflect::set(&options, &"timeout".into(), &PATIENCE_MS.into()).ok()?;
+    Reflect::set(&options, &"timeout".into(), &TIMEOUT_MS.into()).ok()?;
     get.call3(&geolocation, &found, &failed, &options).ok()?;
     Some(())
 }
@@ -58,7 +58,7 @@ fn read(position: &JsValue) -> Option<Coordinates> {
     })
 }
 
-/// What went wrong, by the codes of the W3C's Geolocation API.
+/// The error message for a code of the W3C's Geolocation API.
 fn sentence(error: &JsValue) -> String {
     let code = Reflect::get(error, &"code".into())
         .ok()

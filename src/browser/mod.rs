@@ -1,8 +1,7 @@
-//! The browser under the page: what is kept, the address, files, the screen's
-//! lock and the offline copy.
+//! Interfaces of the browser: storage, the address, files, the wake lock, the offline copy and
+//! others.
 //!
-//! Everything here can fail on some phone, and says so in a sentence or leaves
-//! the page as it is.
+//! Everything here can fail on some phone; it then reports an error message or changes nothing.
 
 pub mod clipboard;
 pub mod current_time;

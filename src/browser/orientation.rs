@@ -1,8 +1,8 @@
-//! How the phone is held, by its orientation sensor.
+//! The phone's tilt and compass bearing, from its orientation sensor.
 //!
-//! Asked for on a tap alone: some browsers want a leave that only a tap can get.
-//! The angles are those of the W3C's Device Orientation Event Specification: turns
-//! about the vertical, then the short edge, then the long edge.
+//! Started only on a tap: some browsers require a permission that only a tap can request. The
+//! angles are those of the W3C's Device Orientation Event Specification: rotations about the
+//! vertical, then the short edge, then the long edge.
 
 use std::cell::Cell;
 
@@ -11,25 +11,25 @@ use js_sys::{Function, Promise, Reflect};
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::{JsFuture, spawn_local};
 
-/// Time between two readings, ms: sensors measure sixty times a second.
-const REST_MS: f64 = 150.0;
+/// Least time between two readings, ms: sensors report sixty times a second.
+const MIN_INTERVAL_MS: f64 = 150.0;
 
-/// How the phone is held.
+/// The phone's orientation.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct DeviceTilt {
-    /// Height to which its long edge points, degrees.
+    /// Altitude its long edge points to, degrees.
     pub height_deg: f64,
-    /// Bearing to which it points by the compass, degrees; `None` without one.
+    /// Compass bearing it points to, degrees; `None` without a compass.
     pub compass_deg: Option<f64>,
 }
 
-/// Listening for how the phone is held; dropped, it stops.
+/// The subscription; dropping it ends it.
 pub struct TiltSensor {
-    _heard: [EventListener; 2],
+    _listeners: [EventListener; 2],
 }
 
-/// Listens, and asks for leave where that is needed. `failed` gets a sentence
-/// where there is nothing to listen to.
+/// Starts listening, and requests permission where that is needed. `failed` gets an error message
+/// where there is no sensor.
 pub fn listen(
     tilted: impl Fn(DeviceTilt) + Clone + 'static,
     failed: impl FnOnce(String) + 'static,
@@ -40,9 +40,11 @@ pub fn listen(
         failed("this browser does not tell how the phone is held; type the sighting".to_owned());
         return None;
     }
-    let asking = Reflect::get(&kind, &"requestPermission".into()).ok();
-    if let Some(asking) = asking.and_then(|asking| asking.dyn_into::<Function>().ok()) {
-        let promise = asking.call0(&kind).ok();
+    let request_permission = Reflect::get(&kind, &"requestPermission".into()).ok();
+    if let Some(request_permission) = request_permission
+        .and_then(|request_permission| request_permission.dyn_into::<Function>().ok())
+    {
+        let promise = request_permission.call0(&kind).ok();
         let promise = promise.and_then(|it| it.dyn_into::<Promise>().ok());
         spawn_local(async move {
             let answer = match promise {
@@ -55,12 +57,12 @@ pub fn listen(
             }
         });
     }
-    // one says which way it points, the other, on some phones, only how it turned
-    let heard = ["deviceorientationabsolute", "deviceorientation"].map(|kind| {
+    // the first event is absolute; the second is only relative on some phones
+    let listeners = ["deviceorientationabsolute", "deviceorientation"].map(|kind| {
         let tilted = tilted.clone();
         let last_ms = Cell::new(f64::NEG_INFINITY);
         EventListener::new(&window, kind, move |event| {
-            if event.time_stamp() - last_ms.get() < REST_MS {
+            if event.time_stamp() - last_ms.get() < MIN_INTERVAL_MS {
                 return;
             }
             last_ms.set(event.time_stamp());
@@ -69,7 +71,9 @@ pub fn listen(
             }
         })
     });
-    Some(TiltSensor { _heard: heard })
+    Some(TiltSensor {
+        _listeners: listeners,
+    })
 }
 
 fn read(event: &JsValue, absolute: bool) -> Option<DeviceTilt> {

@@ -1,9 +1,9 @@
-//! Printing, through whatever the phone offers for it.
+//! Printing.
 
-/// Opens the browser's own way to print; where there is none, nothing happens.
+/// Opens the browser's print dialog, where there is one.
 pub fn print() {
     if let Some(window) = web_sys::window() {
-        // one that refuses says so itself
+        // the browser reports a failure itself
         let _ = window.print();
     }
 }

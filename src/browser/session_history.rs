@@ -1,10 +1,10 @@
 //! The browser's own history, so that its Back button closes sheets and returns to the
 //! screen before.
 //!
-//! An entry holds only its number; what it shows is remembered here and is forgotten when
-//! the page is loaded anew. Closing a sheet makes the entry on top equal to the one below;
-//! the next sheet takes that entry's place, and Back passes over entries that show what is
-//! shown already. So nothing waits for the browser, which goes back asynchronously.
+//! An entry holds only its number; what it shows is stored here and is lost when the page is
+//! reloaded. Closing a sheet makes the entry on top equal to the one below; the next sheet takes
+//! that entry's place, and Back passes over entries that show what is shown already. So no
+//! operation waits for the browser, which goes back asynchronously.
 
 use std::cell::RefCell;
 use std::rc::Rc;
@@ -13,7 +13,7 @@ use gloo_events::EventListener;
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{History, PopStateEvent};
 
-/// The entries made since the page was loaded; dropped, nothing is reported any more.
+/// The entries made since the page was loaded; dropping it ends the reports.
 pub struct SessionHistory<T> {
     entries: Rc<RefCell<Entries<T>>>,
     _listener: Option<EventListener>,
@@ -24,24 +24,24 @@ struct Entries<T> {
     /// The number of the first of them.
     first: usize,
     shown: Vec<T>,
-    /// The one in use.
+    /// The current one.
     cursor: usize,
 }
 
-/// What follows from a step through the history.
+/// What to do after a step through the history.
 #[derive(Debug, PartialEq)]
 enum Step<T> {
     /// Show this.
     Show(T),
-    /// The entry shows what is shown already: go on by so many.
+    /// The entry shows what is shown already: step on by this many.
     Pass(i32),
-    /// Nothing.
+    /// Do nothing.
     Stay,
 }
 
 impl<T: Clone + PartialEq + 'static> SessionHistory<T> {
-    /// Begins with what is shown now; `restored` gets what an earlier entry showed, or
-    /// `initial` for an entry from before the page was loaded.
+    /// Starts with what is shown now; `restored` gets what an earlier entry showed, or `initial`
+    /// for an entry from before the page was loaded.
     pub fn new(initial: T, restored: impl Fn(T) + 'static) -> Self {
         let number = history().and_then(|history| number_of(&history.state().ok()?));
         let first = number.unwrap_or(0);
@@ -69,7 +69,7 @@ impl<T: Clone + PartialEq + 'static> SessionHistory<T> {
                         Step::Show(shown) => restored(shown),
                         Step::Pass(by) => {
                             if let Some(history) = history() {
-                                // at the end of the history there is nowhere to go
+                                // fails only at the end of the history
                                 let _ = history.go_with_delta(by);
                             }
                         }
@@ -99,8 +99,8 @@ impl<T: Clone + PartialEq + 'static> SessionHistory<T> {
 }
 
 impl<T: Clone + PartialEq> Entries<T> {
-    /// Takes up something new; the number of an entry to be made, `None` where the one in
-    /// use, which shows the same as the one below, can be used for it.
+    /// Shows something new; returns the number of an entry to be made, `None` where the current
+    /// one, a duplicate of the one below, is reused.
     fn advance(&mut self, shown: T) -> Option<usize> {
         self.shown.truncate(self.cursor + 1);
         let below = self.cursor.checked_sub(1).map(|below| &self.shown[below]);
@@ -166,7 +166,7 @@ fn number_of(state: &JsValue) -> Option<usize> {
 
 fn push(number: usize) {
     if let Some(history) = history() {
-        // refused when done too often: then Back leaves one step too many
+        // browsers limit the rate; then Back leaves one step too many
         let _ = history.push_state(&JsValue::from_f64(number as f64), "");
     }
 }

@@ -1,13 +1,11 @@
-//! Hands a file of text over: to the phone's share sheet where there is one,
-//! else as a download.
+//! Shares a text file: by the phone's share sheet where there is one, else as a download.
 
 use js_sys::{Array, Function, Object, Promise, Reflect};
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::{JsFuture, spawn_local};
 use web_sys::{Blob, BlobPropertyBag, File, FilePropertyBag, HtmlElement, Url};
 
-/// Hands over a text as a file of a name and media type; tells a sentence when
-/// that cannot be done.
+/// Shares a text as a file of a name and media type; reports an error message on failure.
 pub fn share_text(
     name: &'static str,
     kind: &'static str,
@@ -18,10 +16,10 @@ pub fn share_text(
     if let Some(shared) = share(name, kind, &parts) {
         let parts = parts.clone();
         spawn_local(async move {
-            let refused = JsFuture::from(shared).await.err();
-            // closed by the user: nothing is wrong and nothing more is wanted
-            let closed = refused.as_ref().is_some_and(|why| named(why, "AbortError"));
-            if refused.is_some() && !closed && download(name, kind, &parts).is_none() {
+            let failed = JsFuture::from(shared).await.err();
+            // closed by the user: not an error, and no download
+            let closed = failed.as_ref().is_some_and(|why| named(why, "AbortError"));
+            if failed.is_some() && !closed && download(name, kind, &parts).is_none() {
                 tell("this browser hands over no files".to_owned());
             }
         });
@@ -34,7 +32,7 @@ fn named(error: &JsValue, name: &str) -> bool {
     Reflect::get(error, &"name".into()).is_ok_and(|found| found == name)
 }
 
-/// Opens the share sheet with the file; nothing where there is none.
+/// Opens the share sheet with the file; `None` where there is none.
 fn share(name: &str, kind: &str, parts: &Array) -> Option<Promise> {
     let options = FilePropertyBag::new();
     options.set_type(kind);
@@ -66,6 +64,6 @@ fn download(name: &str, kind: &str, parts: &Array) -> Option<()> {
     link.set_attribute("href", &address).ok()?;
     link.set_attribute("download", name).ok()?;
     link.click();
-    // the browser has taken the file by the time it answers the click
+    // the browser has read the file by the time `click` returns
     Url::revoke_object_url(&address).ok()
 }

@@ -1,11 +1,10 @@
-//! Texts that the browser keeps: for all tabs between visits, and for one tab while it is
-//! open.
+//! The browser's storage: local storage for all tabs, session storage for one tab.
 
 use gloo_events::EventListener;
 use wasm_bindgen::JsCast;
 use web_sys::{Storage, StorageEvent};
 
-/// What is said when nothing can be stored.
+/// Error message when storage is blocked.
 pub const BLOCKED: &str =
     "this browser keeps nothing for this page; what you type is lost when it closes";
 
@@ -17,12 +16,12 @@ fn session() -> Option<Storage> {
     web_sys::window()?.session_storage().ok()?
 }
 
-/// The text under a key; `None` when there is none or the browser refuses.
+/// The text under a key; `None` when there is none or storage is blocked.
 pub fn get(key: &str) -> Option<String> {
     local()?.get_item(key).ok()?
 }
 
-/// Stores a text, or says that it cannot.
+/// Stores a text; an error message where it cannot.
 pub fn set(key: &str, text: &str) -> Result<(), String> {
     let stored = local().and_then(|storage| storage.set_item(key, text).ok());
     stored.ok_or_else(|| BLOCKED.to_owned())
@@ -31,7 +30,7 @@ pub fn set(key: &str, text: &str) -> Result<(), String> {
 /// Removes the text under a key.
 pub fn remove(key: &str) {
     if let Some(storage) = local() {
-        // a browser that stores nothing has nothing to remove
+        // without storage there is nothing to remove
         let _ = storage.remove_item(key);
     }
 }
@@ -50,20 +49,20 @@ pub fn with_prefix(prefix: &str) -> Vec<(String, String)> {
     .collect()
 }
 
-/// The text that this tab keeps under a key.
+/// The text under a key in this tab's session storage.
 pub fn tab_get(key: &str) -> Option<String> {
     session()?.get_item(key).ok()?
 }
 
-/// Keeps a text for this tab, where the browser does so.
+/// Stores a text in this tab's session storage, where there is one.
 pub fn tab_set(key: &str, text: &str) {
     if let Some(storage) = session() {
-        // a tab that keeps nothing starts from what all tabs share
+        // without session storage the tab starts from local storage
         let _ = storage.set_item(key, text);
     }
 }
 
-/// Reports each key that another tab changes. Dropped, it stops.
+/// Reports each key that another tab changes, until dropped.
 pub fn on_change(changed: impl Fn(&str) + 'static) -> Option<EventListener> {
     let window = web_sys::window()?;
     let listener = EventListener::new(&window, "storage", move |event| {
@@ -75,7 +74,7 @@ pub fn on_change(changed: impl Fn(&str) + 'static) -> Option<EventListener> {
     Some(listener)
 }
 
-/// Calls when the page is being left. Dropped, it no longer does.
+/// Calls `hidden` when the page is being left, until dropped.
 pub fn on_page_hide(hidden: impl Fn() + 'static) -> Option<EventListener> {
     let window = web_sys::window()?;
     Some(EventListener::new(&window, "pagehide", move |_| hidden()))

@@ -1,12 +1,12 @@
-//! A small file of text, opened by hand.
+//! Reading a small text file chosen by the user.
 
 use wasm_bindgen_futures::{JsFuture, spawn_local};
 use web_sys::File;
 
 use crate::outing::share::file::{MOST_BYTES, TOO_LARGE};
 
-/// What a file says, or a sentence. What is not UTF-8 in it becomes a mark that
-/// nothing reads.
+/// Reads a file as text, or reports an error message. Invalid UTF-8 becomes U+FFFD, which no parser
+/// here accepts.
 pub fn open(file: &File, done: impl FnOnce(Result<String, String>) + 'static) {
     if file.size() > MOST_BYTES as f64 {
         done(Err(TOO_LARGE.to_owned()));

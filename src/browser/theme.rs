@@ -8,7 +8,7 @@ const KEY: &str = "tarnlight.look";
 /// Colours of the page.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Theme {
-    /// By day: ink on warm paper.
+    /// By day: dark on a warm light ground.
     Paper,
     /// At home: dark.
     Dusk,
@@ -20,7 +20,7 @@ impl Theme {
     /// All themes.
     pub const ALL: [Self; 3] = [Self::Paper, Self::Dusk, Self::Red];
 
-    /// As it is stored, and written on the document for its styles.
+    /// Its word in storage and in the document's attribute.
     const fn word(self) -> &'static str {
         match self {
             Self::Paper => "paper",
@@ -29,7 +29,7 @@ impl Theme {
         }
     }
 
-    /// Colour of the browser's own bar.
+    /// Colour of the browser's address bar.
     const fn bar_colour(self) -> &'static str {
         match self {
             Self::Paper => "#f6f1e4",
@@ -44,12 +44,12 @@ pub fn stored() -> Option<Theme> {
     Theme::ALL.into_iter().find(|theme| theme.word() == word)
 }
 
-/// Applies a theme to the document and stores it; a sentence where it cannot be stored.
+/// Applies a theme to the document and stores it; an error message where it cannot be stored.
 pub fn apply(theme: Theme) -> Result<(), String> {
     let document = web_sys::window().and_then(|window| window.document());
     if let Some(document) = document {
         if let Some(root) = document.document_element() {
-            // an attribute of our own cannot be refused
+            // setting a valid attribute name cannot fail
             let _ = root.set_attribute("data-look", theme.word());
         }
         let bar = document.query_selector("meta[name=theme-color]");

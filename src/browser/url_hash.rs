@@ -1,19 +1,18 @@
-//! The part of the address after `#`, in which a link carries an outing.
+//! The address's fragment, in which a link carries an outing.
 //!
-//! It is read when it comes and taken out of the address at once, so that neither the
-//! address nor the browser's history holds a position.
+//! It is read and removed from the address at once, so that neither the address nor the browser's
+//! history holds a position.
 
 use gloo_events::EventListener;
 
 use super::storage;
 use crate::outing::share::query::{self, DecodedPlan};
 
-/// Where older versions kept the texts they had written into the address themselves, one a
-/// line: those are not links.
+/// Key under which older versions kept the texts they had written into the address themselves, one
+/// a line: those are not links.
 const WRITTEN_BY_OLDER: &str = "tarnlight.written";
 
-/// The address of the page as it is served, without what stands after `#`;
-/// empty where the browser does not give it.
+/// The page's address without the fragment; empty where the browser does not give it.
 pub fn page() -> String {
     let place = web_sys::window().map(|window| window.location());
     let part = |part: Option<String>| part.unwrap_or_default();
@@ -26,8 +25,8 @@ pub fn link(form: &str) -> String {
     page() + "#" + form
 }
 
-/// Takes the outing out of the address, where there is one. What a newer version wrote is
-/// left there, to be read after an update.
+/// Removes the outing from the address and returns it. What a newer version wrote is left there, to
+/// be read after an update.
 pub fn take() -> Option<DecodedPlan> {
     let text = text()?;
     let plan = query::read(&text);
@@ -39,7 +38,7 @@ pub fn take() -> Option<DecodedPlan> {
     (!own).then_some(plan)
 }
 
-/// Reports outings of links that are opened in this tab. Dropped, it no longer does.
+/// Reports outings of links that are opened in this tab, until dropped.
 pub fn on_link(opened: impl Fn(DecodedPlan) + 'static) -> Option<EventListener> {
     let window = web_sys::window()?;
     let listener = EventListener::new(&window, "hashchange", move |_| {
@@ -50,7 +49,7 @@ pub fn on_link(opened: impl Fn(DecodedPlan) + 'static) -> Option<EventListener> 
     Some(listener)
 }
 
-/// What stands after `#`, if anything does.
+/// The fragment, unless empty.
 fn text() -> Option<String> {
     let hash = web_sys::window()?.location().hash().ok()?;
     let text = hash.strip_prefix('#').unwrap_or(&hash);
@@ -61,7 +60,7 @@ fn clear() {
     let history = web_sys::window().and_then(|window| window.history().ok());
     if let Some(history) = history {
         let state = history.state().unwrap_or_default();
-        // refused when done too often; the next link clears it
+        // browsers limit the rate; the next link clears it
         let _ = history.replace_state_with_url(&state, "", Some(&page()));
     }
 }

@@ -1,7 +1,7 @@
-//! Keeping the screen on while the photographer asks for it.
+//! Keeping the screen on.
 //!
-//! Browsers take the lock away when the page is hidden; it is asked for again
-//! when the page comes back.
+//! Browsers release the lock when the page is hidden; it is requested again when the page becomes
+//! visible.
 
 use std::cell::RefCell;
 use std::rc::Rc;
@@ -17,7 +17,7 @@ const CANNOT: &str =
 
 /// A lock that is held until it is dropped.
 pub struct WakeLock {
-    held: Rc<RefCell<Slot>>,
+    shared: Rc<RefCell<Slot>>,
     _back: Option<EventListener>,
 }
 
@@ -27,30 +27,33 @@ struct Slot {
     lock: Option<JsValue>,
 }
 
-/// Asks for the lock; reports a sentence when the browser refuses it.
-pub fn hold(refused: impl Fn(String) + 'static) -> WakeLock {
-    let held = Rc::new(RefCell::new(Slot {
+/// Requests the lock; reports an error message when the browser denies it.
+pub fn acquire(denied: impl Fn(String) + 'static) -> WakeLock {
+    let shared = Rc::new(RefCell::new(Slot {
         wanted: true,
         lock: None,
     }));
-    let refused = Rc::new(refused);
-    ask(held.clone(), refused.clone());
+    let denied = Rc::new(denied);
+    request_lock(shared.clone(), denied.clone());
     let document = web_sys::window().and_then(|window| window.document());
     let back = document.map(|document| {
-        let held = held.clone();
+        let shared = shared.clone();
         EventListener::new(&document.clone(), "visibilitychange", move |_| {
             if document.visibility_state() == VisibilityState::Visible {
-                ask(held.clone(), refused.clone());
+                request_lock(shared.clone(), denied.clone());
             }
         })
     });
-    WakeLock { held, _back: back }
+    WakeLock {
+        shared,
+        _back: back,
+    }
 }
 
 impl Drop for WakeLock {
     fn drop(&mut self) {
         let lock = {
-            let mut slot = self.held.borrow_mut();
+            let mut slot = self.shared.borrow_mut();
             slot.wanted = false;
             slot.lock.take()
         };
@@ -60,30 +63,30 @@ impl Drop for WakeLock {
     }
 }
 
-fn ask(held: Rc<RefCell<Slot>>, refused: Rc<impl Fn(String) + 'static>) {
+fn request_lock(shared: Rc<RefCell<Slot>>, denied: Rc<impl Fn(String) + 'static>) {
     spawn_local(async move {
         match request().await {
             Some(lock) => {
-                let mut slot = held.borrow_mut();
+                let mut slot = shared.borrow_mut();
                 if slot.wanted {
                     slot.lock = Some(lock);
                 } else {
                     release(&lock);
                 }
             }
-            None => refused(CANNOT.to_owned()),
+            None => denied(CANNOT.to_owned()),
         }
     });
 }
 
-/// `navigator.wakeLock.request("screen")`, where there is such a thing.
+/// `navigator.wakeLock.request("screen")`, where supported.
 async fn request() -> Option<JsValue> {
     let navigator = web_sys::window()?.navigator();
     let locks = Reflect::get(&navigator, &"wakeLock".into()).ok()?;
     let request = Reflect::get(&locks, &"request".into()).ok()?;
     let request = request.dyn_into::<Function>().ok()?;
     let promise = request.call1(&locks, &"screen".into()).ok()?;
-    // what a request gives, by its standard
+    // `request` returns a promise by its standard
     JsFuture::from(promise.unchecked_into::<Promise>())
         .await
         .ok()
@@ -92,7 +95,7 @@ async fn request() -> Option<JsValue> {
 fn release(lock: &JsValue) {
     let release = Reflect::get(lock, &"release".into()).ok();
     if let Some(release) = release.and_then(|release| release.dyn_into::<Function>().ok()) {
-        // a lock the browser took away already is released all the same
+        // fails only for a lock that is released already
         let _ = release.call0(lock);
     }
 }

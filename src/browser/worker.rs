@@ -1,9 +1,8 @@
 //! The worker's side of [`messages`](crate::outing::messages).
 //!
-//! It runs beside the page, so that the page stays quick while a tile is read, and is
-//! fetched when it is first wanted, so that the page stays light. Each message from the page
-//! is an object: `bytes`, a [`ToWorker`], and `files`, what goes with it. What it sends is the
-//! bytes of a [`FromWorker`] alone.
+//! It runs on its own thread, so that the page stays responsive while a tile is read, and is
+//! fetched on first use, so that the page stays small. Each message from the page is an object:
+//! `bytes`, a [`ToWorker`], and `files`, its files. Its answers are the bytes of a [`FromWorker`].
 
 use std::io::Read;
 
@@ -22,7 +21,7 @@ use crate::land::survey::Surveyed;
 use crate::land::table;
 use crate::land::terrain::Terrain;
 use crate::land::tile::Tile;
-use crate::light::patch::Patch;
+use crate::light::sample_image::SampleImage;
 use crate::outing::messages::{FromWorker, Request, Response, ToWorker, decode, encode};
 use crate::outing::share::qr;
 
@@ -32,10 +31,10 @@ pub(super) const BYTES: &str = "bytes";
 /// Key of the list of files beside them.
 pub(super) const FILES: &str = "files";
 
-/// A larger photo is refused: it would fill a phone's memory, bytes.
+/// Largest photo read, bytes: a larger one would fill a phone's memory.
 const LARGEST_PHOTO: u64 = 300_000_000;
 
-/// Of a longer file only so much is read as a table, bytes: far more than any table has.
+/// Most bytes of a file read as a table: far more than any table has.
 const LONGEST_TABLE: u64 = 4_000_000;
 
 /// The seed of all pictures.
@@ -47,12 +46,12 @@ const UNOPENED: &str = "the phone could not open this file";
 pub fn serve() {
     let scope: DedicatedWorkerGlobalScope = js_sys::global().unchecked_into();
     let page = scope.clone();
-    let heard = Closure::<dyn Fn(MessageEvent)>::new(move |event: MessageEvent| {
+    let listener = Closure::<dyn Fn(MessageEvent)>::new(move |event: MessageEvent| {
         let data = event.data();
         let part = |key: &str| Reflect::get(&data, &key.into()).unwrap_or_default();
         let bytes = Uint8Array::new(&part(BYTES)).to_vec();
         let Some(ToWorker { id, request }) = decode(&bytes) else {
-            // whose request it is cannot be known; an error is reported to the page
+            // the request's id is unknown; the error is reported to the page
             throw_str("not a request of this build");
         };
         let files = Array::from(&part(FILES)).into_iter();
@@ -60,8 +59,8 @@ pub fn serve() {
         let result = answer(request, &files);
         dispatch(&page, &FromWorker::Answer { id, result });
     });
-    scope.set_onmessage(Some(heard.as_ref().unchecked_ref()));
-    heard.forget();
+    scope.set_onmessage(Some(listener.as_ref().unchecked_ref()));
+    listener.forget();
     dispatch(&scope, &FromWorker::Ready);
 }
 
@@ -92,9 +91,11 @@ fn answer(request: Request, files: &[File]) -> Result<Response, String> {
             let found = declination(latitude, longitude, height_m, date);
             Ok(Response::Declination(found))
         }
-        Request::DrawPatches(patches) => {
-            let picture = |patch: &Patch| patch.shown(SEED);
-            Ok(Response::Patches(patches.iter().map(picture).collect()))
+        Request::DrawSampleImages(patches) => {
+            let picture = |patch: &SampleImage| patch.render(SEED);
+            Ok(Response::SampleImages(
+                patches.iter().map(picture).collect(),
+            ))
         }
         Request::DrawCode(text) => {
             let code = qr::draw(&text).ok_or("this link is too long for a code")?;
@@ -103,7 +104,7 @@ fn answer(request: Request, files: &[File]) -> Result<Response, String> {
     }
 }
 
-/// What a photo says of its camera.
+/// The camera data in a photo.
 fn photo(file: Option<&File>) -> Result<PhotoFacts, String> {
     let mut source = file.and_then(FileSource::new).ok_or(UNOPENED)?;
     if source.length() > LARGEST_PHOTO {
@@ -114,7 +115,7 @@ fn photo(file: Option<&File>) -> Result<PhotoFacts, String> {
     PhotoFacts::read(&bytes).map_err(|why| why.to_string())
 }
 
-/// Whether a file is a tile of heights by its name; all others are tables.
+/// Whether a file is an elevation tile by its name; all others are tables.
 fn is_tile(name: &str) -> bool {
     let end = |end: &str| {
         let start = name.len().checked_sub(end.len());
@@ -134,7 +135,7 @@ fn text(file: &File) -> Result<String, String> {
     Ok(String::from_utf8_lossy(&bytes).into_owned())
 }
 
-/// A table's rows as a survey, of which all is known.
+/// A table's rows as a survey without gaps.
 fn rows(text: &str) -> Result<Vec<Surveyed>, String> {
     let rows = table::read(text).map_err(|why| why.to_string())?;
     let point = |row: &Sighting| Surveyed {

@@ -1,10 +1,10 @@
-//! The page's side of [`messages`](crate::outing::messages): starts the worker, sends it
-//! requests and hands on what it answers.
+//! The page's side of [`messages`](crate::outing::messages): starts the worker, sends requests and
+//! delivers the answers.
 //!
-//! The worker is started by the first request. A start fails when one of its files is missing,
-//! cut off, of the wrong type or no WebAssembly, or when the worker is silent for
-//! `START_LIMIT_MS`; later it may run out of memory. In each case everything that waits gets
-//! a sentence, the worker is dropped, and the next request starts another.
+//! The worker is started by the first request. A start fails when one of its files is missing, cut
+//! off, of the wrong type or no WebAssembly, or when the worker is silent for `START_LIMIT_MS`;
+//! later it may run out of memory. In each case every pending request gets an error message, the
+//! worker is dropped, and the next request starts another.
 
 use std::cell::RefCell;
 use std::rc::Rc;
@@ -21,7 +21,7 @@ use crate::camera::photo::PhotoFacts;
 use crate::land::declination::Declination;
 use crate::land::skyline::Viewpoint;
 use crate::land::survey::Surveyed;
-use crate::light::patch::Patch;
+use crate::light::sample_image::SampleImage;
 use crate::outing::messages::{FromWorker, Request, Response, ToWorker, decode, encode};
 use crate::outing::plan::site::Site;
 use crate::outing::share::qr::QrCode;
@@ -29,8 +29,8 @@ use crate::outing::share::qr::QrCode;
 /// The worker's first file, beside the page.
 const LOADER: &str = "tarnlight-worker-loader.js";
 
-/// A worker that has not said by then that it is ready has failed to start, ms. Its files
-/// weigh little over 100 kB, so that this suffices for 6 kB/s.
+/// Time limit for the worker's `Ready`, ms. Its files have little over 100 kB, so that this
+/// suffices at 6 kB/s.
 const START_LIMIT_MS: u32 = 20_000;
 
 const NO_WORKERS: &str =
@@ -43,7 +43,7 @@ const DIED: &str = "this phone could not do it: its memory may have run out";
 
 const UNEXPECTED: &str = "the second part of the page is not of this version; load the page again";
 
-/// What becomes of the answer to a request.
+/// The callback of a request.
 type Done = Box<dyn FnOnce(Result<Response, String>)>;
 
 /// The worker, and how to start one.
@@ -54,11 +54,11 @@ struct Client {
     last_id: u32,
 }
 
-/// A worker that has been started. Dropped, it stops.
+/// A worker that has been started; dropping it terminates it.
 struct Connection {
     worker: Worker,
     phase: Phase,
-    /// Requests without an answer, sent or not, by their ids.
+    /// Requests without an answer, sent or not, by id.
     pending: Vec<(u32, Done)>,
     _listeners: [EventListener; 2],
 }
@@ -77,17 +77,16 @@ thread_local! {
     };
 }
 
-/// What a photo says of its camera, or a sentence.
+/// The camera data in a photo, or an error message.
 pub fn photo(file: File, done: impl FnOnce(Result<PhotoFacts, String>) + 'static) {
     let pick = |response| match response {
         Response::Photo(facts) => Some(facts),
         _ => None,
     };
-    ask(Request::ReadPhoto, &Array::of1(&file), pick, done);
+    send(Request::ReadPhoto, &Array::of1(&file), pick, done);
 }
 
-/// The skyline in a table, or seen from a site over tiles of heights, or a
-/// sentence.
+/// The skyline in a table, or computed from elevation tiles for a site; or an error message.
 pub fn skyline(
     files: &FileList,
     site: &Site,
@@ -97,16 +96,16 @@ pub fn skyline(
     let eye = Viewpoint {
         latitude: site.latitude,
         longitude: site.longitude,
-        // where the site's height was never given, the ground of the tiles counts
+        // where the site's height is not given, the ground of the tiles is used
         height_m: Some(site.height_m).filter(|height| *height != 0.0),
     };
     let request = Request::ReadSkyline { eye, bend };
-    ask(request, &Array::from(files), survey, done);
+    send(request, &Array::from(files), survey, done);
 }
 
-/// The skyline in the text of a table, or a sentence.
+/// The skyline in the text of a table, or an error message.
 pub fn table(text: String, done: impl FnOnce(Result<Vec<Surveyed>, String>) + 'static) {
-    ask(Request::ReadTable(text), &Array::new(), survey, done);
+    send(Request::ReadTable(text), &Array::new(), survey, done);
 }
 
 fn survey(response: Response) -> Option<Vec<Surveyed>> {
@@ -116,8 +115,8 @@ fn survey(response: Response) -> Option<Vec<Surveyed>> {
     }
 }
 
-/// The magnetic declination at a site on a date, `None` where the model has
-/// none; or a sentence.
+/// The magnetic declination at a site on a date, `None` where the model has none; or an error
+/// message.
 pub fn declination(
     site: &Site,
     date: NaiveDate,
@@ -133,30 +132,33 @@ pub fn declination(
         Response::Declination(found) => Some(found),
         _ => None,
     };
-    ask(request, &Array::new(), pick, done);
+    send(request, &Array::new(), pick, done);
 }
 
-/// The pictures of some patches as bytes, or a sentence.
-pub fn patches(patches: &[Patch], done: impl FnOnce(Result<Vec<Rc<[u8]>>, String>) + 'static) {
+/// The pictures of some patches as bytes, or an error message.
+pub fn sample_images(
+    patches: &[SampleImage],
+    done: impl FnOnce(Result<Vec<Rc<[u8]>>, String>) + 'static,
+) {
     let pick = |response| match response {
-        Response::Patches(pictures) => Some(pictures.into_iter().map(Rc::from).collect()),
+        Response::SampleImages(pictures) => Some(pictures.into_iter().map(Rc::from).collect()),
         _ => None,
     };
-    let request = Request::DrawPatches(patches.to_vec());
-    ask(request, &Array::new(), pick, done);
+    let request = Request::DrawSampleImages(patches.to_vec());
+    send(request, &Array::new(), pick, done);
 }
 
-/// A text drawn as a code, or a sentence.
+/// A text as a QR code, or an error message.
 pub fn code(text: String, done: impl FnOnce(Result<QrCode, String>) + 'static) {
     let pick = |response| match response {
         Response::QrCode(code) => Some(code),
         _ => None,
     };
-    ask(Request::DrawCode(text), &Array::new(), pick, done);
+    send(Request::DrawCode(text), &Array::new(), pick, done);
 }
 
-/// Sends a request with its files, and hands on what `pick` takes from the answer.
-fn ask<T: 'static>(
+/// Sends a request with its files, and delivers what `pick` takes from the answer.
+fn send<T: 'static>(
     request: Request,
     files: &Array,
     pick: fn(Response) -> Option<T>,
@@ -165,15 +167,15 @@ fn ask<T: 'static>(
     let done: Done = Box::new(move |result| {
         done(result.and_then(|response| pick(response).ok_or_else(|| UNEXPECTED.to_owned())));
     });
-    let refused = CLIENT.with_borrow_mut(|client| client.dispatch(request, files, done));
-    if let Some((done, why)) = refused {
+    let unsent_request = CLIENT.with_borrow_mut(|client| client.dispatch(request, files, done));
+    if let Some((done, why)) = unsent_request {
         done(Err(why.to_owned()));
     }
 }
 
 impl Client {
-    /// Sends a request, at once or when the worker is ready. One that cannot be sent comes
-    /// back, with the reason: nothing of the page may be called from in here.
+    /// Sends a request, at once or when the worker is ready. One that cannot be sent is returned
+    /// with the reason: callbacks must not run in here, where the client is borrowed.
     fn dispatch(
         &mut self,
         request: Request,
@@ -194,7 +196,7 @@ impl Client {
         let message = Object::new();
         let parts: [(&str, &JsValue); 2] = [(BYTES, &Uint8Array::from(&bytes[..])), (FILES, files)];
         for (key, value) in parts {
-            // a plain object takes any key
+            // setting a key of a plain object cannot fail
             let _ = Reflect::set(&message, &key.into(), value);
         }
         match &mut connection.phase {
@@ -213,7 +215,7 @@ impl Client {
 impl Connection {
     /// Starts a worker; `None` where the browser has none.
     fn start(failed_starts: u32) -> Option<Self> {
-        // a broken answer may be kept in the browser's cache under the address it was asked by
+        // a broken file may be in the browser's cache under the same address
         let address = match failed_starts {
             0 => LOADER.to_owned(),
             failed => format!("{LOADER}?{failed}"),
@@ -221,12 +223,12 @@ impl Connection {
         let worker = Worker::new(&address).ok()?;
         let message = EventListener::new(&worker, "message", |event| {
             if let Some(event) = event.dyn_ref::<MessageEvent>() {
-                hear(&event.data());
+                on_message(&event.data());
             }
         });
         let options = EventListenerOptions::enable_prevent_default();
         let error = EventListener::new_with_options(&worker, "error", options, |event: &Event| {
-            // it is dealt with here and no error of the page's
+            // it is handled here and is no error of the page
             event.prevent_default();
             fail();
         });
@@ -241,7 +243,7 @@ impl Connection {
         })
     }
 
-    /// Sends what waited for the worker; whether all of it could be sent.
+    /// Sends the pending requests; whether all could be sent.
     fn ready(&mut self) -> bool {
         match std::mem::replace(&mut self.phase, Phase::Ready) {
             Phase::Starting { unsent, .. } => unsent
@@ -258,8 +260,8 @@ impl Drop for Connection {
     }
 }
 
-/// Takes a message from the worker.
-fn hear(data: &JsValue) {
+/// Handles a message from the worker.
+fn on_message(data: &JsValue) {
     let bytes = data.dyn_ref::<Uint8Array>().map(Uint8Array::to_vec);
     match bytes.and_then(|bytes| decode(&bytes)) {
         Some(FromWorker::Ready) => {
@@ -271,7 +273,9 @@ fn hear(data: &JsValue) {
         Some(FromWorker::Answer { id, result }) => {
             let done = CLIENT.with_borrow_mut(|client| {
                 let pending = &mut client.connection.as_mut()?.pending;
-                let place = pending.iter().position(|(asked, _)| *asked == id)?;
+                let place = pending
+                    .iter()
+                    .position(|(request_id, _)| *request_id == id)?;
                 Some(pending.swap_remove(place).1)
             });
             if let Some(done) = done {
@@ -282,7 +286,7 @@ fn hear(data: &JsValue) {
     }
 }
 
-/// Drops the worker and tells everything that waits for it why.
+/// Drops the worker and fails every pending request.
 fn fail() {
     let dropped = CLIENT.with_borrow_mut(|client| {
         let dropped = client.connection.take()?;

@@ -1,14 +1,14 @@
 //! Lines of equal value through a grid, and hatching where a value is passed.
 //!
-//! Lines are drawn cell by cell: where the value crosses the level on two
-//! sides of a cell, a straight piece joins the crossings ("marching squares",
-//! the standard method). A saddle is parted by the mean of its corners.
+//! Lines are drawn cell by cell: where the value crosses the level on two sides of a cell, a
+//! straight piece joins the crossings ("marching squares", the standard method). A saddle is
+//! resolved by the mean of its corners.
 
 /// A piece of line from one place to another, in grid units from the first
 /// column and row.
 pub type Piece = ((f64, f64), (f64, f64));
 
-/// Values on a grid, row by row; a value that is not a number is "nothing here".
+/// Values on a grid, row by row; NaN is "no value".
 #[derive(Debug, Clone, PartialEq)]
 pub struct Grid {
     /// Points along a row, at least 2.
@@ -20,7 +20,7 @@ pub struct Grid {
 }
 
 impl Grid {
-    /// A grid filled by asking for each point.
+    /// A grid from a function of column and row.
     pub fn filled(columns: usize, rows: usize, value: impl Fn(usize, usize) -> f64) -> Self {
         let points = (0..rows).flat_map(|row| (0..columns).map(move |column| (column, row)));
         Self {
@@ -35,7 +35,7 @@ impl Grid {
         self.values.get(place).copied().unwrap_or(f64::NAN)
     }
 
-    /// The value between grid points, bilinear; not a number outside.
+    /// The value between grid points, bilinear; NaN outside.
     pub fn between(&self, column: f64, row: f64) -> f64 {
         let inside = column >= 0.0 && row >= 0.0;
         if !inside || column > (self.columns - 1) as f64 || row > (self.rows - 1) as f64 {
@@ -97,21 +97,21 @@ impl Grid {
     /// Slanting strokes, `spacing` grid units apart, over the part of the grid
     /// whose value is above `level`.
     pub fn hatching(&self, level: f64, spacing: f64) -> Vec<Piece> {
-        const LOOKS_PER_UNIT: f64 = 4.0;
+        const SAMPLES_PER_UNIT: f64 = 4.0;
         let (wide, tall) = ((self.columns - 1) as f64, (self.rows - 1) as f64);
         let mut pieces = Vec::new();
         let mut foot = spacing / 2.0;
         while foot < wide + tall {
             // the stroke runs up to the right from (foot − t, t)
             let (start, end) = ((foot - wide).max(0.0), foot.min(tall));
-            let looks = ((end - start) * LOOKS_PER_UNIT).ceil().max(1.0) as u32;
-            let place = |look: u32| {
-                let down = start + (end - start) * f64::from(look) / f64::from(looks);
+            let samples = ((end - start) * SAMPLES_PER_UNIT).ceil().max(1.0) as u32;
+            let place = |sample: u32| {
+                let down = start + (end - start) * f64::from(sample) / f64::from(samples);
                 (foot - down, down)
             };
             let mut open = None;
-            for look in 0..=looks {
-                let here = place(look);
+            for sample in 0..=samples {
+                let here = place(sample);
                 let above = self.between(here.0, here.1) > level;
                 match (open, above) {
                     (None, true) => open = Some(here),
@@ -123,7 +123,7 @@ impl Grid {
                 }
             }
             if let Some(began) = open {
-                pieces.push((began, place(looks)));
+                pieces.push((began, place(samples)));
             }
             foot += spacing;
         }

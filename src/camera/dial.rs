@@ -1,13 +1,12 @@
-//! The camera's own dials: marked third-stop settings and what they really are.
+//! The camera's own dials: marked third-stop settings and their exact values.
 //!
 //! A shutter marked 30 s stays open 32 s, and one marked 15 s stays open 16 s:
 //! the marks are rounded, the times are powers of two. A limit is therefore
 //! rounded down by exact durations, and the mark is what the page shows.
 //!
-//! Marks are the trade's nominal series (common practice); exact values are
-//! 2^(n/3) s, 2^(n/6) and 100 · 2^(n/3), as most bodies keep them. Lenses are
-//! also sold with widest apertures outside the series, f/0.95, f/1.7 or f/2.4;
-//! such an f-number is its own value.
+//! Marks are the nominal series (common practice); exact values are 2^(n/3) s, 2^(n/6) and 100 ·
+//! 2^(n/3), as most bodies keep them. Lenses are also sold with widest apertures outside the
+//! series, f/0.95, f/1.7 or f/2.4; such an f-number is taken as exact.
 
 /// Marked shutter times from 1/8000 s to 30 s, shortest first, a third of a
 /// stop apart. The mark "1" is at [`ONE_SECOND`].
@@ -19,7 +18,7 @@ const SHUTTER_MARKS: [&str; 55] = [
     "4", "5", "6", "8", "10", "13", "15", "20", "25", "30",
 ];
 
-/// Where the mark "1" stands in [`SHUTTER_MARKS`].
+/// Index of the mark "1" in [`SHUTTER_MARKS`].
 const ONE_SECOND: i32 = 39;
 
 /// Marked f-numbers from 1 to 22, a third of a stop apart.
@@ -28,13 +27,12 @@ const F_MARKS: [f64; 28] = [
     9.0, 10.0, 11.0, 13.0, 14.0, 16.0, 18.0, 20.0, 22.0,
 ];
 
-/// The one f-number of the series that is taken at its word. As a third-stop mark 1.2
-/// stands for 1.26, but only an f/1.2 lens or a faster one has it, and for the former
-/// it is the aperture the lens is sold by (common practice: 1.2 to 1.24).
+/// The one f-number of the series that is taken as exact. As a third-stop mark 1.2 means 1.26, but
+/// only an f/1.2 lens or a faster one has it, and for the former it is the nominal aperture (common
+/// practice: 1.2 to 1.24).
 const SOLD_BY: f64 = 1.2;
 
-/// Two f-numbers closer than this are the same number, but for the rounding of its
-/// reading.
+/// Two f-numbers closer than this are equal up to rounding.
 const SAME_F_NUMBER: f64 = 1e-6;
 
 /// Marked ISO values from 100 to 25600, a third of a stop apart.
@@ -43,17 +41,17 @@ const ISO_MARKS: [u32; 25] = [
     5000, 6400, 8000, 10000, 12800, 16000, 20000, 25600,
 ];
 
-/// Longest bulb time told, s; beyond it plain minutes mean nothing more.
+/// Longest bulb time, s.
 const LONGEST_BULB_S: u32 = 43_200;
 
-/// The last third of a stop below half a day: 2^(46/3) s is 11 h 28 min.
+/// Greatest number of thirds below half a day: 2^(46/3) s is 11 h 28 min.
 const LAST_THIRD: i32 = 46;
 
 /// 2 to the powers 0, 1/3 and 2/3.
 const THIRD_POWERS: [f64; 3] = [1.0, 1.259_921_049_894_873_2, 1.587_401_051_968_199_4];
 
-/// 2^(n/3), within one rounding of the exact value. (The general power of two
-/// would cost the page a table of four kilobytes.)
+/// 2^(n/3), within one rounding of the exact value. (The general power function would add a table
+/// of 4 kB to the page.)
 fn third_stops(thirds: i32) -> f64 {
     2_f64.powi(thirds.div_euclid(3)) * THIRD_POWERS[thirds.rem_euclid(3) as usize % 3]
 }
@@ -70,16 +68,16 @@ fn nearest_third(seconds: f64) -> i32 {
 /// A shutter setting.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Shutter {
-    /// A mark of the dial, by its place in thirds of a stop from 1 s.
+    /// A mark of the dial, in thirds of a stop from 1 s.
     Marked(i8),
-    /// Bulb or a timer, whole seconds, above the 32 s that the mark 30 lasts.
+    /// Bulb or a timer, whole seconds, above the 32 s of the mark 30.
     Bulb(u32),
 }
 
-/// A time rounded down to the dial.
+/// A time limit rounded down to the dial.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum DialTime {
-    /// This setting, and no longer one.
+    /// The longest setting within the limit.
     Set(Shutter),
     /// Even the shortest mark is too long.
     TooShort,
@@ -88,10 +86,10 @@ pub enum DialTime {
 }
 
 impl Shutter {
-    /// The longest setting that stays open no longer than `seconds`.
+    /// The longest setting whose exact time is at most `seconds`.
     ///
-    /// Between 25.4 s and 32 s that is the mark 25, from 33 s on bulb for the
-    /// whole seconds. `None` below 1/8192 s or when `seconds` is not a number.
+    /// Between 25.4 s and 32 s that is the mark 25, from 33 s on bulb for the whole seconds. `None`
+    /// below 1/8192 s or when `seconds` is NaN.
     ///
     /// ```
     /// use tarnlight::camera::dial::Shutter;
@@ -113,7 +111,7 @@ impl Shutter {
     const LONGEST: i8 = 15;
     const FIRST_BULB_S: u32 = 33;
 
-    /// How long it stays open, s: 2^(n/3), or the bulb's seconds.
+    /// Exact time, s: 2^(n/3), or the bulb's seconds.
     pub fn exact_s(self) -> f64 {
         match self {
             Self::Marked(third) => third_stops(third.into()),
@@ -121,7 +119,7 @@ impl Shutter {
         }
     }
 
-    /// What the dial or the timer shows, without its unit.
+    /// The mark on the dial or the timer, without its unit.
     pub fn mark(self) -> String {
         match self {
             Self::Marked(third) => usize::try_from(i32::from(third) + ONE_SECOND)
@@ -132,8 +130,8 @@ impl Shutter {
         }
     }
 
-    /// So many thirds of a stop longer (or shorter); past 30 s in whole seconds
-    /// of bulb a third of a stop apart. Stops at 1/8000 s and at half a day.
+    /// `thirds` of a stop longer (or shorter); past 30 s in whole seconds of bulb a third of a stop
+    /// apart. Stops at 1/8000 s and at half a day.
     pub fn stepped(self, thirds: i32) -> Self {
         // bulb seconds need not be a third of a stop, and must not be rounded up
         if thirds == 0 {
@@ -154,16 +152,15 @@ impl Shutter {
 }
 
 impl DialTime {
-    /// A limit rounded down; no limit stays none.
-    pub fn new(limit: crate::camera::clean::CleanTime) -> Self {
+    /// From a limit, rounded down.
+    pub fn new(limit: crate::camera::clean_time::CleanTime) -> Self {
         match limit.seconds() {
             None => Self::NoLimit,
             Some(seconds) => Shutter::at_most(seconds).map_or(Self::TooShort, Self::Set),
         }
     }
 
-    /// A setting in any case: the shortest where even that is too long, the longest without
-    /// a limit.
+    /// The setting; the shortest where even that is too long, the longest without a limit.
     pub fn setting(self) -> Shutter {
         match self {
             Self::Set(shutter) => shutter,
@@ -181,8 +178,8 @@ impl DialTime {
     }
 }
 
-/// The next of some usual values above (`up`) or below the one in use; the same
-/// at the ends. The values ascend.
+/// The next of some usual values above (`up`) or below this one; the same at the ends. The values
+/// ascend.
 pub fn next_of(usual: &[f64], value: f64, up: bool) -> f64 {
     let found = if up {
         usual.iter().find(|usual| **usual > value)
@@ -198,12 +195,11 @@ pub fn next_f_number(f_number: f64, up: bool) -> f64 {
     next_of(&F_MARKS, f_number, up)
 }
 
-/// The f-number that light goes by. For a mark of the third-stop series from 1 to 22
-/// it is the exact value, 2^(n/6); any other f-number is its own, as is 1.2, by which
-/// lenses are sold. `None` for what is not a positive number.
+/// The exact f-number. For a mark of the third-stop series from 1 to 22 it is 2^(n/6); any other
+/// f-number is taken as exact, as is 1.2, by which lenses are sold. `None` unless positive.
 ///
-/// A lens faster than f/1.2 that is stopped down to the mark 1.2 lets through 0.14
-/// stops less than told.
+/// A lens faster than f/1.2 that is stopped down to the mark 1.2 transmits 0.14 stops less than
+/// this.
 ///
 /// ```
 /// use tarnlight::camera::dial::exact_f_number;
@@ -244,8 +240,7 @@ pub fn next_iso(iso: f64, up: bool) -> f64 {
 mod tests {
     use super::*;
 
-    /// Exact times of the marks from 1 s to 30 s, by 2^(n/3), worked
-    /// independently.
+    /// Exact times of the marks from 1 s to 30 s, by 2^(n/3), computed independently.
     #[test]
     fn marks_last_what_they_last() {
         let table = [
@@ -277,8 +272,8 @@ mod tests {
         }
     }
 
-    /// Every mark is within an eighth of a stop of what it lasts, so the list
-    /// has no gap and no doubled entry.
+    /// Every mark is within an eighth of a stop of its exact time, so the list has no gap and no
+    /// duplicate.
     #[test]
     fn every_mark_is_near_its_time() {
         for third in Shutter::SHORTEST..=Shutter::LONGEST {
@@ -338,7 +333,7 @@ mod tests {
         assert_eq!(Shutter::Bulb(u32::MAX).stepped(1), Shutter::Bulb(41_285));
     }
 
-    /// Exact f-numbers by 2^(n/6), worked independently; 1.2 by itself.
+    /// Exact f-numbers by 2^(n/6), computed independently; 1.2 by itself.
     #[test]
     fn f_numbers_are_what_they_are() {
         let table = [
@@ -369,13 +364,13 @@ mod tests {
         }
     }
 
-    /// Lenses are sold with these (common practice); so is anything typed.
+    /// Lenses are sold with these (common practice); so is any typed value.
     #[test]
     fn f_numbers_outside_the_series_are_their_own() {
         for f_number in [0.95, 1.2, 1.7, 1.9, 2.4, 3.3, 1.05, 1.78, 2.83, 6.8, 27.0] {
             assert_eq!(exact_f_number(f_number), Some(f_number));
         }
-        // 1/3, 1/10 and the like are read with a last digit off
+        // 1/3, 1/10 and the like are parsed with an error in the last digit
         let read = exact_f_number(1.8 + 2e-16).expect("a number");
         assert!((read - 1.782).abs() < 6e-4, "{read}");
     }
@@ -407,7 +402,7 @@ mod tests {
         }
     }
 
-    /// Exact ISO values by 100 · 2^(n/3), worked independently.
+    /// Exact ISO values by 100 · 2^(n/3), computed independently.
     #[test]
     fn iso_values_are_what_they_are() {
         let table = [

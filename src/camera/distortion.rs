@@ -1,15 +1,14 @@
 //! How a real lens departs from its projection: radial distortion.
 //!
-//! A star that the projection puts at the radius r falls at the radius
+//! A star at the projection's radius r is imaged at the radius
 //!
 //! ```text
 //! r_d = r (1 + k1 q + k2 q²),   q = (r / half the sensor's diagonal)²
 //! ```
 //!
-//! in the same direction from the middle. Stars therefore move r_d/r times as
-//! fast across the radius and dr_d/dr = 1 + 3 k1 q + 5 k2 q² times as fast along
-//! it: a few per cent of distortion change a trail in a corner by up to three
-//! times as much.
+//! in the same direction from the centre. Stars therefore move r_d/r times as fast tangentially and
+//! dr_d/dr = 1 + 3 k1 q + 5 k2 q² times as fast radially: a few per cent of distortion change a
+//! trail in a corner by up to three times as much.
 //!
 //! Radii here are in units of half the sensor's diagonal, so that the corner of
 //! the sensor is at the distorted radius 1.
@@ -17,57 +16,53 @@
 //! Source: D. C. Brown, *Photogrammetric Engineering* 37 (1971) 855 (from
 //! memory).
 
-/// The least that the radius must still grow by at and before the corner, against
-/// its growth in the middle. Below it a place on the sensor says next to nothing
-/// of the direction it shows; no lens sold comes near it.
+/// Least dr_d/dr required out to the corner, relative to the centre. Below it the inverse is
+/// ill-conditioned; no lens sold comes near it.
 const LEAST_GROWTH: f64 = 0.01;
 
-/// As far as the polynomial grows, r_d is more than r times 4/9: the least of
-/// 1 + k1 q + k2 q² is 1 − k1²/(4 k2), and growth without end asks for
-/// 9 k1² < 20 k2.
+/// While the polynomial grows, r_d is more than r times 4/9: the minimum of 1 + k1 q + k2 q² is 1 −
+/// k1²/(4 k2), and unlimited growth requires 9 k1² < 20 k2.
 const MOST_STRETCH: f64 = 9.0 / 4.0;
 
-/// Steps after which the inverse is given as it stands. Four are usual; a radius
-/// ten thousand times the corner's takes forty.
+/// Maximum steps of the inverse. Four are usual; a radius ten thousand times the corner's takes
+/// forty.
 const MOST_STEPS: u32 = 100;
 
-/// A step by less than this share of the radius is the last.
+/// Relative tolerance of the inverse.
 const SETTLED: f64 = 1e-15;
 
-/// The two coefficients of radial distortion.
+/// The coefficients of radial distortion.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Distortion {
-    /// Of the first order; negative for a barrel.
+    /// First coefficient; negative for barrel distortion.
     pub k1: f64,
-    /// Of the second order.
+    /// Second coefficient.
     pub k2: f64,
 }
 
 impl Distortion {
-    /// A lens that follows its projection.
+    /// No distortion.
     pub const NONE: Self = Self { k1: 0.0, k2: 0.0 };
 
-    /// Whether the lens follows its projection.
+    /// Whether there is no distortion.
     pub fn is_none(self) -> bool {
         self == Self::NONE
     }
 
-    /// r_d/r at an ideal radius: the scale of the picture across the radius,
-    /// against that of an ideal lens.
-    pub fn across_scale(self, ideal: f64) -> f64 {
+    /// r_d/r at an ideal radius: the tangential scale relative to an ideal lens.
+    pub fn tangential_scale(self, ideal: f64) -> f64 {
         let q = ideal * ideal;
         1.0 + self.k1 * q + self.k2 * q * q
     }
 
-    /// dr_d/dr at an ideal radius: the scale along the radius, against that of an
-    /// ideal lens.
-    pub fn along_scale(self, ideal: f64) -> f64 {
+    /// dr_d/dr at an ideal radius: the radial scale relative to an ideal lens.
+    pub fn radial_scale(self, ideal: f64) -> f64 {
         let q = ideal * ideal;
         1.0 + 3.0 * self.k1 * q + 5.0 * self.k2 * q * q
     }
 
-    /// The largest ideal radius up to which the distorted one grows; infinite
-    /// where it always does.
+    /// The largest ideal radius up to which the distorted one grows; infinite where it grows
+    /// without limit.
     ///
     /// ```
     /// use tarnlight::camera::distortion::Distortion;
@@ -82,7 +77,7 @@ impl Distortion {
             return f64::INFINITY;
         }
         let root = discriminant.sqrt();
-        // of the two forms of the root the one that subtracts nothing
+        // the form of the root without cancellation
         let q = if linear < 0.0 {
             2.0 / (root - linear)
         } else {
@@ -91,21 +86,20 @@ impl Distortion {
         if q > 0.0 { q.sqrt() } else { f64::INFINITY }
     }
 
-    /// The radius at which a star of an ideal radius falls. `None` beyond
-    /// [`growth_limit`](Self::growth_limit), where the picture would fold back
-    /// over itself.
+    /// The distorted radius of an ideal one. `None` beyond [`growth_limit`](Self::growth_limit),
+    /// where the picture would fold over itself.
     pub fn distorted(self, ideal: f64) -> Option<f64> {
         (0.0..=self.growth_limit())
             .contains(&ideal)
-            .then(|| ideal * self.across_scale(ideal))
+            .then(|| ideal * self.tangential_scale(ideal))
     }
 
-    /// The ideal radius of a star that falls at a distorted one: the inverse of
-    /// [`distorted`](Self::distorted). `None` where nothing falls.
+    /// The ideal radius of a distorted one: the inverse of [`distorted`](Self::distorted). `None`
+    /// where there is no image.
     ///
-    /// By Newton's rule, kept between bounds. Within 1e-12 out to the corner for
-    /// every pair that [`reaches_corner`](Self::reaches_corner); the error is that
-    /// of rounding over [`along_scale`](Self::along_scale).
+    /// By bracketed Newton's method. Within 1e-12 out to the corner for every pair that
+    /// [`reaches_corner`](Self::reaches_corner); the error is that of rounding over
+    /// [`radial_scale`](Self::radial_scale).
     ///
     /// ```
     /// use tarnlight::camera::distortion::Distortion;
@@ -117,20 +111,20 @@ impl Distortion {
         let limit = self.growth_limit();
         let imaged = distorted >= 0.0
             && distorted.is_finite()
-            && (limit.is_infinite() || distorted <= limit * self.across_scale(limit));
+            && (limit.is_infinite() || distorted <= limit * self.tangential_scale(limit));
         if !imaged {
             return None;
         }
         let (mut low, mut high) = (0.0, limit.min(MOST_STRETCH * distorted));
         let mut ideal = distorted.min(high);
         for _ in 0..MOST_STEPS {
-            let miss = ideal * self.across_scale(ideal) - distorted;
+            let miss = ideal * self.tangential_scale(ideal) - distorted;
             if miss > 0.0 {
                 high = ideal;
             } else {
                 low = ideal;
             }
-            let newton = ideal - miss / self.along_scale(ideal);
+            let newton = ideal - miss / self.radial_scale(ideal);
             let next = if (low..=high).contains(&newton) {
                 newton
             } else {
@@ -145,8 +139,8 @@ impl Distortion {
         Some(ideal)
     }
 
-    /// Whether the radius grows steadily out to the corner of the sensor, so that
-    /// every place of the frame shows one direction.
+    /// Whether the radius grows steadily out to the corner of the sensor, so that every point of
+    /// the frame shows one direction.
     ///
     /// ```
     /// use tarnlight::camera::distortion::Distortion;
@@ -155,8 +149,8 @@ impl Distortion {
     /// assert!(reaches(-0.148, 0.0) && !reaches(-0.149, 0.0));
     /// ```
     pub fn reaches_corner(self) -> bool {
-        let grows = |ideal: f64| self.along_scale(ideal) >= LEAST_GROWTH;
-        // between middle and corner the growth is least where 3 k1 + 10 k2 q is nothing
+        let grows = |ideal: f64| self.radial_scale(ideal) >= LEAST_GROWTH;
+        // between centre and corner the growth is least where 3 k1 + 10 k2 q = 0
         let turn = (-3.0 * self.k1 / (10.0 * self.k2)).sqrt();
         self.ideal(1.0).is_some_and(|corner| {
             let turns_inside = turn < corner;
@@ -164,14 +158,13 @@ impl Distortion {
         })
     }
 
-    /// The least r_d/r from the middle out to the corner; `None` where the corner
-    /// is not reached.
-    pub fn least_across_scale(self) -> Option<f64> {
+    /// The least r_d/r from the centre to the corner; `None` where the corner is not reached.
+    pub fn least_tangential_scale(self) -> Option<f64> {
         let corner = self.ideal(1.0).filter(|_| self.reaches_corner())?;
-        // between the two r_d/r turns back where k1 + 2 k2 q is nothing
+        // between the two r_d/r has its extremum where k1 + 2 k2 q = 0
         let turn = (-self.k1 / (2.0 * self.k2)).sqrt();
         let turns_at = if turn < corner { turn } else { 0.0 };
-        let scales = [0.0, turns_at, corner].map(|ideal| self.across_scale(ideal));
+        let scales = [0.0, turns_at, corner].map(|ideal| self.tangential_scale(ideal));
         Some(scales.into_iter().fold(f64::INFINITY, f64::min))
     }
 }
@@ -180,7 +173,7 @@ impl Distortion {
 mod tests {
     use super::*;
 
-    /// Pairs over all that may be typed, those of real lenses among them.
+    /// Pairs over the whole input range, those of real lenses among them.
     fn pairs() -> impl Iterator<Item = Distortion> {
         let steps = || (-20..=20).map(|step| f64::from(step) / 40.0);
         let even = steps().flat_map(move |k1| steps().map(move |k2| Distortion { k1, k2 }));
@@ -188,8 +181,8 @@ mod tests {
         even.chain(real.map(|(k1, k2)| Distortion { k1, k2 }))
     }
 
-    /// Worked by hand: r_d and dr_d/dr at r = 1 are 1 + k1 + k2 and 1 + 3 k1 + 5 k2; at
-    /// r = 1/2 they are (1 + k1/4 + k2/16)/2 and 1 + 3 k1/4 + 5 k2/16.
+    /// Computed by hand: r_d and dr_d/dr at r = 1 are 1 + k1 + k2 and 1 + 3 k1 + 5 k2; at r = 1/2
+    /// they are (1 + k1/4 + k2/16)/2 and 1 + 3 k1/4 + 5 k2/16.
     #[test]
     fn agrees_with_the_worked_radii() {
         let table = [
@@ -204,7 +197,7 @@ mod tests {
             let distortion = Distortion { k1, k2 };
             let got = distortion.distorted(ideal).unwrap_or(f64::NAN);
             assert!((got - want).abs() < 1e-12, "{distortion:?}: {got}");
-            let got = distortion.along_scale(ideal);
+            let got = distortion.radial_scale(ideal);
             assert!((got - growth).abs() < 1e-12, "{distortion:?}: {got}");
         }
     }
@@ -213,11 +206,11 @@ mod tests {
     fn growth_is_the_slope_of_the_radius() {
         for distortion in pairs() {
             let limit = distortion.growth_limit().min(2.0);
-            let radius = |ideal: f64| ideal * distortion.across_scale(ideal);
+            let radius = |ideal: f64| ideal * distortion.tangential_scale(ideal);
             for tenth in 1..10 {
                 let (ideal, step) = (limit * f64::from(tenth) / 10.0, 1e-5);
                 let slope = (radius(ideal + step) - radius(ideal - step)) / (2.0 * step);
-                let got = distortion.along_scale(ideal);
+                let got = distortion.radial_scale(ideal);
                 assert!((got - slope).abs() < 1e-7, "{distortion:?} {ideal}: {got}");
             }
         }
@@ -234,17 +227,17 @@ mod tests {
             for share in 0..1000 {
                 let ideal = to * f64::from(share) / 1000.0;
                 assert!(
-                    distortion.along_scale(ideal) > 0.0,
+                    distortion.radial_scale(ideal) > 0.0,
                     "{distortion:?} {ideal}"
                 );
             }
             if limit.is_finite() {
                 ended += 1;
-                // where two roots fall together growth only pauses
-                let growth = distortion.along_scale(limit);
+                // at a double root the growth only pauses
+                let growth = distortion.radial_scale(limit);
                 assert!(growth.abs() < 1e-12, "{distortion:?}: {growth}");
                 assert_eq!(distortion.distorted(beyond), None);
-                let farthest = limit * distortion.across_scale(limit);
+                let farthest = limit * distortion.tangential_scale(limit);
                 assert_eq!(distortion.ideal(farthest * (1.0 + 1e-9)), None);
                 let back = distortion.ideal(farthest).unwrap_or(f64::NAN);
                 assert!((back / limit - 1.0).abs() < 1e-7, "{distortion:?}: {back}");
@@ -279,39 +272,40 @@ mod tests {
         assert!(worst < 1e-12, "{worst}");
     }
 
-    /// What is refused does turn back, or nearly so, before the corner; what is taken does not.
+    /// Rejected pairs stop growing, or nearly so, before the corner; accepted ones do not.
     #[test]
     fn the_corner_is_reached_or_not() {
-        let (mut taken, mut refused) = (0, 0);
+        let (mut taken, mut rejected) = (0, 0);
         for distortion in pairs() {
             let walk = (0..=3000).map(|step| f64::from(step) / 1000.0);
-            let inside = walk.take_while(|ideal| ideal * distortion.across_scale(*ideal) <= 1.0);
+            let inside =
+                walk.take_while(|ideal| ideal * distortion.tangential_scale(*ideal) <= 1.0);
             let grows = inside.fold((true, 0.0), |(grows, last), ideal| {
-                let next = ideal * distortion.across_scale(ideal);
+                let next = ideal * distortion.tangential_scale(ideal);
                 (
-                    grows && next >= last && distortion.along_scale(ideal) > 0.005,
+                    grows && next >= last && distortion.radial_scale(ideal) > 0.005,
                     next,
                 )
             });
             let reached = grows.0 && grows.1 > 0.99;
             assert_eq!(reached, distortion.reaches_corner(), "{distortion:?}");
             taken += usize::from(reached);
-            refused += usize::from(!reached);
+            rejected += usize::from(!reached);
         }
-        assert!(taken > 500 && refused > 500, "{taken} {refused}");
+        assert!(taken > 500 && rejected > 500, "{taken} {rejected}");
     }
 
     /// Against the least of a thousand radii.
     #[test]
     fn the_least_scale_is_found() {
         for distortion in pairs() {
-            let Some(got) = distortion.least_across_scale() else {
+            let Some(got) = distortion.least_tangential_scale() else {
                 assert!(!distortion.reaches_corner(), "{distortion:?}");
                 continue;
             };
             let corner = distortion.ideal(1.0).unwrap_or(f64::NAN);
             let walk = (0..=1000).map(|step| corner * f64::from(step) / 1000.0);
-            let scales = walk.map(|ideal| distortion.across_scale(ideal));
+            let scales = walk.map(|ideal| distortion.tangential_scale(ideal));
             let least = scales.fold(f64::INFINITY, f64::min);
             assert!(
                 (got - least).abs() < 1e-5 && got <= least + 1e-15,
@@ -323,7 +317,7 @@ mod tests {
     #[test]
     fn no_distortion_changes_nothing() {
         assert!(Distortion::NONE.reaches_corner());
-        assert_eq!(Distortion::NONE.least_across_scale(), Some(1.0));
+        assert_eq!(Distortion::NONE.least_tangential_scale(), Some(1.0));
         assert_eq!(Distortion::NONE.growth_limit(), f64::INFINITY);
         for radius in [0.0, 0.3, 1.0, 17.0] {
             assert_eq!(Distortion::NONE.distorted(radius), Some(radius));

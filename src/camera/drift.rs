@@ -1,22 +1,21 @@
 //! How far stars drift across the sensor while the shutter is open.
 //!
-//! The camera stands still and the sky turns about the pole, once in a sidereal
-//! day. Every star therefore moves along the sensor at a speed that depends on
-//! how far it stands from the pole and on how the lens stretches that part of
-//! the picture. This is exact for a lens of the given projection and distortion
-//! and a sky without air.
+//! The camera is fixed and the sky turns about the pole, once in a sidereal day. Every star
+//! therefore moves along the sensor at a speed that depends on its distance from the pole and on
+//! the lens's local scale. This is exact for a lens of the given projection and distortion and
+//! without refraction.
 //!
-//! With ŝ the direction of a star as right, up, forward and θ its angle from
-//! the axis, its image is f · m(θ) · (ŝ_x, ŝ_y), where m = r/sin θ is the
-//! lens's scale across the radius. The rate of change is then
+//! With ŝ the direction of a star as right, up, forward and θ its angle from the axis, its image is
+//! f · m(θ) · (ŝ_x, ŝ_y), where m = r/sin θ is the lens's tangential scale. The rate of change is
+//! then
 //!
 //! ```text
 //! u̇ = f (m ṡ_x − k ṡ_z ŝ_x),   v̇ = f (m ṡ_y − k ṡ_z ŝ_y),   k = (dr/dθ − m cos θ)/sin² θ
 //! ```
 //!
-//! and k is what [`Projection::bend`](crate::camera::lens::Projection::bend) gives.
-//! [Distortion](crate::camera::distortion) then multiplies the part of this velocity that
-//! runs along the radius by dr_d/dr, and the part across it by r_d/r.
+//! and k is [`Projection::bend`](crate::camera::lens::Projection::bend).
+//! [Distortion](crate::camera::distortion) then multiplies the radial component of this velocity by
+//! dr_d/dr, and the tangential one by r_d/r.
 
 use crate::camera::view::{SensorPoint, View, off_axis};
 use crate::vector::Vector;
@@ -30,8 +29,8 @@ pub const EARTH_RATE: f64 = 7.292_115e-5;
 /// µm in a mm.
 const UM_PER_MM: f64 = 1000.0;
 
-/// One stretch of the trail's integral turns the sky by at most this, radians.
-/// With ten nodes a stretch the sum is then good to 1e-10 of the trail.
+/// Largest rotation of the sky in one interval of the trail's integral, radians. With ten nodes an
+/// interval the sum is then good to 1e-10 of the trail.
 const STRETCH: f64 = 0.05;
 
 /// Nodes and weights of Gauss–Legendre quadrature with ten points on [−1, 1],
@@ -47,7 +46,7 @@ pub(super) const NODES: [(f64, f64); 5] = [
     (0.973_906_528_517_171_7, 0.066_671_344_308_688_14),
 ];
 
-/// A star's velocity on the sensor, as seen in the upright picture.
+/// A star's velocity on the sensor, in the upright picture.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Drift {
     /// To the right, µm/s.
@@ -76,8 +75,7 @@ pub fn centre_speed_um_s(focal_mm: f64, declination: crate::angle::Angle) -> f64
 }
 
 impl View {
-    /// Velocity of the star imaged at a point. `None` where the lens puts
-    /// nothing.
+    /// Velocity of the star imaged at a point. `None` where the lens has no image.
     ///
     /// Within 1e-6 of a brute-force rotation for all four projections (30
     /// cameras, `tests/drift_cases.rs`), with distortion too
@@ -96,11 +94,11 @@ impl View {
         let theta = off_axis(seen);
         let projection = self.lens.projection;
         projection.radius(theta)?;
-        // plus, not minus: right, up, forward are left-handed
+        // plus, not minus: right, up, forward is left-handed
         let motion = self.pole().cross(seen).times(EARTH_RATE);
         let focal_mm = self.lens.focal_mm;
         let focal_um = UM_PER_MM * focal_mm;
-        let (across, bend) = (projection.across_scale(theta), projection.bend(theta));
+        let (across, bend) = (projection.tangential_scale(theta), projection.bend(theta));
         let ideal = Drift {
             right_um_s: focal_um * (across * motion.x - bend * motion.z * seen.x),
             up_um_s: focal_um * (across * motion.y - bend * motion.z * seen.y),
@@ -113,8 +111,7 @@ impl View {
         drift.speed_um_s().is_finite().then_some(drift)
     }
 
-    /// What distortion makes of the velocity of an image that would be at a place
-    /// without it. `None` where it leaves no image.
+    /// The distorted velocity at `place`, from the undistorted one. `None` where there is no image.
     fn distorted_drift(&self, place: SensorPoint, ideal: Drift) -> Option<Drift> {
         let distortion = self.lens.distortion;
         if distortion.is_none() {
@@ -122,9 +119,9 @@ impl View {
         }
         let radius = self.in_half_diagonals(place);
         distortion.distorted(radius)?;
-        let across = distortion.across_scale(radius);
-        let along = distortion.along_scale(radius);
-        // the axis has no radius, and both scales are 1 there
+        let across = distortion.tangential_scale(radius);
+        let along = distortion.radial_scale(radius);
+        // on the axis both scales are 1
         let from_axis_mm = place.from_centre_mm().max(f64::MIN_POSITIVE);
         let (x, y) = (place.x_mm / from_axis_mm, place.y_mm / from_axis_mm);
         let outwards_um_s = ideal.right_um_s * x + ideal.up_um_s * y;
@@ -139,16 +136,15 @@ impl View {
         self.drift_at(point).map(Drift::speed_um_s)
     }
 
-    /// Where the star that is at a point when the shutter opens has gone after
-    /// so many seconds.
+    /// Position after `seconds` of the star that is at a point when the shutter opens.
     pub fn star_after(&self, point: SensorPoint, seconds: f64) -> Option<SensorPoint> {
         let start = self.direction_at(point)?;
         self.image_of(self.turned(start, seconds))
     }
 
-    /// Length, µm, of the trail of the star that is at a point when the shutter
-    /// opens, along its curve. It runs on past the sensor's edge and below the
-    /// horizon; `None` when it runs out of the projection.
+    /// Length, µm, of the trail of the star that is at a point when the shutter opens, along its
+    /// curve. It continues past the sensor's edge and below the horizon; `None` when it leaves the
+    /// projection.
     ///
     /// Within 1e-6 of a brute-force sum of 4000 chords (30 cameras,
     /// `tests/drift_cases.rs`).
@@ -169,9 +165,9 @@ impl View {
         Some(trail)
     }
 
-    /// A direction carried along by the sky for so many seconds.
+    /// A direction rotated with the sky for `seconds`.
     fn turned(&self, seen: Vector, seconds: f64) -> Vector {
-        seen.turned_about(self.pole(), EARTH_RATE * seconds)
+        seen.rotated_about(self.pole(), EARTH_RATE * seconds)
     }
 }
 
@@ -199,7 +195,7 @@ mod tests {
         View::new(sensor, lens, frame, Angle::from_degrees(latitude))
     }
 
-    /// 45° N, due south, 20° up, 24 mm on 36 × 24 mm, worked independently.
+    /// 45° N, due south, 20° up, 24 mm on 36 × 24 mm, computed independently.
     #[test]
     fn agrees_with_the_worked_table() {
         let view = view(45.0, 180.0, 20.0, 24.0);
@@ -225,8 +221,8 @@ mod tests {
         }
     }
 
-    /// f 24 mm: 1.75011 and 1.53056 µm/s; 20 s on 6 µm pixels leave 5.834 and
-    /// 5.102 px. Worked from the definition.
+    /// f 24 mm: 1.75011 and 1.53056 µm/s; 20 s on 6 µm pixels leave 5.834 and 5.102 px. Computed
+    /// from the definition.
     #[test]
     fn agrees_with_the_worked_centre_speeds() {
         for (dec, speed, pixels) in [(0.0, 1.750_11, 5.834), (-29.0078, 1.530_56, 5.102)] {
@@ -245,8 +241,7 @@ mod tests {
         }
     }
 
-    /// A star that stays in its field comes back after a sidereal day, and the
-    /// length of its circle about the pole is 2πr.
+    /// A star returns after a sidereal day, and the length of its circle about the pole is 2πr.
     #[test]
     fn a_whole_turn_closes() {
         let view = view(45.0, 0.0, 45.0, 24.0);

@@ -1,10 +1,9 @@
 //! The drift map: how long trails are all over the frame.
 //!
-//! Numbers stand at nine places, each the trail of the star that is there when
-//! the shutter opens. Lines of equal trail and the hatching beyond what is
-//! allowed come from the speed at a grid of places times the shutter time,
-//! which for a minute agrees with the trail to a hundredth (10 mm and longer
-//! on full frame).
+//! Numbers at nine points give the trail of the star that is there when the shutter opens. Lines of
+//! equal trail and the hatching beyond the allowed one come from the speed on a grid times the
+//! shutter time, which for a minute agrees with the trail to a hundredth (10 mm and longer on full
+//! frame).
 
 use crate::angle::Angle;
 use crate::camera::contours::{Grid, Piece};
@@ -17,51 +16,50 @@ const SPACES: f64 = 24.0;
 /// Distance between hatching strokes, grid spaces.
 const HATCH_SPACING: f64 = 1.0;
 
-/// Straight pieces that the horizon is drawn in.
+/// Line segments of the horizon.
 const HORIZON_PIECES: u32 = 60;
 
-/// Trails at which a line may be drawn, pixels.
+/// Candidate levels of the lines, pixels.
 const LEVELS: [f64; 22] = [
     0.1, 0.2, 0.3, 0.5, 0.7, 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 15.0, 20.0, 30.0,
     50.0, 100.0, 200.0, 500.0,
 ];
 
-/// At most so many lines, thinned evenly.
+/// Maximum number of lines, thinned evenly.
 const MOST_LINES: usize = 6;
 
-/// What one of the nine places shows.
+/// The value at one of the nine points.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum DriftReading {
     /// The trail there, pixels.
     Trail(f64),
     /// The ground: no stars.
     Ground,
-    /// Outside the picture a fisheye makes, or a star that leaves it.
+    /// Outside a fisheye's image circle, or a star that leaves it.
     Nothing,
 }
 
-/// One of the nine places.
+/// One of the nine points.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Mark {
     /// −1 at the left, 0 in the middle, 1 at the right.
     pub column: i8,
     /// −1 at the bottom, 0 in the middle, 1 at the top.
     pub row: i8,
-    /// What is there.
+    /// The value there.
     pub reading: DriftReading,
 }
 
-/// All that is drawn. Places are in shares of the frame: 0 to 1 from the left,
-/// 0 to 1 from the top.
+/// The drawing. Positions are fractions of the frame: 0 to 1 from the left, 0 to 1 from the top.
 #[derive(Debug, Clone, PartialEq)]
 pub struct DriftMap {
     /// Width over height of the frame.
     pub shape: f64,
-    /// The nine places, row by row from the top left.
+    /// The nine points, row by row from the top left.
     pub marks: Vec<Mark>,
     /// Lines of equal trail, all levels together.
     pub lines: Vec<Piece>,
-    /// The line along which the trail is exactly what is allowed.
+    /// The line along which the trail is exactly the allowed one.
     pub allowed: Vec<Piece>,
     /// Strokes over the part where it is longer.
     pub beyond: Vec<Piece>,
@@ -108,7 +106,7 @@ impl View {
         }
     }
 
-    /// What stands at a place after the exposure.
+    /// The reading at a point after the exposure.
     pub fn drift_reading_at(&self, point: SensorPoint, seconds: f64) -> DriftReading {
         let in_field = |angle: Angle| angle.radians() <= FIELD_LIMIT.radians();
         if !self.off_axis_at(point).is_some_and(in_field) {
@@ -144,7 +142,7 @@ impl View {
             .collect()
     }
 
-    /// Speed where the frame shows sky.
+    /// Speed where the point shows sky.
     fn sky_speed(&self, point: SensorPoint) -> Option<f64> {
         let in_field = self.off_axis_at(point)?.radians() <= FIELD_LIMIT.radians();
         let in_sky = self.altitude_at(point)? >= Angle::ZERO;
@@ -171,8 +169,7 @@ impl View {
     }
 }
 
-/// Levels that occur in the grid, thinned, without the allowed one, which has
-/// a line of its own.
+/// Levels within the grid's range, thinned, without the allowed one, which has its own line.
 fn levels_between(grid: &Grid, allowed_px: f64) -> Vec<f64> {
     let real = || {
         grid.values
@@ -218,7 +215,7 @@ mod tests {
         )
     }
 
-    /// 45° N, due south, 20° up, 24 mm: the worked speeds times 20 s over 6 µm.
+    /// 45° N, due south, 20° up, 24 mm: the reference speeds times 20 s over 6 µm.
     #[test]
     fn the_numbers_are_the_worked_speeds_times_the_shutter() {
         let map = view(Projection::Rectilinear, 24.0, 20.0).drift_map(20.0, 2.0);
@@ -258,8 +255,8 @@ mod tests {
         assert!(matches!(map.marks[4].reading, DriftReading::Trail(_)));
     }
 
-    /// The horizon's pieces lie on the horizon and cross the frame from side to
-    /// side, through the longest lens too.
+    /// The horizon's segments lie on the horizon and cross the frame from side to side, with the
+    /// longest lens too.
     #[test]
     fn the_horizon_is_drawn_whole() {
         for (focal_mm, tilt, k1) in [

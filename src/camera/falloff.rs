@@ -1,9 +1,8 @@
-//! How much less light the corners of the picture get than its middle.
+//! Light falloff: how much less light the corners get than the centre.
 //!
-//! Two things darken them. The barrel of a lens cuts into the slanting beams of its
-//! widest apertures; stopped down by two stops it hardly does. What stays is the slant
-//! itself: seen from the corner the opening is foreshortened, and the picture there is
-//! drawn larger, so that the same light covers more of it.
+//! Two causes: mechanical vignetting, when the barrel cuts into oblique beams at wide apertures,
+//! hardly left two stops down; and natural falloff, which stays: from the corner the pupil is
+//! foreshortened, and the image scale is larger there, so that the same light covers a larger area.
 
 use crate::camera::dial::exact_f_number;
 use crate::camera::lens::{Lens, Projection};
@@ -21,28 +20,27 @@ const FAST_F: f64 = 2.8;
 /// 37 mm on full frame and shorter (common practice: 35 mm).
 const WIDE_DEG: f64 = 30.0;
 
-/// Stops by which a lens is stopped down until its barrel cuts into nothing any more
-/// (common practice: two, for some lenses three).
+/// Stops by which a lens is stopped down until mechanical vignetting is gone (common practice: two,
+/// for some lenses three).
 const BARREL_STOPS: f64 = 2.0;
 
-/// Share, in stops, of the natural loss that real lenses show: wide ones are built so
-/// that their pupil widens and turns towards slanting beams (M. Roosinov, G. Slyusarev;
-/// from memory). Half of cos⁴ is 1.8, 1.1, 0.9 and 0.5 stops at 14, 20, 24 and 35 mm on
-/// full frame; tests of such lenses stopped down find 1.2 to 1.8, 0.9 to 1.2, 0.7 to 1.0
-/// and 0.4 to 0.6 (from memory).
+/// Share, in stops, of the natural loss that real lenses show: wide ones are designed so that their
+/// pupil widens and tilts towards oblique beams (M. Roosinov, G. Slyusarev; from memory). Half of
+/// cos⁴ is 1.8, 1.1, 0.9 and 0.5 stops at 14, 20, 24 and 35 mm on full frame; tests of such lenses
+/// stopped down find 1.2 to 1.8, 0.9 to 1.2, 0.7 to 1.0 and 0.4 to 0.6 (from memory).
 const NATURAL_SHARE: f64 = 0.5;
 
-/// Light that the corners get less than the middle.
+/// Light loss in the corners relative to the centre.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct CornerFalloff {
-    /// How much less, stops.
+    /// Loss, stops.
     pub stops: f64,
-    /// Whether it rests on [`TYPICAL_STOPS`] and not on what is known of the lens.
+    /// Whether it is based on [`TYPICAL_STOPS`] instead of a known value of the lens.
     pub typical: bool,
 }
 
 impl CornerFalloff {
-    /// Light of the corners over that of the middle, 0 to 1.
+    /// Light in the corners over that in the centre, 0 to 1.
     pub fn transmission(self) -> f64 {
         (-self.stops * LN_2).exp()
     }
@@ -50,8 +48,8 @@ impl CornerFalloff {
 
 impl Projection {
     /// Light of an ideal lens `theta` radians off the axis over that on it: cos θ for the
-    /// foreshortened opening, and the solid angle that a piece of the sensor sees there
-    /// over that which it sees on the axis.
+    /// foreshortened pupil, times the solid angle that an area of the sensor images there over that
+    /// on the axis.
     ///
     /// For a rectilinear lens that is cos⁴ θ, the classical law (standard optics); an
     /// equisolid one has cos θ alone. 0 from 90° on.
@@ -59,7 +57,7 @@ impl Projection {
         if theta.cos() <= 0.0 {
             return 0.0;
         }
-        let across = self.across_scale(theta);
+        let across = self.tangential_scale(theta);
         // dr/dθ, from the definition of the bend
         let outwards = self.bend(theta) * theta.sin().powi(2) + theta.cos() * across;
         let light = theta.cos() / (across * outwards);
@@ -72,15 +70,14 @@ impl Projection {
 }
 
 impl Lens {
-    /// Light the corners of a sensor lose at an f-number, with `self` at its widest
-    /// aperture. `None` where the lens has no image of the corners, or nothing is known
-    /// of it and no typical value fits.
+    /// Light loss in the corners of a sensor at an f-number, with `self` at its widest aperture.
+    /// `None` where the lens has no image of the corners, or its loss is unknown and no typical
+    /// value applies.
     ///
-    /// What the lens loses at its widest falls evenly with the stops it is stopped down
-    /// by, to the natural loss at two stops; a lens that loses less than the natural
-    /// loss at its widest keeps what it has. Of a lens whose loss at its widest is known
-    /// good to half a stop; the typical value to one. A model made for this: measure a
-    /// frame of a plain sky instead, where it matters.
+    /// The loss wide open falls linearly with the stops it is stopped down by, to the natural loss
+    /// at two stops; a loss below the natural one stays. With a known loss wide open good to half a
+    /// stop; with the typical value to one. A model made for this: where it matters, measure a
+    /// frame of an evenly lit sky instead.
     ///
     /// ```
     /// use tarnlight::camera::{lens::Lens, sensor::FORMATS};
@@ -164,8 +161,8 @@ mod tests {
         }
     }
 
-    /// At its widest what is known; half-way at one stop; natural from two stops on.
-    /// cos⁴ 47.246° is 0.2124 or 2.235 stops, half of it 1.118, worked independently.
+    /// The known loss wide open; half-way at one stop; natural from two stops on. cos⁴ 47.246° is
+    /// 0.2124 or 2.235 stops, half of it 1.118, computed independently.
     #[test]
     fn stopping_down_lightens_the_corners_by_the_barrels_part() {
         let own = lens(20.0, 1.8, Some(2.4));
@@ -182,7 +179,7 @@ mod tests {
                 "f/{f_number}: {got}, want {want}"
             );
         }
-        // an f-number of its own is its own number of stops: 2 log2(2.4/1.7) = 0.995
+        // an f-number outside the series is taken as exact: 2 log2(2.4/1.7) = 0.995
         let got = stops(lens(20.0, 1.7, Some(2.4)), 2.4);
         assert!(
             (got - (1.118 + 1.282 * (1.0 - 0.995 / 2.0))).abs() < 1e-3,
@@ -214,7 +211,7 @@ mod tests {
         }
     }
 
-    /// A typical value is for fast wide lenses alone, and says that it is one.
+    /// A typical value is for fast wide lenses only, and is marked as typical.
     #[test]
     fn typical_is_for_fast_wide_lenses() {
         let of = |focal_mm, f_number| {
@@ -241,7 +238,7 @@ mod tests {
             ..lens(8.0, 2.8, Some(2.0))
         };
         assert_eq!(round.corner_falloff(2.8, full_frame()), None);
-        // half a sphere from corner to corner: no natural light at all, and no infinity
+        // half a sphere from corner to corner: no natural light, and no infinity
         let diagonal = Lens {
             focal_mm: full_frame().diagonal_mm() / 2.0 / 2.0_f64.sqrt(),
             ..round

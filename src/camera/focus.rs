@@ -1,16 +1,15 @@
 //! Blur that is not trailing: focus and diffraction.
 //!
-//! A lens focused on the hyperfocal distance of some circle of confusion shows
-//! every star as a disc of exactly that circle. For a landscape at noon the
-//! circle passes for a point; on stars it is several pixels wide. Stars want
-//! focus on the stars, and the ground a frame of its own.
+//! A lens focused on the hyperfocal distance of some circle of confusion shows every star as a disc
+//! of exactly that circle. For a landscape by day the circle is small enough to be a point; on
+//! stars it is several pixels wide. So stars need focus on the stars, and the ground its own frame.
 
 use crate::camera::lens::Lens;
 
 /// µm in a mm, and mm in a m.
 const THOUSAND: f64 = 1000.0;
 
-/// Middle of the light the eye and the sensor see best, µm.
+/// Wavelength near the peak sensitivity of eye and sensor, µm.
 pub const GREEN_UM: f64 = 0.55;
 
 /// Usual circle of confusion as a share of the diagonal, 1/1500: common
@@ -40,9 +39,8 @@ pub fn hyperfocal_mm(focal_mm: f64, f_number: f64, circle_mm: f64) -> f64 {
     focal_mm * focal_mm / (f_number * circle_mm) + focal_mm
 }
 
-/// Diameter, µm, of the disc a star becomes with the lens focused at
-/// `focused_mm`: f²/(N (s − f)). `None` when that is no farther than the focal
-/// length, where no lens focuses.
+/// Diameter, µm, of the disc a star becomes with the lens focused at `focused_mm`: f²/(N (s − f)).
+/// `None` when that is within the focal length.
 ///
 /// Thin lens; good to a few per cent of a real one beyond a metre.
 ///
@@ -75,7 +73,7 @@ pub fn airy_um(f_number: f64, wavelength_um: f64) -> f64 {
 /// Full width at half maximum of the Airy disc, µm: 1.029 λ N.
 ///
 /// Source: standard optics (from memory).
-pub fn airy_half_width_um(f_number: f64, wavelength_um: f64) -> f64 {
+pub fn airy_fwhm_um(f_number: f64, wavelength_um: f64) -> f64 {
     1.029 * wavelength_um * f_number
 }
 
@@ -92,8 +90,8 @@ impl Focus {
         }
     }
 
-    /// Diameter of a star's disc with this focus, µm; zero on the stars,
-    /// `None` where no lens focuses.
+    /// Diameter of a star's disc with this focus, µm; zero on the stars, `None` within the focal
+    /// length.
     pub fn disc_um(self, lens: Lens, diagonal_mm: f64) -> Option<f64> {
         match self.distance_mm(lens, diagonal_mm) {
             None => Some(0.0),
@@ -116,7 +114,7 @@ mod tests {
         }
     }
 
-    /// From the definition, worked independently.
+    /// From the definition, computed independently.
     #[test]
     fn agrees_with_the_worked_hyperfocal_distances() {
         let table = [
@@ -134,7 +132,7 @@ mod tests {
         }
     }
 
-    /// By definition a star is as wide as the circle the distance was made for.
+    /// By definition a star is as wide as the circle of confusion.
     #[test]
     fn hyperfocal_stars_are_as_wide_as_the_circle() {
         let distance = hyperfocal_mm(24.0, 2.8, 0.030);
@@ -146,7 +144,7 @@ mod tests {
         assert!((disc - 28.8).abs() < 0.1, "{disc} µm");
     }
 
-    /// Worked independently from f²/(N (s − f)) and f²/(N D).
+    /// Computed independently from f²/(N (s − f)) and f²/(N D).
     #[test]
     fn agrees_with_the_worked_discs() {
         for (metres, want) in [(10.0, 20.6), (20.0, 10.3)] {
@@ -161,7 +159,7 @@ mod tests {
         }
     }
 
-    /// Diameters at 0.55 µm from 2.44 λ N, worked independently.
+    /// Diameters at 0.55 µm from 2.44 λ N, computed independently.
     #[test]
     fn agrees_with_the_worked_airy_discs() {
         for (f_number, want) in [(1.4, 1.88), (2.8, 3.76), (5.6, 7.52)] {

@@ -27,8 +27,8 @@ pub struct Axes {
 }
 
 impl Frame {
-    /// The camera's axes. Straight up and straight down they are the limit of
-    /// tilting towards there at the given bearing, so they never fail.
+    /// The camera's axes. At tilts of ±90° they are the limit at the given bearing, so they always
+    /// exist.
     pub fn axes(self) -> Axes {
         let (sin_b, cos_b) = self.bearing.radians().sin_cos();
         let (sin_t, cos_t) = self.tilt.radians().sin_cos();
@@ -44,9 +44,8 @@ impl Frame {
 }
 
 impl Axes {
-    /// A direction given in east, north, up as the camera sees it: right, up,
-    /// forward.
-    pub fn see(self, direction: Vector) -> Vector {
+    /// From east, north, up to right, up, forward.
+    pub fn to_camera(self, direction: Vector) -> Vector {
         Vector::new(
             direction.dot(self.right),
             direction.dot(self.up),

@@ -1,25 +1,23 @@
 //! The lens that fills a frame with a target.
 //!
-//! A target fills two thirds of the frame: a sixth stays free on every side, so
-//! that its faint edges and the stars about it show, frames can be laid on one
-//! another, and a tilted horizon can be turned. Small bright ones get a twelfth of
-//! a degree on every side at least: they are shown among their stars.
+//! A target fills two thirds of the frame: a sixth stays free on every side for its faint edges,
+//! for aligning frames and for rotating them. Small targets get at least a twelfth of a degree on
+//! every side.
 
 use crate::angle::Angle;
 use crate::camera::sensor::Sensor;
 
-/// Share of the frame's side that a target fills.
+/// Share of the frame's side filled by a target.
 const FILLED: f64 = 2.0 / 3.0;
 
-/// Sky left on each side at least, degrees.
+/// Least sky on each side, degrees.
 const LEAST_DEG: f64 = 5.0 / 60.0;
 
-/// Focal length at which a target of a long and a short axis fills the frame of a
-/// sensor, the sensor turned as fits better, mm.
+/// Focal length, mm, at which a target of a long and a short axis fills the frame of a sensor, in
+/// the orientation that fits better.
 ///
-/// Both sides are looked at and the tighter one counts; f = d/2 / tan(W/2) for a
-/// rectilinear lens, W the side of sky that the frame takes in. A target too large
-/// for any lens, or that has no size, gives the nearest that is a number.
+/// The tighter of both sides counts; f = d/2 / tan(W/2) for a rectilinear lens, W the frame's angle
+/// of view. The target's size is clamped so that the result is finite.
 ///
 /// ```text
 /// 45′ × 30′ on 17.3 × 13 mm  →  881 mm, the long side tighter

@@ -1,19 +1,18 @@
-//! The lens: how far from the centre of the picture it puts a star.
+//! The lens: angle from the axis to distance from the centre.
 //!
-//! A star at the angle θ from the optical axis falls at the distance r(θ) from
-//! the centre. How r grows with θ is the lens's projection: ordinary lenses are
-//! rectilinear and stretch the corners; fisheyes are close to one of the other
-//! three and do not. Real lenses differ from their projection by a few per
-//! cent: see [`distortion`](crate::camera::distortion).
+//! A star at the angle θ from the optical axis is imaged at the distance r(θ) from the centre. This
+//! function is the lens's projection: ordinary lenses are rectilinear and stretch the corners;
+//! fisheyes are close to one of the other three. Real lenses differ from their projection by a few
+//! per cent: see [`distortion`](crate::camera::distortion).
 
 use crate::angle::Angle;
 use crate::camera::distortion::Distortion;
 
-/// Beyond this angle from the axis no lens is taken to see: half the sky.
+/// Largest angle from the axis considered: half the sky.
 pub const FIELD_LIMIT: Angle = Angle::from_degrees(90.0);
 
-/// Below this angle (radians) the equidistant bend is taken from its series,
-/// whose first dropped term is then under 1e-11.
+/// Below this angle (radians) the equidistant bend is computed from its series, whose first dropped
+/// term is then under 1e-11.
 const SERIES_BELOW: f64 = 3e-3;
 
 /// How a lens maps angles to distances, in units of its focal length.
@@ -59,8 +58,8 @@ impl Projection {
         })
     }
 
-    /// Angle from the axis, radians, of what falls `radius` focal lengths from
-    /// the centre. `None` where nothing can fall.
+    /// Angle from the axis, radians, of the image `radius` focal lengths from the centre. `None`
+    /// beyond the projection's range.
     pub fn off_axis(self, radius: f64) -> Option<f64> {
         let theta = match self {
             Self::Rectilinear => radius.atan2(1.0),
@@ -71,9 +70,8 @@ impl Projection {
         (radius >= 0.0 && theta < std::f64::consts::PI).then_some(theta)
     }
 
-    /// r/sin θ: the scale of the picture across the radius, against that at
-    /// the centre.
-    pub fn across_scale(self, theta: f64) -> f64 {
+    /// r/sin θ: the tangential scale relative to the centre.
+    pub fn tangential_scale(self, theta: f64) -> f64 {
         match self {
             Self::Rectilinear => 1.0 / theta.cos(),
             Self::Stereographic => 1.0 / (theta / 2.0).cos().powi(2),
@@ -83,14 +81,14 @@ impl Projection {
         }
     }
 
-    /// (dr/dθ − cos θ · r/sin θ) / sin² θ: how fast the scale across the radius
-    /// changes as a star moves outwards; see [`crate::camera::drift`].
+    /// (dr/dθ − cos θ · r/sin θ) / sin² θ: the rate at which the tangential scale changes outwards;
+    /// see [`crate::camera::drift`].
     ///
-    /// Written for each projection in the form that stays exact on the axis.
+    /// In a form that is exact on the axis for each projection.
     pub fn bend(self, theta: f64) -> f64 {
         match self {
             Self::Rectilinear => 1.0 / theta.cos().powi(2),
-            Self::Stereographic => self.across_scale(theta) / (1.0 + theta.cos()),
+            Self::Stereographic => self.tangential_scale(theta) / (1.0 + theta.cos()),
             // 1/3 + 2θ²/15 is the start of the series of (1 − θ cot θ)/sin² θ
             Self::Equidistant if theta < SERIES_BELOW => 1.0 / 3.0 + 2.0 * theta * theta / 15.0,
             Self::Equidistant => (1.0 - theta * theta.cos() / theta.sin()) / theta.sin().powi(2),
@@ -99,7 +97,7 @@ impl Projection {
     }
 }
 
-/// A lens as it is set.
+/// A lens and its settings.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Lens {
     /// True focal length, mm; never the "equivalent" one.
@@ -108,18 +106,17 @@ pub struct Lens {
     pub f_number: f64,
     /// Projection.
     pub projection: Projection,
-    /// How the real lens departs from its projection.
+    /// Departure of the real lens from its projection.
     pub distortion: Distortion,
-    /// How wide it draws a star; `None` where that is not known.
+    /// Width of a star image; `None` if unknown.
     pub star_width: Option<StarWidth>,
-    /// Light lost in the corners at the widest aperture, stops; `None` where it is
-    /// not known.
+    /// Light loss in the corners at the widest aperture, stops; `None` if unknown.
     pub corner_falloff_stops: Option<f64>,
 }
 
 impl Lens {
-    /// A lens of another focal length: distortion, star width and light lost in the corners
-    /// are those of one lens at one length, and are not known of it.
+    /// A lens of another focal length, with distortion, star width and corner light loss unknown:
+    /// they belong to one lens at one focal length.
     pub fn with_focal_mm(self, focal_mm: f64) -> Self {
         if focal_mm == self.focal_mm {
             return self;
@@ -148,7 +145,7 @@ impl Default for Lens {
     }
 }
 
-/// Full width at half maximum of a star that stands still, pixels.
+/// Full width at half maximum of a star without a trail, pixels.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct StarWidth {
     /// In the middle of the frame.
@@ -161,7 +158,7 @@ pub struct StarWidth {
 mod tests {
     use super::*;
 
-    /// Radii at θ = 45°, f = 15 mm, from the definitions, worked independently.
+    /// Radii at θ = 45°, f = 15 mm, from the definitions, computed independently.
     #[test]
     fn agrees_with_the_worked_radii() {
         let table = [
@@ -179,7 +176,7 @@ mod tests {
         }
     }
 
-    /// Corner stretch of rectilinear lenses on 36 × 24 mm, worked independently.
+    /// Corner stretch of rectilinear lenses on 36 × 24 mm, computed independently.
     #[test]
     fn agrees_with_the_worked_corner_stretch() {
         let table = [
@@ -195,7 +192,7 @@ mod tests {
             let theta = lens.off_axis(21.633 / focal).unwrap_or(f64::NAN);
             assert!((theta.to_degrees() - theta_deg).abs() < 2e-3, "f {focal}");
             assert!(
-                (lens.across_scale(theta) - across).abs() < 1e-3,
+                (lens.tangential_scale(theta) - across).abs() < 1e-3,
                 "f {focal}"
             );
             assert!((slope(lens, theta) - along).abs() < 1e-3, "f {focal}");
@@ -214,13 +211,13 @@ mod tests {
         }
     }
 
-    /// The two closed forms against the definition of each by differences.
+    /// The two closed forms against finite differences.
     #[test]
     fn scale_and_bend_are_what_they_say() {
         for projection in Projection::ALL {
             for theta in [1e-4_f64, 2.9e-3, 3.1e-3, 0.02, 0.5, 1.0, 1.5] {
                 let across = projection.radius(theta).unwrap_or(f64::NAN) / theta.sin();
-                let got = projection.across_scale(theta);
+                let got = projection.tangential_scale(theta);
                 assert!(
                     (got / across - 1.0).abs() < 1e-11,
                     "{projection:?} at {theta}"

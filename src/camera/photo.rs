@@ -1,10 +1,8 @@
 //! A kit read from one of the photographer's own pictures.
 //!
-//! Cameras write into each file (EXIF, in JPEG or a TIFF-based raw) how many
-//! pixels it has and how the lens was set; many also write how many pixels lie
-//! on a millimetre of the sensor, or the focal length's equivalent on full
-//! frame, and from either the sensor's size follows. What the file does not
-//! say stays open.
+//! Cameras write into each file (EXIF, in JPEG or a TIFF-based raw) how many pixels it has and how
+//! the lens was set; many also write the focal-plane resolution or the full-frame equivalent of the
+//! focal length, and from either the sensor's size follows. What the file lacks is `None`.
 
 use std::borrow::Cow;
 use std::io::Cursor;
@@ -14,20 +12,20 @@ use serde::{Deserialize, Serialize};
 
 use crate::camera::sensor::{FULL_FRAME_DIAGONAL_MM, Sensor};
 
-/// How every JPEG file starts (ITU-T T.81, markers SOI and the next one's lead).
+/// How every JPEG file starts (ITU-T T.81: marker SOI and the first byte of the next).
 const JPEG_START: &[u8] = &[0xFF, 0xD8, 0xFF];
 
 /// mm in an inch and in a cm, the two units a file may use.
 const MM_PER_INCH: f64 = 25.4;
 const MM_PER_CM: f64 = 10.0;
 
-/// Sensors wider or narrower than this are a misprint in the file, mm.
-const BELIEVABLE_WIDTH_MM: std::ops::RangeInclusive<f64> = 2.0..=70.0;
+/// Plausible widths of a sensor, mm.
+const PLAUSIBLE_WIDTH_MM: std::ops::RangeInclusive<f64> = 2.0..=70.0;
 
-/// Two ways to the sensor's width agree when they differ by less than this.
+/// Two values of the sensor's width agree when they differ by less than this share.
 const SAME_SIZE: f64 = 0.1;
 
-/// What a file says of the camera that made it.
+/// The camera data in a file.
 #[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
 pub struct PhotoFacts {
     /// Pixels along the longer and the shorter side.
@@ -40,16 +38,16 @@ pub struct PhotoFacts {
     pub f_number: Option<f64>,
 }
 
-/// Why a file says nothing.
+/// Why there is no camera data.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum NoFacts {
+pub enum PhotoError {
     /// It is not a picture with EXIF data.
     NotAPhoto,
-    /// It has EXIF data, but none of what is wanted.
+    /// It has EXIF data, but no field that is used.
     NothingOfUse,
 }
 
-impl std::fmt::Display for NoFacts {
+impl std::fmt::Display for PhotoError {
     fn fmt(&self, out: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         out.write_str(match self {
             Self::NotAPhoto => {
@@ -68,16 +66,15 @@ impl PhotoFacts {
     /// The sensor's size comes from the focal-plane resolution where the file
     /// has it (good to 2 %), else from the full-frame equivalent of the focal
     /// length (good to 3 %, as makers round it).
-    pub fn read(bytes: &[u8]) -> Result<Self, NoFacts> {
-        // A TIFF-based file is camera data from its first byte; in a JPEG it is
-        // one segment.
+    pub fn read(bytes: &[u8]) -> Result<Self, PhotoError> {
+        // A TIFF-based file is EXIF data from its first byte; in a JPEG it is one segment.
         let data = if bytes.starts_with(JPEG_START) {
             let segment = exif::get_exif_attr_from_jpeg(&mut Cursor::new(bytes));
-            Cow::Owned(segment.map_err(|_| NoFacts::NotAPhoto)?)
+            Cow::Owned(segment.map_err(|_| PhotoError::NotAPhoto)?)
         } else {
             Cow::Borrowed(bytes)
         };
-        let (fields, _) = exif::parse_exif(&data).map_err(|_| NoFacts::NotAPhoto)?;
+        let (fields, _) = exif::parse_exif(&data).map_err(|_| PhotoError::NotAPhoto)?;
         let pixels = pixels(&fields);
         let focal_mm = positive(number(&fields, Tag::FocalLength));
         let facts = Self {
@@ -87,13 +84,13 @@ impl PhotoFacts {
             f_number: positive(number(&fields, Tag::FNumber)),
         };
         if facts == Self::default() {
-            Err(NoFacts::NothingOfUse)
+            Err(PhotoError::NothingOfUse)
         } else {
             Ok(facts)
         }
     }
 
-    /// The sensor, where the file says both its size and its pixels.
+    /// The sensor, where the file has both its size and its pixels.
     pub fn sensor(self) -> Option<Sensor> {
         let ((across, down), (width_mm, height_mm)) = (self.pixels?, self.size_mm?);
         Some(Sensor {
@@ -118,8 +115,8 @@ fn positive(value: Option<f64>) -> Option<f64> {
     value.filter(|value| *value > 0.0 && value.is_finite())
 }
 
-/// Pixels, longer side first. A raw file's own image can be a thumbnail, so
-/// the largest pair of sizes in it counts.
+/// Pixels, longer side first. A raw file's own image can be a thumbnail, so the largest pair of
+/// sizes in it is used.
 fn pixels(fields: &[Field]) -> Option<(u32, u32)> {
     let pairs = [
         (Tag::PixelXDimension, Tag::PixelYDimension),
@@ -137,9 +134,8 @@ fn pixels(fields: &[Field]) -> Option<(u32, u32)> {
         .map(|(across, down)| (across.max(down), across.min(down)))
 }
 
-/// The sensor's size by either way. A picture made smaller keeps the resolution
-/// of the original and then seems to come from a smaller sensor; where the two
-/// ways disagree the equivalent is believed.
+/// The sensor's size by either method. A downscaled picture keeps the resolution tag of the
+/// original and so implies a smaller sensor; where the two disagree the equivalent is used.
 fn size(fields: &[Field], pixels: (u32, u32), focal_mm: Option<f64>) -> Option<(f64, f64)> {
     let by_resolution = size_by_resolution(fields, pixels);
     let by_equivalent = size_by_equivalent(fields, pixels, focal_mm);
@@ -159,7 +155,7 @@ fn size_by_resolution(fields: &[Field], (across, down): (u32, u32)) -> Option<(f
         _ => MM_PER_INCH,
     };
     let pixel_mm = unit_mm / per_unit;
-    believable(f64::from(across) * pixel_mm, f64::from(down) * pixel_mm)
+    plausible(f64::from(across) * pixel_mm, f64::from(down) * pixel_mm)
 }
 
 fn size_by_equivalent(
@@ -171,11 +167,11 @@ fn size_by_equivalent(
     let diagonal = FULL_FRAME_DIAGONAL_MM * focal_mm? / equivalent;
     let (across, down) = (f64::from(across), f64::from(down));
     let pixel_mm = diagonal / across.hypot(down);
-    believable(across * pixel_mm, down * pixel_mm)
+    plausible(across * pixel_mm, down * pixel_mm)
 }
 
-fn believable(width_mm: f64, height_mm: f64) -> Option<(f64, f64)> {
-    BELIEVABLE_WIDTH_MM
+fn plausible(width_mm: f64, height_mm: f64) -> Option<(f64, f64)> {
+    PLAUSIBLE_WIDTH_MM
         .contains(&width_mm)
         .then_some((width_mm, height_mm))
 }
@@ -209,8 +205,8 @@ mod tests {
         file.into_inner()
     }
 
-    /// The same as the smallest JPEG that carries it (JFIF marker layout:
-    /// ITU-T T.81; EXIF in APP1: CIPA DC-008).
+    /// The same as the smallest JPEG that contains it (JFIF marker layout: ITU-T T.81; EXIF in
+    /// APP1: CIPA DC-008).
     fn jpeg(fields: &[Field]) -> Vec<u8> {
         let body = tiff(fields);
         let mut file = vec![0xFF, 0xD8, 0xFF, 0xE1];
@@ -289,18 +285,20 @@ mod tests {
 
     #[test]
     fn misprints_and_rubbish_are_refused() {
-        assert_eq!(PhotoFacts::read(b"not a picture"), Err(NoFacts::NotAPhoto));
-        assert_eq!(PhotoFacts::read(&[]), Err(NoFacts::NotAPhoto));
+        assert_eq!(
+            PhotoFacts::read(b"not a picture"),
+            Err(PhotoError::NotAPhoto)
+        );
+        assert_eq!(PhotoFacts::read(&[]), Err(PhotoError::NotAPhoto));
         let empty = tiff(&[field(Tag::Orientation, Value::Short(vec![1]))]);
-        assert_eq!(PhotoFacts::read(&empty), Err(NoFacts::NothingOfUse));
+        assert_eq!(PhotoFacts::read(&empty), Err(PhotoError::NothingOfUse));
         let mut fields = full_frame_fields();
         fields[2] = field(Tag::FocalPlaneXResolution, ratio(1, 0));
         let facts = PhotoFacts::read(&tiff(&fields)).expect("camera data");
         assert_eq!(facts.size_mm, None, "division by zero in the file");
     }
 
-    /// Every prefix of a good file, and every byte of it spoilt, gives facts or
-    /// a sentence.
+    /// Every prefix of a valid file, and every corruption of one byte, gives data or an error.
     #[test]
     fn a_damaged_file_never_panics() {
         let good = jpeg(&full_frame_fields());

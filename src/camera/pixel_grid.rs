@@ -1,31 +1,30 @@
-//! Light falling on pixels: points and lines of it, each spread over a Gaussian, that
-//! are integrated over every pixel in closed form.
+//! Light falling on pixels: points and lines of it, each convolved with a Gaussian and integrated
+//! over every pixel in closed form.
 //!
-//! Lines lie along the rows. One that runs on without end to the right gives every pixel
-//! beyond its beginning the same, so that what each pixel gets more than its neighbour to
-//! the left differs from 0 only about the beginning; a line is two such ones, and rows are
-//! summed once all lines are in. So a long line costs no more than a short one.
+//! Lines are parallel to the rows. A half line to the right gives every pixel beyond its start the
+//! same, so that the difference of neighbouring pixels is nonzero only near the start; a line is
+//! the difference of two half lines, and rows are summed once after all lines. So a long line costs
+//! no more than a short one.
 
-/// How far a Gaussian is followed, σ; 6 in 100 000 of its light lie beyond.
+/// Cut-off of a Gaussian, σ; 6 in 100 000 of its light lie beyond.
 const REACH_SIGMAS: f64 = 4.0;
 
-/// Smallest σ, px. Of what is sharper still a pixel gets the same within 0.01: a line on
-/// an edge between two pixels gives 0.4 σ to the one it does not lie in.
+/// Smallest σ, px. For a smaller one a pixel's light is the same within 0.01: a line on an edge
+/// between two pixels gives 0.4 σ to the one it does not lie in.
 pub(super) const LEAST_SIGMA_PX: f64 = 0.025;
 
-/// A square of pixels, with the light gathered so far.
+/// A square of pixels, with the light added so far.
 pub(super) struct PixelGrid {
     side: usize,
     sigma_px: f64,
     light: Vec<f64>,
-    /// What pixels side by side, and pixels one below the other, gather of what is being
-    /// added.
+    /// Buffers: shares of the light being added, by column and by row.
     wide: Vec<f64>,
     tall: Vec<f64>,
 }
 
 impl PixelGrid {
-    /// A dark one of so many pixels a side, for light of a σ.
+    /// An empty grid of `side` pixels a side, for a σ.
     pub(super) fn new(side: usize, sigma_px: f64) -> Self {
         Self {
             side,
@@ -45,25 +44,24 @@ impl PixelGrid {
         self.add_product(columns.start, rows, weight);
     }
 
-    /// A horizontal line of light between two places, spread alike, in rows that are yet
+    /// A horizontal line of light between two places, with the same Gaussian, in rows that are yet
     /// to be summed.
     pub(super) fn add_chord(&mut self, (left, right): (f64, f64), down: f64, weight: f64) {
         let rows = self.reached(down);
         shares(&mut self.tall, rows.clone(), down, self.sigma_px);
-        // a line from the left end on without end, less one from the right end on
+        // a half line from the left end, minus one from the right end
         for (end, weight) in [(left, weight), (right, -weight)] {
             let first = self.set_onset(end);
             self.add_product(first, rows.clone(), weight);
         }
     }
 
-    /// Sets `wide` to a half line of light that begins at a place and goes on to the
-    /// right: what each pixel gets more than its neighbour to the left. Tells the first
-    /// of those pixels.
+    /// Sets `wide` to the differences of neighbouring pixels for a half line of light to the right.
+    /// Returns the first of those pixels.
     fn set_onset(&mut self, from: f64) -> usize {
         let columns = self.reached(from);
-        // one pixel more, where the line is as bright as it gets; left of the patch it is
-        // so from the first pixel on
+        // one pixel more, where the line has its full brightness; left of the patch that is the
+        // first pixel
         let last = (columns.end + 1).min(self.side);
         self.wide.clear();
         let mut before = 0.0;
@@ -76,7 +74,7 @@ impl PixelGrid {
         columns.start
     }
 
-    /// Adds what is in `wide`, from a column on, to rows by what is in `tall`.
+    /// Adds the product of `wide`, from a column on, and `tall`.
     fn add_product(&mut self, column: usize, rows: std::ops::Range<usize>, weight: f64) {
         for (row, tall) in rows.zip(&self.tall) {
             let row = &mut self.light[row * self.side..][..self.side];
@@ -86,7 +84,7 @@ impl PixelGrid {
         }
     }
 
-    /// Pixels of one axis that a point of light reaches.
+    /// Pixels along one axis within reach of a point of light.
     fn reached(&self, at: f64) -> std::ops::Range<usize> {
         let reach = REACH_SIGMAS * self.sigma_px;
         // a float to an unsigned integer saturates, so outside is empty
@@ -95,24 +93,24 @@ impl PixelGrid {
         first.min(self.side)..last.min(self.side)
     }
 
-    /// Light of a half line that begins at 0 up to `x`, px: the integral of the share of
-    /// a Gaussian below x, σ (z Φ(z) + φ(z)) with z = x/σ.
+    /// Light of a half line that begins at 0 up to `x`, px: the integral of the Gaussian's
+    /// distribution function, σ (z Φ(z) + φ(z)) with z = x/σ.
     fn ramp(&self, x: f64) -> f64 {
         let z = x / self.sigma_px;
         if z.abs() > REACH_SIGMAS {
             return x.max(0.0);
         }
-        let Gauss { below, density } = Gauss::at(z);
+        let StandardNormal { below, density } = StandardNormal::at(z);
         self.sigma_px * (z * below + density)
     }
 
-    /// Sums each row from its left, after onsets.
+    /// Cumulative sums of each row, after onsets.
     pub(super) fn sum_rows(&mut self) {
         for row in self.light.chunks_exact_mut(self.side) {
             let mut sum = 0.0;
             for light in row {
                 sum += *light;
-                // what is left where lines end may be a rounding below zero
+                // where lines end rounding may leave less than zero
                 *light = sum.max(0.0);
             }
         }
@@ -124,10 +122,10 @@ impl PixelGrid {
     }
 }
 
-/// Sets shares of a Gaussian at `at` that fall on pixels of an axis.
+/// Sets the shares of a Gaussian at `at` on the pixels of an axis.
 fn shares(into: &mut Vec<f64>, pixels: std::ops::Range<usize>, at: f64, sigma_px: f64) {
     into.clear();
-    let below = |edge: f64| Gauss::at((edge - at) / sigma_px).below;
+    let below = |edge: f64| StandardNormal::at((edge - at) / sigma_px).below;
     let mut edge = below(pixels.start as f64);
     into.extend(pixels.map(|pixel| {
         let next = below(pixel as f64 + 1.0);
@@ -137,20 +135,20 @@ fn shares(into: &mut Vec<f64>, pixels: std::ops::Range<usize>, at: f64, sigma_px
     }));
 }
 
-/// A Gaussian of σ 1 at a place.
-struct Gauss {
-    /// Share of it below, Φ.
+/// The standard normal distribution at z.
+struct StandardNormal {
+    /// Distribution function Φ.
     below: f64,
-    /// Its density there, φ.
+    /// Density φ.
     density: f64,
 }
 
-impl Gauss {
+impl StandardNormal {
     /// Φ within 1e-7, φ exact.
     ///
-    /// Source: M. Abramowitz & I. A. Stegun, *Handbook of Mathematical Functions*
-    /// (1964), 7.1.26 for erf, with Φ(z) = (1 + erf(z/√2))/2. (A library's sixteen digits
-    /// weigh more than the page's whole drift, for a drawing that shows three.)
+    /// Source: M. Abramowitz & I. A. Stegun, *Handbook of Mathematical Functions* (1964), 7.1.26
+    /// for erf, with Φ(z) = (1 + erf(z/√2))/2. (A library's erf with sixteen digits is larger than
+    /// the whole drift computation; the drawing shows three.)
     fn at(z: f64) -> Self {
         use std::f64::consts::{FRAC_1_SQRT_2, PI};
         const P: f64 = 0.327_591_1;
@@ -187,15 +185,15 @@ mod tests {
             (2.0, 0.977_250),
         ] {
             assert!(
-                (Gauss::at(x).below - want).abs() < 1e-6,
+                (StandardNormal::at(x).below - want).abs() < 1e-6,
                 "{x}: {}",
-                Gauss::at(x).below
+                StandardNormal::at(x).below
             );
         }
     }
 
-    /// First principles: of a line across an edge each pixel gets its part; of one that
-    /// reaches beyond the patch, what lies inside; and nothing outside is lit.
+    /// First principles: a line across an edge is divided between the pixels; one that extends
+    /// beyond the patch is clipped; nothing outside is lit.
     #[test]
     fn lines_are_cut_where_pixels_and_patch_end() {
         for (left, right, want) in [

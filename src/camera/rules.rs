@@ -1,8 +1,7 @@
 //! Rules of thumb for the shutter time, beside the exact drift.
 //!
-//! Each rule is data: its formula, where it comes from and what it assumes, so
-//! that the page can say why the rules disagree. What a rule's time would
-//! really leave is worked out by the exact drift, elsewhere.
+//! Each rule has its formula, source and assumptions as data, so that the page can show why the
+//! rules disagree. The trails that a rule's time leaves are computed by the exact drift, elsewhere.
 
 use crate::angle::Angle;
 use crate::camera::lens::Lens;
@@ -23,21 +22,21 @@ pub enum Rule {
     PixelPitchShort,
 }
 
-/// What a rule says of itself.
+/// Name, formula, assumptions and source of a rule.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Note {
-    /// Name used in the trade.
+    /// Common name.
     pub name: &'static str,
-    /// The formula in words and signs.
+    /// The formula as text.
     pub formula: &'static str,
-    /// What it takes for granted.
+    /// Its assumptions.
     pub assumes: &'static str,
-    /// Where it comes from.
+    /// Its source.
     pub source: &'static str,
 }
 
 impl Rule {
-    /// All of them, as the page lists them.
+    /// All of them, in the page's order.
     pub const ALL: [Self; 5] = [
         Self::FiveHundred,
         Self::FourHundred,
@@ -46,7 +45,7 @@ impl Rule {
         Self::PixelPitchShort,
     ];
 
-    /// What the rule says of itself.
+    /// Name, formula, assumptions and source.
     pub const fn note(self) -> Note {
         match self {
             Self::FiveHundred => Note {
@@ -92,12 +91,10 @@ impl Rule {
 
     /// The time the rule gives, s.
     ///
-    /// `smallest_declination` is the smallest |δ| in the frame; only the full
-    /// pixel-pitch rule uses it. `None` where the formula has no finite
-    /// positive answer, as when the whole frame is the pole.
+    /// `smallest_declination` is the smallest |δ| in the frame; only the full pixel-pitch rule uses
+    /// it. `None` where the formula has no finite positive result.
     ///
-    /// Sources: [`Rule::note`]. A rule is as good as its assumptions; the
-    /// arithmetic is exact.
+    /// Sources: [`Rule::note`]. A rule is as accurate as its assumptions.
     ///
     /// ```text
     /// 500 rule, 16 mm, crop 1.5  →  20.8 s
@@ -119,7 +116,7 @@ impl Rule {
                 (SHORT_PER_F_NUMBER * f_number + SHORT_PER_PITCH * pitch_um) / focal_mm
             }
         };
-        (seconds > 0.0 && seconds < crate::camera::clean::LONGEST_S).then_some(seconds)
+        (seconds > 0.0 && seconds < crate::camera::clean_time::LONGEST_S).then_some(seconds)
     }
 }
 
@@ -185,8 +182,8 @@ mod tests {
         }
     }
 
-    /// What the crop rules leave at declination 0 in the centre, in µm and in
-    /// pixels of 6.0 and 4.35 µm, from R · ω · 1000, worked independently.
+    /// Trails that the crop rules leave at declination 0 in the centre, in µm and in pixels of 6.0
+    /// and 4.35 µm, from R · ω · 1000, computed independently.
     #[test]
     fn the_crop_rules_leave_the_worked_trails() {
         let table = [
@@ -205,9 +202,8 @@ mod tests {
         }
     }
 
-    /// F. Michaud's rule with its printed constants, worked independently;
-    /// the row at δ 29° is worked with 16.856, 0.0997 and 13.713, which differ
-    /// from the printed ones by under 0.1 %.
+    /// F. Michaud's rule with its printed constants, computed independently; the row at δ 29° is
+    /// computed with 16.856, 0.0997 and 13.713, which differ from the printed ones by under 0.1 %.
     #[test]
     fn the_pixel_pitch_rule_agrees_with_worked_values() {
         let table = [

@@ -1,8 +1,8 @@
-//! The sensor: how large it is and how finely it is divided.
+//! The sensor: size and pixel count.
 //!
-//! Formats are listed by their trade names. A body's exact sensor differs from
-//! its format by a tenth of a millimetre or so, which moves a shutter time by
-//! less than one per cent; sizes can be typed.
+//! Formats are listed by their common names. A body's exact sensor differs from its format by a
+//! tenth of a millimetre or so, which moves a shutter time by less than one per cent; sizes can be
+//! typed.
 
 /// Diagonal of the 36 × 24 mm frame, mm: √(36² + 24²).
 pub const FULL_FRAME_DIAGONAL_MM: f64 = 43.266_615_305_567_875;
@@ -59,7 +59,7 @@ impl Sensor {
         }
     }
 
-    /// The format whose width is within 4 % of this one's, if there is one.
+    /// The format whose width is within 4 % of this one's, if any.
     pub fn format(self) -> Option<&'static Format> {
         let miss = |format: &Format| (format.width_mm / self.width_mm - 1.0).abs();
         FORMATS
@@ -72,10 +72,10 @@ impl Sensor {
 /// Sensors of one format differ in width by less than this share.
 const SAME_FORMAT: f64 = 0.04;
 
-/// A sensor format by its trade name.
+/// A sensor format.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Format {
-    /// Trade name.
+    /// Common name.
     pub name: &'static str,
     /// Width, mm.
     pub width_mm: f64,
@@ -86,7 +86,7 @@ pub struct Format {
 }
 
 impl Format {
-    /// The sensor of this format with so many millions of square pixels.
+    /// The sensor of this format with square pixels.
     ///
     /// Pixels across = √(megapixels · 10⁶ · width / height), to the nearest
     /// ten, as makers round.
@@ -107,8 +107,7 @@ impl Format {
     }
 }
 
-/// Formats in use, largest first. Sizes are the trade's nominal ones (common
-/// practice).
+/// Formats in use, largest first. Sizes are nominal (common practice).
 pub const FORMATS: [Format; 7] = [
     Format {
         name: "44 × 33 medium format",
@@ -166,8 +165,7 @@ mod tests {
         assert!((sensor.crop_factor() - 1.0).abs() < 1e-12);
     }
 
-    /// Crop factors by which the trade calls these formats (common practice),
-    /// to the digits it uses.
+    /// Usual crop factors of these formats (common practice), to their usual digits.
     #[test]
     fn crop_factors_are_the_trades() {
         let table = [

@@ -1,58 +1,57 @@
-//! A star as the sensor will see it, pixel by pixel.
+//! The image of a star on the sensor, pixel by pixel.
 //!
-//! While the shutter is open the star's light is spread along its trail, over the disc
-//! of a lens not focused on it, and over the Gaussian of the star itself; see
-//! [`Spread`]. Each pixel gathers what falls on it.
+//! While the shutter is open the star's light is spread along its trail, over the defocused disc,
+//! and over the Gaussian of the star itself; see [`PointSpread`]. Each pixel integrates the light
+//! that falls on it.
 //!
-//! Over a pixel the Gaussian is integrated in closed form, and along the trail by
-//! Gauss–Legendre quadrature over stretches a few σ long. A disc is taken apart into
-//! chords along the rows of pixels: along a chord the integral is closed again, across
-//! the chords it is Gauss–Chebyshev quadrature of the second kind (M. Abramowitz & I. A.
-//! Stegun, *Handbook of Mathematical Functions* (1964), 25.4.40, from memory), whose
-//! error falls exponentially once they stand closer than the Gaussian is wide.
+//! Over a pixel the Gaussian is integrated in closed form, and along the trail by Gauss–Legendre
+//! quadrature over intervals a few σ long. A disc is divided into chords along the rows of pixels:
+//! along a chord the integral is in closed form again, across the chords it is Gauss–Chebyshev
+//! quadrature of the second kind (M. Abramowitz & I. A. Stegun, *Handbook of Mathematical
+//! Functions* (1964), 25.4.40, from memory), whose error falls exponentially once their distance is
+//! less than the Gaussian's width.
 //!
 //! Against exact integrals (`tests/loupe.rs`) no pixel is off by more than 0.001 of the
 //! brightest for a star in focus, and by 0.003 for a disc.
 
 use crate::camera::drift::NODES;
 use crate::camera::pixel_grid::{LEAST_SIGMA_PX, PixelGrid};
-use crate::camera::spread::Spread;
+use crate::camera::point_spread::PointSpread;
 use crate::camera::view::{SensorPoint, View};
 
-/// Longest trail that is summed, in sides of the patch: a little over its diagonal, and
-/// as much more as a disc is wide. The rest of a longer one lies outside.
+/// Longest trail integrated, in sides of the patch: a little over its diagonal, plus the disc's
+/// width. The rest of a longer one lies outside.
 const LONGEST_SIDES: f64 = 1.5;
 
-/// Nodes of the sum along each stretch of a trail, to both sides of its middle.
+/// Nodes along each interval of a trail.
 const NODES_A_STRETCH: f64 = 2.0 * NODES.len() as f64;
 
 /// Distance between nodes along the trail of a star in focus, σ: the Gaussian has no
 /// finer structure.
 const STEP_SIGMAS: f64 = 1.2;
 
-/// Square of the distance between nodes along the trail of a disc, as a share of the
-/// trail or of the disc, whichever is shorter, px: a pixel is lit for that long, and where
-/// the disc's edge comes in is known to a part of the square of the distance.
+/// Square of the distance between nodes along the trail of a disc, as a share of the trail or of
+/// the disc, whichever is shorter, px: a pixel is lit for that long, and the error at the disc's
+/// edge is of the order of the square of the distance.
 const DISC_STEP_PX: f64 = 0.05;
 
 /// Distance between chords in the middle of a disc, σ.
 const CHORD_SIGMAS: f64 = 2.0;
 
-/// Chords that even the smallest disc is given.
+/// Least number of chords of a disc.
 const LEAST_CHORDS: f64 = 6.0;
 
-/// Most chords of a disc; one so wide that they would stand farther apart than σ allows
-/// is smeared until they do not, by less than 0.2 px for a disc that fills the largest
-/// patch.
+/// Most chords of a disc; for one so wide that their distance would be too large for σ, σ is
+/// increased, by less than 0.2 px for a disc that fills the largest patch.
 const MOST_CHORDS: f64 = 300.0;
 
-/// Largest disc, in sides of the patch: a larger one lights all of it alike.
+/// Largest disc, in sides of the patch: a larger one lights all of it evenly.
 const LARGEST_SIDES: f64 = 4.0;
 
-/// Sides of the patch on offer, pixels; odd, so that the star starts on one.
+/// Available patch sides, pixels; odd, so that the centre is a pixel.
 pub const SIDES: [usize; 5] = [11, 17, 25, 41, 65];
 
-/// A square patch of pixels, each with the share of the brightest one's light.
+/// A square patch of pixels, relative to the brightest.
 #[derive(Debug, Clone, PartialEq)]
 pub struct StarImage {
     /// Pixels along a side.
@@ -63,9 +62,9 @@ pub struct StarImage {
 }
 
 impl View {
-    /// The smallest patch that holds a trail of `trail_px` with this spread;
-    /// the largest there is when none does.
-    pub fn patch_side(&self, trail_px: f64, spread: Spread) -> usize {
+    /// The smallest patch that holds a trail of `trail_px` with this point spread; the largest when
+    /// none does.
+    pub fn patch_side(&self, trail_px: f64, spread: PointSpread) -> usize {
         let needed = trail_px + spread.disc_px + 4.0 * spread.sigma_px + 4.0;
         let holds = |side: &&usize| **side as f64 >= needed;
         SIDES
@@ -75,13 +74,13 @@ impl View {
             .unwrap_or(SIDES[SIDES.len() - 1])
     }
 
-    /// The star that stands at a point half-way through the exposure, in the middle of a
-    /// patch of so many pixels a side. `None` where the projection puts nothing.
+    /// The star that is at a point half-way through the exposure, in the middle of a patch of
+    /// `side` pixels. `None` where the projection has no image.
     pub fn star_image(
         &self,
         point: SensorPoint,
         seconds: f64,
-        spread: Spread,
+        spread: PointSpread,
         side: usize,
     ) -> Option<StarImage> {
         let pixel_mm = self.sensor.pitch_um() / 1000.0;
@@ -107,28 +106,28 @@ impl View {
 }
 
 impl StarImage {
-    /// A star that runs along a path of about `trail_px`.
+    /// A star that moves along a path of about `trail_px`.
     ///
-    /// `path` tells where it is after each share of the exposure, 0 to 1: pixels to the
-    /// right and down from the patch's upper left corner; `None` where it is not to be
-    /// seen. It need be neither straight nor run evenly, but smooth.
+    /// `path` returns its position at a fraction of the exposure, 0 to 1: pixels to the right and
+    /// down from the patch's upper left corner; `None` where it is not visible. The path must be
+    /// smooth, not straight or uniform.
     ///
     /// ```
-    /// use tarnlight::camera::{spread::Spread, star_image::StarImage};
-    /// let spread = Spread { sigma_px: 0.5, disc_px: 0.0 };
+    /// use tarnlight::camera::{point_spread::PointSpread, star_image::StarImage};
+    /// let spread = PointSpread { sigma_px: 0.5, disc_px: 0.0 };
     /// let star = StarImage::along(|share| Some((4.5 + 2.0 * share, 5.5)), 2.0, spread, 11);
     /// assert_eq!(star.light[5 * 11 + 5], 1.0);
     /// ```
     pub fn along(
         path: impl Fn(f64) -> Option<(f64, f64)>,
         trail_px: f64,
-        spread: Spread,
+        spread: PointSpread,
         side: usize,
     ) -> Self {
         let disc = Disc::new(spread, side);
         let (sigma_px, step_px) = match &disc {
             None => {
-                // the second moment is all that such a small disc adds
+                // such a small disc only adds its second moment
                 let sigma_px = spread.sigma_px.hypot(spread.disc_px / 4.0);
                 let sigma_px = sigma_px.max(LEAST_SIGMA_PX);
                 (sigma_px, STEP_SIGMAS * sigma_px)
@@ -168,18 +167,17 @@ impl StarImage {
     }
 }
 
-/// The disc of a lens that is not focused on a star, as horizontal chords.
+/// A defocused disc, as horizontal chords.
 struct Disc {
     radius_px: f64,
     sigma_px: f64,
-    /// Of each chord: how far below the middle it lies, half its length, both in pixels,
-    /// and its weight.
+    /// Of each chord: distance below the centre and half length, pixels, and weight.
     chords: Vec<(f64, f64, f64)>,
 }
 
 impl Disc {
-    /// `None` where it is narrower than the star's own σ, and its variance tells all.
-    fn new(spread: Spread, side: usize) -> Option<Self> {
+    /// `None` where it is narrower than the star's own σ: then its variance suffices.
+    fn new(spread: PointSpread, side: usize) -> Option<Self> {
         use std::f64::consts::PI;
         let sigma_px = spread.sigma_px.max(LEAST_SIGMA_PX);
         let radius_px = spread.disc_px.min(LARGEST_SIDES * side as f64) / 2.0;
@@ -199,7 +197,7 @@ impl Disc {
         })
     }
 
-    /// Adds the disc about a place to rows that are yet to be summed.
+    /// Adds the disc about a point to rows that are yet to be summed.
     fn add(&self, grid: &mut PixelGrid, (right, down): (f64, f64), weight: f64) {
         for (below, half, chord) in &self.chords {
             grid.add_chord((right - half, right + half), down + below, weight * chord);
@@ -248,7 +246,7 @@ mod tests {
     #[test]
     fn a_short_exposure_is_a_point_and_a_long_one_a_line() {
         let view = view();
-        let spread = view.spread_at(SensorPoint::CENTRE, 0.0);
+        let spread = view.point_spread_at(SensorPoint::CENTRE, 0.0);
         let speed_px = view.speed_at(SensorPoint::CENTRE).expect("a direction") / 6.0;
         // begins and ends on an edge between two pixels
         let seconds = 11.0 / speed_px;
@@ -266,7 +264,7 @@ mod tests {
     #[test]
     fn a_defocused_star_is_as_wide_as_its_disc() {
         let view = view();
-        let spread = view.spread_at(SensorPoint::CENTRE, 30.0);
+        let spread = view.point_spread_at(SensorPoint::CENTRE, 30.0);
         let disc = view
             .star_image(SensorPoint::CENTRE, 0.01, spread, 17)
             .expect("an image");
@@ -277,12 +275,11 @@ mod tests {
         );
     }
 
-    /// However long the trail and however wide the disc, the light is smooth:
-    /// no gaps along the one, no specks in the other.
+    /// For any trail and disc the light is smooth: no gaps along the trail, no specks in the disc.
     #[test]
     fn long_trails_and_wide_discs_have_no_gaps() {
         let view = view();
-        let spread = view.spread_at(SensorPoint::CENTRE, 0.0);
+        let spread = view.point_spread_at(SensorPoint::CENTRE, 0.0);
         let pixels_per_s = view.speed_at(SensorPoint::CENTRE).expect("a direction") / 6.0;
         for trail_px in [30.0, 300.0, 3000.0] {
             let image = view
@@ -292,7 +289,7 @@ mod tests {
             assert_eq!(long, 25, "a trail of {trail_px} px");
         }
         for disc_px in [6.0, 12.0, 24.0, 48.0] {
-            let spread = Spread { disc_px, ..spread };
+            let spread = PointSpread { disc_px, ..spread };
             let image = view
                 .star_image(SensorPoint::CENTRE, 0.01, spread, 65)
                 .expect("an image");
@@ -310,7 +307,7 @@ mod tests {
     #[test]
     fn the_patch_grows_with_the_trail_and_ends() {
         let view = view();
-        let spread = view.spread_at(SensorPoint::CENTRE, 0.0);
+        let spread = view.point_spread_at(SensorPoint::CENTRE, 0.0);
         assert_eq!(view.patch_side(1.0, spread), 11);
         assert_eq!(view.patch_side(20.0, spread), 25);
         assert_eq!(view.patch_side(1e9, spread), 65);
@@ -319,7 +316,7 @@ mod tests {
     #[test]
     fn absurd_sizes_stay_inside_the_patch() {
         let view = view();
-        let spread = Spread {
+        let spread = PointSpread {
             sigma_px: 1e3,
             disc_px: 1e6,
         };

@@ -1,10 +1,8 @@
 //! The view: a sensor and a lens, pointed, under the sky of one latitude.
 //!
-//! Everything about drift follows from two directions as the camera sees them:
-//! the celestial pole, about which the sky turns, and the zenith, which tells
-//! sky from ground. The air is left out: refraction squeezes the sky in height,
-//! by 0.8 % at 10° above the horizon and 0.1 % at 30°, and slows drift by no
-//! more.
+//! Drift follows from two directions in camera axes: the celestial pole, about which the sky turns,
+//! and the zenith, which separates sky from ground. Refraction is neglected: it compresses the sky
+//! in altitude, by 0.8 % at 10° above the horizon and 0.1 % at 30°, and slows drift by no more.
 
 use crate::angle::Angle;
 use crate::camera::frame::{Axes, Frame};
@@ -12,7 +10,7 @@ use crate::camera::lens::{FIELD_LIMIT, Lens};
 use crate::camera::sensor::Sensor;
 use crate::vector::Vector;
 
-/// A place on the sensor, mm from its centre, as seen in the upright picture.
+/// A point on the sensor, mm from its centre, in the upright picture.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct SensorPoint {
     /// To the right.
@@ -22,18 +20,18 @@ pub struct SensorPoint {
 }
 
 impl SensorPoint {
-    /// The middle of the sensor.
+    /// The centre of the sensor.
     pub const CENTRE: Self = Self {
         x_mm: 0.0,
         y_mm: 0.0,
     };
 
-    /// Distance from the middle, mm.
+    /// Distance from the centre, mm.
     pub fn from_centre_mm(self) -> f64 {
         self.x_mm.hypot(self.y_mm)
     }
 
-    /// The point so many times as far from the middle, in the same direction.
+    /// Scaled about the centre.
     fn scaled(self, times: f64) -> Self {
         Self {
             x_mm: times * self.x_mm,
@@ -44,8 +42,8 @@ impl SensorPoint {
 
 /// A camera pointed at the sky of a latitude.
 ///
-/// Directions inside are right, up and forward. These three are left-handed,
-/// so turns have the opposite sign to the same turn in east, north, up.
+/// Directions inside are right, up and forward. These three are left-handed, so rotations have the
+/// opposite sign to those in east, north, up.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct View {
     /// The sensor, as it is held.
@@ -58,7 +56,7 @@ pub struct View {
 }
 
 impl View {
-    /// A camera with this sensor and lens, framed so, at this latitude.
+    /// A camera with this sensor, lens and frame at a latitude.
     pub fn new(sensor: Sensor, lens: Lens, frame: Frame, latitude: Angle) -> Self {
         let axes = frame.axes();
         let pole = Vector::new(0.0, latitude.cos(), latitude.sin());
@@ -66,23 +64,22 @@ impl View {
             sensor,
             lens,
             axes,
-            pole: axes.see(pole),
-            zenith: axes.see(Vector::new(0.0, 0.0, 1.0)),
+            pole: axes.to_camera(pole),
+            zenith: axes.to_camera(Vector::new(0.0, 0.0, 1.0)),
         }
     }
 
-    /// The north celestial pole as the camera sees it.
+    /// The north celestial pole in camera axes.
     pub(super) fn pole(&self) -> Vector {
         self.pole
     }
 
-    /// A direction given in east, north, up as the camera sees it: right, up,
-    /// forward.
-    pub fn see(&self, direction: Vector) -> Vector {
-        self.axes.see(direction)
+    /// From east, north, up to camera axes: right, up, forward.
+    pub fn to_camera(&self, direction: Vector) -> Vector {
+        self.axes.to_camera(direction)
     }
 
-    /// A direction the camera sees, in east, north, up.
+    /// From camera axes to east, north, up.
     pub fn to_enu(&self, seen: Vector) -> Vector {
         let Axes { right, up, forward } = self.axes;
         right
@@ -91,30 +88,28 @@ impl View {
             .plus(forward.times(seen.z))
     }
 
-    /// Where something at this true bearing and altitude falls, if its image lies
-    /// on the sensor.
+    /// The image point of a true bearing and altitude, if it is on the sensor.
     pub fn place_of(&self, bearing: Angle, altitude: Angle) -> Option<SensorPoint> {
-        let point = self.image_of(self.see(Vector::seen_at(bearing, altitude)))?;
+        let point = self.image_of(self.to_camera(Vector::from_bearing(bearing, altitude)))?;
         let inside = point.x_mm.abs() <= self.sensor.width_mm / 2.0
             && point.y_mm.abs() <= self.sensor.height_mm / 2.0;
         inside.then_some(point)
     }
 
-    /// The direction whose image is at a point; `None` where the lens puts
-    /// nothing.
+    /// The direction imaged at a point; `None` where the lens has no image.
     pub fn direction_at(&self, point: SensorPoint) -> Option<Vector> {
         let ideal = self.ideal_of(point)?;
         let theta = self.off_axis_of(ideal)?;
-        let scale = self.lens.focal_mm * self.lens.projection.across_scale(theta.radians());
+        let scale = self.lens.focal_mm * self.lens.projection.tangential_scale(theta.radians());
         let seen = Vector::new(ideal.x_mm / scale, ideal.y_mm / scale, theta.cos());
         (seen.x.is_finite() && seen.y.is_finite()).then_some(seen)
     }
 
-    /// Where a direction falls; `None` where the lens has no image of it.
+    /// The image point of a direction; `None` where the lens has no image of it.
     pub fn image_of(&self, seen: Vector) -> Option<SensorPoint> {
         let theta = off_axis(seen);
         self.lens.projection.radius(theta)?;
-        let scale = self.lens.focal_mm * self.lens.projection.across_scale(theta);
+        let scale = self.lens.focal_mm * self.lens.projection.tangential_scale(theta);
         let (x_mm, y_mm) = (scale * seen.x, scale * seen.y);
         let point = self.distorted(SensorPoint { x_mm, y_mm })?;
         (point.x_mm.is_finite() && point.y_mm.is_finite()).then_some(point)
@@ -125,8 +120,7 @@ impl View {
         self.off_axis_of(self.ideal_of(point)?)
     }
 
-    /// Angle from the optical axis of what would fall at a point without
-    /// distortion.
+    /// Angle from the optical axis at an undistorted point.
     fn off_axis_of(&self, ideal: SensorPoint) -> Option<Angle> {
         let radius = ideal.from_centre_mm() / self.lens.focal_mm;
         self.lens
@@ -135,19 +129,17 @@ impl View {
             .map(Angle::from_radians)
     }
 
-    /// Where what falls at a point would fall without distortion; `None` where
-    /// nothing falls.
+    /// The undistorted point of an image point; `None` where there is no image.
     fn ideal_of(&self, point: SensorPoint) -> Option<SensorPoint> {
         let distortion = self.lens.distortion;
         if distortion.is_none() {
             return Some(point);
         }
         let ideal = distortion.ideal(self.in_half_diagonals(point))?;
-        Some(point.scaled(1.0 / distortion.across_scale(ideal)))
+        Some(point.scaled(1.0 / distortion.tangential_scale(ideal)))
     }
 
-    /// Where what would fall at a point without distortion does fall; `None`
-    /// beyond the radius to which the picture grows.
+    /// The image point of an undistorted one; `None` beyond the growth limit.
     pub(super) fn distorted(&self, ideal: SensorPoint) -> Option<SensorPoint> {
         let distortion = self.lens.distortion;
         if distortion.is_none() {
@@ -155,17 +147,17 @@ impl View {
         }
         let radius = self.in_half_diagonals(ideal);
         distortion.distorted(radius)?;
-        Some(ideal.scaled(distortion.across_scale(radius)))
+        Some(ideal.scaled(distortion.tangential_scale(radius)))
     }
 
-    /// Distance of a point from the middle in the unit of [`Distortion`]'s radii.
+    /// Distance of a point from the centre in the unit of [`Distortion`]'s radii.
     ///
     /// [`Distortion`]: crate::camera::distortion::Distortion
     pub(super) fn in_half_diagonals(&self, point: SensorPoint) -> f64 {
         2.0 * point.from_centre_mm() / self.sensor.diagonal_mm()
     }
 
-    /// Height above the flat horizon of what is imaged at a point.
+    /// Altitude imaged at a point.
     pub fn altitude_at(&self, point: SensorPoint) -> Option<Angle> {
         self.direction_at(point)
             .map(|seen| angle_above(seen, self.zenith))
@@ -177,8 +169,8 @@ impl View {
             .map(|seen| angle_above(seen, self.pole))
     }
 
-    /// A direction on the flat horizon, `turn` radians from the bearing of the
-    /// optical axis (any bearing serves where that points straight up or down).
+    /// A direction on the flat horizon, `turn` radians from the bearing of the optical axis (any
+    /// bearing where that is vertical).
     pub(super) fn along_horizon(&self, turn: f64) -> Vector {
         const AXIS: Vector = Vector::new(0.0, 0.0, 1.0);
         const UP: Vector = Vector::new(0.0, 1.0, 0.0);
@@ -186,15 +178,14 @@ impl View {
         let towards = if upright { UP } else { AXIS };
         let start = towards.plus(self.zenith.times(-self.zenith.dot(towards)));
         let start = start.times(1.0 / start.dot(start).sqrt());
-        start.turned_about(self.zenith, turn)
+        start.rotated_about(self.zenith, turn)
     }
 
-    /// How far the horizon can be followed to either side of the bearing of the
-    /// optical axis before it leaves the circle about the frame, radians.
-    /// `None` when it never comes into it.
+    /// Half the range of bearings, radians, over which the horizon is within the circle about the
+    /// frame. `None` when it is outside.
     ///
-    /// A direction on the horizon, turned by t, stands γ from the axis, with
-    /// cos γ = cos tilt · cos t.
+    /// A direction on the horizon at the relative bearing t is γ from the axis, with cos γ = cos
+    /// tilt · cos t.
     pub(super) fn horizon_reach(&self) -> Option<f64> {
         let corner = SensorPoint {
             x_mm: self.sensor.width_mm / 2.0,
@@ -216,7 +207,7 @@ pub(super) fn off_axis(seen: Vector) -> f64 {
     seen.x.hypot(seen.y).atan2(seen.z)
 }
 
-/// Height of a direction above the plane square to `axis`.
+/// Angle of a direction above the plane normal to `axis`.
 fn angle_above(seen: Vector, axis: Vector) -> Angle {
     let across = axis.cross(seen);
     Angle::from_radians(seen.dot(axis).atan2(across.dot(across).sqrt()))

@@ -1,14 +1,12 @@
-//! Magnetic declination: how far a compass needle points beside true north.
+//! Magnetic declination: the angle from true north to magnetic north.
 //!
-//! A bearing read from a compass, or from a phone that feels the Earth's field,
-//! counts from magnetic north. The World Magnetic Model tells how far that lies
-//! from true north; iron in the ground, in a car or in a tripod's magnet is not
-//! in it, and can easily do more harm.
+//! A bearing from a compass, or from a phone's magnetometer, counts from magnetic north. The World
+//! Magnetic Model gives the angle between that and true north; iron in the ground, in a car or in a
+//! tripod's magnet is not in it, and can have a larger effect.
 //!
-//! Source: NOAA National Centers for Environmental Information and British
-//! Geological Survey, *The US/UK World Magnetic Model for 2025–2030*; public
-//! domain. Equation numbers are the report's of 2020 (from memory), which the
-//! one of 2025 kept.
+//! Source: NOAA National Centers for Environmental Information and British Geological Survey, *The
+//! US/UK World Magnetic Model for 2025–2030*; public domain. Equation numbers are the report's of
+//! 2020 (from memory), unchanged in that of 2025.
 
 use chrono::{Datelike, NaiveDate};
 use serde::{Deserialize, Serialize};
@@ -17,43 +15,43 @@ use crate::angle::Angle;
 use crate::land::wmm2025::COEFFICIENTS;
 use crate::sky::observer::outward_north_km;
 
-/// First year the model holds for, and the first it does not.
+/// Years the model is valid for.
 const YEARS: std::ops::Range<i32> = 2025..2030;
 
 /// Highest degree of the model.
 const DEGREE: usize = 12;
 
-/// Radius of the sphere the model refers to, km.
+/// Reference radius of the model, km.
 const REFERENCE_KM: f64 = 6371.2;
 
-/// Tenths of a nanotesla, as the coefficients are kept, in a nanotesla.
+/// Units of the coefficients, tenths of a nanotesla, in a nanotesla.
 const TENTHS: f64 = 10.0;
 
-/// Below this level field, nT, a compass is of no use: the model's blackout
-/// zones about the magnetic poles (WMM report; MIL-PRF-89500B).
+/// Below this horizontal field, nT, a compass is unusable: the model's blackout zones about the
+/// magnetic poles (WMM report; MIL-PRF-89500B).
 const BLACKOUT_NT: f64 = 2000.0;
 
-/// Below this one it is not to be relied on: the model's caution zones (same).
+/// Below this one it is unreliable: the model's caution zones (same).
 const CAUTION_NT: f64 = 6000.0;
 
-/// Heights the model is meant for, m: from just below the ground to low orbit.
+/// Valid heights of the model, m: from just below the ground to low orbit.
 const HEIGHTS_M: (f64, f64) = (-1000.0, 850_000.0);
 
-/// How far magnetic north lies east of true north, −180° to 180°, west negative, and how
-/// far a compass can be relied on. True bearing = compass bearing + declination.
+/// The declination, −180° to 180°, west negative, by reliability of a compass. True bearing =
+/// compass bearing + declination.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub enum Declination {
-    /// Where the level field is 6000 nT and more, as almost everywhere.
+    /// Where the horizontal field is 6000 nT and more, almost everywhere.
     Usual(Angle),
-    /// In the model's caution zones, a level field of 2000 to 6000 nT: a needle is drawn so
-    /// weakly that a compass is unreliable, and the model errs by 0.9° to 2.7°.
+    /// In the model's caution zones, a horizontal field of 2000 to 6000 nT: a compass is
+    /// unreliable, and the model errs by 0.9° to 2.7°.
     Caution(Angle),
-    /// In the blackout zones about the magnetic poles, below 2000 nT: a compass is of no use.
+    /// In the blackout zones about the magnetic poles, below 2000 nT: a compass is unusable.
     Blackout,
 }
 
 impl Declination {
-    /// The declination, where a compass shows anything.
+    /// The declination, where a compass is usable.
     pub const fn east(self) -> Option<Angle> {
         match self {
             Self::Usual(east) | Self::Caution(east) => Some(east),
@@ -62,15 +60,14 @@ impl Declination {
     }
 }
 
-/// The declination at a place on a date at its first hour.
+/// The declination at a place on a date at 0 h.
 ///
-/// `height_m` is above the sea, which for this is the same as the ellipsoid.
-/// `None` outside the years 2025 to 2029, for which the model is made.
+/// `height_m` is above the sea or the ellipsoid, a negligible difference here. `None` outside the
+/// years 2025 to 2029, for which the model is valid.
 ///
-/// Measured against the table published with the model, to its 0.01°, and
-/// against NCEI's own program, to 0.0001°. The model itself
-/// is off by √(0.26² + (5417/H)²)°, with H the level field in nT, by its own
-/// error model: 0.35° in mid-latitudes; above local rock by more.
+/// Measured against the table published with the model, to its 0.01°, and against NCEI's own
+/// program, to 0.0001°. The model itself is off by √(0.26² + (5417/H)²)°, with H the horizontal
+/// field in nT, by its own error model: 0.35° in mid-latitudes; above local rock by more.
 ///
 /// ```
 /// use chrono::NaiveDate;
@@ -101,7 +98,7 @@ pub fn declination(
     })
 }
 
-/// The level field, nT to the north and to the east, so many years after 2025.0.
+/// The horizontal field, nT to the north and to the east, `years` after 2025.0.
 fn level_field_nt(latitude: Angle, longitude: Angle, height_m: f64, years: f64) -> (f64, f64) {
     let height_m = height_m.max(HEIGHTS_M.0).min(HEIGHTS_M.1);
     let (outward, north) = outward_north_km(latitude, height_m);
@@ -110,8 +107,8 @@ fn level_field_nt(latitude: Angle, longitude: Angle, height_m: f64, years: f64) 
     let (sin, cos) = (north / radius, outward / radius);
     let ratio = REFERENCE_KM / radius;
     let (mut to_north, mut to_east, mut down) = (0.0, 0.0, 0.0);
-    // Schmidt's functions of equal order m = n, over the cosine: so that nothing
-    // is divided by it, which at the poles is nothing
+    // Schmidt's functions of equal order m = n, over the cosine: so that there is no division by it
+    // at the poles
     let mut equal_over_cos = 0.0;
     let mut equal = (1.0, 0.0);
     let mut start = ratio * ratio;
@@ -124,7 +121,7 @@ fn level_field_nt(latitude: Angle, longitude: Angle, height_m: f64, years: f64) 
                 (1.0 - 0.5 / order).sqrt()
             };
             equal_over_cos = grown * equal.0;
-            // value, and change with the angle from the pole
+            // value, and derivative by the angle from the pole
             equal = (
                 cos * equal_over_cos,
                 grown * (sin * equal.0 + cos * equal.1),
@@ -147,7 +144,7 @@ fn level_field_nt(latitude: Angle, longitude: Angle, height_m: f64, years: f64) 
                 (before, value) = (value, next);
                 share *= ratio;
             }
-            // degree 0, the whole field's source, does not exist
+            // there is no degree 0, a magnetic monopole
             let Some(place) = (n * (n + 1) / 2 + m).checked_sub(1) else {
                 continue;
             };
@@ -160,7 +157,7 @@ fn level_field_nt(latitude: Angle, longitude: Angle, height_m: f64, years: f64) 
             down -= (degree + 1.0) * along * value.0;
         }
     }
-    // from the direction to the Earth's middle to the plumb line
+    // from geocentric to geodetic vertical
     let lean_sin = sin * latitude.cos() - cos * latitude.sin();
     let lean_cos = cos * latitude.cos() + sin * latitude.sin();
     let level = to_north * lean_cos - down * lean_sin;
@@ -282,10 +279,9 @@ mod tests {
         assert_eq!(found(46.0, 8.0, 0.0, on(2030, 1, 1)), None);
     }
 
-    /// The zones by their published definition, a level field under 2000 nT and from 2000 to
-    /// 6000 nT, with the level field of NCEI's own program (wmm-calculator 1.4.4), nT:
-    /// settlements of the Arctic, the coast of Adélie Land, the ice about the north magnetic
-    /// pole.
+    /// The zones by their published definition, a horizontal field under 2000 nT and from 2000 to
+    /// 6000 nT, with the horizontal field of NCEI's own program (wmm-calculator 1.4.4), nT:
+    /// settlements of the Arctic, the coast of Adélie Land, the ice about the north magnetic pole.
     #[test]
     fn a_compass_is_unreliable_about_the_magnetic_poles() {
         let date = on(2027, 6, 1);
@@ -322,7 +318,7 @@ mod tests {
     #[test]
     fn poles_and_odd_heights_are_no_trouble() {
         let date = on(2026, 6, 1);
-        // at the south pole, seen from above, meridians to the east follow clockwise, as bearings do
+        // at the south pole, from above, meridians to the east follow clockwise, as bearings do
         let [here, there] = [0.0, 30.0].map(|at| found(-90.0, at, 0.0, date).unwrap_or(f64::NAN));
         assert!((there - here + 30.0).abs() < 1e-6, "{here} {there}");
         for height_m in [f64::NAN, f64::INFINITY, -1e300] {

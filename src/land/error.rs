@@ -1,60 +1,60 @@
-//! What can be wrong with tiles, in plain sentences.
+//! Errors of elevation tiles, with their messages.
 
 use std::fmt;
 
-/// Why there is no skyline; prints as a plain sentence.
+/// Why there is no skyline; displays as a sentence.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum TerrainError {
     /// No file was opened.
     NoTiles,
     /// More files than are read together.
     TooManyTiles,
-    /// One file, by its name, and what is wrong with it.
+    /// A file's name and its error.
     Tile(String, TileError),
-    /// The site lies in none of the tiles.
+    /// The site is in none of the tiles.
     Elsewhere,
-    /// The site's height was asked of the tiles, and they do not know it.
+    /// The site's height is needed from the tiles, and is void there.
     HeightUnknown,
-    /// The site is no place on the Earth, or too near a pole.
+    /// The site is not on the Earth, or too near a pole.
     NoSuchPlace,
-    /// The bend of light is out of bounds.
+    /// The refraction coefficient is out of bounds.
     Bend,
-    /// More heights lie around the site than a phone should hold.
+    /// More heights around the site than a phone should hold.
     TooFine,
-    /// The phone gives no more memory.
+    /// Out of memory.
     NoMemory,
 }
 
-/// What is wrong with one file; prints as the end of a sentence.
+/// An error of one file; displays as the end of a sentence.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum TileError {
     /// It cannot be read, or ends early.
     CutShort,
     /// It is neither an SRTM tile nor a TIFF.
     Unknown,
-    /// It is packed.
+    /// It is compressed.
     Packed,
-    /// Its name does not tell its corner.
+    /// Its name has no corner.
     Name,
     /// Its length is not that of an SRTM tile.
     Length,
-    /// A TIFF that does not hold together.
+    /// An inconsistent TIFF.
     Broken,
     /// A TIFF with more than one value a point, or with colours.
     Bands,
-    /// A TIFF whose heights are in a form not read here.
+    /// A TIFF with an unsupported sample format.
     Samples,
-    /// A TIFF that does not say where it lies.
+    /// A TIFF without georeferencing.
     Nowhere,
     /// A TIFF in a map projection.
     Projected,
-    /// A TIFF of other degrees than WGS84's.
+    /// A TIFF with another datum than WGS84.
     Datum,
-    /// A TIFF that is turned, mirrored, or has impossible steps or corners.
+    /// A TIFF that is rotated, mirrored, or has invalid steps or corners.
     Turned,
     /// A TIFF with heights in feet.
     Feet,
-    /// More points, or larger parts, than are read here.
+    /// More points, or larger strips or tiles, than supported.
     TooLarge,
 }
 

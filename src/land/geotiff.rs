@@ -1,8 +1,8 @@
-//! GeoTIFF in degrees: heights in a TIFF that says where on the Earth it lies.
+//! GeoTIFF in degrees: heights in a georeferenced TIFF.
 //!
-//! Source: Open Geospatial Consortium, "GeoTIFF Standard" 1.1 (OGC 19-008r4,
-//! 2019), annexes B and D for tags and keys; from memory. The library `tiff`
-//! reads the pixels, part by part; only parts near the site are unpacked.
+//! Source: Open Geospatial Consortium, "GeoTIFF Standard" 1.1 (OGC 19-008r4, 2019), annexes B and D
+//! for tags and keys; from memory. The library `tiff` reads the pixels, chunk by chunk; only chunks
+//! near the site are decompressed.
 
 use std::io::{Read, Seek};
 
@@ -13,37 +13,34 @@ use tiff::{ColorType, TiffError};
 
 use crate::decimal;
 use crate::land::error::TileError;
-use crate::land::tile::{LONGEST_SIDE, Layout, Part, Take};
+use crate::land::tile::{LONGEST_SIDE, Layout, Part, RowSink};
 
-/// Most bytes of one strip or tile when unpacked: a tile of 3601² points of 32
-/// bits may be one strip.
+/// Most bytes of one strip or tile when decompressed: a tile of 3601² points of 32 bits may be one
+/// strip.
 const LARGEST_PART: usize = 56 << 20;
 
-/// Heights beyond these are taken for unknown, metres: deeper than any sea, or
-/// higher than any mountain.
+/// Heights beyond these are void, metres: deeper than any sea, or higher than any mountain.
 const BOUNDS_M: [f32; 2] = [-12_000.0, 9_000.0];
 
-/// Key of the kind of coordinates, and its values for a projection and for
-/// degrees.
+/// GTModelTypeGeoKey, and its values for projected and geographic coordinates.
 const MODEL: u16 = 1024;
 const PROJECTED: u16 = 1;
 const GEOGRAPHIC: u16 = 2;
 
-/// Key of what a tiepoint means, and its value for the pixel's middle.
+/// GTRasterTypeGeoKey, and its value for pixel is point.
 const RASTER: u16 = 1025;
 const POINT: u16 = 2;
 
-/// Key of the datum, and those within two metres of WGS84: WGS84 itself in two
-/// and three dimensions, ETRS89, NAD83, and one that is described elsewhere.
+/// GeodeticCRSGeoKey, and the values within two metres of WGS84: WGS84 itself in two and three
+/// dimensions, ETRS89, NAD83, and user-defined.
 const DATUM: u16 = 2048;
 const DATUMS: [u16; 5] = [4326, 4979, 4258, 4269, 32_767];
 
-/// Key of the unit of angles, and its value for degrees.
+/// GeogAngularUnitsGeoKey, and its value for degrees.
 const ANGLES: u16 = 2054;
 const DEGREES: u16 = 9102;
 
-/// Key of the unit of heights, and its values for the international foot and
-/// the foot of the United States.
+/// VerticalUnitsGeoKey, and its values for the international foot and the US survey foot.
 const HEIGHTS: u16 = 4099;
 const FEET: [u16; 2] = [9002, 9003];
 
@@ -51,19 +48,19 @@ const FEET: [u16; 2] = [9002, 9003];
 pub(super) struct GeoTiff<R: Read + Seek> {
     decoder: Decoder<R>,
     layout: Layout,
-    /// What stands where no height is known, if the file says so.
+    /// The file's no-data value.
     nothing: f32,
 }
 
 impl<R: Read + Seek> GeoTiff<R> {
-    /// Reads the head of the first image.
+    /// Reads the header of the first image.
     pub fn open(bytes: R) -> Result<Self, TileError> {
         let mut limits = Limits::default();
         limits.decoding_buffer_size = LARGEST_PART;
         limits.intermediate_buffer_size = LARGEST_PART;
-        let mut decoder = Decoder::new(bytes).map_err(fault)?.with_limits(limits);
+        let mut decoder = Decoder::new(bytes).map_err(tile_error)?.with_limits(limits);
         let fractions = fractions(&mut decoder)?;
-        let (columns, rows) = decoder.dimensions().map_err(fault)?;
+        let (columns, rows) = decoder.dimensions().map_err(tile_error)?;
         let [columns, rows] = [columns as usize, rows as usize];
         let (wide, high) = decoder.chunk_dimensions();
         if [columns, rows, wide as usize]
@@ -75,7 +72,7 @@ impl<R: Read + Seek> GeoTiff<R> {
         }
         let middle = keys(&mut decoder)?;
         let [west, across, north, down] = grid(&mut decoder)?;
-        // the middle of the first pixel
+        // the centre of the first pixel
         let inside = if middle { 0.0 } else { 0.5 };
         let layout = Layout {
             rows,
@@ -98,7 +95,7 @@ impl<R: Read + Seek> GeoTiff<R> {
         self.layout
     }
 
-    pub fn read(&mut self, part: Part, take: &mut Take<'_>) -> Result<(), TileError> {
+    pub fn read(&mut self, part: Part, take: &mut RowSink<'_>) -> Result<(), TileError> {
         let (wide, high) = self.decoder.chunk_dimensions();
         let [wide, high] = [wide as usize, high as usize];
         if wide == 0 || high == 0 {
@@ -110,7 +107,7 @@ impl<R: Read + Seek> GeoTiff<R> {
             for right in part.columns[0] / wide..part.columns[1].div_ceil(wide) {
                 let index =
                     u32::try_from(down * across + right).map_err(|_| TileError::TooLarge)?;
-                let chunk = self.decoder.read_chunk(index).map_err(fault)?;
+                let chunk = self.decoder.read_chunk(index).map_err(tile_error)?;
                 self.in_metres(&chunk, &mut heights)?;
                 let columns = wide.min(self.layout.columns - right * wide);
                 let first = part.columns[0].max(right * wide);
@@ -125,7 +122,7 @@ impl<R: Read + Seek> GeoTiff<R> {
         Ok(())
     }
 
-    /// A part's heights, NaN where there are none.
+    /// A chunk's heights, NaN for voids.
     fn in_metres(&self, chunk: &DecodingResult, heights: &mut Vec<f32>) -> Result<(), TileError> {
         heights.clear();
         match chunk {
@@ -146,8 +143,8 @@ impl<R: Read + Seek> GeoTiff<R> {
     }
 }
 
-/// The library's errors in our words.
-fn fault(error: TiffError) -> TileError {
+/// Converts the library's errors.
+fn tile_error(error: TiffError) -> TileError {
     match error {
         TiffError::IoError(_) => TileError::CutShort,
         TiffError::UnsupportedError(_) => TileError::Samples,
@@ -156,15 +153,15 @@ fn fault(error: TiffError) -> TileError {
     }
 }
 
-/// Whether the one value of each point has a fraction.
+/// Whether samples are floating point.
 fn fractions<R: Read + Seek>(decoder: &mut Decoder<R>) -> Result<bool, TileError> {
-    let ColorType::Gray(bits) = decoder.colortype().map_err(fault)? else {
+    let ColorType::Gray(bits) = decoder.colortype().map_err(tile_error)? else {
         return Err(TileError::Bands);
     };
-    // of one value a point, where it is not said
+    // the default, one value per point
     let format = decoder
         .find_tag_unsigned_vec::<u16>(Tag::SampleFormat)
-        .map_err(fault)?
+        .map_err(tile_error)?
         .and_then(|formats| formats.first().copied())
         .unwrap_or(1);
     match (format, bits) {
@@ -174,12 +171,12 @@ fn fractions<R: Read + Seek>(decoder: &mut Decoder<R>) -> Result<bool, TileError
     }
 }
 
-/// Checks the keys, and tells whether a place is that of a pixel's middle, not
-/// of its corner. A file without keys is taken to be in degrees.
+/// Checks the keys, and returns whether a tiepoint is a pixel's centre instead of its corner. A
+/// file without keys is taken to be in degrees.
 fn keys<R: Read + Seek>(decoder: &mut Decoder<R>) -> Result<bool, TileError> {
     let directory = decoder
         .find_tag_unsigned_vec::<u16>(Tag::GeoKeyDirectoryTag)
-        .map_err(fault)?
+        .map_err(tile_error)?
         .unwrap_or_default();
     let mut middle = false;
     for entry in directory.chunks_exact(4).skip(1) {
@@ -199,8 +196,8 @@ fn keys<R: Read + Seek>(decoder: &mut Decoder<R>) -> Result<bool, TileError> {
     Ok(middle)
 }
 
-/// Longitude and latitude at the picture's corner, and steps east and south:
-/// west, across, north, down, degrees.
+/// Longitude and latitude of the image's corner, and steps east and south: west, across, north,
+/// down, degrees.
 fn grid<R: Read + Seek>(decoder: &mut Decoder<R>) -> Result<[f64; 4], TileError> {
     if let Some(matrix) = numbers(decoder, Tag::ModelTransformationTag)? {
         let [across, 0.0, _, west, 0.0, up, _, north, ..] = matrix[..] else {
@@ -221,21 +218,20 @@ fn grid<R: Read + Seek>(decoder: &mut Decoder<R>) -> Result<[f64; 4], TileError>
     }
 }
 
-/// The numbers of a tag, if it is there.
+/// The numbers of a tag, if present.
 fn numbers<R: Read + Seek>(
     decoder: &mut Decoder<R>,
     tag: Tag,
 ) -> Result<Option<Vec<f64>>, TileError> {
-    let found = decoder.find_tag(tag).map_err(fault)?;
+    let found = decoder.find_tag(tag).map_err(tile_error)?;
     found
-        .map(|value| value.into_f64_vec().map_err(fault))
+        .map(|value| value.into_f64_vec().map_err(tile_error))
         .transpose()
 }
 
-/// The value that stands for no height; NaN where the file names none, or one
-/// out of bounds anyway.
+/// The no-data value; NaN where the file has none, or one out of bounds anyway.
 fn nothing<R: Read + Seek>(decoder: &mut Decoder<R>) -> Result<f32, TileError> {
-    let found = decoder.find_tag(Tag::GdalNodata).map_err(fault)?;
+    let found = decoder.find_tag(Tag::GdalNodata).map_err(tile_error)?;
     let Some(Value::Ascii(text)) = found else {
         return Ok(f32::NAN);
     };

@@ -1,26 +1,24 @@
-//! SRTM tiles: a square of heights whose file's name is its south-west corner.
+//! SRTM tiles: a square of heights; the file's name is its south-west corner.
 //!
-//! Source: U.S. Geological Survey, "SRTM documentation" (SRTM_Topo.txt), section
-//! 3: 16-bit signed heights in metres, the high byte first, rows from north to
-//! south and in them from west to east, edges shared with the neighbours, voids
-//! −32768; from memory.
+//! Source: U.S. Geological Survey, "SRTM documentation" (SRTM_Topo.txt), section 3: 16-bit signed
+//! heights in metres, big-endian, rows from north to south and in them from west to east, edges
+//! shared with the neighbours, voids −32768; from memory.
 
 use std::io::{Read, Seek, SeekFrom};
 
 use crate::land::error::TileError;
-use crate::land::tile::{Layout, Part, Take};
+use crate::land::tile::{Layout, Part, RowSink};
 
 /// Points along a side, for 1 and 3 arc seconds.
 const SIDES: [usize; 2] = [3601, 1201];
 
-/// What stands where no height is known.
+/// The void value.
 const VOID: i16 = i16::MIN;
 
 /// Bytes of a height.
 const WIDTH: usize = 2;
 
-/// Bytes fetched at a time: a megabyte or so, since a browser takes its time
-/// over each asking.
+/// Bytes fetched at a time: about a megabyte, since each request to the browser is slow.
 const BAND: usize = 1 << 20;
 
 /// An SRTM tile.
@@ -58,7 +56,7 @@ impl<R: Read + Seek> Hgt<R> {
         self.layout
     }
 
-    pub fn read(&mut self, part: Part, take: &mut Take<'_>) -> Result<(), TileError> {
+    pub fn read(&mut self, part: Part, take: &mut RowSink<'_>) -> Result<(), TileError> {
         let row_bytes = self.layout.columns * WIDTH;
         let band_rows = BAND / row_bytes;
         let [first, end] = part.columns;
@@ -91,8 +89,8 @@ impl<R: Read + Seek> Hgt<R> {
     }
 }
 
-/// South-west corner in whole degrees, north and east positive, from a name
-/// such as `N46E009.hgt`, in folders or not.
+/// South-west corner in whole degrees, north and east positive, from a name such as `N46E009.hgt`,
+/// with or without folders.
 fn corner(name: &str) -> Option<(i32, i32)> {
     let name = name.rsplit(['/', '\\']).next()?;
     let bytes = name.as_bytes();

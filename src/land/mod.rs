@@ -1,11 +1,11 @@
-//! The land: the skyline seen from the site, what it is measured from, and where
-//! a compass points.
+//! The land: the skyline of a site, its sources, and magnetic declination.
 
 pub mod declination;
 pub mod error;
+pub mod geodesic;
 pub mod geotiff;
 pub mod hgt;
-pub mod place;
+mod horizon_scan;
 pub mod ridge;
 pub mod sighting;
 pub mod skyline;
@@ -13,5 +13,4 @@ pub mod survey;
 pub mod table;
 pub mod terrain;
 pub mod tile;
-mod walk;
 mod wmm2025;

@@ -1,50 +1,47 @@
-//! The ridge line: the skyline seen from a site, by its apparent height in every
-//! direction.
+//! The ridge line: the skyline of a site, as apparent altitude by bearing.
 //!
-//! It is made of sightings, from whatever source. Between two neighbours it runs
-//! straight; where neighbours are more than [`WIDEST_GAP`] apart nobody has
-//! looked, and the line is taken to be level, at the height given for all round. So it is
-//! in a narrower gap of which a survey has said that it knows nothing there.
+//! It consists of sightings, from any source. Between two neighbours it is interpolated linearly;
+//! where neighbours are more than [`WIDEST_GAP`] apart it is unsighted, and the line has the level
+//! height. So it has in a narrower gap that a survey has marked as unknown.
 
 use crate::angle::Angle;
 
-/// Neighbours further apart than this leave a gap that nobody has looked at.
+/// Neighbours further apart than this leave an unsighted gap.
 ///
-/// A quarter of the circle: corners of a valley given at four bearings are one
-/// line, a ridge sighted in the south says nothing of the north.
+/// A quarter of the circle: four sightings around a valley make a closed line; a ridge sighted in
+/// the south does not extend to the north.
 pub const WIDEST_GAP: Angle = Angle::from_degrees(90.0);
 
-/// At the end of what was sighted the ridge goes on for this much, degrees, so
-/// that a lone sighting is a ridge too.
+/// Beyond the last sighting before a gap the ridge is extended by this much, degrees, so that a
+/// single sighting is a ridge too.
 pub(super) const HOLDS_DEG: f64 = 2.5;
 
-/// Sightings nearer to one another than this are one, degrees.
+/// Sightings closer than this are one, degrees.
 const SAME_DEG: f64 = 0.01;
 
-/// Most sightings of a line: as many as tenths of a degree.
+/// Most sightings of a line: one every tenth of a degree.
 pub const MOST_SIGHTINGS: usize = 3600;
 
-/// Lowest and highest a skyline can be sighted, degrees: a plain far below a
-/// summit, and a wall one stands under.
+/// Lowest and highest sighting, degrees: a plain far below a summit, and the foot of a wall.
 pub const LEAST_DEG: f64 = -10.0;
 /// See [`LEAST_DEG`].
 pub const MOST_DEG: f64 = 89.0;
 
-/// One measured point of the ridge line.
+/// A measured point of the ridge line.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Sighting {
     /// True bearing, 0 to under 360°.
     pub bearing: Angle,
-    /// Height above the flat horizon as it looks.
+    /// Apparent altitude.
     pub height: Angle,
 }
 
-/// The skyline seen from a site.
+/// The skyline of a site.
 #[derive(Debug, Clone, PartialEq)]
 pub struct RidgeLine {
     level: Angle,
     sightings: Vec<Sighting>,
-    /// For each sighting, whether a survey knows nothing from it to the next.
+    /// For each sighting, whether a survey marked the range to the next as unknown.
     open: Vec<bool>,
 }
 
@@ -56,7 +53,7 @@ impl Default for RidgeLine {
 }
 
 impl RidgeLine {
-    /// One height all round.
+    /// A constant height.
     pub const fn level(level: Angle) -> Self {
         Self {
             level,
@@ -65,9 +62,8 @@ impl RidgeLine {
         }
     }
 
-    /// From sightings in any order, and the height where there are none. Of two
-    /// at one bearing the later stands; those beyond [`MOST_SIGHTINGS`] are left
-    /// out.
+    /// From sightings in any order, and the height where there are none. Of two at one bearing the
+    /// later is used; those beyond [`MOST_SIGHTINGS`] are dropped.
     ///
     /// ```
     /// use tarnlight::angle::Angle;
@@ -76,7 +72,7 @@ impl RidgeLine {
     ///     bearing: Angle::from_degrees(bearing),
     ///     height: Angle::from_degrees(height),
     /// };
-    /// let line = RidgeLine::of(Angle::ZERO, [point(200.0, 12.0), point(160.0, 8.0)]);
+    /// let line = RidgeLine::new(Angle::ZERO, [point(200.0, 12.0), point(160.0, 8.0)]);
     /// assert_eq!(line.height(Angle::from_degrees(180.0)).degrees(), 10.0);
     /// assert_eq!(line.height(Angle::from_degrees(20.0)).degrees(), 0.0);
     /// ```
@@ -88,10 +84,12 @@ impl RidgeLine {
         line
     }
 
-    /// Has nothing known from the sighting at a bearing to the next; whether there is one.
-    pub fn open_after(&mut self, bearing: Angle) -> bool {
+    /// Marks the range from the sighting at a bearing to the next as unknown; returns whether there
+    /// is such a sighting.
+    pub fn open_gap_after(&mut self, bearing: Angle) -> bool {
         let bearing = bearing.degrees().rem_euclid(360.0);
-        let near = |held: &Sighting| (held.bearing.degrees() - bearing).abs() < SAME_DEG / 2.0;
+        let near =
+            |existing: &Sighting| (existing.bearing.degrees() - bearing).abs() < SAME_DEG / 2.0;
         let place = self.sightings.iter().position(near);
         if let Some(place) = place {
             self.open[place] = true;
@@ -99,19 +97,19 @@ impl RidgeLine {
         place.is_some()
     }
 
-    /// The sightings from which to the next nothing is known, as a survey said.
-    pub fn opened(&self) -> impl Iterator<Item = &Sighting> {
+    /// The sightings before a gap that a survey marked.
+    pub fn gap_starts(&self) -> impl Iterator<Item = &Sighting> {
         let both = self.sightings.iter().zip(&self.open);
-        both.filter_map(|(held, open)| open.then_some(held))
+        both.filter_map(|(existing, open)| open.then_some(existing))
     }
 
-    /// Takes in a sighting. One in a gap of a survey closes it.
+    /// Inserts a sighting. One in a gap of a survey closes it.
     pub fn take(&mut self, sighting: Sighting) {
         let bearing = sighting.bearing.degrees().rem_euclid(360.0);
         if !bearing.is_finite() || !sighting.height.degrees().is_finite() {
             return;
         }
-        // a hair below north is north
+        // just below north is north
         let bearing = if bearing > 360.0 - SAME_DEG / 2.0 {
             0.0
         } else {
@@ -123,10 +121,12 @@ impl RidgeLine {
         };
         let place = self
             .sightings
-            .partition_point(|held| held.bearing.degrees() < bearing - SAME_DEG / 2.0);
+            .partition_point(|existing| existing.bearing.degrees() < bearing - SAME_DEG / 2.0);
         let room = self.sightings.len() < MOST_SIGHTINGS;
         match self.sightings.get_mut(place) {
-            Some(held) if held.bearing.degrees() < bearing + SAME_DEG / 2.0 => *held = sighting,
+            Some(existing) if existing.bearing.degrees() < bearing + SAME_DEG / 2.0 => {
+                *existing = sighting
+            }
             _ if room => {
                 let before = place.checked_sub(1).or(self.open.len().checked_sub(1));
                 if let Some(before) = before {
@@ -139,7 +139,7 @@ impl RidgeLine {
         }
     }
 
-    /// The line without one of its sightings; a gap of a survey beside it widens.
+    /// The line without one of its sightings; an adjoining gap of a survey widens.
     pub fn without(&self, place: usize) -> Self {
         let mut line = self.clone();
         if place < line.sightings.len() {
@@ -153,14 +153,14 @@ impl RidgeLine {
         line
     }
 
-    /// The line with another height where nothing was sighted.
+    /// The line with another level height.
     pub fn at_level(&self, level: Angle) -> Self {
         let mut line = self.clone();
         line.level = level;
         line
     }
 
-    /// The height where nothing was sighted.
+    /// The level height, used where nothing was sighted.
     pub const fn all_round(&self) -> Angle {
         self.level
     }
@@ -170,7 +170,7 @@ impl RidgeLine {
         &self.sightings
     }
 
-    /// Whether somebody looked there.
+    /// Whether a bearing was sighted.
     pub fn sighted(&self, bearing: Angle) -> bool {
         self.sighted_height_deg(bearing.degrees()).is_some()
     }
@@ -181,13 +181,18 @@ impl RidgeLine {
         sighted.map_or(self.level, Angle::from_degrees)
     }
 
-    /// The lowest and the highest height anywhere on it.
+    /// The lowest and the highest height of the line.
     pub fn least_and_most(&self) -> (Angle, Angle) {
         let mut ends = None;
         let count = self.sightings.len();
         let gap = (0..count).any(|place| self.is_gap(place)) || count == 0;
         let level = gap.then_some(self.level);
-        for height in self.sightings.iter().map(|held| held.height).chain(level) {
+        for height in self
+            .sightings
+            .iter()
+            .map(|existing| existing.height)
+            .chain(level)
+        {
             let (least, most) = ends.unwrap_or((height, height));
             ends = Some((
                 if height < least { height } else { least },
@@ -197,8 +202,7 @@ impl RidgeLine {
         ends.unwrap_or((self.level, self.level))
     }
 
-    /// Stretches that were sighted, each by its first and last bearing; the whole
-    /// circle is from 0° to 360°.
+    /// Sighted ranges, each by its first and last bearing; the whole circle is from 0° to 360°.
     pub fn stretches(&self) -> Vec<(Angle, Angle)> {
         let count = self.sightings.len();
         let gaps: Vec<usize> = (0..count).filter(|place| self.is_gap(*place)).collect();
@@ -206,7 +210,7 @@ impl RidgeLine {
             let whole = (Angle::ZERO, Angle::from_degrees(360.0));
             return if count == 0 { Vec::new() } else { vec![whole] };
         };
-        // a stretch begins after one gap and ends before the next
+        // a range begins after one gap and ends before the next
         let mut from = *last;
         let mut found = Vec::with_capacity(gaps.len());
         for gap in std::iter::once(first).chain(&gaps[1..]) {
@@ -217,8 +221,7 @@ impl RidgeLine {
         found
     }
 
-    /// Whether nobody looked between this sighting and the next round the circle, or
-    /// whoever looked saw nothing.
+    /// Whether there is a gap between this sighting and the next, by width or marked by a survey.
     fn is_gap(&self, place: usize) -> bool {
         if self.open[place] {
             return true;
@@ -238,7 +241,7 @@ impl RidgeLine {
         }
         let after = self
             .sightings
-            .partition_point(|held| held.bearing.degrees() <= bearing);
+            .partition_point(|existing| existing.bearing.degrees() <= bearing);
         let before = (after + count - 1) % count;
         let (from, to) = (self.sightings[before], self.sightings[after % count]);
         let along = (bearing - from.bearing.degrees()).rem_euclid(360.0);
@@ -254,17 +257,15 @@ impl RidgeLine {
         (left <= HOLDS_DEG).then_some(to.height.degrees())
     }
 
-    /// The same line with the fewest of its sightings from which it can be drawn
-    /// to within so much: for a skyline computed at even steps.
+    /// The line simplified to a tolerance: for a skyline computed at even steps.
     ///
-    /// The farthest sighting from a straight piece is kept and both halves are
-    /// looked at again (D. H. Douglas & T. K. Peucker, *Cartographica* 10 (1973)
-    /// 112; from memory).
+    /// The farthest sighting from a straight segment is kept and both halves are simplified in turn
+    /// (D. H. Douglas & T. K. Peucker, *Cartographica* 10 (1973) 112; from memory).
     pub fn thinned(&self, within: Angle) -> Self {
         let count = self.sightings.len();
         let mut kept = vec![false; count];
         let mut waiting = Vec::new();
-        // neighbours of a gap stay; between gaps the line is thinned
+        // neighbours of a gap are kept; between gaps the line is simplified
         let mut from = 0;
         for place in 0..count {
             if self.is_gap(place) || place + 1 == count {
@@ -282,7 +283,7 @@ impl RidgeLine {
                 let line = a.height.degrees() + (b.height.degrees() - a.height.degrees()) * share;
                 (at.height.degrees() - line).abs()
             };
-            // a piece too wide to be one would become a gap
+            // a segment wider than that would become a gap
             let wide = width > WIDEST_GAP.degrees();
             let mut farthest = (from + to) / 2;
             for place in from + 1..to {
@@ -295,11 +296,12 @@ impl RidgeLine {
             }
         }
         let mut line = self.clone();
-        let mut held = kept.iter();
+        let mut existing = kept.iter();
         line.sightings
-            .retain(|_| held.next().copied().unwrap_or(true));
-        let mut held = kept.iter();
-        line.open.retain(|_| held.next().copied().unwrap_or(true));
+            .retain(|_| existing.next().copied().unwrap_or(true));
+        let mut existing = kept.iter();
+        line.open
+            .retain(|_| existing.next().copied().unwrap_or(true));
         line
     }
 }
@@ -378,7 +380,7 @@ mod tests {
         assert_eq!(ridge.without(0).sightings().len(), 1);
     }
 
-    /// A skyline at every quarter of a degree, drawn from fewer.
+    /// A skyline at every quarter of a degree, simplified.
     #[test]
     fn a_thinned_line_stays_within_what_was_asked() {
         let point = |step: i32| {

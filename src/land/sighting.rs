@@ -1,46 +1,43 @@
-//! How high a far ridge stands, from a map: its distance and how much higher
-//! than the camera it is.
+//! Apparent altitude of a ridge from a map: its distance and its height above the camera.
 //!
-//! The Earth curves away under a far ridge, and the air bends its light so that
-//! a good tenth of that is given back. The bend is a share k of the Earth's own
-//! curvature; what is left is as if the Earth were larger, of radius R/(1 − k).
+//! The Earth's curvature lowers a far ridge; refraction compensates a good tenth of that. The
+//! refraction coefficient k (`bend`) is the curvature of light over the Earth's; the effect is that
+//! of a larger Earth, of radius R/(1 − k).
 //!
-//! The height found is the one a camera sees. A star clears the ridge when its
-//! own apparent altitude, lifted by all the air, is as much: neither is to be
-//! bent twice.
+//! The result is apparent. A star clears the ridge when its apparent altitude, with all refraction,
+//! is the same: neither is to be refracted twice.
 
 use crate::angle::Angle;
 
 /// Mean radius of the Earth, m (IUGG, rounded to the kilometre).
 const EARTH_M: f64 = 6_371_000.0;
 
-/// How much of the Earth's curvature light near the ground follows, by C. F.
-/// Gauss; usual in geodesy (W. Torge & J. Müller, *Geodesy*, 4th ed. 2012, from
-/// memory). Over cold ground at night it can be larger: ±0.1 is honest, which
-/// moves a ridge 50 km away by 0.02°.
+/// The refraction coefficient near the ground, by C. F. Gauss; usual in geodesy (W. Torge & J.
+/// Müller, *Geodesy*, 4th ed. 2012, from memory). Over cold ground at night it can be larger: its
+/// uncertainty is ±0.1, which moves a ridge 50 km away by 0.02°.
 pub const BEND: f64 = 0.13;
 
-/// Farther off than this nothing on Earth is seen, m.
+/// Greatest distance, m.
 const FARTHEST_M: f64 = 1_000_000.0;
 
-/// No land is higher above other land than this, m.
+/// Greatest difference of heights, m.
 const HIGHEST_M: f64 = 20_000.0;
 
-/// Bends as strong as any met: from light that curves upwards over hot ground
-/// to light that follows the Earth round and farther.
+/// Limits of the refraction coefficient: from light that curves upwards over hot ground to light
+/// curved more than the Earth.
 const BENDS: (f64, f64) = (-3.0, 3.0);
 
-/// A number between two, and the lower for what is not a number.
+/// Clamped to limits; the lower one for NaN.
 fn within(value: f64, low: f64, high: f64) -> f64 {
     value.max(low).min(high)
 }
 
-/// Curvature left of the Earth's, 1/m.
+/// Effective curvature of the Earth, 1/m.
 fn curvature(bend: f64) -> f64 {
     (1.0 - within(bend, BENDS.0, BENDS.1)) / EARTH_M
 }
 
-/// sin x / x, which is 1 at nothing.
+/// sin x / x, which is 1 at 0.
 fn sine_share(x: f64) -> f64 {
     if x.abs() < 1e-9 { 1.0 } else { x.sin() / x }
 }
@@ -48,14 +45,13 @@ fn sine_share(x: f64) -> f64 {
 /// Apparent height above the level of a point that is `rise_m` higher than the
 /// camera and `distance_m` away along the ground, −90° to 90°.
 ///
-/// Distance 0 to 1000 km, rise ±20 km, `bend` (usually [`BEND`]) ±3; what lies
-/// outside is taken at the nearer end. The camera's own height above the sea
-/// changes the result by less than a thousandth of it and is left out.
+/// Distance 0 to 1000 km, rise ±20 km, `bend` (usually [`BEND`]) ±3; values outside are clamped.
+/// The camera's own height above the sea changes the result by less than a thousandth and is
+/// neglected.
 ///
-/// β = atan2((R′ + h) cos θ − R′, (R′ + h) sin θ), with θ = d/R′; written so that it stays
-/// exact for near things and where the bend takes all curvature away. Exact on
-/// a sphere with light of even curvature. An error of 0.1 in `bend`
-/// makes 0.0045° for each 10 km.
+/// β = atan2((R′ + h) cos θ − R′, (R′ + h) sin θ), with θ = d/R′; in a form that is accurate at
+/// short distances and without curvature. Exact on a sphere with light of constant curvature. An
+/// error of 0.1 in `bend` makes 0.0045° for each 10 km.
 ///
 /// ```
 /// use tarnlight::land::sighting::{BEND, height_of_ridge};
@@ -73,11 +69,11 @@ pub fn height_of_ridge(rise_m: f64, distance_m: f64, bend: f64) -> Angle {
     Angle::from_radians(up.atan2(along))
 }
 
-/// How far below the level the horizon of a sea lies, seen from `height_m` above
-/// it (0 to 20 km; what lies outside is taken at the nearer end), as it looks.
+/// Apparent dip of the sea's horizon from `height_m` above it (0 to 20 km; values outside are
+/// clamped).
 ///
-/// cos dip = R′/(R′ + h): exact on a sphere with light of even curvature; zero where light bends
-/// more than the Earth does. A plain at the camera's own height has no dip.
+/// cos dip = R′/(R′ + h): exact on a sphere with light of constant curvature; zero where light is
+/// curved more than the Earth. A plain at the camera's own height has no dip.
 ///
 /// ```
 /// use tarnlight::land::sighting::{BEND, dip};
@@ -92,7 +88,7 @@ pub fn dip(height_m: f64, bend: f64) -> Angle {
 mod tests {
     use super::*;
 
-    /// Worked independently, from the exact form in the order it is printed, with k = 0.13.
+    /// Computed independently, from the exact form as printed, with k = 0.13.
     #[test]
     fn agrees_with_the_worked_ridges() {
         let table = [
@@ -109,8 +105,8 @@ mod tests {
         }
     }
 
-    /// The short form, (h − (1 − k) d²/2R)/d, leaves 0.0006° at 50 km; the drop of 27.31 m at
-    /// 20 km, worked independently, is what a level ridge sinks by.
+    /// The short form, (h − (1 − k) d²/2R)/d, leaves 0.0006° at 50 km; the drop of 27.31 m at 20
+    /// km, computed independently, is what lowers a level ridge.
     #[test]
     fn a_level_ridge_sinks_by_the_drop() {
         let sunk = height_of_ridge(0.0, 20e3, BEND).radians() * 20e3;
@@ -120,7 +116,7 @@ mod tests {
         assert!((flat - want).abs() < 1e-12, "{flat}, {want}");
     }
 
-    /// Dip in minutes for a height of 1 m: 1.926 by geometry and 1.797 with k = 0.13, worked
+    /// Dip in minutes for a height of 1 m: 1.926 by geometry and 1.797 with k = 0.13, computed
     /// independently; 1.758 in the Nautical Almanac, whose k is 0.167. It grows as the root of the
     /// height.
     #[test]
@@ -141,7 +137,7 @@ mod tests {
             let top = (1..20_000).map(|step| seen(step).degrees());
             let top = top.fold(-90.0, f64::max);
             let want = -dip(height, bend).degrees();
-            // the camera's height over the Earth's radius is left out of the one
+            // the camera's height over the Earth's radius is neglected in the one
             let leave = 1e-6 + want.abs() * height / EARTH_M;
             assert!(
                 (top - want).abs() < leave,

@@ -1,32 +1,31 @@
-//! The skyline seen from a site, from the heights around it.
+//! The skyline of a site, computed from the heights around it.
 //!
-//! Light travels in a curve a little bent towards the ground, so that the Earth
-//! seems to fall away more slowly, as if its radius were R / (1 − k).
+//! Light is slightly curved towards the ground, as if the Earth's radius were R / (1 − k), with k
+//! the refraction coefficient.
 
 use serde::{Deserialize, Serialize};
 
 use crate::angle::Angle;
 use crate::land::error::TerrainError;
-use crate::land::place::Geodesic;
+use crate::land::geodesic::GeodesicOrigin;
+use crate::land::horizon_scan::{HighestPoint, PathPoint, RefractedEye, scan_segment};
 use crate::land::survey::Surveyed;
 use crate::land::terrain::{Grid, REACH_M, Terrain};
-use crate::land::walk::{Eye as WalkingEye, Found, Waypoint, follow};
 
 /// Bearings of a skyline: one every quarter of a degree.
 pub const BEARINGS: usize = 1440;
 
-/// Least and greatest bend of light.
+/// Limits of the refraction coefficient.
 const BENDS: [f64; 2] = [-1.0, 0.9];
 
-/// Height of the eye above the ground where nothing else is said, m.
+/// Default height of the eye above the ground, m.
 pub const EYE_M: f64 = 1.7;
 
-/// So much of the way is taken for straight between its ends on the map, m. It
-/// is at most a quarter of a metre beside the true one up to 70° of latitude:
-/// way² tan φ / 8 R.
+/// Length of the segments of the geodesic that are straight in latitude and longitude, m. The error
+/// is at most a quarter of a metre up to 70° of latitude: length² tan φ / 8 R.
 const PIECE_M: f64 = 2000.0;
 
-/// Where somebody looks from.
+/// A viewpoint.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Viewpoint {
     /// Latitude, north positive (WGS84).
@@ -41,7 +40,7 @@ pub struct Viewpoint {
 /// A skyline.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Skyline {
-    /// Height of the eye it was worked out for, above the sea, m.
+    /// Height of the eye above the sea, m.
     pub eye_m: f64,
     /// One for each of the [`BEARINGS`], from north through east.
     pub points: Vec<SkylinePoint>,
@@ -52,43 +51,42 @@ pub struct Skyline {
 pub struct SkylinePoint {
     /// True bearing.
     pub bearing: Angle,
-    /// What is seen there; `None` where the tiles know no height at all.
+    /// The highest point there; `None` where the tiles have no height at all.
     pub top: Option<HorizonPoint>,
 }
 
-/// What stands highest in a direction.
+/// The highest apparent point in a direction.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct HorizonPoint {
-    /// Apparent height above the horizontal.
+    /// Apparent altitude.
     pub height: Angle,
-    /// How far away it is, along the ground, m.
+    /// Distance along the ground, m.
     pub distance_m: f64,
-    /// Whether it is the sea, which tiles give as exactly 0 m: then this is its
-    /// horizon, as if the sea went on beyond the tiles, of which there are none of
-    /// sea alone.
+    /// Whether it is the sea, exactly 0 m in tiles: then this is its horizon, as if the sea
+    /// continued beyond the tiles, since there are no tiles of sea alone.
     pub sea: bool,
-    /// Whether this is no skyline but where the model ends: it stands where the known
-    /// ground ends (at a hole or the tiles' edge, or at [`REACH_M`]), or so low that ground
-    /// beyond that end would be seen above it if it only went on level. Never for the sea.
+    /// Whether this is not a skyline but the end of the model: it is where the known ground ends
+    /// (at a void, the tiles' edge or [`REACH_M`]), or so low that level ground beyond that end
+    /// would be visible above it. Never for the sea.
     pub model_edge: bool,
 }
 
 /// The skyline around an eye, as far as the tiles go or [`REACH_M`].
 ///
-/// `bend` is k, from −1 to 0.9, usually [`BEND`](crate::land::sighting::BEND). The eye stands
-/// [`EYE_M`] above the ground where its height is not given, and on the ground
-/// where it is given lower. Ground of unknown height is passed over.
+/// `bend` is k, from −1 to 0.9, usually [`BEND`](crate::land::sighting::BEND). The eye is [`EYE_M`]
+/// above the ground where its height is not given, and on the ground where it is given lower. Voids
+/// are skipped.
 ///
-/// Fails where the place is nearer than 5° to a pole, the bend is out of bounds,
-/// or the ground at the site is needed and not known.
+/// Fails where the place is nearer than 5° to a pole, `bend` is out of bounds, or the ground at the
+/// site is needed and void.
 ///
-/// Source: geometry on a sphere of R = 6 371 000 m for heights, on WGS84 for
-/// places. Accuracy for the ground of the tiles: 0.01° against a
-/// brute-force walk over PROJ's geodesics, see `tests/terrain.rs`; tiles
-/// themselves miss summits by metres. Light that is bent otherwise, k ± 0.1,
-/// moves a skyline 20 km away by 0.01°.
+/// Source: geometry on a sphere of R = 6 371 000 m for heights, on WGS84 for places. Accuracy for
+/// the ground of the tiles: 0.01° against a brute-force walk over PROJ's geodesics, see
+/// `tests/terrain.rs`; tiles themselves miss summits by metres. An error of 0.1 in k moves a
+/// skyline 20 km away by 0.01°.
 pub fn skyline(terrain: &Terrain, eye: Viewpoint, bend: f64) -> Result<Skyline, TerrainError> {
-    let start = Geodesic::at(eye.latitude, eye.longitude).ok_or(TerrainError::NoSuchPlace)?;
+    let start =
+        GeodesicOrigin::new(eye.latitude, eye.longitude).ok_or(TerrainError::NoSuchPlace)?;
     if !(BENDS[0]..=BENDS[1]).contains(&bend) {
         return Err(TerrainError::Bend);
     }
@@ -101,10 +99,10 @@ pub fn skyline(terrain: &Terrain, eye: Viewpoint, bend: f64) -> Result<Skyline, 
         (None, Some(ground)) => ground + EYE_M,
         (None, None) => return Err(TerrainError::HeightUnknown),
     };
-    let eye = WalkingEye::new(eye_m, bend);
+    let eye = RefractedEye::new(eye_m, bend);
     let points = (0..BEARINGS).map(|place| {
         let bearing = bearing(place);
-        let way = Way::along(terrain, &start, bearing);
+        let way = BearingPath::along(terrain, &start, bearing);
         SkylinePoint {
             bearing,
             top: way.top(&eye),
@@ -116,28 +114,28 @@ pub fn skyline(terrain: &Terrain, eye: Viewpoint, bend: f64) -> Result<Skyline, 
     })
 }
 
-/// The true bearing of a point of the skyline, by its place in the list.
+/// The true bearing of a point of the skyline, by index.
 pub fn bearing(place: usize) -> Angle {
     Angle::from_degrees(place as f64 * (360.0 / BEARINGS as f64))
 }
 
-/// A skyline is so good, rise over run: 0.01°. What lies so little under the plain that
-/// the ground would be if it went on is its horizon.
+/// Accuracy of a skyline, rise over run: 0.01°. A point lower than this below the horizon of a
+/// level continuation counts as that horizon.
 const CLOSE: f64 = 1.75e-4;
 
-/// The way along a bearing, out to [`REACH_M`], in pieces.
-struct Way<'a> {
+/// The geodesic along a bearing, out to [`REACH_M`], in segments.
+struct BearingPath<'a> {
     terrain: &'a Terrain,
-    start: &'a Geodesic,
+    start: &'a GeodesicOrigin,
     bearing: Angle,
-    /// Latitude and longitude of the ends of its pieces, degrees.
+    /// Latitude and longitude of the ends of its segments, degrees.
     places: Vec<(f64, f64)>,
 }
 
-impl<'a> Way<'a> {
-    fn along(terrain: &'a Terrain, start: &'a Geodesic, bearing: Angle) -> Self {
+impl<'a> BearingPath<'a> {
+    fn along(terrain: &'a Terrain, start: &'a GeodesicOrigin, bearing: Angle) -> Self {
         let pieces = (REACH_M / PIECE_M).ceil() as usize;
-        let place = |at: usize| start.along(bearing, at as f64 * PIECE_M);
+        let place = |at: usize| start.destination(bearing, at as f64 * PIECE_M);
         Self {
             terrain,
             start,
@@ -146,13 +144,13 @@ impl<'a> Way<'a> {
         }
     }
 
-    /// The two ends of a piece on a grid.
-    fn piece(&self, grid: &Grid, piece: usize) -> [Waypoint; 2] {
+    /// The two ends of a segment on a grid.
+    fn piece(&self, grid: &Grid, piece: usize) -> [PathPoint; 2] {
         [piece, piece + 1].map(|at| {
             let (latitude, longitude) = self.places[at];
             let (x, y) = grid.place(latitude, longitude);
-            let way_m = at as f64 * PIECE_M;
-            Waypoint { x, y, way_m }
+            let distance_m = at as f64 * PIECE_M;
+            PathPoint { x, y, distance_m }
         })
     }
 
@@ -160,13 +158,13 @@ impl<'a> Way<'a> {
         0..self.places.len() - 1
     }
 
-    /// What stands highest along it.
-    fn top(&self, eye: &WalkingEye) -> Option<HorizonPoint> {
-        let mut found: Option<Found> = None;
+    /// The highest apparent point along it.
+    fn top(&self, eye: &RefractedEye) -> Option<HorizonPoint> {
+        let mut found: Option<HighestPoint> = None;
         for piece in self.pieces() {
             for grid in &self.terrain.grids {
                 let [from, to] = self.piece(grid, piece);
-                follow(grid, eye, from, to, &mut found);
+                scan_segment(grid, eye, from, to, &mut found);
             }
         }
         let found = found?;
@@ -177,21 +175,21 @@ impl<'a> Way<'a> {
         };
         Some(HorizonPoint {
             height: Angle::from_radians(seen.steepness.atan()),
-            distance_m: seen.way_m,
+            distance_m: seen.distance_m,
             sea,
             model_edge: !sea && self.ends_at(eye, found),
         })
     }
 
-    /// Whether what stands highest is only where the model ends.
-    fn ends_at(&self, eye: &WalkingEye, found: Found) -> bool {
+    /// Whether the highest point is only the end of the model.
+    fn ends_at(&self, eye: &RefractedEye, found: HighestPoint) -> bool {
         // in the last cell of known ground
-        let beyond_m = found.way_m + self.terrain.step_m();
-        let (latitude, longitude) = self.start.along(self.bearing, beyond_m);
+        let beyond_m = found.distance_m + self.terrain.step_m();
+        let (latitude, longitude) = self.start.destination(self.bearing, beyond_m);
         if beyond_m > REACH_M || self.terrain.height_at(latitude, longitude).is_none() {
             return true;
         }
-        // above the eye's level nothing rises by going on level
+        // above the eye's level, level ground farther away appears lower
         if found.steepness >= 0.0 {
             return false;
         }
@@ -223,8 +221,8 @@ impl<'a> Way<'a> {
 }
 
 impl Skyline {
-    /// The skyline as a survey of the ridge line: its heights but where nothing is known or
-    /// the model ends.
+    /// The skyline as a survey of the ridge line: unknown where there is no height or the model
+    /// ends.
     pub fn survey(&self) -> Vec<Surveyed> {
         let point = |point: &SkylinePoint| Surveyed {
             bearing: point.bearing,

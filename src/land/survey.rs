@@ -1,9 +1,8 @@
-//! A survey of the skyline: bearing after bearing, some of them without an answer.
+//! A survey of the skyline: heights at many bearings, some of them unknown.
 //!
-//! An elevation model knows the skyline where the land that makes it lies in the model, and
-//! knows that it does not know it elsewhere. So a survey tells the one from the other, and the
-//! ridge line made of it has gaps there, however narrow: nothing is drawn straight across
-//! what nobody has seen.
+//! An elevation model has the skyline only where the land that forms it is in the model. So a
+//! survey marks other bearings as unknown, and the ridge line made of it has gaps there instead of
+//! interpolated heights.
 
 use serde::{Deserialize, Serialize};
 
@@ -15,18 +14,17 @@ use crate::land::ridge::{HOLDS_DEG, RidgeLine, Sighting};
 pub struct Surveyed {
     /// True bearing.
     pub bearing: Angle,
-    /// Height above the flat horizon as it looks; `None` where that is not known.
+    /// Apparent altitude; `None` if unknown.
     pub height: Option<Angle>,
 }
 
-/// Unknown stretches of a survey no wider than this are drawn straight across, degrees:
-/// as far as the ends of a gap hold.
+/// Unknown ranges of a survey up to this width are interpolated, degrees: the extensions at both
+/// ends of a gap cover it.
 const NARROWEST_GAP_DEG: f64 = 2.0 * HOLDS_DEG;
 
-/// The stretches of a survey in which the height is not known and which stay gaps of a
-/// ridge line, each by the last known bearing before it and the first after it.
-/// Bearings of the survey rise from north through east; a survey that knows nothing has
-/// the one stretch from 0° to 360°.
+/// The unknown ranges of a survey that become gaps of a ridge line, each by the last known bearing
+/// before it and the first after it. Bearings of the survey ascend from north through east; a
+/// survey without any height has the one range from 0° to 360°.
 pub fn unknown_stretches(survey: &[Surveyed]) -> Vec<(Angle, Angle)> {
     let known: Vec<Angle> = survey
         .iter()
@@ -38,7 +36,7 @@ pub fn unknown_stretches(survey: &[Surveyed]) -> Vec<(Angle, Angle)> {
     }
     let next = known.iter().cycle().skip(1);
     let neighbours = known.iter().zip(next);
-    // from a lone known bearing all the way round to itself
+    // from a single known bearing all the way round to itself
     let width = |from: f64, to: f64| match (to - from).rem_euclid(360.0) {
         0.0 => 360.0,
         width => width,
@@ -57,9 +55,8 @@ pub fn unknown_stretches(survey: &[Surveyed]) -> Vec<(Angle, Angle)> {
 }
 
 impl RidgeLine {
-    /// From a survey, its bearings rising, and the height where nothing is known. Stretches
-    /// of which it knows nothing are gaps, but for narrow ones (5°), which are drawn straight
-    /// across.
+    /// From a survey, its bearings ascending, and the height where nothing is known. Unknown ranges
+    /// become gaps, except narrow ones (5°), which are interpolated.
     pub fn surveyed(level: Angle, survey: &[Surveyed]) -> Self {
         let known = survey.iter().filter_map(|point| {
             let height = point.height?;
@@ -68,7 +65,7 @@ impl RidgeLine {
         });
         let mut line = Self::new(level, known);
         for (from, _) in unknown_stretches(survey) {
-            line.open_after(from);
+            line.open_gap_after(from);
         }
         line
     }
@@ -82,7 +79,7 @@ mod tests {
         line.height(Angle::from_degrees(bearing)).degrees()
     }
 
-    /// A survey at every degree, of which stretches are not known.
+    /// A survey at every degree, with unknown ranges.
     fn survey(unknown: &[std::ops::Range<i32>]) -> Vec<Surveyed> {
         let point = |bearing: i32| {
             let known = unknown
@@ -96,8 +93,7 @@ mod tests {
         (0..360).map(point).collect()
     }
 
-    /// Where a survey knows nothing the level stands, however narrow the gap is: all but what
-    /// the ends of a gap hold.
+    /// Where a survey is unknown the line is level, except in the extensions at the ends of a gap.
     #[test]
     fn what_a_survey_does_not_know_is_a_gap() {
         let survey = survey(&[100..103, 200..231, 350..371]);
@@ -123,7 +119,7 @@ mod tests {
             assert!(!thin.sighted(Angle::from_degrees(215.0)));
             assert_eq!(thin.stretches().len(), 2);
             assert_eq!(thin.least_and_most().0.degrees(), -1.0);
-            // the level follows what is typed later
+            // the level follows a later change
             assert_eq!(height(&thin.at_level(Angle::from_degrees(2.0)), 215.0), 2.0);
         }
         let nothing = RidgeLine::surveyed(Angle::ZERO, &self::survey(&[0..180, 180..360]));
@@ -149,17 +145,20 @@ mod tests {
         take(2.0);
         assert_eq!(height(&closed, 207.0), 5.0);
         assert!(closed.sighted(Angle::from_degrees(0.0)));
-        assert_eq!(closed.opened().count(), 0);
+        assert_eq!(closed.gap_starts().count(), 0);
         let place = line
             .sightings()
             .iter()
-            .position(|held| held.bearing.degrees() == 199.0)
+            .position(|existing| existing.bearing.degrees() == 199.0)
             .expect("a sighting");
         let wider = line.without(place);
-        let opened: Vec<f64> = wider.opened().map(|held| held.bearing.degrees()).collect();
+        let opened: Vec<f64> = wider
+            .gap_starts()
+            .map(|existing| existing.bearing.degrees())
+            .collect();
         assert_eq!(opened, [198.0, 349.0]);
         let mut line = line;
-        assert!(!line.open_after(Angle::from_degrees(215.0)));
-        assert!(line.open_after(Angle::from_degrees(20.0)));
+        assert!(!line.open_gap_after(Angle::from_degrees(215.0)));
+        assert!(line.open_gap_after(Angle::from_degrees(20.0)));
     }
 }

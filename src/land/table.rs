@@ -1,26 +1,25 @@
 //! A horizon table: a skyline as rows of bearing and height.
 //!
-//! Columns are parted by commas, tabs, semicolons or blanks; angles are decimal
-//! degrees, or degrees, minutes and seconds. What follows `#` or `//` is a
-//! comment, a first row of words a heading, and columns after the second are
-//! left out.
+//! Columns are separated by commas, tabs, semicolons or blanks; angles are decimal degrees, or
+//! degrees, minutes and seconds. What follows `#` or `//` is a comment, a first row of words is a
+//! heading, and columns after the second are ignored.
 
 use std::fmt;
 
 use crate::angle::Angle;
 use crate::land::ridge::{LEAST_DEG, MOST_DEG, MOST_SIGHTINGS, Sighting};
 
-/// A longer text is no table of a skyline.
+/// Longest text read, bytes.
 const LONGEST_TEXT: usize = 400_000;
 
 /// Why a table cannot be read.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum BadTable {
-    /// A row is wrong: its number, counted from 1, and how.
+    /// An invalid row: its number, counted from 1, and the error.
     Row(usize, &'static str),
-    /// There is no row in it.
+    /// It has no rows.
     Empty,
-    /// It is far too long.
+    /// It is too long.
     TooLong,
 }
 

@@ -1,18 +1,18 @@
-//! The heights around a site, put together from tiles.
+//! The heights around a site, assembled from tiles.
 //!
-//! Tiles whose points are of one pattern become one grid, so that there is no
-//! seam between them. Only what a skyline can need is held, see [`REACH_M`]: as
-//! whole metres in 16 bits, or in 32 where tiles have fractions. That is 26 MB
-//! for an SRTM tile of one arc second and at most [`MOST_BYTES`].
+//! Tiles whose points have the same pattern become one grid, so that there is no seam between them.
+//! Only heights within [`REACH_M`] are held: as whole metres in 16 bits, or as 32-bit floats where
+//! tiles have fractions. That is 26 MB for an SRTM tile of one arc second and at most
+//! [`MOST_BYTES`].
 
 use std::io::{Read, Seek};
 
 use crate::angle::Angle;
 use crate::land::error::TerrainError;
-use crate::land::place::LATITUDE_LIMIT_DEG;
-use crate::land::tile::{Layout, Opened, Part, Tile};
+use crate::land::geodesic::LATITUDE_LIMIT_DEG;
+use crate::land::tile::{Layout, Part, Tile, TileReader};
 
-/// How far from the site land is looked at, m.
+/// Range of the skyline, m.
 pub const REACH_M: f64 = 60_000.0;
 
 /// Most bytes of heights held.
@@ -26,15 +26,13 @@ pub const MOST_TILES: usize = 64;
 const LATITUDE_DEGREE_M: f64 = 110_570.0;
 const EQUATOR_DEGREE_M: f64 = 111_320.0;
 
-/// Of points from two tiles: how near they must lie to be taken for the same
-/// pattern, steps.
+/// Tolerance within which two tiles have the same pattern of points, steps.
 const SAME: f64 = 0.01;
 
-/// Cells along a side of a block, of which only the highest point is looked at
-/// where that is not high enough.
+/// Cells along a side of a block; a block is skipped where its highest point is too low.
 pub(super) const BLOCK: usize = 16;
 
-/// What stands where no height is known, among whole metres.
+/// The void value among whole metres.
 const VOID: i16 = i16::MIN;
 
 enum Heights {
@@ -46,7 +44,7 @@ enum Heights {
 pub(super) struct Grid {
     pub layout: Layout,
     heights: Heights,
-    /// Highest point of each block, m; minus infinity where none is known.
+    /// Highest point of each block, m; minus infinity where all are void.
     tops: Vec<f32>,
     blocks_across: usize,
 }
@@ -57,19 +55,18 @@ pub struct Terrain {
 }
 
 impl Terrain {
-    /// Reads what lies within [`REACH_M`] of a site (WGS84) from the tiles.
+    /// Reads the heights within [`REACH_M`] of a site (WGS84) from the tiles.
     ///
-    /// Where tiles of one pattern lie over each other, the later one's known
-    /// heights count. Fails with a sentence when a tile cannot be used, when the
-    /// site lies in none, nearer than 5° to a pole, or when it all would not fit
-    /// [`MOST_BYTES`].
+    /// Where tiles of one pattern overlap, the later one's known heights are used. Fails when a
+    /// tile cannot be used, when the site is in none or nearer than 5° to a pole, or when the
+    /// heights exceed [`MOST_BYTES`].
     pub fn read<R: Read + Seek>(
         tiles: Vec<Tile<R>>,
         latitude: Angle,
         longitude: Angle,
     ) -> Result<Self, TerrainError> {
         let (latitude, longitude) = (latitude.degrees(), longitude.degrees());
-        // beside the limit of latitude, refuses what is no number
+        // also false for NaN
         if !(latitude.abs() <= LATITUDE_LIMIT_DEG && longitude.abs() <= 360.0) {
             return Err(TerrainError::NoSuchPlace);
         }
@@ -81,7 +78,7 @@ impl Terrain {
         }
         let mut opened = Vec::new();
         for tile in tiles {
-            let (name, tile) = Opened::open(tile)?;
+            let (name, tile) = TileReader::open(tile)?;
             let layout = tile.layout().near(longitude);
             opened.push((name, tile, layout));
         }
@@ -100,10 +97,11 @@ impl Terrain {
             let pattern = opened[first].2;
             let alike = |layout: &Layout| offset(&pattern, layout).is_some();
             let layouts = opened.iter().map(|(_, _, layout)| layout);
-            let Some(held) = held(&pattern, layouts.filter(|it| alike(it)), window) else {
+            let Some(layout) = needed_layout(&pattern, layouts.filter(|it| alike(it)), window)
+            else {
                 continue;
             };
-            let mut grid = Grid::empty(held, &mut left)?;
+            let mut grid = Grid::empty(layout, &mut left)?;
             for (place, (name, tile, layout)) in opened.iter_mut().enumerate() {
                 if let Some(steps) = offset(&grid.layout, layout) {
                     done[place] = true;
@@ -124,9 +122,8 @@ impl Terrain {
         self.grids.iter().fold(0.0, longest) * LATITUDE_DEGREE_M
     }
 
-    /// Height at a place (WGS84 degrees), m, between the four points about it;
-    /// `None` where one of them is not known. Of several grids the first that
-    /// knows tells.
+    /// Height at a place (WGS84 degrees), m, interpolated between the four points about it; `None`
+    /// where one of them is void. Of several grids the first with a height is used.
     pub fn height_at(&self, latitude: f64, longitude: f64) -> Option<f64> {
         self.grids.iter().find_map(|grid| {
             let (x, y) = grid.place(latitude, longitude);
@@ -136,7 +133,7 @@ impl Terrain {
     }
 }
 
-/// What a skyline can need: south, north, west and east, degrees.
+/// The window needed for a skyline: south, north, west and east, degrees.
 fn window(latitude: f64, longitude: f64) -> [f64; 4] {
     let up = REACH_M / LATITUDE_DEGREE_M;
     let narrowest = (latitude.abs() + up).to_radians().cos();
@@ -149,12 +146,12 @@ fn window(latitude: f64, longitude: f64) -> [f64; 4] {
     ]
 }
 
-/// Rows down and columns right from the first point of one layout to that of
-/// another, if they are of one pattern.
+/// Rows down and columns right from the first point of one layout to that of another, if they have
+/// the same pattern.
 fn offset(from: &Layout, to: &Layout) -> Option<(i64, i64)> {
     let down = (from.north - to.north) / from.down;
     let right = (to.west - from.west) / from.across;
-    // over the length of a side steps must not run apart
+    // over the length of a side the steps must stay aligned
     let alike = |one: f64, two: f64, points: usize| (one / two - 1.0).abs() * points as f64 <= SAME;
     let same = from.fractions == to.fractions
         && alike(from.down, to.down, to.rows)
@@ -164,8 +161,8 @@ fn offset(from: &Layout, to: &Layout) -> Option<(i64, i64)> {
     same.then_some((down.round() as i64, right.round() as i64))
 }
 
-/// The layout of a grid for all tiles of a pattern, as far as it is needed.
-fn held<'a>(
+/// The layout of a grid for all tiles of a pattern, clipped to the window.
+fn needed_layout<'a>(
     pattern: &Layout,
     tiles: impl Iterator<Item = &'a Layout>,
     [south, north, west, east]: [f64; 4],
@@ -217,7 +214,7 @@ impl Cell {
 }
 
 impl Grid {
-    /// A grid without heights; what it takes is taken from `left`, bytes.
+    /// A grid without heights; its size is subtracted from `left`, bytes.
     fn empty(layout: Layout, left: &mut usize) -> Result<Self, TerrainError> {
         let points = layout.rows.checked_mul(layout.columns);
         let points = points.ok_or(TerrainError::TooFine)?;
@@ -239,17 +236,17 @@ impl Grid {
         })
     }
 
-    /// Puts a tile's known heights in, the first point of which lies so many
-    /// rows down and columns right of the grid's.
+    /// Copies a tile's known heights; `offset` is the position of its first point in rows down and
+    /// columns right of the grid's.
     fn fill<R: Read + Seek>(
         &mut self,
-        tile: &mut Opened<R>,
+        tile: &mut TileReader<R>,
         layout: &Layout,
         (down, right): (i64, i64),
     ) -> Result<(), crate::land::error::TileError> {
-        let part = |offset: i64, points: usize, held: usize| {
+        let part = |offset: i64, points: usize, total: usize| {
             let first = offset.saturating_neg().clamp_to(points);
-            let end = (held as i64).saturating_sub(offset).clamp_to(points);
+            let end = (total as i64).saturating_sub(offset).clamp_to(points);
             (first < end).then_some([first, end])
         };
         let rows = part(down, layout.rows, self.layout.rows);
@@ -264,17 +261,17 @@ impl Grid {
             let from = row as usize * across + column as usize;
             let to = from..from + metres.len();
             match heights {
-                Heights::Whole(held) => {
-                    for (held, metres) in held[to].iter_mut().zip(metres) {
+                Heights::Whole(heights) => {
+                    for (height, metres) in heights[to].iter_mut().zip(metres) {
                         if !metres.is_nan() {
-                            *held = *metres as i16;
+                            *height = *metres as i16;
                         }
                     }
                 }
-                Heights::Fractions(held) => {
-                    for (held, metres) in held[to].iter_mut().zip(metres) {
+                Heights::Fractions(heights) => {
+                    for (height, metres) in heights[to].iter_mut().zip(metres) {
                         if !metres.is_nan() {
-                            *held = *metres;
+                            *height = *metres;
                         }
                     }
                 }
@@ -285,16 +282,16 @@ impl Grid {
     /// Finds the highest point of each block, those on its edges included.
     fn find_tops(&mut self) {
         match &self.heights {
-            Heights::Whole(held) => {
+            Heights::Whole(heights) => {
                 let known = |height: i16| (height != VOID).then_some(f32::from(height));
                 find_tops(&mut self.tops, self.blocks_across, self.layout, |at| {
-                    known(held[at])
+                    known(heights[at])
                 });
             }
-            Heights::Fractions(held) => {
+            Heights::Fractions(heights) => {
                 let known = |height: f32| (!height.is_nan()).then_some(height);
                 find_tops(&mut self.tops, self.blocks_across, self.layout, |at| {
-                    known(held[at])
+                    known(heights[at])
                 });
             }
         }
@@ -308,22 +305,32 @@ impl Grid {
         )
     }
 
-    /// The cell about a place; `None` outside and where a corner is not known.
+    /// The cell about a place; `None` outside and where a corner is void.
     pub fn cell_at(&self, x: f64, y: f64) -> Option<Cell> {
         let column = inside(x, self.layout.columns)?;
         let row = inside(y, self.layout.rows)?;
         let at = row * self.layout.columns + column;
         let below = at + self.layout.columns;
         let corners = match &self.heights {
-            Heights::Whole(held) => {
-                let corners = [held[at], held[at + 1], held[below], held[below + 1]];
+            Heights::Whole(heights) => {
+                let corners = [
+                    heights[at],
+                    heights[at + 1],
+                    heights[below],
+                    heights[below + 1],
+                ];
                 if corners.contains(&VOID) {
                     return None;
                 }
                 corners.map(f64::from)
             }
-            Heights::Fractions(held) => {
-                let corners = [held[at], held[at + 1], held[below], held[below + 1]];
+            Heights::Fractions(heights) => {
+                let corners = [
+                    heights[at],
+                    heights[at + 1],
+                    heights[below],
+                    heights[below + 1],
+                ];
                 if corners.iter().any(|height| height.is_nan()) {
                     return None;
                 }
@@ -337,8 +344,8 @@ impl Grid {
         })
     }
 
-    /// The highest point about the straight line from one place to another, m;
-    /// minus infinity where none is known.
+    /// The highest point about the straight line from one place to another, m; minus infinity where
+    /// all are void.
     pub fn top_between(&self, from: (f64, f64), to: (f64, f64)) -> f64 {
         let blocks = |one: f64, two: f64, points: usize| {
             let last = (points - 2) as f64;
@@ -361,8 +368,7 @@ impl Grid {
     }
 }
 
-/// A place so little beyond the last point still is on it, steps: a few
-/// millimetres, for what sums leave of an edge.
+/// Tolerance beyond the last point, steps: a few millimetres, for rounding at an edge.
 const ON_EDGE: f64 = 1e-4;
 
 /// The cell a place is in, along one direction.
@@ -372,7 +378,7 @@ fn inside(place: f64, points: usize) -> Option<usize> {
     there.then(|| (place.max(0.0) as usize).min(points - 2))
 }
 
-/// An offset as a number of points from nothing to all.
+/// An offset clamped to a number of points.
 trait ClampTo {
     fn clamp_to(self, points: usize) -> usize;
 }
@@ -383,7 +389,7 @@ impl ClampTo for i64 {
     }
 }
 
-/// So many of one value, unless memory is short.
+/// A vector of one value, unless out of memory.
 fn filled<T: Clone>(count: usize, value: T) -> Result<Vec<T>, TerrainError> {
     let mut all = Vec::new();
     all.try_reserve_exact(count)

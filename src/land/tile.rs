@@ -1,4 +1,4 @@
-//! A file of heights: what kind it is, where its points lie, and its heights.
+//! A file of heights: its format, layout and heights.
 
 use std::io::{Read, Seek, SeekFrom};
 
@@ -15,14 +15,13 @@ const STEPS_DEG: [f64; 2] = [1e-6, 0.1];
 /// A file as it was opened.
 #[derive(Debug)]
 pub struct Tile<R> {
-    /// The file's name, which for an SRTM tile tells where it lies.
+    /// The file's name, which for an SRTM tile is its corner.
     pub name: String,
-    /// Its bytes, fetched as they are needed.
+    /// Its bytes, read on demand.
     pub bytes: R,
 }
 
-/// Where a tile's points lie: rows from north to south, columns from west to
-/// east, degrees.
+/// Positions of a tile's points: rows from north to south, columns from west to east, degrees.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Layout {
     /// Number of rows.
@@ -42,7 +41,7 @@ pub struct Layout {
 }
 
 impl Layout {
-    /// Whether the layout can be one of the Earth's.
+    /// Checks that the layout is on the Earth.
     pub(super) fn checked(self) -> Result<Self, TileError> {
         let sides = [self.rows, self.columns];
         if sides.iter().any(|&side| side > LONGEST_SIDE) {
@@ -73,7 +72,7 @@ impl Layout {
         self.west + self.across * (self.columns - 1) as f64
     }
 
-    /// The same, whole turns of longitude away, so as to lie about a longitude.
+    /// The same, shifted by whole turns of longitude to be near a longitude.
     pub(super) fn near(self, longitude: f64) -> Self {
         let middle = (self.west + self.east()) / 2.0;
         let turns = ((longitude - middle) / 360.0).round();
@@ -83,32 +82,31 @@ impl Layout {
         }
     }
 
-    /// Whether a place lies among the points.
+    /// Whether a place is within the points.
     pub(super) fn holds(&self, latitude: f64, longitude: f64) -> bool {
         (self.south()..=self.north).contains(&latitude)
             && (self.west..=self.east()).contains(&longitude)
     }
 }
 
-/// Rows and columns wanted of a tile: from the first up to the one before the
-/// second.
+/// A range of rows and columns of a tile: from the first, up to but not including the second.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Part {
     pub rows: [usize; 2],
     pub columns: [usize; 2],
 }
 
-/// Takes heights of one row from a column on, metres; NaN where there is none.
-pub(super) type Take<'a> = dyn FnMut(usize, usize, &[f32]) + 'a;
+/// Receives heights of one row from a column on, metres; NaN for voids.
+pub(super) type RowSink<'a> = dyn FnMut(usize, usize, &[f32]) + 'a;
 
-/// A tile whose head has been read.
-pub(super) enum Opened<R: Read + Seek> {
+/// A tile whose header has been read.
+pub(super) enum TileReader<R: Read + Seek> {
     Hgt(Hgt<R>),
     GeoTiff(Box<GeoTiff<R>>),
 }
 
-impl<R: Read + Seek> Opened<R> {
-    /// Reads a file's head.
+impl<R: Read + Seek> TileReader<R> {
+    /// Reads a file's header.
     pub fn open(tile: Tile<R>) -> Result<(String, Self), TerrainError> {
         let Tile { name, mut bytes } = tile;
         let kind = kind(&name, &mut bytes);
@@ -130,7 +128,7 @@ impl<R: Read + Seek> Opened<R> {
         }
     }
 
-    pub fn read(&mut self, part: Part, take: &mut Take<'_>) -> Result<(), TileError> {
+    pub fn read(&mut self, part: Part, take: &mut RowSink<'_>) -> Result<(), TileError> {
         match self {
             Self::Hgt(hgt) => hgt.read(part, take),
             Self::GeoTiff(tiff) => tiff.read(part, take),
@@ -152,7 +150,7 @@ fn kind(name: &str, bytes: &mut (impl Read + Seek)) -> Result<Kind, TileError> {
     bytes
         .read_exact(&mut head)
         .map_err(|_| TileError::CutShort)?;
-    // the library reads on from where it finds a file
+    // the library reads from the current position
     bytes
         .seek(SeekFrom::Start(0))
         .map_err(|_| TileError::CutShort)?;

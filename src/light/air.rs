@@ -1,9 +1,8 @@
-//! How much air the light of a star comes through, and how much is lost in it.
+//! Air mass and extinction.
 //!
-//! Overhead the light crosses the air once: one air mass. Low down it comes in
-//! aslant and crosses many, near 38 at the horizon. Each air mass of a clear
-//! night takes the same share of the light, less from a mountain. A core 10°
-//! high seen from the sea has lost three quarters of its light.
+//! At the zenith light passes one air mass, near the horizon up to 38. Each air mass absorbs and
+//! scatters the same share of the light, less on a mountain. A core 10° high seen from the sea has
+//! lost three quarters of its light.
 
 use crate::angle::Angle;
 
@@ -14,15 +13,14 @@ const RAISED_DEG: f64 = 6.079_95;
 /// Power of the raised altitude, Kasten & Young 1989.
 const POWER: f64 = -1.636_4;
 
-/// Least air there is between a place on the ground and a star.
+/// Least air mass.
 const ONE: f64 = 1.0;
 
 /// Air masses between the site and a star, 1 overhead and 37.92 at the
 /// horizon.
 ///
-/// Altitude is the apparent one, 0° to 90°. `None` below the horizon, above
-/// 90° and for what is not a number. The formula dips to 0.9997 overhead; that
-/// is given as 1.
+/// Altitude is the apparent one, 0° to 90°. `None` below the horizon, above 90° and for NaN. The
+/// formula gives 0.9997 overhead; that is returned as 1.
 ///
 /// Source: F. Kasten & A. T. Young, *Applied Optics* 28 (1989) 4735. Agrees
 /// with Pickering 2002 to 1.3 % from 1° up and to 2.2 % at the horizon.
@@ -35,35 +33,33 @@ pub fn air_mass(altitude: Angle) -> Option<f64> {
     if !(0.0..=90.0).contains(&altitude_deg) {
         return None;
     }
-    // a power by way of exp and ln, which the page carries anyway
+    // a power by exp and ln, which the page contains anyway
     let term = FACTOR * (POWER * (altitude_deg + RAISED_DEG).ln()).exp();
     Some((1.0 / (altitude.sin() + term)).max(ONE))
 }
 
-/// Scattering by the air itself at sea level, magnitudes per air mass (Green
-/// 1992).
+/// Rayleigh scattering at sea level, magnitudes per air mass (Green 1992).
 const GAS_MAG: f64 = 0.145_1;
-/// Height in which the air thins to 1/e, km (Green 1992).
+/// Scale height of the air, km (Green 1992).
 const GAS_KM: f64 = 7.996;
-/// Haze at sea level, magnitudes per air mass (Green 1992; an average night,
-/// and the part that differs most between nights).
+/// Aerosols at sea level, magnitudes per air mass (Green 1992; an average night, and the term that
+/// varies most).
 const HAZE_MAG: f64 = 0.120;
-/// Height in which haze thins to 1/e, km (Green 1992).
+/// Scale height of aerosols, km (Green 1992).
 const HAZE_KM: f64 = 1.5;
 /// Ozone, which lies above every site, magnitudes per air mass (Green 1992).
 const OZONE_MAG: f64 = 0.016;
 
 /// Metres in a kilometre.
 const KM: f64 = 1000.0;
-/// Lowest and highest site the formula is used for, m: a little below the
-/// shores of the Dead Sea, a little above the highest peak.
+/// Lowest and highest site the formula is used for, m: the shore of the Dead Sea to the highest
+/// peak.
 const HEIGHTS_M: (f64, f64) = (-500.0, 9000.0);
 
-/// Magnitudes a star loses in each air mass on a clear night, by the height of
-/// the site above the sea in metres.
+/// Extinction on a clear night, magnitudes per air mass, by the height of the site above the sea in
+/// metres.
 ///
-/// Heights are held within −500 m to 9000 m; what is not a number counts as the
-/// sea. Never fails.
+/// Heights are clamped to −500 m to 9000 m; NaN counts as the sea. Never fails.
 ///
 /// Source: D. W. E. Green, *International Comet Quarterly* 14 (1992) 55, for
 /// the eye. Haze may double it or nearly vanish: good to about a third.
@@ -95,7 +91,7 @@ mod tests {
             .sin()
     }
 
-    /// Both formulas worked independently; printed to the digits given.
+    /// Both formulas computed independently, to the digits given.
     const TABLE: [(f64, f64, f64); 10] = [
         // altitude °, Kasten & Young, Pickering
         (0.0, 37.920, 38.749),
@@ -107,7 +103,7 @@ mod tests {
         (30.0, 1.994, 1.993),
         (45.0, 1.412_6, 1.412_4),
         (60.0, 1.154_0, 1.154_1),
-        // Kasten & Young give 0.99971 here, held at 1
+        // Kasten & Young give 0.99971 here, clamped to 1
         (90.0, 1.0, 1.0),
     ];
 
@@ -123,8 +119,8 @@ mod tests {
         }
     }
 
-    /// Two fits to the same air. A copy in circulation of Pickering's formula
-    /// puts the 47 inside the power; this must not let it pass.
+    /// Two fits to the same air. A misprint in circulation of Pickering's formula has the 47 inside
+    /// the power; this test must fail for it.
     #[test]
     fn agrees_with_the_other_formula() {
         // the two fits differ most at the horizon; see the table
@@ -161,7 +157,7 @@ mod tests {
         }
     }
 
-    /// Green's formula worked independently, to the digits given.
+    /// Green's formula computed independently, to the digits given.
     #[test]
     fn less_is_lost_from_higher_sites() {
         for (height_m, want) in [(0.0, 0.281_1), (1000.0, 0.205_7), (2000.0, 0.160_6)] {

@@ -1,10 +1,8 @@
-//! How bright a patch of sky is, as astronomers say it and as light adds up.
+//! Surface brightness of the sky, in magnitudes and in linear units.
 //!
-//! Astronomers give the brightness of the sky in magnitudes per square
-//! arcsecond: 22 is a perfectly dark sky, 18 a city's, and one magnitude less
-//! is two and a half times as bright. Magnitudes cannot be added; light can.
-//! So a [`Surface`] holds light, in nanolamberts, and gives magnitudes when
-//! asked.
+//! The brightness of the sky is measured in magnitudes per square arcsecond: 22 is a perfectly dark
+//! sky, 18 a city's, and one magnitude less is two and a half times as bright. Magnitudes cannot be
+//! added; so a [`SurfaceBrightness`] holds nanolamberts and converts to magnitudes.
 
 use std::f64::consts::LN_10;
 use std::ops::Add;
@@ -26,29 +24,26 @@ const PER_MAGNITUDE: f64 = 0.921_04;
 /// Candelas per square metre in a nanolambert: 10⁻⁵/π, by definition.
 const CD_M2_PER_NL: f64 = 1e-5 / std::f64::consts::PI;
 
-/// Brightest surface that is told from brighter ones, mag/arcsec²; the Sun's
-/// disc has about −10.6 (from memory).
+/// Brightest surface represented, mag/arcsec²; the Sun's disc has about −10.6 (from memory).
 const BRIGHTEST_V: f64 = -15.0;
-/// Faintest surface that is told from none at all, mag/arcsec²; far below
-/// anything a camera can see.
+/// Faintest surface represented, mag/arcsec²; far below anything a camera can detect.
 const FAINTEST_V: f64 = 40.0;
 
 /// Magnitudes in a factor of ten of light, by definition (Pogson 1856).
 const PER_TEN: f64 = 2.5;
 
-/// The brightness of a patch of sky in the V band; never negative, always a
-/// number.
+/// Surface brightness in the V band; never negative, never NaN.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
-pub struct Surface {
+pub struct SurfaceBrightness {
     nanolamberts: f64,
 }
 
-impl Surface {
+impl SurfaceBrightness {
     /// No light at all.
     pub const NONE: Self = Self { nanolamberts: 0.0 };
 
-    /// A brightness in V magnitudes per square arcsecond, −15 to 40; brighter
-    /// is taken as −15, fainter and what is not a number as no light.
+    /// From V magnitudes per square arcsecond, −15 to 40; brighter is clamped to −15, fainter and
+    /// NaN are no light.
     ///
     /// Source: Krisciunas & Schaefer 1991, eq. 1.
     ///
@@ -64,11 +59,11 @@ impl Surface {
         }
     }
 
-    /// A brightness in nanolamberts; less than nothing and what is not a number
-    /// is no light, and nothing is brighter than −15 mag/arcsec².
+    /// From nanolamberts; negative values and NaN are no light, and nothing is brighter than −15
+    /// mag/arcsec².
     pub fn from_nanolamberts(nanolamberts: f64) -> Self {
         let most = Self::from_magnitude(BRIGHTEST_V).nanolamberts;
-        // max and min pass over what is not a number
+        // max and min ignore NaN
         Self {
             nanolamberts: nanolamberts.max(0.0).min(most),
         }
@@ -79,8 +74,7 @@ impl Surface {
         self.nanolamberts
     }
 
-    /// In V magnitudes per square arcsecond; `None` where it is fainter than 40,
-    /// which is as good as no light.
+    /// In V magnitudes per square arcsecond; `None` where it is fainter than 40.
     ///
     /// Source: Krisciunas & Schaefer 1991, eq. 1, solved for V.
     ///
@@ -97,9 +91,8 @@ impl Surface {
 
     /// In candelas per square metre.
     ///
-    /// From nanolamberts by definition. What a meter shows depends on the colour
-    /// of the sky: V 22 stands for anything from 176 to 227 µcd/m² (S. Bará et
-    /// al. 2020), so two figures are all it is good for.
+    /// From nanolamberts by definition. A meter's reading depends on the colour of the sky: V 22 is
+    /// 176 to 227 µcd/m² (S. Bará et al. 2020), so it is good to two figures at most.
     ///
     /// ```text
     /// 22.0 mag/arcsec²  →  0.00017 cd/m²
@@ -108,13 +101,11 @@ impl Surface {
         self.nanolamberts * CD_M2_PER_NL
     }
 
-    /// Magnitudes by which this sky gets brighter when light is added, 0 or
-    /// more.
+    /// Magnitudes by which added light brightens this sky, 0 or more.
     ///
-    /// A sky without any light counts as 40 mag/arcsec² here, so that the answer
-    /// is a number.
+    /// A sky without light counts as 40 mag/arcsec² here, so that the result is finite.
     ///
-    /// Source: Krisciunas & Schaefer 1991, eq. 22, with the sign turned.
+    /// Source: Krisciunas & Schaefer 1991, eq. 22, with the opposite sign.
     pub fn brightened_by(self, added: Self) -> f64 {
         // most of a night has neither twilight nor Moon
         if added == Self::NONE {
@@ -124,7 +115,7 @@ impl Surface {
         PER_TEN * ((added.nanolamberts + dark) / dark).ln() / LN_10
     }
 
-    /// So many times as bright.
+    /// Scaled by a factor.
     pub fn times(self, factor: f64) -> Self {
         Self::from_nanolamberts(self.nanolamberts * factor)
     }
@@ -137,16 +128,16 @@ impl Surface {
     }
 }
 
-impl Add for Surface {
+impl Add for SurfaceBrightness {
     type Output = Self;
 
-    /// The light of both together.
+    /// The sum of the light.
     fn add(self, other: Self) -> Self {
         Self::from_nanolamberts(self.nanolamberts + other.nanolamberts)
     }
 }
 
-/// Ten to a power, by way of exp, which the page carries anyway.
+/// Ten to a power, by exp, which the page contains anyway.
 pub(super) fn ten_to(power: f64) -> f64 {
     (power * LN_10).exp()
 }
@@ -155,14 +146,14 @@ pub(super) fn ten_to(power: f64) -> f64 {
 mod tests {
     use super::*;
 
-    /// Krisciunas & Schaefer's eq. 1 worked independently: V, nL, and cd/m² by
-    /// the definition of the lambert.
+    /// Krisciunas & Schaefer's eq. 1 computed independently: V, nL, and cd/m² by the definition of
+    /// the lambert.
     const TABLE: [(f64, f64, f64); 2] = [(22.0, 54.01, 1.719e-4), (21.587, 79.01, 2.515e-4)];
 
     #[test]
     fn agrees_with_the_worked_table() {
         for (v, nl, cd) in TABLE {
-            let got = Surface::from_magnitude(v);
+            let got = SurfaceBrightness::from_magnitude(v);
             // half of the last digit given
             let off = (got.nanolamberts() - nl).abs();
             assert!(off < 6e-3, "{v}: {} nL, want {nl}", got.nanolamberts());
@@ -175,13 +166,13 @@ mod tests {
         }
     }
 
-    /// A light-meter maker's rule of 2005, L = 1.08·10⁵ · 10^(−0.4 V) cd/m²; its
-    /// zero point is another colour's, hence 1 %.
+    /// A light-meter maker's rule of 2005, L = 1.08·10⁵ · 10^(−0.4 V) cd/m²; its zero point is for
+    /// another spectrum, hence 1 %.
     #[test]
     fn agrees_with_the_light_meters_rule() {
         for v in [16.0, 19.5, 22.0] {
             let (got, want) = (
-                Surface::from_magnitude(v).luminance_cd_m2(),
+                SurfaceBrightness::from_magnitude(v).luminance_cd_m2(),
                 1.08e5 * 10_f64.powf(-0.4 * v),
             );
             assert!((got / want - 1.0).abs() < 0.01, "{v}: {got}, want {want}");
@@ -192,21 +183,27 @@ mod tests {
     fn there_and_back_is_the_same() {
         for tenths in -150..=399 {
             let v = f64::from(tenths) / 10.0;
-            let got = Surface::from_magnitude(v).magnitude().expect("some light");
+            let got = SurfaceBrightness::from_magnitude(v)
+                .magnitude()
+                .expect("some light");
             assert!((got - v).abs() < 1e-9, "{got}, want {v}");
         }
     }
 
     #[test]
     fn twice_the_light_is_three_quarters_of_a_magnitude() {
-        let dark = Surface::from_magnitude(DARK_ZENITH_V);
+        let dark = SurfaceBrightness::from_magnitude(DARK_ZENITH_V);
         let got = dark.brightened_by(dark);
         // 2.5 log10 2
         assert!((got - 0.752_575).abs() < 1e-6, "{got}");
         let twice = (dark + dark).magnitude().expect("some light");
         // eq. 1 rounds 0.4 ln 10 in its fifth digit
         assert!((twice - (DARK_ZENITH_V - got)).abs() < 1e-5, "{twice}");
-        assert_eq!(dark.brightened_by(Surface::NONE), 0.0, "by nothing");
+        assert_eq!(
+            dark.brightened_by(SurfaceBrightness::NONE),
+            0.0,
+            "by nothing"
+        );
     }
 
     #[test]
@@ -222,20 +219,23 @@ mod tests {
         ];
         for number in numbers {
             for light in [
-                Surface::from_magnitude(number),
-                Surface::from_nanolamberts(number),
+                SurfaceBrightness::from_magnitude(number),
+                SurfaceBrightness::from_nanolamberts(number),
             ] {
                 for sum in [light, light + light] {
                     let nl = sum.nanolamberts();
                     assert!(nl.is_finite() && nl >= 0.0, "{number}: {nl}");
                     let v = sum.magnitude().unwrap_or(0.0);
                     assert!(v.is_finite(), "{number}: {v}");
-                    let more = Surface::NONE.brightened_by(sum);
+                    let more = SurfaceBrightness::NONE.brightened_by(sum);
                     assert!(more.is_finite() && more >= 0.0, "{number}: {more}");
                 }
             }
         }
-        assert_eq!(Surface::from_magnitude(f64::NAN), Surface::NONE);
-        assert_eq!(Surface::NONE.magnitude(), None);
+        assert_eq!(
+            SurfaceBrightness::from_magnitude(f64::NAN),
+            SurfaceBrightness::NONE
+        );
+        assert_eq!(SurfaceBrightness::NONE.magnitude(), None);
     }
 }

@@ -1,38 +1,32 @@
-//! What a sensor makes of light when nobody knows better: typical values.
+//! Typical values of sensor and lens.
 //!
-//! Makers print none of this. Each value here is what bodies of the last ten
-//! years come to, good to a factor of one and a half at best; whoever has
-//! measured a body types its own.
+//! Makers publish none of these. Each value is typical of bodies of the last ten years, good to a
+//! factor of one and a half at best; measured values can be typed instead.
 
 use std::f64::consts::LN_2;
 
-/// Share of the light arriving at the lens that comes out of it (common
-/// practice: a good lens swallows a tenth).
+/// Transmission of a lens (common practice: a good lens absorbs a tenth).
 pub const TRANSMITTED: f64 = 0.9;
 
-/// Electrons for each photon of green light on a pixel, its own colour filter
-/// in front (from memory: 0.4 to 0.6).
+/// Quantum efficiency for green light, colour filter included (from memory: 0.4 to 0.6).
 pub const QUANTUM: f64 = 0.5;
 
-/// Electrons a pixel gathers in the dark each second, from warmth, on a cool
-/// night (from memory: 0.01 to 0.2).
+/// Dark current of a pixel, e⁻/s, on a cool night (from memory: 0.01 to 0.2).
 pub const DARK_E_S: f64 = 0.05;
 
-/// Electrons a pixel holds for each square micrometre of it (from memory;
-/// 50 000 at a pitch of 6 µm).
+/// Full well per area of a pixel, e⁻/µm² (from memory; 50 000 at a pitch of 6 µm).
 const WELL_E_UM2: f64 = 50_000.0 / 36.0;
 
-/// Noise of reading a pixel at high ISO, electrons (from memory: 1 to 4).
+/// Read noise at high ISO, e⁻ (from memory: 1 to 4).
 const READ_FLOOR_E: f64 = 2.5;
 
-/// Noise that is added after the ISO amplifier, as electrons at ISO 100 (from
-/// memory; it matters below ISO 400 only).
+/// Noise added after the ISO amplifier, e⁻ at ISO 100 (from memory; it matters below ISO 400 only).
 const READ_AFTER_E: f64 = 5.0;
 
-/// The ISO a full well belongs to.
+/// The ISO of the full well.
 pub const BASE_ISO: f64 = 100.0;
 
-/// Electrons that fill a pixel of a pitch in µm.
+/// Full well of a pixel of a pitch in µm, e⁻.
 ///
 /// ```text
 /// 6 µm  →  50 000
@@ -41,8 +35,7 @@ pub fn full_well_e(pitch_um: f64) -> f64 {
     WELL_E_UM2 * pitch_um * pitch_um
 }
 
-/// Electrons at which a picture turns white at an ISO: the well of base ISO,
-/// less by as many times as the ISO is higher.
+/// White level at an ISO, e⁻: the full well of base ISO divided by the ISO's ratio to it.
 ///
 /// ```text
 /// well 50 000, ISO 1600  →  3125
@@ -51,7 +44,7 @@ pub fn white_e(full_well_e: f64, iso: f64) -> f64 {
     full_well_e * BASE_ISO / iso.max(BASE_ISO)
 }
 
-/// Noise of reading a pixel once, electrons, typical at an ISO.
+/// Typical read noise at an ISO, e⁻.
 ///
 /// ```text
 /// ISO 100  →  5.6      ISO 1600  →  2.52
@@ -60,9 +53,8 @@ pub fn typical_read_noise_e(iso: f64) -> f64 {
     READ_FLOOR_E.hypot(READ_AFTER_E * BASE_ISO / iso.max(1.0))
 }
 
-/// Noise of reading a pixel once, electrons, from a body's own values: pairs of
-/// ISO and electrons, slowest first. Between two of them it runs evenly with the
-/// stops, beyond them it stays; without any it is the typical one.
+/// Read noise at an ISO, e⁻, from a body's own values: pairs of ISO and electrons, slowest first.
+/// Interpolated linearly in stops, constant beyond the ends; the typical value without any.
 pub fn read_noise_e(own: &[(f64, f64)], iso: f64) -> f64 {
     let (Some(first), Some(last)) = (own.first(), own.last()) else {
         return typical_read_noise_e(iso);

@@ -1,8 +1,7 @@
-//! Which ISO, and where the sky ends up in the histogram.
+//! Suggested ISO, and the sky's position in the histogram.
 //!
-//! A meter would lift the night sky to middle grey; no night photographer does.
-//! Two stops below it the sky stands clear of the left edge of the histogram
-//! and stars keep their colour.
+//! A meter would expose the night sky as middle grey, too bright. Two stops below it the sky is
+//! clear of the left edge of the histogram and stars keep their colour.
 
 use crate::camera::dial::iso_scale;
 use std::f64::consts::LN_2;
@@ -11,23 +10,22 @@ use std::f64::consts::LN_2;
 /// makers and within what ISO 2720:1974 allows, 10.6 to 13.4 (from memory).
 const METER_K: f64 = 12.5;
 
-/// How far below middle grey the sky is put, stops (common practice: the
-/// histogram's hill a fifth to a third of the way from the left).
+/// How far below middle grey the sky is exposed, stops (common practice: the histogram's peak a
+/// fifth to a third of the way from the left).
 pub const SKY_BELOW_MIDDLE: f64 = 2.0;
 
-/// Most ISO suggested: from there on reading gets no quieter, and only the
-/// bright stars lose (common practice).
+/// Highest ISO suggested: beyond it read noise does not fall, and bright stars saturate (common
+/// practice).
 pub const MOST_ISO: f64 = 6400.0;
 
-/// Least ISO suggested.
+/// Lowest ISO suggested.
 const LEAST_ISO: f64 = 100.0;
 
 /// Middle grey as a share of white: exposures of 10/S and 78/S lx·s (ISO
 /// 12232:2006, from memory).
 const MIDDLE_OF_WHITE: f64 = 10.0 / 78.0;
 
-/// The ISO at which a meter would call this middle grey; not a number without
-/// any light.
+/// The ISO at which a meter would expose this as middle grey; NaN without light.
 ///
 /// N²/t = L S / K. Source: ISO 2720:1974, the equation for reflected light.
 ///
@@ -38,15 +36,15 @@ pub fn middle_iso(luminance_cd_m2: f64, f_number: f64, seconds: f64) -> f64 {
     METER_K * f_number * f_number / (luminance_cd_m2 * seconds)
 }
 
-/// The marked ISO suggested where a meter would ask for `middle`: the sky two
-/// stops below middle grey, and 100 to 6400. The nearest mark in stops.
+/// The marked ISO suggested for a meter's `middle` ISO: the sky two stops below middle grey, from
+/// 100 to 6400; the nearest mark in stops.
 ///
 /// ```text
 /// 19 800  →  5000
 /// ```
 pub fn suggested_iso(middle: f64) -> u32 {
     let wanted = middle / (SKY_BELOW_MIDDLE * LN_2).exp();
-    // false for what is not a number
+    // false for NaN
     let wanted = if wanted >= LEAST_ISO {
         wanted.min(MOST_ISO)
     } else {
@@ -57,37 +55,37 @@ pub fn suggested_iso(middle: f64) -> u32 {
     iso_scale().reduce(nearer).map_or(0, |(mark, _)| mark)
 }
 
-/// Where something stands at an ISO, when a meter would ask for `middle`.
+/// The exposure level of a surface.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Placed {
+pub struct ExposureLevel {
     /// Stops above middle grey; below it they are negative.
     pub stops: f64,
-    /// Share of the way to white in light, 0 to 1.
+    /// Linear light over white, 0 to 1.
     pub of_white: f64,
-    /// Share of the way from left to right in the camera's histogram, 0 to 1.
+    /// Position in the camera's histogram from left to right, 0 to 1.
     pub in_histogram: f64,
 }
 
-/// Where a sky stands.
+/// The exposure level at an ISO, for a meter's `middle` ISO.
 ///
-/// In the histogram as by the curve of IEC 61966-2-1 (sRGB); bodies add
-/// contrast of their own, so it is good to a tenth of the width.
+/// In the histogram by the curve of IEC 61966-2-1 (sRGB); bodies add their own contrast, so it is
+/// good to a tenth of the width.
 ///
 /// ```text
 /// two stops below middle grey  →  3 % of white, a fifth of the way
 /// ```
-pub fn placed(middle: f64, iso: f64) -> Placed {
+pub fn exposure_level(middle: f64, iso: f64) -> ExposureLevel {
     let ratio = iso / middle;
     let of_white = (MIDDLE_OF_WHITE * ratio).clamp(0.0, 1.0);
-    Placed {
+    ExposureLevel {
         stops: ratio.ln() / LN_2,
         of_white,
         in_histogram: encoded(of_white),
     }
 }
 
-/// Light as a share of white to its place in a picture file, 0 to 1: IEC
-/// 61966-2-1:1999 (sRGB).
+/// Transfer function from linear light over white to the encoded value, 0 to 1: IEC 61966-2-1:1999
+/// (sRGB).
 pub fn encoded(light: f64) -> f64 {
     if light <= 0.003_130_8 {
         12.92 * light
@@ -99,11 +97,11 @@ pub fn encoded(light: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::light::brightness::{DARK_ZENITH_V, Surface};
+    use crate::light::brightness::{DARK_ZENITH_V, SurfaceBrightness};
 
     fn middle(v: f64, f_number: f64, seconds: f64) -> f64 {
         middle_iso(
-            Surface::from_magnitude(v).luminance_cd_m2(),
+            SurfaceBrightness::from_magnitude(v).luminance_cd_m2(),
             f_number,
             seconds,
         )
@@ -131,18 +129,18 @@ mod tests {
                 }
             }
         }
-        // in the middle of the ranges the cap plays no part
+        // in the middle of the ranges the cap has no effect
         let iso = suggested_iso(middle(DARK_ZENITH_V, 2.0, 16.0));
         assert!((2000..=4000).contains(&iso), "ISO {iso}");
     }
 
     #[test]
     fn two_stops_below_middle_grey_is_a_fifth_of_the_way() {
-        let sky = placed(4000.0, 1000.0);
+        let sky = exposure_level(4000.0, 1000.0);
         assert!((sky.stops + 2.0).abs() < 1e-12, "{sky:?}");
         assert!((sky.of_white - 0.032).abs() < 1e-3, "{sky:?}");
         assert!((sky.in_histogram - 0.2).abs() < 0.01, "{sky:?}");
-        let white = placed(100.0, 1e9);
+        let white = exposure_level(100.0, 1e9);
         assert!((white.in_histogram - 1.0).abs() < 1e-12, "{white:?}");
     }
 

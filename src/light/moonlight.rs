@@ -1,16 +1,14 @@
-//! How much the Moon lights up the sky where the camera points.
+//! Moonlight in the sky where the camera points.
 //!
-//! Moonlight is scattered by the air itself, evenly to all sides, and by haze,
-//! mostly close around the Moon. So the sky gets brighter the fuller and higher
-//! the Moon, the nearer it stands to the target, and the more air lies in front
-//! of the target. About its rising and setting the Moon does to the sky what the
-//! Sun does in twilight, a million times weaker: the sky brightens before it is
-//! up, and nothing jumps at the horizon. This holds for a clear sky; cloud and
-//! ground are left out.
+//! Moonlight is scattered by the air, evenly to all sides, and by haze, mostly close around the
+//! Moon. So the sky gets brighter the fuller and higher the Moon, the nearer it is to the target,
+//! and the more air there is in front of the target. About moonrise and moonset the Moon makes a
+//! twilight like the Sun's, a million times weaker: the sky brightens before it is up, continuously
+//! through the horizon. Valid for a clear sky.
 
 use crate::angle::Angle;
-use crate::light::brightness::{Surface, ten_to};
-use crate::light::scattering::{full_moonlight, layer};
+use crate::light::brightness::{SurfaceBrightness, ten_to};
+use crate::light::scattering::{full_moonlight, scattering_air_mass};
 use crate::light::twilight::{Direction, smoothstep, zenith_twilight};
 use std::f64::consts::LN_10;
 
@@ -18,11 +16,10 @@ use std::f64::consts::LN_10;
 /// from memory).
 pub const MEAN_DISTANCE_KM: f64 = 384_400.0;
 
-/// Nearest and farthest the Moon is taken to be, km: somewhat beyond what its
-/// orbit reaches (from memory, 356 400 to 406 700).
+/// Limits of the Moon's distance, km: somewhat beyond its orbit (from memory, 356 400 to 406 700).
 const DISTANCES_KM: (f64, f64) = (350_000.0, 415_000.0);
 
-/// Haze is taken to weigh no more than this, magnitudes per air mass.
+/// Maximum extinction, magnitudes per air mass.
 const MOST_EXTINCTION: f64 = 3.0;
 
 /// Constants of eq. 20, magnitudes: per degree, per degree⁴.
@@ -36,29 +33,28 @@ const POGSON: f64 = 0.4;
 const FULL_MOON_V: f64 = -12.73;
 const SUN_V: f64 = -26.74;
 
-/// Within so many degrees of full the Moon is brighter than eq. 20 has it, since its
-/// ground casts no shadows then (Krisciunas & Schaefer 1991, p. 1035, at second hand: up
-/// to 35 %, which is 0.33 mag; a published sky calculator's full Moon asks for 0.4 to 0.55).
+/// Within this phase angle, degrees, the Moon is brighter than by eq. 20, since its ground shows no
+/// shadows then (Krisciunas & Schaefer 1991, p. 1035, at second hand: up to 35 %, which is 0.33
+/// mag; a published sky calculator's full Moon requires 0.4 to 0.55).
 const OPPOSITION_DEG: f64 = 7.0;
-/// How much brighter it is when exactly full, magnitudes: between those.
+/// How much brighter it is at phase angle 0, magnitudes: between those.
 const OPPOSITION_MAG: f64 = 0.45;
 
 /// The horizon's distance from the zenith, degrees.
 const HORIZON_DEG: f64 = 90.0;
 
-/// From this altitude up eq. 15 holds, degrees.
+/// From this altitude up eq. 15 is used, degrees.
 const SCATTERED_FROM_DEG: f64 = 5.0;
-/// Down from this one it is twilight alone; between them one gives way to the other.
+/// Below this one twilight alone is used; between them the two are blended.
 const TWILIGHT_TO_DEG: f64 = -6.0;
-/// As far as that, as a natural logarithm, twilight is led down to eq. 15 on the way: three
-/// magnitudes, with which it still grows all the way up.
+/// Largest blending correction, as a natural logarithm: three magnitudes, with which the light
+/// still grows monotonically with the altitude.
 const MOST_LED: f64 = -3.0 * POGSON * LN_10;
 
-/// Where Moon and target stand, and the air between.
+/// Positions of Moon and target, and the air between.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Moonlit {
-    /// Phase angle of the Moon as the observer sees it, 0° full to 180° new; its sign
-    /// does not count.
+pub struct MoonGeometry {
+    /// Phase angle of the Moon for the observer, 0° full to 180° new; its sign is ignored.
     pub phase_angle: Angle,
     /// The Moon's true distance from the zenith, 0° to 180°; beyond 90° it is below the
     /// horizon.
@@ -69,49 +65,47 @@ pub struct Moonlit {
     pub separation: Angle,
     /// Magnitudes lost per air mass, 0 to 3; see [`crate::light::air::extinction`].
     pub extinction: f64,
-    /// How far the Moon is, km; [`MEAN_DISTANCE_KM`] when it is not known.
+    /// Distance of the Moon, km; [`MEAN_DISTANCE_KM`] if unknown.
     pub distance_km: f64,
 }
 
-impl Moonlit {
-    /// Moonlight scattered towards the camera from the target's patch of sky.
+impl MoonGeometry {
+    /// Moonlight scattered towards the camera from the sky at the target.
     ///
-    /// Continuous in all it depends on (to 0.004 mag at −0.8°), and it never fades as the Moon
-    /// climbs to 5°. No light when the Moon is 18° below the horizon, or when an input
-    /// is not a number. Nearer to the Moon than its own radius counts as at its edge;
-    /// distances count as 350 000 to 415 000 km.
+    /// Continuous in all inputs (to 0.004 mag at −0.8°), and monotonic while the Moon climbs to 5°.
+    /// No light when the Moon is 18° below the horizon, or when an input is NaN. Separations below
+    /// the Moon's radius count as that radius; distances are clamped to 350 000 to 415 000 km.
     ///
-    /// Source, from 5° of altitude up: K. Krisciunas & B. E. Schaefer, *PASP* 103 (1991)
-    /// 1033, eqs 3, 15 and 17 to 21; the Moon's distance, which they leave out, goes in as
-    /// the square, near full the brightening they name, and haze 8.6° to 10° from the Moon
-    /// is up to 28 % more than theirs, so that it does not step. They give 8 to 23 %
-    /// accuracy, for V and a clear sky.
+    /// Source, from 5° of altitude up: K. Krisciunas & B. E. Schaefer, *PASP* 103 (1991) 1033, eqs
+    /// 3, 15 and 17 to 21; added are the inverse square of the Moon's distance and the brightening
+    /// near full that they mention; haze 8.6° to 10° from the Moon is up to 28 % more than theirs,
+    /// so that it is continuous. They give 8 to 23 % accuracy, for V and a clear sky.
     ///
     /// At 6° below the horizon and lower: twilight ([`zenith_twilight`], [`Direction`]), weaker by
-    /// as many magnitudes as the Moon is fainter than the Sun (first principles). From there up
-    /// to 5° it is led to eq. 15 in the logarithm; where eq. 15 is fainter by more than three
-    /// magnitudes, in very hazy air, all of the twilight is fainter by what is over. A
-    /// published sky calculator's full Moon, by which the brightening at full was set, is met
-    /// within 0.1 mag; below the horizon nothing is measured.
+    /// as many magnitudes as the Moon is fainter than the Sun (first principles). From there up to
+    /// 5° it is blended into eq. 15 in the logarithm; where eq. 15 is fainter by more than three
+    /// magnitudes, in very hazy air, all of the twilight is reduced by the excess. Agrees with a
+    /// published sky calculator's full Moon, to which the brightening at full was fitted, within
+    /// 0.1 mag; below the horizon there are no measurements.
     ///
     /// ```text
     /// half Moon 30° high, target overhead 60° away, 0.172 mag  →  99.2 nL
     /// full Moon 0.57° below the horizon, target overhead         →  21.2 mag/arcsec²
     /// ```
-    pub fn moonlight(&self) -> Surface {
+    pub fn moonlight(&self) -> SurfaceBrightness {
         if !self.is_sound() {
-            return Surface::NONE;
+            return SurfaceBrightness::NONE;
         }
         let altitude_deg = HORIZON_DEG - self.moon_zenith.degrees().abs();
         if altitude_deg >= SCATTERED_FROM_DEG {
             return self.scattered(altitude_deg).times(self.lit());
         }
         let twilight = self.as_twilight(altitude_deg);
-        if twilight == Surface::NONE {
-            return Surface::NONE;
+        if twilight == SurfaceBrightness::NONE {
+            return SurfaceBrightness::NONE;
         }
-        // how far apart the two are where they meet, as logarithms; without any air minus
-        // infinity, which is no light
+        // the difference of the two where they meet, in logarithms; minus infinity without any air,
+        // which is no light
         let apart = {
             let scattered = self.scattered(SCATTERED_FROM_DEG).nanolamberts();
             (scattered / self.as_twilight(SCATTERED_FROM_DEG).nanolamberts()).ln()
@@ -123,36 +117,34 @@ impl Moonlit {
         both.times(self.lit())
     }
 
-    /// The moonless sky at the target, from the moonless sky overhead: more
-    /// glowing air in view towards the horizon, and more of it dimmed.
+    /// The moonless sky at the target, from that overhead: more airglow along the line of sight
+    /// towards the horizon, and more extinction.
     ///
-    /// A target below the horizon, or one that is not a number, is taken to be
-    /// at the horizon.
+    /// A target below the horizon, or NaN, counts as at the horizon.
     ///
     /// Source: Krisciunas & Schaefer 1991, eq. 2.
-    pub fn dark_sky(&self, zenith: Surface) -> Surface {
-        let x = layer(self.target_zenith);
-        Surface::from_nanolamberts(
+    pub fn dark_sky(&self, zenith: SurfaceBrightness) -> SurfaceBrightness {
+        let x = scattering_air_mass(self.target_zenith);
+        SurfaceBrightness::from_nanolamberts(
             zenith.nanolamberts() * ten_to(-POGSON * self.extinction() * (x - 1.0)) * x,
         )
     }
 
     /// Magnitudes by which the Moon brightens the sky at the target, 0 or more.
     ///
-    /// `zenith` is the moonless sky overhead. Fails and is as accurate as
-    /// [`Self::moonlight`].
+    /// `zenith` is the moonless sky overhead. Limits and accuracy as [`Self::moonlight`].
     ///
     /// Source: Krisciunas & Schaefer 1991, eq. 22, with the sign turned.
     ///
     /// ```text
     /// half Moon 30° high, target overhead 60° away, 21.6 sky  →  0.89 mag
     /// ```
-    pub fn cost(&self, zenith: Surface) -> f64 {
+    pub fn cost(&self, zenith: SurfaceBrightness) -> f64 {
         self.dark_sky(zenith).brightened_by(self.moonlight())
     }
 
     /// Light of a mean full Moon at an altitude, scattered towards the target.
-    fn scattered(&self, altitude_deg: f64) -> Surface {
+    fn scattered(&self, altitude_deg: f64) -> SurfaceBrightness {
         let moon_zenith = Angle::from_degrees(HORIZON_DEG - altitude_deg);
         full_moonlight(
             moon_zenith,
@@ -163,7 +155,7 @@ impl Moonlit {
     }
 
     /// The twilight that a mean full Moon makes at an altitude.
-    fn as_twilight(&self, altitude_deg: f64) -> Surface {
+    fn as_twilight(&self, altitude_deg: f64) -> SurfaceBrightness {
         let moon_altitude = Angle::from_degrees(altitude_deg);
         let there = Direction {
             sun_altitude: moon_altitude,
@@ -175,7 +167,7 @@ impl Moonlit {
         zenith_twilight(moon_altitude).times(there.over_zenith() * weaker)
     }
 
-    /// Magnitudes by which the Moon near full is brighter than eq. 20 has it.
+    /// Magnitudes by which the Moon near full is brighter than by eq. 20.
     fn opposition_mag(&self) -> f64 {
         let alpha = self.phase_angle.degrees().abs();
         OPPOSITION_MAG * (1.0 - alpha / OPPOSITION_DEG).max(0.0)
@@ -212,8 +204,8 @@ mod tests {
     use super::*;
     use crate::light::brightness::DARK_ZENITH_V;
 
-    fn moonlit(alpha: f64, rho: f64, moon: f64, target: f64, k: f64) -> Moonlit {
-        Moonlit {
+    fn moonlit(alpha: f64, rho: f64, moon: f64, target: f64, k: f64) -> MoonGeometry {
+        MoonGeometry {
             phase_angle: Angle::from_degrees(alpha),
             moon_zenith: Angle::from_degrees(moon),
             target_zenith: Angle::from_degrees(target),
@@ -223,12 +215,12 @@ mod tests {
         }
     }
 
-    fn dark() -> Surface {
-        Surface::from_magnitude(DARK_ZENITH_V)
+    fn dark() -> SurfaceBrightness {
+        SurfaceBrightness::from_magnitude(DARK_ZENITH_V)
     }
 
-    /// The equations worked independently. The first row is also an example in
-    /// the documentation of the specsim library, which prints 19.855.
+    /// The equations computed independently. The first row is also an example in the documentation
+    /// of the specsim library, which prints 19.855.
     #[test]
     fn agrees_with_the_worked_table() {
         // phase °, separation °, Moon's and target's zenith distance °, k mag,
@@ -278,7 +270,7 @@ mod tests {
         ];
         for (alpha, rho, moon, target, k, nl, v, sky) in table {
             let lit = moonlit(alpha, rho, moon, target, k);
-            // the equations know nothing of the brightening at full, which is exact here
+            // the equations do not have the brightening at full, which is removed exactly here
             let alone = ten_to(-POGSON * lit.opposition_mag());
             // 0.06 nL and 0.0006 mag are half of the last digit printed
             let got = lit.moonlight().times(alone);
@@ -311,19 +303,19 @@ mod tests {
     fn agrees_with_a_published_full_moon() {
         for k in [0.125, 0.14] {
             let lit = moonlit(0.0, 45.0, 45.0, 0.0, k);
-            let sky = Surface::from_magnitude(21.83) + lit.moonlight();
+            let sky = SurfaceBrightness::from_magnitude(21.83) + lit.moonlight();
             let got = sky.magnitude().expect("light");
             println!("k {k}: {got}");
             assert!((got - 18.01).abs() < 0.1, "k {k}: {got}");
         }
     }
 
-    /// First principles: a full Moon is 14.0 mag fainter than the Sun, whose twilight at
-    /// −0.57° is 7.5 overhead; so it costs a 21.7 sky about 0.9 mag there, 0.2 mag at −3°,
-    /// nothing at −6°; at +1° less than the 2.1 mag of equations that know no horizon.
+    /// First principles: a full Moon is 14.0 mag fainter than the Sun, whose twilight at −0.57° is
+    /// 7.5 overhead; so it costs a 21.7 sky about 0.9 mag there, 0.2 mag at −3°, nothing at −6°; at
+    /// +1° less than the 2.1 mag of the equations without a horizon.
     #[test]
     fn about_the_horizon_it_is_twilight() {
-        let sky = Surface::from_magnitude(21.7);
+        let sky = SurfaceBrightness::from_magnitude(21.7);
         let cost = |altitude: f64| {
             let rho = 90.0 - altitude;
             moonlit(0.0, rho, 90.0 - altitude, 0.0, 0.172).cost(sky)
@@ -340,8 +332,8 @@ mod tests {
         assert!((1.0..1.8).contains(&cost(1.0)), "{}", cost(1.0));
     }
 
-    /// Low down it is that direction's twilight: 6° below the horizon exactly 14.0 mag less than
-    /// the Sun's, a degree and more higher nearly so.
+    /// Near the horizon it is that direction's twilight: at −6° exactly 14.0 mag less than the
+    /// Sun's, a degree and more higher nearly so.
     #[test]
     fn low_down_it_is_that_directions_twilight() {
         for (altitude_deg, near) in [(-6.0, 1e-4), (-7.5, 1e-4), (-4.5, 0.2_f64)] {
@@ -353,9 +345,9 @@ mod tests {
                     separation: lit.separation,
                     extinction: lit.extinction,
                 };
-                let twilight = sun.twilight().unwrap_or(Surface::NONE);
+                let twilight = sun.twilight().unwrap_or(SurfaceBrightness::NONE);
                 let twilight = match altitude_deg > -5.0 {
-                    // nothing is claimed of the Sun there
+                    // there is no twilight model for the Sun there
                     true => zenith_twilight(sun.sun_altitude).times(sun.over_zenith()),
                     false => twilight,
                 };
@@ -369,7 +361,7 @@ mod tests {
 
     #[test]
     fn a_fuller_nearer_higher_moon_costs_more() {
-        let cost = |change: &dyn Fn(&mut Moonlit)| {
+        let cost = |change: &dyn Fn(&mut MoonGeometry)| {
             let mut lit = moonlit(60.0, 60.0, 50.0, 40.0, 0.2);
             change(&mut lit);
             lit.cost(dark())
@@ -421,7 +413,7 @@ mod tests {
                 for c in numbers {
                     for mut lit in [moonlit(a, b, c, 10.0, 0.2), moonlit(10.0, c, 20.0, a, b)] {
                         lit.distance_km = c;
-                        for sky in [dark(), Surface::NONE] {
+                        for sky in [dark(), SurfaceBrightness::NONE] {
                             let got = lit.cost(sky);
                             assert!(got.is_finite() && got >= 0.0, "{lit:?}: {got}");
                         }

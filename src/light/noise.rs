@@ -1,43 +1,42 @@
-//! Signal and noise: what many short frames add up to, and what they lose.
+//! Signal and noise of stacks of frames.
 //!
-//! Light itself comes in grains: N electrons are uncertain by √N. Reading a
-//! pixel adds the same noise each time, however short the frame. In a long
-//! frame it drowns in the sky's own noise; in short ones it is added again and
-//! again, and that is what a stack loses against a tracker.
+//! Shot noise: N electrons are uncertain by √N. Reading a pixel adds the same noise to each frame,
+//! however short. In a long frame it is small against the sky's shot noise; in many short ones it
+//! adds up, and that is what a stack loses against a tracker.
 
-/// What a pixel gathers, per second, and what reading it costs.
+/// Electron rates of a pixel, and its read noise.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Rates {
-    /// From what the picture is of, e⁻/s.
+    /// From the subject, e⁻/s.
     pub signal_e_s: f64,
-    /// From the sky before it, e⁻/s.
+    /// From the sky, e⁻/s.
     pub sky_e_s: f64,
-    /// From warmth, e⁻/s.
+    /// Dark current, e⁻/s.
     pub dark_e_s: f64,
-    /// Noise of reading it once, e⁻.
+    /// Read noise, e⁻.
     pub read_noise_e: f64,
 }
 
 /// Frames of one length.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Frames {
-    /// How many; a fraction when it is worked out.
+    /// Number; may be fractional.
     pub count: f64,
-    /// How long each, s.
+    /// Length of each, s.
     pub each_s: f64,
 }
 
-/// More frames than this would not be told apart from no answer.
+/// More frames than this count as no answer.
 const MOST_FRAMES: f64 = 1e9;
 
 impl Rates {
-    /// What comes in whether or not anything is there to be photographed, e⁻/s.
+    /// Background rate, e⁻/s.
     fn background_e_s(self) -> f64 {
         self.sky_e_s + self.dark_e_s
     }
 
-    /// Signal to noise of one pixel in so many frames put together; 0 without
-    /// any signal, time or number.
+    /// Signal-to-noise ratio of one pixel in a stack of frames; 0 without signal or time, and for
+    /// NaN.
     ///
     /// S t √n / √((S + B + D) t + R²). Source: the equation of the CCD, W. J.
     /// Merline & S. B. Howell, *Experimental Astronomy* 6 (1995) 163 (from memory).
@@ -53,8 +52,8 @@ impl Rates {
         if got.is_finite() { got } else { 0.0 }
     }
 
-    /// How long a frame must be for reading to add no more than this share to the
-    /// noise of sky and warmth, s; `None` under a sky without any light.
+    /// Frame length at which read noise adds this share to the noise of the background, s; `None`
+    /// without a background.
     ///
     /// t = R²/r / ((1 + E)² − 1). Source: first principles; the same algebra in S.
     /// Cannistra, *Signal to Noise Ratio and the Subexposure Duration*.
@@ -68,14 +67,14 @@ impl Rates {
         got.is_finite().then_some(got)
     }
 
-    /// Share by which reading adds to the noise of frames so long.
+    /// Share that read noise adds to the noise of frames of this length.
     pub fn read_excess(self, each_s: f64) -> f64 {
         let read = self.read_noise_e * self.read_noise_e;
         (1.0 + read / (self.background_e_s() * each_s)).sqrt() - 1.0
     }
 
-    /// How many times longer, in all, a stack of short frames must be to match one
-    /// of long frames; at least 1 where the long ones are longer.
+    /// Total time of a stack of short frames over that of an equivalent one of long frames; at
+    /// least 1 where the long ones are longer.
     ///
     /// (r + R²/t)/(r + R²/T), for a signal faint against the sky. Source: first
     /// principles.
@@ -90,8 +89,8 @@ impl Rates {
         if got.is_finite() { got } else { 1.0 }
     }
 
-    /// How many frames of a length match a signal to noise; a fraction. `None`
-    /// without a signal, or beyond all counting.
+    /// Number of frames of a length that reach a signal-to-noise ratio; fractional. `None` without
+    /// a signal, or beyond the limit.
     ///
     /// From [`Self::signal_to_noise`], solved for n.
     pub fn frames_to_match(self, wanted: f64, each_s: f64) -> Option<f64> {
@@ -114,7 +113,7 @@ mod tests {
         }
     }
 
-    /// Worked independently from the equation.
+    /// Computed independently from the equation.
     #[test]
     fn stacks_of_the_worked_table() {
         for (count, each_s, want) in [
@@ -130,7 +129,7 @@ mod tests {
         }
     }
 
-    /// Worked independently: read noise 2.5, a sky of 1.5252 e⁻/s alone.
+    /// Computed independently: read noise 2.5, a sky of 1.5252 e⁻/s alone.
     #[test]
     fn how_long_is_long_enough() {
         let sky = Rates {
@@ -150,9 +149,9 @@ mod tests {
         assert_eq!(none.long_enough_s(0.1), None);
     }
 
-    /// 6 µm, f/2.8, a sky of 21.5, two pixels at the core's declination against
-    /// tracked frames of 120 s, worked independently: focal length, the frame, and
-    /// the penalties in signal to noise and in time.
+    /// 6 µm, f/2.8, a sky of 21.5, two pixels at the core's declination against tracked frames of
+    /// 120 s, computed independently: focal length, the frame, and the penalties in signal to noise
+    /// and in time.
     #[test]
     fn penalties_of_the_worked_table() {
         let table = [
@@ -199,8 +198,8 @@ mod tests {
         assert_eq!(unlit.frames_to_match(long, 8.0), None);
     }
 
-    /// Twice the light or four times the frames: the same, where reading costs
-    /// nothing and the sky is all the noise (the square root law).
+    /// Twice the light or four times the frames: the same, without read noise and where the sky
+    /// dominates (the square root law).
     #[test]
     fn noise_falls_with_the_square_root() {
         let free = Rates {

@@ -1,10 +1,9 @@
-//! How many electrons a patch of sky puts into a pixel each second.
+//! Electron rates of a pixel from surface brightness, and of stars.
 //!
-//! For anything spread out, sky or nebula, only the f-number and the size of
-//! the pixel count: a longer lens of the same f-number gathers more light and
-//! spreads it over more pixels.
+//! For extended sources, sky or nebula, only the f-number and the pixel size matter: a longer lens
+//! of the same f-number collects more light and spreads it over more pixels.
 
-use crate::light::brightness::{Surface, ten_to};
+use crate::light::brightness::{SurfaceBrightness, ten_to};
 use std::f64::consts::PI;
 
 /// Photons of V light from a star of magnitude 0, per second and square metre
@@ -22,28 +21,28 @@ const UM: f64 = 1e-6;
 /// A pixel behind a lens.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Pixel {
-    /// Distance between neighbours, µm.
+    /// Pixel pitch, µm.
     pub pitch_um: f64,
-    /// f-number the lens is set to.
+    /// f-number in use.
     pub f_number: f64,
-    /// Share of light that comes through the lens, 0 to 1.
+    /// Transmission of the lens, 0 to 1.
     pub transmitted: f64,
-    /// Electrons for each photon, 0 to 1.
+    /// Quantum efficiency, 0 to 1.
     pub quantum: f64,
 }
 
 impl Pixel {
-    /// Electrons per second from a patch of sky that fills the pixel; brightness
-    /// as it looks from the ground, so that no air is to be taken off again.
+    /// Electrons per second from a surface that fills the pixel; its brightness is as seen from the
+    /// ground, extinction included.
     ///
-    /// E = F₀ · 10^(−0.4 μ) · π/4 · (p/N)² · 206 265² · T · Q. Focal length falls
-    /// out. Source: first principles; the flux as at `PHOTONS_V0`. Good to a factor
-    /// of 1.5 for an unknown body; corners get a half to a quarter of it.
+    /// E = F₀ · 10^(−0.4 μ) · π/4 · (p/N)² · 206 265² · T · Q. Focal length cancels. Source: first
+    /// principles; the flux as at `PHOTONS_V0`. Good to a factor of 1.5 for an unknown body;
+    /// corners get a half to a quarter of it.
     ///
     /// ```text
     /// 21.5 mag, f/2.8, 6 µm, T 0.9, Q 0.5  →  1.525 e⁻/s
     /// ```
-    pub fn electrons_s(self, surface: Surface) -> f64 {
+    pub fn electrons_s(self, surface: SurfaceBrightness) -> f64 {
         let Some(magnitude) = surface.magnitude() else {
             return 0.0;
         };
@@ -59,8 +58,8 @@ impl Pixel {
         if rate.is_finite() { rate } else { 0.0 }
     }
 
-    /// Electrons per second, in all, from a star of a V magnitude as it looks from the
-    /// ground, behind a focal length; here it is the lens's opening that counts.
+    /// Total electrons per second from a star of a V magnitude as seen from the ground, at a focal
+    /// length; here the entrance pupil counts.
     ///
     /// E = F₀ · 10^(−0.4 m) · π/4 · (f/N)² · T · Q, from first principles.
     ///
@@ -97,7 +96,7 @@ mod tests {
         );
     }
 
-    /// Worked independently from the formula; photons, and electrons with a lens
+    /// Computed independently from the formula; photons, and electrons with a lens
     /// of 0.9 and a quantum efficiency of 0.5.
     #[test]
     fn agrees_with_the_worked_table() {
@@ -115,9 +114,9 @@ mod tests {
                 transmitted: 1.0,
                 quantum: 1.0,
             };
-            let surface = Surface::from_magnitude(magnitude);
+            let surface = SurfaceBrightness::from_magnitude(magnitude);
             let got = all.electrons_s(surface);
-            // the table was worked with the flux rounded to three figures
+            // the table was computed with the flux rounded to three figures
             assert!((got / photons - 1.0).abs() < 1e-3, "{got}, want {photons}");
             let some = Pixel {
                 transmitted: 0.9,
@@ -132,8 +131,8 @@ mod tests {
         }
     }
 
-    /// A star spread over as many square arcseconds as a pixel has gives that pixel what
-    /// a surface of the same magnitude does.
+    /// A star spread over a pixel's solid angle gives that pixel as much as a surface of the
+    /// corresponding magnitude.
     #[test]
     fn a_star_spread_over_a_pixel_is_a_surface() {
         let pixel = Pixel {
@@ -145,7 +144,7 @@ mod tests {
         let focal_mm = 20.0;
         let side = 6e-3 / focal_mm * ARCSEC;
         let spread = 10.0 + 2.5 * (side * side).log10();
-        let surface = pixel.electrons_s(Surface::from_magnitude(spread));
+        let surface = pixel.electrons_s(SurfaceBrightness::from_magnitude(spread));
         let star = pixel.star_e_s(10.0, focal_mm);
         assert!((surface / star - 1.0).abs() < 1e-3, "{surface} and {star}");
         assert!((star - 31.1).abs() < 0.1, "{star}");
@@ -159,8 +158,8 @@ mod tests {
             transmitted: 0.9,
             quantum: 0.5,
         };
-        assert_eq!(pixel.electrons_s(Surface::NONE), 0.0);
-        let sky = Surface::from_magnitude(21.5);
+        assert_eq!(pixel.electrons_s(SurfaceBrightness::NONE), 0.0);
+        let sky = SurfaceBrightness::from_magnitude(21.5);
         for f_number in [0.0, f64::NAN] {
             assert_eq!(Pixel { f_number, ..pixel }.electrons_s(sky), 0.0);
         }

@@ -4,13 +4,12 @@
 //! to 21. They give 8 to 23 % accuracy, for V and a clear sky.
 
 use crate::angle::Angle;
-use crate::light::brightness::{Surface, ten_to};
+use crate::light::brightness::{SurfaceBrightness, ten_to};
 
-/// Nearer to the Moon's middle than this is the Moon itself, degrees: its
-/// radius in the sky, rounded.
+/// The Moon's angular radius, degrees, rounded: least separation.
 const MOON_RADIUS_DEG: f64 = 0.26;
 
-/// Share of eq. 3 that bends the air's layer: X is 5 at the horizon.
+/// Constant of eq. 3: X is 5 at the horizon.
 const LAYER: f64 = 0.96;
 /// Constant of eq. 20, magnitudes: a full Moon's light in the source's own unit.
 const FULL_MAG: f64 = 3.84;
@@ -29,11 +28,10 @@ const POGSON: f64 = 0.4;
 /// The horizon's distance from the zenith, degrees.
 const HORIZON_DEG: f64 = 90.0;
 
-/// Light of a mean full Moon scattered towards a target (eq. 15, eq. 20 at full): both by their
-/// distance from the zenith, and so far apart, for magnitudes lost per air mass.
+/// Light of a mean full Moon scattered towards a target (eq. 15, eq. 20 at full): by the zenith
+/// distances of both, their separation, and the extinction in magnitudes per air mass.
 ///
-/// Nearer to the Moon than its own radius counts as at its edge; zenith distances beyond 90° as
-/// 90°.
+/// Separations below the Moon's radius count as that radius; zenith distances beyond 90° as 90°.
 ///
 /// ```text
 /// Moon 30° high, target overhead 60° away, 0.172 mag  →  1089.9 nL
@@ -43,33 +41,33 @@ pub fn full_moonlight(
     target_zenith: Angle,
     separation: Angle,
     extinction: f64,
-) -> Surface {
-    Surface::from_nanolamberts(
+) -> SurfaceBrightness {
+    SurfaceBrightness::from_nanolamberts(
         scattering(separation)
             * ten_to(-POGSON * FULL_MAG)
-            * ten_to(-POGSON * extinction * layer(moon_zenith))
-            * (1.0 - ten_to(-POGSON * extinction * layer(target_zenith))),
+            * ten_to(-POGSON * extinction * scattering_air_mass(moon_zenith))
+            * (1.0 - ten_to(-POGSON * extinction * scattering_air_mass(target_zenith))),
     )
 }
 
 /// Air masses for scattered light, 1 to 5 (eq. 3).
-pub fn layer(zenith: Angle) -> f64 {
+pub fn scattering_air_mass(zenith: Angle) -> f64 {
     let zenith_deg = zenith.degrees().abs().min(HORIZON_DEG);
     let sin = Angle::from_degrees(zenith_deg).sin();
     1.0 / (1.0 - LAYER * sin * sin).sqrt()
 }
 
-/// How much is scattered by so great an angle, by air and haze (eq. 21).
+/// Scattering function of the angle, by air and haze (eq. 21).
 fn scattering(separation: Angle) -> f64 {
     let rho = separation.degrees().abs().clamp(MOON_RADIUS_DEG, 180.0);
     let cos = Angle::from_degrees(rho).cos();
     ten_to(AIR_POWER) * (AIR_EVEN + cos * cos) + haze(rho)
 }
 
-/// The part of haze alone, `rho` degrees from the Moon: the brighter of eqs 18 and 19.
+/// The part of haze, `rho` degrees from the Moon: the brighter of eqs 18 and 19.
 ///
-/// Their authors change from one to the other at 10°, where they differ by 28 %; they meet at
-/// 8.6°, and changing there leaves no step.
+/// The authors switch at 10°, where the two differ by 28 %; they meet at 8.6°, and switching there
+/// is continuous.
 fn haze(rho: f64) -> f64 {
     ten_to(HAZE_POWER - rho / HAZE_DEG).max(NEAR_HAZE / (rho * rho))
 }
@@ -79,7 +77,7 @@ mod tests {
     use super::*;
 
     /// The two formulas for haze: 794 328 at 10° by the one, 6.2·10⁷/ρ² close to the Moon by the
-    /// other, both worked by hand; and no step where they meet. A copy in circulation swaps
+    /// other, both computed by hand; and no step where they meet. A misprint in circulation swaps
     /// them, which would give 620 000 at 10°.
     #[test]
     fn haze_is_either_formula_without_a_step() {

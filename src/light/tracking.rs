@@ -1,8 +1,7 @@
-//! What a tracker leaves: its axis points a little beside the pole, and its
-//! wheels run fast and slow by turns.
+//! A star tracker: polar misalignment and periodic error.
 //!
-//! The first makes every star creep steadily; the second swings it to and fro
-//! along its daily path. What that leaves of a frame is told by [`TrackingResidual`].
+//! The first makes every star drift steadily; the second moves it to and fro in right ascension.
+//! The trails in frames follow from [`TrackingResidual`].
 
 use std::f64::consts::PI;
 
@@ -11,17 +10,17 @@ use crate::camera::drift::EARTH_RATE;
 use crate::light::tracking_residual::TrackingResidual;
 use crate::vector::Vector;
 
-/// How fast a tracker turns.
+/// Tracking rate.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Rate {
-    /// As fast as the sky.
+pub enum TrackingRate {
+    /// Sidereal rate.
     Sidereal,
-    /// Half as fast, so that sky and ground share the smear.
+    /// Half of it, so that sky and ground are smeared equally.
     Half,
 }
 
-impl Rate {
-    /// The share of the sky's turn that it follows.
+impl TrackingRate {
+    /// The rate over the sidereal rate.
     pub const fn share(self) -> f64 {
         match self {
             Self::Sidereal => 1.0,
@@ -33,28 +32,28 @@ impl Rate {
 /// A tracker and its errors.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Mount {
-    /// How far its axis is turned sideways about the vertical, east positive.
+    /// Polar alignment error in azimuth, east positive.
     pub azimuth_error: Angle,
-    /// How much too high it points.
+    /// Polar alignment error in altitude, upwards positive.
     pub altitude_error: Angle,
-    /// How far it swings either way along right ascension.
+    /// Amplitude of the periodic error in right ascension.
     pub periodic: Angle,
-    /// Time of one swing at full rate, s.
+    /// Period of the periodic error at sidereal rate, s.
     pub period_s: f64,
-    /// How fast it turns.
-    pub rate: Rate,
+    /// Tracking rate.
+    pub rate: TrackingRate,
 }
 
 impl Default for Mount {
-    /// A light travel tracker aligned with its polar scope: 8′ to the side and 6′ in
-    /// height, 25″ either way in ten minutes (common practice).
+    /// A light travel tracker aligned with its polar scope: 8′ in azimuth and 6′ in altitude, ±25″
+    /// in ten minutes (common practice).
     fn default() -> Self {
         Self {
             azimuth_error: Angle::from_degrees(8.0 / 60.0),
             altitude_error: Angle::from_degrees(6.0 / 60.0),
             periodic: Angle::from_degrees(25.0 / 3600.0),
             period_s: 600.0,
-            rate: Rate::Sidereal,
+            rate: TrackingRate::Sidereal,
         }
     }
 }
@@ -67,20 +66,19 @@ fn pole(latitude: Angle) -> Vector {
 impl Mount {
     /// Its axis in east, north, up, at the end that belongs to the north pole.
     ///
-    /// It is aligned on the pole above the horizon, and its errors are those of that
-    /// end.
+    /// It is aligned on the pole above the horizon; its errors are those of that end.
     pub fn axis(&self, latitude: Angle) -> Vector {
         let south = latitude < Angle::ZERO;
         let height = latitude.degrees().abs() + self.altitude_error.degrees();
         let turned = if south { 180.0 } else { 0.0 } + self.azimuth_error.degrees();
-        let end = Vector::seen_at(Angle::from_degrees(turned), Angle::from_degrees(height));
+        let end = Vector::from_bearing(Angle::from_degrees(turned), Angle::from_degrees(height));
         let sign = if south { -1.0 } else { 1.0 };
         end.times(sign)
     }
 
     /// Angle between its axis and the pole.
     ///
-    /// An error to the side counts by the cosine of the latitude.
+    /// An error in azimuth counts by the cosine of the latitude.
     ///
     /// ```text
     /// 1° to the side at 40° N  →  0.766°
@@ -89,21 +87,24 @@ impl Mount {
         self.axis(latitude).angle_to(pole(latitude))
     }
 
-    /// What it leaves of the motion of a star that stands in a direction, given in
-    /// east, north, up; turning at `rate`.
+    /// The residual motion of a star in a direction in east, north, up, tracked at `rate`.
     ///
-    /// v = −ω (p̂ − q m̂) × s, with the share q of the sky's turn that it follows.
-    /// Source: first principles; for q = 1 as in R. N. Hook, *J. Brit. Astron. Assoc.*
-    /// 99 (1989) 19 (place from memory). The creep is taken as steady, which errs by a
-    /// fortieth of the worst creep ω ε in ten minutes, and by less in shorter ones;
-    /// measured against turning stars about both axes.
-    pub fn left(&self, latitude: Angle, star: Vector, rate: Rate) -> TrackingResidual {
+    /// v = −ω (p̂ − q m̂) × s, with q the rate over the sidereal rate. Source: first principles;
+    /// for q = 1 as in R. N. Hook, *J. Brit. Astron. Assoc.* 99 (1989) 19 (place from memory). The
+    /// drift is taken as constant, which errs by a fortieth of the greatest drift ω ε in ten
+    /// minutes, and by less in shorter times; measured against rotating stars about both axes.
+    pub fn tracking_residual(
+        &self,
+        latitude: Angle,
+        star: Vector,
+        rate: TrackingRate,
+    ) -> TrackingResidual {
         let (pole, share) = (pole(latitude), rate.share());
         let kept = self.axis(latitude).times(share);
         let creep = pole.plus(kept.times(-1.0)).cross(star).times(-EARTH_RATE);
         let daily = pole.cross(star).times(-1.0);
         let cos_dec = daily.length();
-        // at the pole itself nothing tells along from across
+        // at the pole the direction of the daily path is undefined
         let (along, across) = if cos_dec > 1e-9 {
             let along = creep.dot(daily) / cos_dec;
             (along, (creep.dot(creep) - along * along).max(0.0).sqrt())
@@ -113,42 +114,40 @@ impl Mount {
         TrackingResidual {
             along_rad_s: along,
             across_rad_s: across,
-            swing_rad: self.periodic.radians().abs() * cos_dec,
-            turn_rad_s: 2.0 * PI * share / self.period_s.abs().max(1e-3),
+            periodic_amplitude_rad: self.periodic.radians().abs() * cos_dec,
+            periodic_frequency_rad_s: 2.0 * PI * share / self.period_s.abs().max(1e-3),
         }
     }
 
-    /// How fast the picture turns about a star that stands in a direction, given in
-    /// east, north, up, while the tracker turns at `rate`; rad/s, counter-clockwise as
-    /// seen on the sky positive.
+    /// Field rotation about a star in a direction in east, north, up, tracked at `rate`; rad/s,
+    /// counter-clockwise as seen on the sky positive.
     ///
-    /// ω (p̂ − q m̂)·ŝ, with the share q of the sky's turn that it follows: at full rate
-    /// only the error at the pole turns the picture, at half rate half the sky's own turn
-    /// does. Source: first principles; for q = 1 as in [`Self::left`]. Measured against
-    /// turning two neighbouring stars about both axes: within the 0.1° by which the
-    /// sky moves during the comparison.
+    /// ω (p̂ − q m̂)·ŝ, with q the rate over the sidereal rate: at sidereal rate only the polar
+    /// error rotates the field, at half rate half of the sky's rotation does. Source: first
+    /// principles; for q = 1 as in [`Self::tracking_residual`]. Measured against rotating two
+    /// neighbouring stars about both axes: within the 0.1° by which the sky moves during the
+    /// comparison.
     ///
     /// ```text
     /// full rate, 1° beside the pole, a star at the pole  →  0.0044° a minute at most
     /// half rate, a star at the pole                      →  0.1253° a minute
     /// ```
-    pub fn field_turn_rad_s(&self, latitude: Angle, star: Vector, rate: Rate) -> f64 {
+    pub fn field_rotation_rad_s(&self, latitude: Angle, star: Vector, rate: TrackingRate) -> f64 {
         let followed = self.axis(latitude).times(rate.share());
         EARTH_RATE * pole(latitude).plus(followed.times(-1.0)).dot(star)
     }
 }
 
-/// How fast the ground smears while a tracker follows a share of the sky's turn,
-/// rad/s, towards a direction in east, north, up: q ω times the sine of the angle
-/// from the pole.
-pub fn ground_rad_s(latitude: Angle, towards: Vector, rate: Rate) -> f64 {
+/// Rate at which the ground smears while tracking, rad/s, in a direction in east, north, up: q ω
+/// times the sine of the angle from the pole.
+pub fn ground_smear_rad_s(latitude: Angle, towards: Vector, rate: TrackingRate) -> f64 {
     rate.share() * EARTH_RATE * pole(latitude).cross(towards).length()
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::light::tracking_residual::{KEEP_FRACTION, on_the_sky};
+    use crate::light::tracking_residual::{KEEP_FRACTION, trail_on_sky};
 
     const ARCSEC: f64 = PI / 180.0 / 3600.0;
 
@@ -156,7 +155,7 @@ mod tests {
         Angle::from_degrees(degrees)
     }
 
-    /// A mount with these errors in degrees and no swing.
+    /// A mount with these errors in degrees and no periodic error.
     fn mount(azimuth_deg: f64, altitude_deg: f64) -> Mount {
         Mount {
             azimuth_error: deg(azimuth_deg),
@@ -178,18 +177,18 @@ mod tests {
         )
     }
 
-    /// First principles, as worked by hand: 1° of error creeps by 0.26252″ a second at
-    /// most, which is 15.751″ a minute, and an arcminute by 0.26252″ a minute. A copy
-    /// in circulation prints 0.262″ a minute for a degree, sixty times too little.
+    /// First principles, by hand: 1° of error drifts by 0.26252″ a second at most, which is 15.751″
+    /// a minute, and an arcminute by 0.26252″ a minute. A misprint in circulation has 0.262″ a
+    /// minute for a degree, sixty times too little.
     #[test]
     fn a_degree_beside_the_pole() {
         let creep = |off: f64| {
-            let left = mount(0.0, off).left(
+            let residual = mount(0.0, off).tracking_residual(
                 deg(40.0),
                 star(deg(40.0), deg(90.0), Angle::ZERO),
-                Rate::Sidereal,
+                TrackingRate::Sidereal,
             );
-            left.creep_rad_s() / ARCSEC
+            residual.drift_rate_rad_s() / ARCSEC
         };
         assert!((creep(1.0) - 0.262_48).abs() < 5e-5, "{}", creep(1.0));
         let minute = creep(1.0 / 60.0) * 60.0;
@@ -201,28 +200,27 @@ mod tests {
         assert!(creep(1.0) / misprint > 50.0);
     }
 
-    /// The same worked cases at 40° N: azimuth 1° and a star on the meridian at the
-    /// equator creeps by 0.20108″/s in declination; altitude 1° and that star by
-    /// nothing in declination and 0.00229″/s along.
+    /// The same at 40° N: with azimuth 1° a star on the meridian at the equator drifts by
+    /// 0.20108″/s in declination; with altitude 1° by nothing in declination and 0.00229″/s along.
     #[test]
     fn azimuth_and_altitude_have_their_own_stars() {
         let phi = deg(40.0);
         let south = star(phi, Angle::ZERO, Angle::ZERO);
-        let left = mount(1.0, 0.0).left(phi, south, Rate::Sidereal);
+        let residual = mount(1.0, 0.0).tracking_residual(phi, south, TrackingRate::Sidereal);
         assert!(
-            (left.across_rad_s / ARCSEC - 0.201_08).abs() < 5e-5,
-            "{left:?}"
+            (residual.across_rad_s / ARCSEC - 0.201_08).abs() < 5e-5,
+            "{residual:?}"
         );
-        let left = mount(0.0, 1.0).left(phi, south, Rate::Sidereal);
-        assert!(left.across_rad_s / ARCSEC < 1e-6, "{left:?}");
+        let residual = mount(0.0, 1.0).tracking_residual(phi, south, TrackingRate::Sidereal);
+        assert!(residual.across_rad_s / ARCSEC < 1e-6, "{residual:?}");
         assert!(
-            (left.along_rad_s.abs() / ARCSEC - 0.002_29).abs() < 5e-5,
-            "{left:?}"
+            (residual.along_rad_s.abs() / ARCSEC - 0.002_29).abs() < 5e-5,
+            "{residual:?}"
         );
     }
 
-    /// Worked by hand: 1° to the side is 0.766° at 40° N, and as much at 40° S; 0.0044°
-    /// a minute of turn at most.
+    /// Computed by hand: 1° to the side is 0.766° at 40° N, and as much at 40° S; 0.0044° a minute
+    /// of turn at most.
     #[test]
     fn how_far_beside_the_pole() {
         for phi in [40.0, -40.0] {
@@ -233,7 +231,7 @@ mod tests {
         }
         let phi = deg(40.0);
         let side = star(phi, Angle::ZERO, Angle::ZERO);
-        let turn = mount(0.0, 1.0).field_turn_rad_s(phi, side, Rate::Sidereal);
+        let turn = mount(0.0, 1.0).field_rotation_rad_s(phi, side, TrackingRate::Sidereal);
         let turn = turn.to_degrees() * 60.0;
         assert!((turn.abs() - 0.004_375).abs() < 1e-5, "{turn}° a minute");
     }
@@ -246,14 +244,14 @@ mod tests {
         let phi = deg(40.0);
         for (dec, want) in [(90.0, 0.125_34), (0.0, 0.0), (-29.0, -0.060_77)] {
             let star = star(phi, deg(20.0), deg(dec));
-            let turn = mount(0.0, 0.0).field_turn_rad_s(phi, star, Rate::Half);
+            let turn = mount(0.0, 0.0).field_rotation_rad_s(phi, star, TrackingRate::Half);
             let turn = turn.to_degrees() * 60.0;
             assert!((turn - want).abs() < 1e-5, "δ {dec}: {turn}, want {want}");
         }
     }
 
-    /// Against two neighbouring stars turned about both axes: how the direction from the
-    /// one to the other turns.
+    /// Against two neighbouring stars turned about both axes: how the direction from the one to the
+    /// other rotates.
     #[test]
     fn the_turn_agrees_with_turning_two_stars() {
         const SECONDS: f64 = 20.0;
@@ -265,20 +263,20 @@ mod tests {
                 let one = star(phi, deg(hour), deg(dec));
                 let east = pole.cross(one);
                 let east = east.times(1.0 / east.length());
-                let other = one.turned_about(one.cross(east), APART);
+                let other = one.rotated_about(one.cross(east), APART);
                 for (side, up) in [(0.0, 0.0), (8.0, 6.0), (-90.0, 60.0), (300.0, 0.0)] {
                     let mount = mount(side / 60.0, up / 60.0);
-                    for rate in [Rate::Sidereal, Rate::Half] {
+                    for rate in [TrackingRate::Sidereal, TrackingRate::Half] {
                         let follow = EARTH_RATE * rate.share() * SECONDS;
                         let seen = |star: Vector| {
-                            star.turned_about(pole, -EARTH_RATE * SECONDS)
-                                .turned_about(mount.axis(phi), follow)
+                            star.rotated_about(pole, -EARTH_RATE * SECONDS)
+                                .rotated_about(mount.axis(phi), follow)
                         };
                         let before = other.plus(one.times(-1.0));
                         let after = seen(other).plus(seen(one).times(-1.0));
-                        // right-handed about the star is clockwise as seen from within
+                        // right-handed about the star is clockwise as seen from inside
                         let turn = before.cross(after).dot(one) / before.dot(after);
-                        let got = mount.field_turn_rad_s(phi, one, rate) * SECONDS;
+                        let got = mount.field_rotation_rad_s(phi, one, rate) * SECONDS;
                         // the star itself moves by up to 0.04° meanwhile
                         assert!(
                             (got + turn).abs() < 2e-6 + 1e-3 * got.abs(),
@@ -292,32 +290,31 @@ mod tests {
         }
     }
 
-    /// Worked by hand: 25″ either way in 600 s runs at 0.2618″/s at worst, in 480 s at
-    /// 0.3272″/s.
+    /// Computed by hand: 25″ either way in 600 s runs at 0.2618″/s at worst, in 480 s at 0.3272″/s.
     #[test]
     fn the_worst_of_the_swing() {
         for (period_s, want) in [(600.0, 0.2618), (480.0, 0.3272)] {
-            let left = Mount {
+            let residual = Mount {
                 period_s,
                 ..Mount::default()
             }
-            .left(
+            .tracking_residual(
                 deg(40.0),
                 star(deg(40.0), deg(30.0), Angle::ZERO),
-                Rate::Sidereal,
+                TrackingRate::Sidereal,
             );
-            let got = left.swing_rad * left.turn_rad_s / ARCSEC;
+            let got = residual.periodic_amplitude_rad * residual.periodic_frequency_rad_s / ARCSEC;
             assert!((got - want).abs() < 5e-5, "{period_s} s: {got}");
         }
     }
 
-    /// Two turnings done one after the other, and the swing on top, sampled finely: the
-    /// box about the path as the tracker sees it.
+    /// Two rotations in sequence, plus the periodic error, sampled finely: the bounding box of the
+    /// path in the tracker's frame.
     fn brute(
         mount: &Mount,
         latitude: Angle,
         star: Vector,
-        rate: Rate,
+        rate: TrackingRate,
         seconds: f64,
         phase: Angle,
     ) -> f64 {
@@ -335,10 +332,10 @@ mod tests {
         let (mut along, mut across) = ((0.0_f64, 0.0_f64), (0.0_f64, 0.0_f64));
         for step in 0..=STEPS {
             let at = seconds * f64::from(step) / f64::from(STEPS);
-            let sky = star.turned_about(pole, -EARTH_RATE * at);
+            let sky = star.rotated_about(pole, -EARTH_RATE * at);
             let seen = sky
-                .turned_about(axis, turn * at)
-                .turned_about(axis, -swing(at));
+                .rotated_about(axis, turn * at)
+                .rotated_about(axis, -swing(at));
             let off = seen.plus(star.times(-1.0));
             let (a, c) = (off.dot(daily), off.dot(other));
             along = (along.0.min(a), along.1.max(a));
@@ -363,13 +360,14 @@ mod tests {
                             periodic: deg(amplitude / 3600.0),
                             ..Mount::default()
                         };
-                        for rate in [Rate::Sidereal, Rate::Half] {
-                            let left = mount.left(phi, star, rate);
+                        for rate in [TrackingRate::Sidereal, TrackingRate::Half] {
+                            let residual = mount.tracking_residual(phi, star, rate);
                             for seconds in [20.0, 120.0, 600.0] {
                                 for phase in [0.0, 100.0, 250.0] {
-                                    let got = left.trail(seconds, deg(phase)).radians();
+                                    let got = residual.trail(seconds, deg(phase)).radians();
                                     let want = brute(&mount, phi, star, rate, seconds, deg(phase));
-                                    // the creep turns with the sky by 2.5° in ten minutes
+                                    // the drift's direction rotates with the sky by 2.5° in ten
+                                    // minutes
                                     let creep = EARTH_RATE * mount.polar_error(phi).radians();
                                     let near = 0.025 * creep * seconds + 0.05 * ARCSEC;
                                     let off = (got - want).abs() - near;
@@ -390,50 +388,58 @@ mod tests {
     fn half_rate_shares_the_smear() {
         let phi = deg(36.0);
         let south = star(phi, Angle::ZERO, deg(-29.0));
-        let left = mount(0.0, 0.0).left(phi, south, Rate::Half);
+        let residual = mount(0.0, 0.0).tracking_residual(phi, south, TrackingRate::Half);
         let untracked = EARTH_RATE * deg(-29.0).cos();
         assert!(
-            (left.creep_rad_s() / untracked - 0.5).abs() < 1e-9,
-            "{left:?}"
+            (residual.drift_rate_rad_s() / untracked - 0.5).abs() < 1e-9,
+            "{residual:?}"
         );
-        let ground = ground_rad_s(phi, south, Rate::Half);
+        let ground = ground_smear_rad_s(phi, south, TrackingRate::Half);
         assert!((ground / untracked - 0.5).abs() < 1e-9, "{ground}");
-        assert_eq!(ground_rad_s(phi, pole(phi), Rate::Half), 0.0);
+        assert_eq!(ground_smear_rad_s(phi, pole(phi), TrackingRate::Half), 0.0);
     }
 
     #[test]
     fn longer_frames_and_larger_errors_never_keep_more() {
         let phi = deg(46.0);
         let star = star(phi, deg(20.0), deg(-29.0));
-        let allowed = on_the_sky(2.0, 6.0, 135.0);
-        let left = |times: f64| {
+        let allowed = trail_on_sky(2.0, 6.0, 135.0);
+        let residual = |times: f64| {
             Mount {
                 azimuth_error: deg(times * 8.0 / 60.0),
                 altitude_error: deg(times * 6.0 / 60.0),
                 periodic: deg(times * 25.0 / 3600.0),
                 ..Mount::default()
             }
-            .left(phi, star, Rate::Sidereal)
+            .tracking_residual(phi, star, TrackingRate::Sidereal)
         };
         let mut before = f64::INFINITY;
         for times in [0.1, 0.5, 1.0, 2.0, 5.0, 20.0] {
-            let left = left(times);
-            let got = left.longest_s(allowed, KEEP_FRACTION).unwrap_or(f64::MAX);
+            let residual = residual(times);
+            let got = residual
+                .longest_s(allowed, KEEP_FRACTION)
+                .unwrap_or(f64::MAX);
             assert!(got <= before, "× {times}: {got} s after {before} s");
             before = got;
-            assert!(left.kept(got, allowed) >= KEEP_FRACTION, "× {times}");
-            assert!(left.kept(got * 1.001, allowed) < KEEP_FRACTION, "× {times}");
             assert!(
-                left.longest_s(allowed, 1.0).unwrap_or(f64::MAX) <= got,
+                residual.fraction_kept(got, allowed) >= KEEP_FRACTION,
+                "× {times}"
+            );
+            assert!(
+                residual.fraction_kept(got * 1.001, allowed) < KEEP_FRACTION,
+                "× {times}"
+            );
+            assert!(
+                residual.longest_s(allowed, 1.0).unwrap_or(f64::MAX) <= got,
                 "× {times}"
             );
             let mut kept = 1.0;
             for seconds in 1..400 {
-                let now = left.kept(f64::from(seconds), allowed);
+                let now = residual.fraction_kept(f64::from(seconds), allowed);
                 assert!(now <= kept, "× {times}, {seconds} s: {now} after {kept}");
                 kept = now;
             }
-            let trail = left.trail_kept(got, KEEP_FRACTION);
+            let trail = residual.trail_at_fraction(got, KEEP_FRACTION);
             let off = trail.radians() / allowed.radians() - 1.0;
             assert!(off.abs() < 1e-4, "× {times}: {off}");
         }
@@ -449,20 +455,20 @@ mod tests {
                     altitude_error: Angle::from_radians(b),
                     periodic: Angle::from_radians(b),
                     period_s: a,
-                    rate: Rate::Sidereal,
+                    rate: TrackingRate::Sidereal,
                 };
                 let star = star(deg(30.0), deg(10.0), deg(5.0));
-                let left = mount.left(deg(30.0), star, Rate::Sidereal);
-                let kept = left.kept(10.0, deg(0.01));
+                let residual = mount.tracking_residual(deg(30.0), star, TrackingRate::Sidereal);
+                let kept = residual.fraction_kept(10.0, deg(0.01));
                 assert!((0.0..=1.0).contains(&kept), "{mount:?}");
-                if let Some(longest_s) = left.longest_s(deg(0.01), KEEP_FRACTION) {
+                if let Some(longest_s) = residual.longest_s(deg(0.01), KEEP_FRACTION) {
                     assert!(
                         longest_s.is_finite() && longest_s > 0.0,
                         "{mount:?}: {longest_s}"
                     );
                 }
                 assert!(
-                    left.trail_kept(10.0, KEEP_FRACTION).radians() >= 0.0
+                    residual.trail_at_fraction(10.0, KEEP_FRACTION).radians() >= 0.0
                         || a.is_nan()
                         || b.is_nan()
                         || a.is_infinite()

@@ -1,17 +1,16 @@
-//! How bright twilight makes the sky, overhead and towards any direction.
+//! Brightness of twilight, overhead and in any direction.
 //!
-//! After sunset the zenith fades until the Sun is 18° down. The part in which night
-//! photographs begin was measured at a very clear site, with that site's own night sky
-//! in it; here the night sky is taken out, so that twilight can be added to the sky of
-//! any other site. Lower down, and on the Sun's side, twilight is several times
-//! brighter than overhead.
+//! After sunset the zenith fades until the Sun is 18° down. The part in which night photographs
+//! begin was measured at a very clear site, including that site's night sky; here the night sky is
+//! subtracted, so that twilight can be added to the sky of any site. Near the horizon, and on the
+//! Sun's side, twilight is several times brighter than overhead.
 //!
-//! The same fading, weaker by fourteen magnitudes, is what the Moon does about its
-//! rising and setting: see [`crate::light::moonlight`].
+//! The Moon's twilight about its rise and set is the same, fourteen magnitudes fainter: see
+//! [`crate::light::moonlight`].
 
 use crate::angle::Angle;
 use crate::light::air::air_mass;
-use crate::light::brightness::{DARK_ZENITH_V, Surface, ten_to};
+use crate::light::brightness::{DARK_ZENITH_V, SurfaceBrightness, ten_to};
 
 /// Sun's zenith distance that the fit counts from, degrees: 5° down (Patat et
 /// al. 2006).
@@ -26,14 +25,12 @@ const A2: f64 = -0.057;
 
 /// The horizon's distance from the zenith, degrees.
 const HORIZON_DEG: f64 = 90.0;
-/// How far the Sun is down when the last twilight is gone, degrees: the end of
-/// astronomical twilight.
+/// Depression of the Sun at the end of astronomical twilight, degrees.
 const NIGHT_DEG: f64 = 18.0;
 /// Lowest Sun of the fit, degrees of altitude, and its highest.
 const FIT_LOW_DEG: f64 = HORIZON_DEG - FIT_END_DEG;
 const FIT_HIGH_DEG: f64 = HORIZON_DEG - FIT_START_DEG;
-/// Highest Sun for which the glow is followed, degrees; it is needed for the Moon,
-/// never for the Sun itself.
+/// Highest Sun of the model, degrees; used for the Moon only.
 const HIGHEST_DEG: f64 = 5.0;
 
 /// Light of one magnitude as a power of ten, by definition.
@@ -49,36 +46,33 @@ const POGSON: f64 = 0.4;
 const ILLUMINANCE_HIGH: [f64; 4] = [2.88, 22.26, -207.64, 1034.30];
 /// The same from −5° to −0.8°.
 const ILLUMINANCE_LOW: [f64; 4] = [2.88, 21.81, -258.11, -858.36];
-/// Altitude at which the one gives way to the other, degrees.
+/// Altitude at which the two ranges meet, degrees.
 const ILLUMINANCE_MEETS_DEG: f64 = -0.8;
 
-/// Least and greatest extinction in the ratio between directions, magnitudes per air
-/// mass: a high mountain's and a hazy plain's; outside of them 1/k runs away (our own
-/// choice).
+/// Least and greatest extinction in the ratio between directions, magnitudes per air mass: a high
+/// mountain's and a hazy plain's; outside of them 1/k diverges (own choice).
 const RATIO_EXTINCTION: (f64, f64) = (0.15, 0.6);
-/// Nearer to the Sun than this the form is not used, degrees.
+/// Least distance from the Sun for which the form is used, degrees.
 const NEAREST_DEG: f64 = 10.0;
 /// Degrees of zenith distance over which twilight brightens by 1/k magnitudes
 /// (Schaefer 1993).
 const BRIGHTENING_DEG: f64 = 360.0;
 
-/// Twilight overhead by itself, without any night sky; nothing when the Sun is 18°
-/// down or more, or for what is not a number.
+/// Twilight overhead without the night sky; no light when the Sun is 18° down or more, or for NaN.
 ///
-/// From 5° to 15° down: F. Patat, O. S. Ugolnikov & O. V. Postylyakov, *A&A* 455
-/// (2006) 385, Table 1, V, less the night sky of the site, 21.6 (F. Patat, *A&A* 400
-/// (2003) 1183). Their spread is 0.18 mag, for very clear air at 2600 m; lower sites
-/// are about 30 % brighter. From there to 18° down it fades on as it did and is led to
-/// nothing. From 5° down to 5° up it follows the illuminance of the ground, which is
-/// nowhere needed for the Sun itself. Higher Suns count as 5° up.
+/// From 5° to 15° down: F. Patat, O. S. Ugolnikov & O. V. Postylyakov, *A&A* 455 (2006) 385, Table
+/// 1, V, minus the night sky of the site, 21.6 (F. Patat, *A&A* 400 (2003) 1183). Their spread is
+/// 0.18 mag, for very clear air at 2600 m; lower sites are about 30 % brighter. From there to 18°
+/// down it is extrapolated and tapered to zero. From 5° down to 5° up it follows the illuminance of
+/// the ground, which is used for the Moon only. Higher altitudes count as 5°.
 ///
 /// ```text
 /// Sun 12° down  →  19.87 mag/arcsec²;  at the horizon  →  7.2
 /// ```
-pub fn zenith_twilight(sun_altitude: Angle) -> Surface {
-    // false for what is not a number, too
+pub fn zenith_twilight(sun_altitude: Angle) -> SurfaceBrightness {
+    // false for NaN, too
     if !(-NIGHT_DEG..=HORIZON_DEG).contains(&sun_altitude.degrees()) {
-        return Surface::NONE;
+        return SurfaceBrightness::NONE;
     }
     let altitude_deg = sun_altitude.degrees().min(HIGHEST_DEG);
     if altitude_deg > FIT_HIGH_DEG {
@@ -88,7 +82,7 @@ pub fn zenith_twilight(sun_altitude: Angle) -> Surface {
     if altitude_deg >= FIT_LOW_DEG {
         return fit_alone(altitude_deg);
     }
-    // on in a straight line of the logarithm, and to nothing at the end
+    // linear extrapolation of the logarithm, tapered to zero
     const STEP_DEG: f64 = 0.01;
     let last = fit_alone(FIT_LOW_DEG);
     let before = fit_alone(FIT_LOW_DEG + STEP_DEG).nanolamberts();
@@ -98,14 +92,14 @@ pub fn zenith_twilight(sun_altitude: Angle) -> Surface {
     last.times((-decay_per_deg * beyond_deg).exp() * left)
 }
 
-/// The fit less the night sky it was measured with.
-fn fit_alone(sun_altitude_deg: f64) -> Surface {
-    let measured = Surface::from_magnitude(fit(HORIZON_DEG - sun_altitude_deg));
-    let night = Surface::from_magnitude(DARK_ZENITH_V);
-    Surface::from_nanolamberts(measured.nanolamberts() - night.nanolamberts())
+/// The fit minus the night sky it was measured with.
+fn fit_alone(sun_altitude_deg: f64) -> SurfaceBrightness {
+    let measured = SurfaceBrightness::from_magnitude(fit(HORIZON_DEG - sun_altitude_deg));
+    let night = SurfaceBrightness::from_magnitude(DARK_ZENITH_V);
+    SurfaceBrightness::from_nanolamberts(measured.nanolamberts() - night.nanolamberts())
 }
 
-/// The fit itself, mag/arcsec², at so great a zenith distance of the Sun.
+/// The fit itself, mag/arcsec², by the Sun's zenith distance, degrees.
 fn fit(zeta: f64) -> f64 {
     A0 + A1 * (zeta - FIT_START_DEG) + A2 * (zeta - FIT_START_DEG) * (zeta - FIT_START_DEG)
 }
@@ -121,56 +115,54 @@ fn illuminance_lx(sun_altitude_deg: f64) -> f64 {
     ten_to(l0 + l1 * x + l2 * x * x + l3 * x * x * x)
 }
 
-/// From 0 at 0 up to 1 at 1, level at both ends; held outside.
+/// From 0 at 0 to 1 at 1, with zero slope at both ends; clamped outside.
 pub(super) fn smoothstep(way: f64) -> f64 {
     let way = way.clamp(0.0, 1.0);
     way * way * (3.0 - 2.0 * way)
 }
 
-/// A direction in a sky lit from low down: by the Sun, or likewise by the Moon.
+/// A direction in a twilight sky, of the Sun or of the Moon.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Direction {
     /// True altitude of the Sun's middle.
     pub sun_altitude: Angle,
-    /// Distance of the direction from the zenith, as it looks; more than 90° counts
-    /// as the horizon.
+    /// Apparent zenith distance of the direction; more than 90° counts as the horizon.
     pub zenith_distance: Angle,
-    /// Between the Sun and the direction.
+    /// Angle between the Sun and the direction.
     pub separation: Angle,
     /// Magnitudes lost per air mass; see [`crate::light::air::extinction`].
     pub extinction: f64,
 }
 
 impl Direction {
-    /// Twilight there, without any night sky; `None` in bright twilight, the Sun less
-    /// than 5° down, where nothing is claimed, and for what is not a number.
+    /// Twilight there, without the night sky; `None` in bright twilight, the Sun less than 5° down,
+    /// where there is no model, and for NaN.
     ///
     /// [`zenith_twilight`] times [`Self::over_zenith`].
-    pub fn twilight(&self) -> Option<Surface> {
+    pub fn twilight(&self) -> Option<SurfaceBrightness> {
         let known = self.sun_altitude.degrees() <= FIT_HIGH_DEG;
         known.then(|| match zenith_twilight(self.sun_altitude) {
-            Surface::NONE => Surface::NONE,
+            SurfaceBrightness::NONE => SurfaceBrightness::NONE,
             overhead => overhead.times(self.over_zenith()),
         })
     }
 
-    /// How many times brighter twilight is here than overhead.
+    /// Brightness of twilight here over that overhead.
     ///
-    /// Source: B. E. Schaefer, *Vistas in Astronomy* 36 (1993) 311 (form from memory):
-    /// brightness goes as (100/ρ) 10^(0.4 (h + Z/(360 k))) (1 − 10^(−0.4 k X)), ρ the
-    /// angle to the Sun, h its altitude and Z the zenith distance in degrees, k the
-    /// extinction and X the air mass. Of that only the ratio to the zenith is taken, for
-    /// k held between 0.15 and 0.6, and ρ not under 10°. No accuracy is known; half a
-    /// magnitude is likely.
+    /// Source: B. E. Schaefer, *Vistas in Astronomy* 36 (1993) 311 (form from memory): brightness
+    /// goes as (100/ρ) 10^(0.4 (h + Z/(360 k))) (1 − 10^(−0.4 k X)), ρ the angle to the Sun, h its
+    /// altitude and Z the zenith distance in degrees, k the extinction and X the air mass. Only the
+    /// ratio to the zenith is used, with k clamped to 0.15 to 0.6, and ρ to at least 10°. The
+    /// accuracy is unknown; half a magnitude is likely.
     ///
     /// ```text
-    /// 20° high, k 0.28, Sun 10° down  →  opposite 1.0 mag, square to it 1.7, towards it 2.9
+    /// 20° high, k 0.28, Sun 10° down  →  opposite 1.0 mag, at right angles 1.7, towards it 2.9
     /// ```
     pub fn over_zenith(&self) -> f64 {
         let zenith_deg = self.zenith_distance.degrees().abs().min(HORIZON_DEG);
         let rho = self.separation.degrees().abs().clamp(NEAREST_DEG, 180.0);
         let zenith_rho = (HORIZON_DEG - self.sun_altitude.degrees()).max(NEAREST_DEG);
-        // max and min pass over what is not a number
+        // max and min ignore NaN
         let k = self
             .extinction
             .max(RATIO_EXTINCTION.0)
@@ -188,16 +180,16 @@ impl Direction {
 mod tests {
     use super::*;
 
-    fn v(sky: Surface) -> f64 {
+    fn v(sky: SurfaceBrightness) -> f64 {
         sky.magnitude().expect("some light")
     }
 
-    fn at(sun_altitude_deg: f64) -> Surface {
+    fn at(sun_altitude_deg: f64) -> SurfaceBrightness {
         zenith_twilight(Angle::from_degrees(sun_altitude_deg))
     }
 
-    /// Table 1 of the source worked independently: what was measured at Paranal is
-    /// twilight and the night sky of 21.6 together.
+    /// Table 1 of the source computed independently: the measurement at Paranal is twilight and the
+    /// night sky of 21.6 together.
     const TABLE: [(f64, f64); 6] = [
         // Sun down °, mag/arcsec²
         (5.0, 11.840),
@@ -211,7 +203,7 @@ mod tests {
     #[test]
     fn with_its_own_night_it_is_what_was_measured() {
         for (down, want) in TABLE {
-            let got = v(at(-down) + Surface::from_magnitude(DARK_ZENITH_V));
+            let got = v(at(-down) + SurfaceBrightness::from_magnitude(DARK_ZENITH_V));
             // half of the last digit given
             assert!((got - want).abs() < 6e-4, "{down}°: {got}, want {want}");
         }
@@ -236,8 +228,8 @@ mod tests {
             let down = f64::from(hundredths) / 100.0;
             let got = at(-down);
             let step = v(got) - v(before);
-            // 1.52 mag a degree is the fit's steepest, and its last three degrees are
-            // led to nothing
+            // 1.52 mag a degree is the fit's steepest slope, and its last three degrees are tapered
+            // to zero
             let most = if down < 14.0 { 0.017 } else { 0.08 };
             let near_end = down > 17.0;
             assert!(
@@ -247,14 +239,14 @@ mod tests {
             before = got;
         }
         for down in [18.0, 18.01, 90.0, f64::NAN, f64::INFINITY] {
-            assert_eq!(at(-down), Surface::NONE, "{down}°");
+            assert_eq!(at(-down), SurfaceBrightness::NONE, "{down}°");
         }
         assert_eq!(at(60.0), at(5.0));
     }
 
     fn towards(altitude: f64, bearing: f64, down: f64, extinction: f64) -> Direction {
         let [sun, there] = [(-down, 0.0), (altitude, bearing)].map(|(altitude, bearing)| {
-            crate::vector::Vector::towards(
+            crate::vector::Vector::from_spherical(
                 Angle::from_degrees(bearing),
                 Angle::from_degrees(altitude),
             )
@@ -267,8 +259,8 @@ mod tests {
         }
     }
 
-    /// The form worked by hand for sea air: 20° high and the Sun 6° to 15° down, 1.0 mag
-    /// more than overhead opposite the Sun, 1.7 square to it, 2.9 towards it.
+    /// The form computed by hand for sea level: 20° high and the Sun 6° to 15° down, 1.0 mag more
+    /// than overhead opposite the Sun, 1.7 at right angles, 2.9 towards it.
     #[test]
     fn agrees_with_the_worked_directions() {
         for (bearing, want) in [(180.0, 1.0), (90.0, 1.7), (0.0, 2.9)] {
@@ -289,7 +281,7 @@ mod tests {
         }
         assert!(towards(40.0, 90.0, 5.0, 0.2).twilight().is_some());
         let night = towards(40.0, 90.0, 18.5, 0.2).twilight();
-        assert_eq!(night, Some(Surface::NONE));
+        assert_eq!(night, Some(SurfaceBrightness::NONE));
     }
 
     #[test]
@@ -308,7 +300,7 @@ mod tests {
                     };
                     let ratio = there.over_zenith();
                     assert!(ratio.is_finite() && ratio > 0.0, "{there:?}: {ratio}");
-                    let light = there.twilight().unwrap_or(Surface::NONE);
+                    let light = there.twilight().unwrap_or(SurfaceBrightness::NONE);
                     assert!(light.nanolamberts().is_finite(), "{there:?}");
                 }
             }

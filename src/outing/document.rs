@@ -1,4 +1,4 @@
-//! What the page keeps: the outing, saved kits and sites, ticks of the checklists.
+//! The document: the outing, saved kits and sites, ticks of the checklists.
 
 use super::plan::Outing;
 use super::plan::kit::Kit;
@@ -6,13 +6,13 @@ use super::plan::site::Site;
 
 /// Identifies an outing in the list of recent ones, across edits of it.
 ///
-/// An edit keeps the identifier; an outing that arrives brings a new one, so that it never
-/// overwrites the one in use.
+/// An edit keeps the identifier; an imported outing gets a new one, so that it never overwrites the
+/// one in use.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Default)]
 pub struct OutingId(pub u64);
 
 impl OutingId {
-    /// The identifier that follows this one: it, mixed by the output function of SplitMix64.
+    /// The next identifier, by SplitMix64.
     ///
     /// Source: G. L. Steele, D. Lea, C. H. Flood, *Fast Splittable Pseudorandom Number
     /// Generators*, OOPSLA 2014, fig. 14 (constants from memory).
@@ -25,7 +25,7 @@ impl OutingId {
     }
 }
 
-/// Everything that survives the page, and that undo brings back.
+/// Everything that is stored, and that undo restores.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Document {
     /// Identifies the outing in use.
@@ -64,9 +64,9 @@ pub struct ListsChange {
 /// Items added, newest first, and removed.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ItemsChange<T> {
-    /// Items that are new.
+    /// Added items.
     pub added: Vec<T>,
-    /// Items that are gone.
+    /// Removed items.
     pub removed: Vec<T>,
 }
 
@@ -80,7 +80,7 @@ impl<T> Default for ItemsChange<T> {
 }
 
 impl<T: PartialEq + Clone> ItemsChange<T> {
-    /// What turns one list into another, but for the order of what is in both.
+    /// The change from one list to another, apart from order.
     pub fn between(before: &[T], after: &[T]) -> Self {
         let lacking = |from: &[T], other: &[T]| -> Vec<T> {
             let lacking = from.iter().filter(|item| !other.contains(item));
@@ -92,7 +92,7 @@ impl<T: PartialEq + Clone> ItemsChange<T> {
         }
     }
 
-    /// Adds what was added, in front, and removes what was removed.
+    /// Applies the change; added items go in front.
     pub fn apply(&self, items: &mut Vec<T>) {
         items.retain(|item| !self.removed.contains(item));
         let new = self.added.iter().filter(|item| !items.contains(item));
@@ -102,7 +102,7 @@ impl<T: PartialEq + Clone> ItemsChange<T> {
 }
 
 impl ListsChange {
-    /// What turns a document's lists into the stored ones.
+    /// The change from a document's lists to the stored ones.
     pub fn between(document: &Document, stored: &SavedLists) -> Self {
         Self {
             kits: ItemsChange::between(&document.kits, &stored.kits),
@@ -112,7 +112,7 @@ impl ListsChange {
         }
     }
 
-    /// Whether nothing changes.
+    /// Whether there is no change.
     pub fn is_empty(&self) -> bool {
         *self == Self::default()
     }

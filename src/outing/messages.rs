@@ -1,9 +1,9 @@
-//! What the page asks of its worker, and what the worker answers.
+//! Messages between the page and its worker.
 //!
-//! The worker is a second program beside the page: it reads photos, tables, tiles and the
-//! magnetic model, and draws pictures and codes. Page and worker share no memory; they send
-//! each other bytes, which are these types in the postcard format. Files do not go through
-//! that: a message's files travel beside its bytes, as the browser's own objects.
+//! The worker is a second program beside the page: it reads photos, tables, tiles and the magnetic
+//! model, and draws pictures and codes. Page and worker share no memory; they send each other
+//! bytes, these types in the postcard format. Files are sent beside the bytes, as the browser's own
+//! objects.
 //!
 //! Both programs are built together and compile this file, so the format has no version.
 //! Bytes that are not a message, as a copy of another build might send, decode to `None`.
@@ -19,19 +19,19 @@ use crate::camera::photo::PhotoFacts;
 use crate::land::declination::Declination;
 use crate::land::skyline::Viewpoint;
 use crate::land::survey::Surveyed;
-use crate::light::patch::Patch;
+use crate::light::sample_image::SampleImage;
 use crate::outing::share::qr::QrCode;
 
-/// What the page can ask.
+/// A request of the page.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub enum Request {
-    /// What the photo beside says of its camera.
+    /// The camera data of the attached photo.
     ReadPhoto,
-    /// The skyline in the table beside, or as seen over the tiles of heights beside.
+    /// The skyline in the attached table, or computed from the attached elevation tiles.
     ReadSkyline {
-        /// Where the tiles are looked over from.
+        /// The viewpoint over the tiles.
         eye: Viewpoint,
-        /// Bend of light along the ground: the share of the Earth's curve it follows.
+        /// Refraction coefficient: the curvature of light over the Earth's.
         bend: f64,
     },
     /// The skyline in the text of a table.
@@ -44,27 +44,27 @@ pub enum Request {
         longitude: Angle,
         /// Height above the sea, m.
         height_m: f64,
-        /// The date at whose first hour it is asked for.
+        /// The date, at 0 h.
         #[serde(with = "days")]
         date: NaiveDate,
     },
     /// Pictures of patches of sky.
-    DrawPatches(Vec<Patch>),
-    /// A text as a code.
+    DrawSampleImages(Vec<SampleImage>),
+    /// A text as a QR code.
     DrawCode(String),
 }
 
-/// What the worker found, one variant for each kind of result.
+/// A result of the worker, one variant for each kind.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub enum Response {
     /// To [`Request::ReadPhoto`].
     Photo(PhotoFacts),
     /// To [`Request::ReadSkyline`] and [`Request::ReadTable`].
     Skyline(Vec<Surveyed>),
-    /// To [`Request::Declination`]: `None` for a date the model does not hold for.
+    /// To [`Request::Declination`]: `None` for a date outside the model.
     Declination(Option<Declination>),
-    /// To [`Request::DrawPatches`]: the brightness of each pixel, a picture for each patch.
-    Patches(Vec<Vec<u8>>),
+    /// To [`Request::DrawSampleImages`]: the brightness of each pixel, a picture for each patch.
+    SampleImages(Vec<Vec<u8>>),
     /// To [`Request::DrawCode`].
     QrCode(QrCode),
 }
@@ -72,9 +72,9 @@ pub enum Response {
 /// A message from the page.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct ToWorker {
-    /// By which the page knows the answer.
+    /// Identifies the answer.
     pub id: u32,
-    /// What is asked.
+    /// The request.
     pub request: Request,
 }
 
@@ -87,17 +87,17 @@ pub enum FromWorker {
     Answer {
         /// The request's.
         id: u32,
-        /// What was found, or a sentence that says why there is nothing.
+        /// The result, or an error message.
         result: Result<Response, String>,
     },
 }
 
-/// A message as bytes; `None` where memory does not suffice.
+/// A message as bytes; `None` when out of memory.
 pub fn encode(message: &impl Serialize) -> Option<Vec<u8>> {
     postcard::to_allocvec(message).ok()
 }
 
-/// A message from bytes; `None` where they are not one, from the first to the last.
+/// A message from bytes; `None` unless they are exactly one.
 pub fn decode<T: DeserializeOwned>(bytes: &[u8]) -> Option<T> {
     let (message, rest) = postcard::take_from_bytes(bytes).ok()?;
     rest.is_empty().then_some(message)

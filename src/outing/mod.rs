@@ -1,8 +1,8 @@
-//! The outing: everything the photographer has chosen, and what follows.
+//! The outing: everything the photographer has chosen, and the results.
 //!
-//! [`plan`] holds the inputs, [`document`] what is kept with them; [`exposure`], [`night`], [`framing`] and [`field`] what follows
-//! from them; [`share`] the written form; [`gazetteer`] finds towns by name; [`messages`] is the
-//! language between the page and its worker.
+//! [`plan`] has the inputs, [`document`] what is stored with them; [`exposure`], [`night`],
+//! [`framing`] and [`field`] the results; [`share`] the written form; [`gazetteer`] finds towns by
+//! name; [`messages`] are those between the page and its worker.
 
 pub mod document;
 pub mod exposure;

@@ -1,12 +1,10 @@
-//! An almanac: core, Sun and Moon worked out once for a stretch of time.
+//! An almanac: core, Sun and Moon computed once for a period.
 //!
-//! The series behind [`SolarSystemPositions`] cost some ten microseconds a moment, and a year
-//! of nights asks for tens of thousands. So the slow things, Sun, core and the
-//! Earth's axes, are worked out at a few moments of every 32 days,
-//! the Moon at twice as many, and joined by Chebyshev series. From those come
-//! short pieces with few terms, which cost a hundredth and are off by less than
-//! 0.05″, for the Moon 0.4″: three and thirty thousandths of a second of the
-//! Earth's turning.
+//! The series behind [`SolarSystemPositions`] cost some ten microseconds a moment, and a year of
+//! nights needs tens of thousands. So Sun, core and the Earth's axes, which move slowly, are
+//! computed at a few nodes of every 32 days, the Moon at twice as many, and interpolated by
+//! Chebyshev series. These are divided into short pieces with few terms, which cost a hundredth and
+//! err by less than 0.05″, for the Moon 0.4″: 3 and 30 ms of the Earth's rotation.
 //!
 //! [`SolarSystemPositions`]: crate::sky::positions::SolarSystemPositions
 
@@ -15,29 +13,29 @@ use crate::sky::moment::Moment;
 use crate::sky::positions::{Axes, moon_at, sun_and_core_at};
 use crate::vector::Vector;
 
-/// Length of a stretch worked out at once, days.
+/// Length of a period computed at once, days.
 const SLOW_DAYS: f64 = 32.0;
 
-/// Moments of it at which Sun, core and axes are worked out.
+/// Nodes in it for Sun, core and axes.
 const SLOW_NODES: usize = 10;
 
-/// Moments of it at which the Moon is worked out.
+/// Nodes in it for the Moon.
 const MOON_NODES: usize = 24;
 
-/// Pieces cut from it.
+/// Pieces it is divided into.
 const PIECES: usize = 16;
 
 /// Length of a piece, days.
 const PIECE_DAYS: f64 = SLOW_DAYS / PIECES as f64;
 
-/// Terms of a piece for Sun and core, which hardly move in it, and the Moon.
+/// Chebyshev terms of a piece, for Sun and core, and for the Moon.
 const TERMS: usize = 4;
 const MOON_TERMS: usize = 6;
 
-/// Longest almanac made, days: some eleven years.
+/// Maximum length, days: some eleven years.
 const LONGEST_DAYS: f64 = 4000.0;
 
-/// What one can look for in an almanac.
+/// A body in an almanac.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum SkyBody {
     /// The core of the Milky Way.
@@ -48,7 +46,7 @@ pub enum SkyBody {
     Moon,
 }
 
-/// Places of core, Sun and Moon over a stretch of time.
+/// Positions of core, Sun and Moon over a period.
 #[derive(Debug, Clone)]
 pub struct Almanac {
     start: Moment,
@@ -64,13 +62,13 @@ struct Piece {
 }
 
 impl Almanac {
-    /// An almanac from a moment on for so many days, at most eleven years.
+    /// The almanac of `days` days from `start`, at most eleven years.
     ///
     /// Costs about a fifth of a millisecond for each 32 days.
     pub fn over(start: Moment, days: f64) -> Self {
         let days = if days.is_finite() { days } else { 0.0 };
         let stretches = (days.clamp(0.0, LONGEST_DAYS) / SLOW_DAYS).ceil().max(1.0) as usize;
-        let maker = Maker::default();
+        let maker = PieceBuilder::default();
         let mut pieces = Vec::with_capacity(stretches * PIECES);
         for stretch in 0..stretches {
             let from = start.plus_days(stretch as f64 * SLOW_DAYS);
@@ -84,12 +82,13 @@ impl Almanac {
         self.start
     }
 
-    /// The place of a body, along the axes of
-    /// [`SolarSystemPositions`](crate::sky::positions::SolarSystemPositions); a moment outside is taken at the nearer end.
-    pub fn place(&self, body: SkyBody, moment: Moment) -> Vector {
+    /// The position of a body, along the axes of
+    /// [`SolarSystemPositions`](crate::sky::positions::SolarSystemPositions); a moment outside is
+    /// clamped to the nearer end.
+    pub fn position(&self, body: SkyBody, moment: Moment) -> Vector {
         let along = (moment.days() - self.start.days()) / PIECE_DAYS;
         let last = self.pieces.len() - 1;
-        // a negative or missing number becomes 0 here
+        // negative and NaN become 0
         let place = (along as usize).min(last);
         let (piece, share) = (&self.pieces[place], along - place as f64);
         match body {
@@ -99,32 +98,32 @@ impl Almanac {
         }
     }
 
-    /// The lit share of the Moon's disc, 0 to 1, seen from the Earth's middle.
+    /// The illuminated fraction of the Moon's disc, 0 to 1, geocentric.
     ///
     /// Source: J. Meeus, *Astronomical Algorithms*, 2nd ed. 1998, eq. 48.1.
-    pub fn lit_share(&self, moment: Moment) -> f64 {
+    pub fn illuminated_fraction(&self, moment: Moment) -> f64 {
         (1.0 + self.phase_angle(moment).cos()) / 2.0
     }
 
     /// The angle at the Moon between Sun and Earth, radians: 0 when full.
     pub fn phase_angle(&self, moment: Moment) -> crate::angle::Angle {
-        let moon = self.place(SkyBody::Moon, moment);
-        let sun = self.place(SkyBody::Sun, moment).plus(moon.times(-1.0));
+        let moon = self.position(SkyBody::Moon, moment);
+        let sun = self.position(SkyBody::Sun, moment).plus(moon.times(-1.0));
         moon.times(-1.0).angle_to(sun)
     }
 }
 
-/// What is needed to make pieces.
+/// Chebyshev weights for making pieces.
 #[derive(Default)]
-struct Maker {
+struct PieceBuilder {
     slow: ChebyshevWeights<SLOW_NODES>,
     moon: ChebyshevWeights<MOON_NODES>,
     piece: ChebyshevWeights<TERMS>,
     moon_piece: ChebyshevWeights<MOON_TERMS>,
 }
 
-impl Maker {
-    /// Works out a stretch and cuts it into pieces.
+impl PieceBuilder {
+    /// Computes a period and appends its pieces.
     fn cut(&self, start: Moment, pieces: &mut Vec<Piece>) {
         let moment = |share: f64| start.plus_days(share * SLOW_DAYS);
         let moon = self.moon.fit(&nodes().map(|share| moon_at(moment(share))));
@@ -158,7 +157,7 @@ mod tests {
     use super::*;
     use crate::sky::positions::SolarSystemPositions;
 
-    /// The polynomials against the series they stand for, over a year.
+    /// The polynomials against the series they approximate, over a year.
     #[test]
     fn the_pieces_follow_the_series() {
         const ARCSECONDS: f64 = 206_265.0;
@@ -171,7 +170,7 @@ mod tests {
                 (SkyBody::Sun, want.sun, 0.05),
                 (SkyBody::Moon, want.moon, 0.4),
             ] {
-                let got = almanac.place(body, moment);
+                let got = almanac.position(body, moment);
                 let miss = got.plus(want.times(-1.0)).length() / want.length() * ARCSECONDS;
                 assert!(miss < within, "{body:?}, step {step}: {miss}″");
             }
@@ -183,7 +182,7 @@ mod tests {
         for days in [f64::NAN, f64::INFINITY, -1.0, 0.0, 1e12] {
             let almanac = Almanac::over(Moment::from_days(0.0), days);
             for at in [f64::NAN, -1e300, 1e300, 0.0] {
-                let place = almanac.place(SkyBody::Moon, Moment::from_days(at));
+                let place = almanac.position(SkyBody::Moon, Moment::from_days(at));
                 assert!(at.is_nan() || place.length().is_finite(), "{days}, {at}");
             }
         }

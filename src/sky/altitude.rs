@@ -1,17 +1,16 @@
-//! Heights above the horizon, true and as they look.
+//! Altitudes above the horizon, true and apparent.
 //!
-//! Air bends starlight down the lower it comes in: what stands at the horizon
-//! looks half a degree higher than it is. A [`TrueAltitude`] is where a thing
-//! is, an [`ApparentAltitude`] where a camera sees it; the one cannot be taken
-//! for the other, and [`Air`] turns one into the other.
+//! Refraction raises a star at the horizon by half a degree. A [`TrueAltitude`] is without it, an
+//! [`ApparentAltitude`] is what a camera sees; they are different types, and [`Air`] converts one
+//! into the other.
 
 use crate::angle::Angle;
 
-/// Height above the flat horizon without the air's bending.
+/// Altitude above the flat horizon without refraction.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub struct TrueAltitude(pub Angle);
 
-/// Height above the flat horizon as seen through the air.
+/// Altitude above the flat horizon with refraction.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub struct ApparentAltitude(pub Angle);
 
@@ -24,31 +23,32 @@ pub struct Air {
     pub temperature_c: f64,
 }
 
-/// Sæmundsson's formula is used down to here, degrees of true altitude: a little below what
-/// looks level.
+/// Sæmundsson's formula is used down to here, degrees of true altitude: a little below apparent
+/// level.
 const LOWEST_DEG: f64 = -1.0;
 
-/// What the formula is off there fades over so much, degrees, so that nothing jumps.
+/// The formula's error there is faded out over this range, degrees, so that refraction is
+/// continuous.
 const FADE_DEG: f64 = 0.3;
 
 /// Freezing point, K.
 const FREEZING_K: f64 = 273.0;
 
-/// Fall of the temperature with height in the ICAO standard atmosphere (Doc 7488), K/m.
+/// Temperature lapse rate of the ICAO standard atmosphere (Doc 7488), K/m.
 const LAPSE_K_PER_M: f64 = 0.0065;
 
-/// Temperature of that atmosphere at the sea, K.
+/// Sea-level temperature of that atmosphere, K.
 const SEA_LEVEL_K: f64 = 288.15;
 
-/// Exponent of its pressure, g M / (R L).
+/// Exponent of its pressure profile, g M / (R L).
 const EXPONENT: f64 = 5.255_88;
 
 /// Height over which its refractivity, which goes as pressure over temperature, falls to
 /// 1/e near the sea, m: about 10 420.
 const SCALE_HEIGHT_M: f64 = SEA_LEVEL_K / (LAPSE_K_PER_M * (EXPONENT - 1.0));
 
-/// Radius of the path of light that starts level, m: the Earth's 6371 km over 1 − k, with
-/// the bend k = 0.13 of C. F. Gauss.
+/// Radius of the path of a horizontal ray, m: the Earth's 6371 km over 1 − k, with C. F. Gauss's
+/// refraction coefficient k = 0.13.
 const LEVEL_LIGHT_M: f64 = 6_371_000.0 / (1.0 - 0.13);
 
 /// G. G. Bennett's refraction in standard air by apparent altitude from 0° up, arcminutes
@@ -59,15 +59,15 @@ fn bennett_arcmin(apparent_deg: f64) -> f64 {
 }
 
 impl Air {
-    /// Air for which the tables are made: 1010 hPa and 10 °C.
+    /// Reference air of the formulas: 1010 hPa and 10 °C.
     pub const STANDARD: Self = Self {
         pressure_hpa: 1010.0,
         temperature_c: 10.0,
     };
 
-    /// Usual air at a height above the sea, m: pressure by the ICAO standard
-    /// atmosphere (Doc 7488: 6.5 K for each km, 288.15 K and exponent 5.25588),
-    /// scaled to [`Air::STANDARD`] at the sea; a night of 10 °C there.
+    /// Standard air at a height above the sea, m: pressure by the ICAO standard atmosphere (Doc
+    /// 7488: 6.5 K for each km, 288.15 K and exponent 5.25588), scaled to [`Air::STANDARD`] at the
+    /// sea.
     ///
     /// ```text
     /// 2400 m  →  754 hPa, −5.6 °C
@@ -82,7 +82,7 @@ impl Air {
         }
     }
 
-    /// Its refractivity as a share of that of [`Air::STANDARD`].
+    /// Its refractivity relative to [`Air::STANDARD`].
     fn density(self) -> f64 {
         self.pressure_hpa / 1010.0 * 283.0 / (FREEZING_K + self.temperature_c)
     }
@@ -95,11 +95,10 @@ impl Air {
         (minutes * self.density()).max(0.0) / 60.0
     }
 
-    /// The true altitude of what looks to be at this one, degrees, down to where
-    /// Sæmundsson's formula ends.
+    /// True altitude, degrees, by apparent altitude, down to where Sæmundsson's formula ends.
     fn true_above_deg(self, apparent_deg: f64) -> f64 {
-        // the lift changes by at most half of any change in height, so each
-        // round halves the miss at the least
+        // refraction changes by at most half of any change in altitude, so each round at least
+        // halves the error
         const ROUNDS: usize = 40;
         let mut h = apparent_deg;
         for _ in 0..ROUNDS {
@@ -113,12 +112,12 @@ impl Air {
         h
     }
 
-    /// What is needed below where Sæmundsson's formula ends.
+    /// Refraction below where Sæmundsson's formula ends.
     fn below(self) -> Below {
         let mut below = Below {
             level_deg: -self.true_above_deg(0.0),
             at_sea: (1.0 / self.density()).max(1.0),
-            // in air far denser than any that formula ends above level
+            // in air far denser than any, that formula would end above level
             top_deg: (LOWEST_DEG + self.above_deg(LOWEST_DEG)).min(0.0),
             off_deg: 0.0,
         };
@@ -126,81 +125,80 @@ impl Air {
         below
     }
 
-    /// How far the air lifts what stands at this true altitude; never negative.
+    /// Refraction at this true altitude; never negative.
     ///
-    /// Down to −1°: Þ. Sæmundsson, *Sky & Telescope* 72 (1986) 70; J. Meeus,
-    /// *Astronomical Algorithms*, 2nd ed. 1998, eq. 16.4. Within 0.16′ of
-    /// ERFA above 10° (`tests/frame_stars.rs`). Below that, as a camera on a height sees over
-    /// a sea or a plain: first principles (light comes in as symmetrically as it
-    /// leaves), with G. G. Bennett's formula for the upper half. From level down to
-    /// the dip of the sea within 2 % at the sea, 3 % for sites of 1000 m, 9 % of 3000 m and
-    /// 12 % of 4200 m of light followed step by step through a standard atmosphere; standing
-    /// still at −1°, it would be off by half of it from 3000 m.
+    /// Down to −1°: Þ. Sæmundsson, *Sky & Telescope* 72 (1986) 70; J. Meeus, *Astronomical
+    /// Algorithms*, 2nd ed. 1998, eq. 16.4. Within 0.16′ of ERFA above 10°
+    /// (`tests/frame_stars.rs`). Below that, as from a height over a sea or a plain: first
+    /// principles (the path is symmetric about its lowest point), with G. G. Bennett's formula for
+    /// the upper half. From level down to the dip of the sea it agrees with ray tracing through a
+    /// standard atmosphere within 2 % at the sea, 3 % for sites of 1000 m, 9 % of 3000 m and 12 %
+    /// of 4200 m; kept constant below −1° it would err by half from 3000 m.
     ///
     /// ```text
     /// standard air, true altitude 0°                   →  29.0′
-    /// 3000 m up, what looks to stand at the dip, −1.64°  →  50′
+    /// 3000 m up, apparent altitude −1.64° (the dip)  →  50′
     /// ```
-    pub fn lift(self, true_altitude: TrueAltitude) -> Angle {
+    pub fn refraction(self, true_altitude: TrueAltitude) -> Angle {
         let h = true_altitude.0.degrees();
         if h >= LOWEST_DEG {
             return Angle::from_degrees(self.above_deg(h));
         }
         let below = self.below();
-        // any change that is tried moves the true altitude by between once and little more
-        // than twice as much, so each round leaves half of the miss at the most
+        // the true altitude changes by between one and little more than two times the step, so each
+        // round at least halves the error
         const ROUNDS: usize = 40;
         const STEP: f64 = 1.0 / 1.45;
-        let mut looks = (h + below.level_deg).min(below.top_deg);
+        let mut apparent_deg = (h + below.level_deg).min(below.top_deg);
         for _ in 0..ROUNDS {
-            let miss = h - (looks - below.lift_deg(looks));
-            looks = (looks + STEP * miss).min(below.top_deg);
+            let miss = h - (apparent_deg - below.refraction_deg(apparent_deg));
+            apparent_deg = (apparent_deg + STEP * miss).min(below.top_deg);
             if miss.abs() < 1e-11 {
                 break;
             }
         }
-        Angle::from_degrees((looks - h).max(0.0))
+        Angle::from_degrees((apparent_deg - h).max(0.0))
     }
 
-    /// Where a thing looks to be.
-    pub fn seen(self, true_altitude: TrueAltitude) -> ApparentAltitude {
-        let lifted = true_altitude.0.degrees() + self.lift(true_altitude).degrees();
+    /// Apparent from true altitude.
+    pub fn to_apparent(self, true_altitude: TrueAltitude) -> ApparentAltitude {
+        let lifted = true_altitude.0.degrees() + self.refraction(true_altitude).degrees();
         ApparentAltitude(Angle::from_degrees(lifted))
     }
 
-    /// Where a thing must be to look like this: the reverse of [`Air::seen`],
-    /// to a thousandth of an arcsecond.
+    /// True from apparent altitude: the inverse of [`Air::to_apparent`], to a thousandth of an
+    /// arcsecond.
     ///
     /// ```text
     /// standard air, apparent altitude 0°  →  −0.573875°
     /// ```
     pub fn to_true(self, apparent: ApparentAltitude) -> TrueAltitude {
-        let looks = apparent.0.degrees();
-        let below = (looks < 0.0).then(|| self.below());
-        let h = match below.filter(|below| looks < below.top_deg) {
-            Some(below) => looks - below.lift_deg(looks),
-            None => self.true_above_deg(looks),
+        let apparent_deg = apparent.0.degrees();
+        let below = (apparent_deg < 0.0).then(|| self.below());
+        let h = match below.filter(|below| apparent_deg < below.top_deg) {
+            Some(below) => apparent_deg - below.refraction_deg(apparent_deg),
+            None => self.true_above_deg(apparent_deg),
         };
         TrueAltitude(Angle::from_degrees(h))
     }
 }
 
-/// Refraction of what looks to stand below level.
+/// Refraction at apparent altitudes below level.
 ///
-/// Light from below the level has come down to its lowest point and up again to the
-/// camera. It bends on its way to the lowest point as light that comes in level there;
-/// from there up, as much as on the same stretch down: by the level refraction at that
-/// point less that of what stands as far above the level at the camera. The air at the
-/// lowest point is denser by its depth, but nowhere denser than at the sea: below the
-/// horizon of a sea there is ground, and the refraction only keeps the order.
+/// A ray from below level descends to a lowest point and rises again to the camera. Down to the
+/// lowest point it is refracted as a ray horizontal there; from there up, as much as on the same
+/// path down: by the horizontal refraction at that point less the refraction at the same angle
+/// above level at the camera. The air at the lowest point is denser by its depth, but nowhere
+/// denser than at the sea: below the sea's horizon there is ground, and refraction there only has
+/// to be monotonic.
 struct Below {
-    /// Refraction of what looks level, degrees.
+    /// Refraction at apparent altitude 0°, degrees.
     level_deg: f64,
-    /// How many times denser than at the camera the air is at the sea.
+    /// Density of the air at the sea relative to the camera's.
     at_sea: f64,
-    /// From this apparent altitude down, degrees.
+    /// Used from this apparent altitude down, degrees.
     top_deg: f64,
-    /// How much more refraction Sæmundsson's formula has there, degrees.
+    /// Excess of Sæmundsson's formula there, degrees.
     off_deg: f64,
 }
 
@@ -213,7 +211,7 @@ impl Below {
     }
 
     /// The refraction, degrees.
-    fn lift_deg(&self, apparent_deg: f64) -> f64 {
+    fn refraction_deg(&self, apparent_deg: f64) -> f64 {
         let fade = ((apparent_deg - self.top_deg) / FADE_DEG).exp();
         self.symmetric_deg(apparent_deg) + self.off_deg * fade
     }
@@ -225,11 +223,11 @@ mod tests {
 
     fn lift_minutes(degrees: f64) -> f64 {
         let altitude = TrueAltitude(Angle::from_degrees(degrees));
-        Air::STANDARD.lift(altitude).degrees() * 60.0
+        Air::STANDARD.refraction(altitude).degrees() * 60.0
     }
 
-    /// Meeus' example 16.a for 24.618′, the other rows worked from the formula
-    /// as printed; the zenith is clamped.
+    /// Meeus' example 16.a for 24.618′, the other rows computed from the formula as printed; the
+    /// zenith is clamped.
     #[test]
     fn agrees_with_the_worked_table() {
         let table = [
@@ -274,11 +272,11 @@ mod tests {
         for step in -900..=900 {
             let truth = TrueAltitude(Angle::from_degrees(f64::from(step) / 10.0));
             for air in [Air::STANDARD, Air::at_height(4200.0)] {
-                let back = air.to_true(air.seen(truth));
+                let back = air.to_true(air.to_apparent(truth));
                 let miss = (back.0.degrees() - truth.0.degrees()).abs();
                 assert!(miss < 1e-9, "{truth:?}: {miss}°");
             }
-            let seen = Air::STANDARD.seen(truth).0.degrees();
+            let seen = Air::STANDARD.to_apparent(truth).0.degrees();
             assert!(seen > last, "{truth:?}");
             last = seen;
         }
@@ -291,7 +289,7 @@ mod tests {
         let air = Air::at_height(2400.0);
         assert!((air.pressure_hpa / 1010.0 - 0.747).abs() < 2e-3, "{air:?}");
         let horizon = TrueAltitude(Angle::ZERO);
-        assert!(air.lift(horizon) < Air::STANDARD.lift(horizon));
+        assert!(air.refraction(horizon) < Air::STANDARD.refraction(horizon));
         assert!(Air::at_height(1e9).pressure_hpa > 0.0);
     }
     /// Refractivity of an atmosphere that is 10 °C warm at the sea and cools by 6.5 K for each
@@ -310,8 +308,8 @@ mod tests {
         79.4e-6 * hpa / kelvin
     }
 
-    /// Refraction by following light from a camera outwards through that atmosphere, step by
-    /// step (Runge-Kutta), arcminutes; `None` where it meets the sea.
+    /// Refraction by ray tracing from the camera outwards through that atmosphere (Runge-Kutta),
+    /// arcminutes; `None` where the ray meets the sea.
     fn followed_arcmin(height_m: f64, apparent_deg: f64) -> Option<f64> {
         const EARTH_M: f64 = 6_371_000.0;
         // distance from the Earth's middle, zenith distance, bent so far; per metre
@@ -346,9 +344,8 @@ mod tests {
         Some(state[2].to_degrees() * 60.0)
     }
 
-    /// Below the level against light followed through the air, from heights from which
-    /// there is something below the level to be seen, almost down to the dip; by its plain
-    /// geometry, cos dip = R′/(R′ + h).
+    /// Below level against ray tracing, from elevated sites, almost down to the dip; by geometry,
+    /// cos dip = R′/(R′ + h).
     #[test]
     fn below_the_level_light_bends_as_if_followed() {
         for (height_m, within) in [
@@ -373,15 +370,14 @@ mod tests {
                 );
             }
         }
-        // the method itself, against the horizon's usual 34′ and the worked 5.4′ at 10°
+        // the method itself, against the horizon's usual 34′ and the computed 5.4′ at 10°
         let level = followed_arcmin(0.0, 0.0).expect("no sea in the way");
         assert!((level - 34.0).abs() < 0.5, "{level}′");
         let high = followed_arcmin(0.0, 10.0).expect("no sea in the way");
         assert!((high - 5.4).abs() < 0.1, "{high}′");
     }
 
-    /// Nothing jumps from far below the level to above it, and the lower a thing looks the
-    /// more its light was bent, down to −10°.
+    /// Refraction is continuous through level and grows downwards, to −10°.
     #[test]
     fn refraction_goes_on_below_the_level() {
         for height_m in [0.0, 800.0, 3000.0, 9000.0] {

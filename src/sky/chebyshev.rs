@@ -1,5 +1,4 @@
-//! Chebyshev series: a moving direction over a stretch of time, from where it
-//! is at a few moments.
+//! Chebyshev series: a moving direction over a period, from its values at a few nodes.
 //!
 //! Source: discrete orthogonality of Chebyshev polynomials at their zeros, and
 //! C. W. Clenshaw's recurrence (M. Abramowitz & I. Stegun, *Handbook of
@@ -11,14 +10,14 @@ use crate::vector::Vector;
 
 const ZERO: Vector = Vector::new(0.0, 0.0, 0.0);
 
-/// A vector that changes smoothly over a stretch, by `N` terms.
+/// A smooth vector function on [0, 1], by `N` terms.
 #[derive(Debug, Clone)]
 pub struct Chebyshev<const N: usize>([Vector; N]);
 
-/// What the values at the nodes count for in each term.
+/// Weights of the node values in each term.
 pub struct ChebyshevWeights<const N: usize>([[f64; N]; N]);
 
-/// Where the nodes lie on the stretch, from 0 to 1.
+/// The nodes, on [0, 1].
 pub fn nodes<const N: usize>() -> [f64; N] {
     std::array::from_fn(|node| (1.0 + angle::<N>(node).cos()) / 2.0)
 }
@@ -28,7 +27,7 @@ fn angle<const N: usize>(node: usize) -> f64 {
 }
 
 impl<const N: usize> ChebyshevWeights<N> {
-    /// Works them out.
+    /// Computes them.
     pub fn new() -> Self {
         Self(std::array::from_fn(|term| {
             let scale = if term == 0 { 1.0 } else { 2.0 } / N as f64;
@@ -36,7 +35,7 @@ impl<const N: usize> ChebyshevWeights<N> {
         }))
     }
 
-    /// The series that takes these values at the [`nodes`].
+    /// The series through these values at the [`nodes`].
     pub fn fit(&self, values: &[Vector; N]) -> Chebyshev<N> {
         Chebyshev(std::array::from_fn(|term| {
             let weighed = values.iter().zip(&self.0[term]);
@@ -52,7 +51,7 @@ impl<const N: usize> Default for ChebyshevWeights<N> {
 }
 
 impl<const N: usize> Chebyshev<N> {
-    /// The value at a share of the stretch, held at its ends.
+    /// The value at `share`, clamped to [0, 1].
     #[inline]
     pub fn at(&self, share: f64) -> Vector {
         let x = 2.0 * share.clamp(0.0, 1.0) - 1.0;
@@ -69,7 +68,7 @@ impl<const N: usize> Chebyshev<N> {
 mod tests {
     use super::*;
 
-    /// Polynomials below the number of terms are met exactly.
+    /// Polynomials of degree below the number of terms are exact.
     #[test]
     fn follows_a_polynomial() {
         let curve = |t: f64| Vector::new(1.0 - t, t * t * t - 0.5, 2.0 * t.powi(5) + t);

@@ -1,62 +1,61 @@
-//! When something crosses a height: every crossing in a stretch of time.
+//! Zero crossings and extrema of an altitude over a day.
 //!
-//! A height is looked at sixteen times a day, and once beyond either end. Where it
-//! changes sides between two looks the moment is closed in on; where it turns
-//! back near the line, the turning point is found and looked at as well, so a
-//! short appearance between two looks is not missed. A body rises and sinks
-//! once a day, so no two looks hold two turning points between them; within 2° of a pole it can,
-//! but then both lie within 0.001° of one another.
+//! The function is sampled sixteen times a day, and once beyond either end. A sign change between
+//! two samples is refined to a root; an extremum near zero is located and tested as well, so that a
+//! short appearance between two samples is not missed. A body rises and sinks once a day, so there
+//! is at most one extremum between two samples; within 2° of a pole there can be two, but then they
+//! differ by less than 0.001°.
 
-/// Looks a day.
-const LOOKS: usize = 16;
+/// Samples a day.
+const SAMPLES_PER_DAY: usize = 16;
 
-/// Looks taken: the day's, its end, and one beyond either end.
-pub const TAKEN: usize = LOOKS + 3;
+/// Number of samples: the day's, its end, and one beyond either end.
+pub const SAMPLE_COUNT: usize = SAMPLES_PER_DAY + 3;
 
-/// Days between two looks.
-const STEP: f64 = 1.0 / LOOKS as f64;
+/// Days between two samples.
+const STEP: f64 = 1.0 / SAMPLES_PER_DAY as f64;
 
-/// A turning point is taken to lie within this of the highest or lowest look
-/// beside it, as a share of what the neighbours differ by. The top of a sine is
-/// at most three quarters of an hour from a look, where it has lost 0.02 of its
-/// size, and the next look is lower by 0.13 at the least: ample.
+/// An extremum is assumed to lie within this of the highest or lowest sample beside it, as a share
+/// of the neighbours' difference. The top of a sine is at most three quarters of an hour from a
+/// sample, where it is lower by 0.02 of its amplitude, and the next sample is lower by at least
+/// 0.13: ample.
 const REACH: f64 = 1.0;
 
-/// A moment is closed in on to this, days (a millisecond).
+/// Tolerance of a root, days (a millisecond).
 const CLOSE: f64 = 1e-8;
 
-/// A height crossed.
+/// A zero crossing.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Crossing {
-    /// Days since the stretch began.
+    /// Days since the start.
     pub at: f64,
     /// Whether upwards.
     pub up: bool,
 }
 
-/// A turning point.
+/// An extremum.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Turn {
-    /// Days since the stretch began.
+pub struct Extremum {
+    /// Days since the start.
     pub at: f64,
     /// The value there.
     pub value: f64,
 }
 
-/// Looks at a height over a day, evenly spaced.
+/// Evenly spaced samples of a function over a day.
 #[derive(Debug, Clone)]
-pub struct Looks {
-    values: [f64; TAKEN],
+pub struct Samples {
+    values: [f64; SAMPLE_COUNT],
 }
 
-/// When look number `place` is taken, days since the stretch began.
-pub const fn taken_at(place: usize) -> f64 {
+/// The time of sample number `place`, days since the start.
+pub const fn sample_time(place: usize) -> f64 {
     (place as f64 - 1.0) * STEP
 }
 
-impl Looks {
-    /// Looks at the heights found at [`taken_at`].
-    pub const fn new(values: [f64; TAKEN]) -> Self {
+impl Samples {
+    /// From the values at [`sample_time`].
+    pub const fn new(values: [f64; SAMPLE_COUNT]) -> Self {
         Self { values }
     }
 
@@ -65,24 +64,23 @@ impl Looks {
         self.values[1] > 0.0
     }
 
-    /// Every moment of the day at which the height crosses zero, in order.
+    /// Every zero crossing of the day, in order.
     ///
-    /// `height` gives the height looked at, and about how fast it changes, a
-    /// day.
+    /// `height` returns the sampled function and its approximate rate per day.
     pub fn crossings(&self, height: impl Fn(f64) -> (f64, f64)) -> Vec<Crossing> {
         let mut found = Vec::new();
         let mut keep = |from: (f64, f64), to: (f64, f64)| {
             if (from.1 > 0.0) != (to.1 > 0.0) {
-                let at = close_in(&height, from, to);
+                let at = refine_zero(&height, from, to);
                 if (0.0..1.0).contains(&at) {
                     let up = to.1 > 0.0;
                     found.push(Crossing { at, up });
                 }
             }
         };
-        for place in 0..TAKEN - 1 {
-            let ends = [place, place + 1].map(|place| (taken_at(place), self.values[place]));
-            match self.turn_near_zero(place, |at| height(at).0) {
+        for place in 0..SAMPLE_COUNT - 1 {
+            let ends = [place, place + 1].map(|place| (sample_time(place), self.values[place]));
+            match self.extremum_near_zero(place, |at| height(at).0) {
                 Some(turn) => {
                     let turn = (turn.at, turn.value);
                     keep(ends[0], turn);
@@ -94,20 +92,21 @@ impl Looks {
         found
     }
 
-    /// A turning point between this look and the next that may lie on the other
-    /// side of zero than both.
-    fn turn_near_zero(&self, place: usize, height: impl Fn(f64) -> f64) -> Option<Turn> {
+    /// The extremum between this sample and the next, if it may have the opposite sign to both.
+    fn extremum_near_zero(&self, place: usize, height: impl Fn(f64) -> f64) -> Option<Extremum> {
         let (from, to) = (self.values[place], self.values[place + 1]);
         if (from > 0.0) != (to > 0.0) {
             return None;
         }
-        // the turning point lies beside the nearer look to zero
+        // the extremum lies beside the sample nearer to zero
         let (near, far) = if from.abs() <= to.abs() {
             (place, place + 1)
         } else {
             (place + 1, place)
         };
-        let beyond = (2 * near).checked_sub(far).filter(|at| *at < TAKEN)?;
+        let beyond = (2 * near)
+            .checked_sub(far)
+            .filter(|at| *at < SAMPLE_COUNT)?;
         let value = self.values[near];
         let rises = |other: f64| (other - value) * value.signum();
         let (one, two) = (rises(self.values[far]), rises(self.values[beyond]));
@@ -115,19 +114,19 @@ impl Looks {
             return None;
         }
         let values = [beyond, near, far].map(|at| self.values[at]);
-        let turn = turn(&height, values, near, far > near);
-        let (low, high) = (taken_at(place), taken_at(place + 1));
+        let turn = extremum(&height, values, near, far > near);
+        let (low, high) = (sample_time(place), sample_time(place + 1));
         (low..=high).contains(&turn.at).then_some(turn)
     }
 
-    /// The turning points within the day, in order.
-    pub fn turns(&self, height: impl Fn(f64) -> f64) -> Vec<Turn> {
-        let mut found: Vec<Turn> = Vec::with_capacity(2);
-        for near in 1..TAKEN - 1 {
+    /// The extrema within the day, in order.
+    pub fn extrema(&self, height: impl Fn(f64) -> f64) -> Vec<Extremum> {
+        let mut found: Vec<Extremum> = Vec::with_capacity(2);
+        for near in 1..SAMPLE_COUNT - 1 {
             let values = [near - 1, near, near + 1].map(|at| self.values[at]);
             let (before, after) = (values[1] - values[0], values[2] - values[1]);
             if before * after <= 0.0 && before != 0.0 {
-                let turn = turn(&height, values, near, true);
+                let turn = extremum(&height, values, near, true);
                 if (0.0..1.0).contains(&turn.at) {
                     found.push(turn);
                 }
@@ -137,22 +136,22 @@ impl Looks {
     }
 }
 
-/// The turning point near the middle one of three looks: first by the parabola
-/// through them, then by one through three moments three minutes apart.
-fn turn(height: impl Fn(f64) -> f64, values: [f64; 3], near: usize, onward: bool) -> Turn {
+/// The extremum near the middle one of three samples: first by the parabola through them, then by
+/// one through three moments three minutes apart.
+fn extremum(height: impl Fn(f64) -> f64, values: [f64; 3], near: usize, onward: bool) -> Extremum {
     const FINE: f64 = 3.0 / 1440.0;
     let step = if onward { STEP } else { -STEP };
-    let rough = taken_at(near) + step * vertex(values);
+    let rough = sample_time(near) + step * vertex(values);
     let fine = [rough - FINE, rough, rough + FINE].map(&height);
     let at = rough + FINE * vertex(fine);
-    Turn {
+    Extremum {
         at,
         value: height(at),
     }
 }
 
-/// Where a parabola through three even values turns, in steps from the middle
-/// one, at most one step away.
+/// The vertex of the parabola through three evenly spaced values, in steps from the middle one,
+/// clamped to one step.
 ///
 /// Source: J. Meeus, *Astronomical Algorithms*, 2nd ed. 1998, eq. 3.5.
 fn vertex([y1, y2, y3]: [f64; 3]) -> f64 {
@@ -164,9 +163,9 @@ fn vertex([y1, y2, y3]: [f64; 3]) -> f64 {
     (-(a + b) / (2.0 * c)).clamp(-1.0, 1.0)
 }
 
-/// Closes in on a zero between two places on either side of it: Newton's rule,
-/// halving where it would leave them or lingers.
-fn close_in(height: impl Fn(f64) -> (f64, f64), from: (f64, f64), to: (f64, f64)) -> f64 {
+/// The zero in a bracket: Newton's method, with bisection where a step would leave the bracket or
+/// convergence is slow.
+fn refine_zero(height: impl Fn(f64) -> (f64, f64), from: (f64, f64), to: (f64, f64)) -> f64 {
     const ROUNDS: usize = 48;
     const NEWTON: usize = 8;
     let (mut low, mut high) = (from.0, to.0);
@@ -190,17 +189,16 @@ fn close_in(height: impl Fn(f64) -> (f64, f64), from: (f64, f64), to: (f64, f64)
         if step.abs() < CLOSE && next >= low && next <= high {
             return next;
         }
-        // not a number is not inside either
+        // NaN is not inside either
         at = next;
     }
     at.max(low).min(high)
 }
 
-/// Where a function changes sides between two moments on either side of zero, by
-/// false position (the Illinois form: an end that stays counts for less).
+/// The zero in a bracket by false position (the Illinois variant).
 ///
-/// Stops after so many rounds, when the ends are a millisecond apart, or when
-/// the function is nearer to zero than `near`. Sound where it bends or jumps.
+/// Stops after `rounds` rounds, when the ends are a millisecond apart, or when the function is
+/// nearer to zero than `near`. The function need not be smooth or continuous.
 pub fn zero_between(
     over: &dyn Fn(f64) -> f64,
     [mut from, mut to]: [(f64, f64); 2],
@@ -231,8 +229,8 @@ mod tests {
     use super::*;
     use std::f64::consts::TAU;
 
-    /// A sine whose zeros and turns are known, at every height of the line and
-    /// every phase, down to appearances of a few seconds.
+    /// A sine whose zeros and extrema are known, at every offset and phase, down to appearances of
+    /// a few seconds.
     #[test]
     fn finds_every_zero_of_a_sine() {
         for phase in 0..48 {
@@ -250,7 +248,7 @@ mod tests {
             ] {
                 let value = |t: f64| (TAU * (t - phase)).sin() - line;
                 let height = |t: f64| (value(t), 0.97 * TAU * (TAU * (t - phase)).cos());
-                let looks = Looks::new(std::array::from_fn(|place| value(taken_at(place))));
+                let samples = Samples::new(std::array::from_fn(|place| value(sample_time(place))));
                 let mut want = Vec::new();
                 if f64::abs(line) < 1.0 {
                     let up = f64::asin(line) / TAU + phase;
@@ -260,7 +258,7 @@ mod tests {
                     }
                 }
                 want.sort_by(|a, b| a.0.total_cmp(&b.0));
-                let got = looks.crossings(height);
+                let got = samples.crossings(height);
                 assert_eq!(got.len(), want.len(), "line {line}, phase {phase}: {got:?}");
                 for (got, want) in got.iter().zip(want) {
                     let slope = (1.0 - line * line).sqrt().max(1e-6);
@@ -268,7 +266,7 @@ mod tests {
                     assert!(miss < 1e-9 + 1e-15 / slope, "line {line}: {miss}");
                     assert_eq!(got.up, want.1);
                 }
-                let turns = looks.turns(value);
+                let turns = samples.extrema(value);
                 assert_eq!(turns.len(), 2, "phase {phase}");
                 for turn in turns {
                     let size = (turn.value + line).abs();
@@ -278,7 +276,7 @@ mod tests {
         }
     }
 
-    /// A tide that runs fast and drifts: crossings alternate whatever happens.
+    /// A fast oscillation with a drift: crossings alternate.
     #[test]
     fn crossings_alternate() {
         for seed in 0..500 {
@@ -286,9 +284,9 @@ mod tests {
             let drift = 0.02 * (s * 0.7).cos();
             let value = |t: f64| (TAU * t + s).sin() + drift * t - (s * 1.3).sin();
             let height = |t: f64| (value(t), TAU * (TAU * t + s).cos());
-            let looks = Looks::new(std::array::from_fn(|place| value(taken_at(place))));
-            let mut above = looks.starts_above();
-            for crossing in looks.crossings(height) {
+            let samples = Samples::new(std::array::from_fn(|place| value(sample_time(place))));
+            let mut above = samples.starts_above();
+            for crossing in samples.crossings(height) {
                 assert_ne!(crossing.up, above, "seed {seed}");
                 above = crossing.up;
             }

@@ -1,22 +1,19 @@
-//! The Milky Way: its own coordinates, and how bright it glows where.
+//! The Milky Way: galactic coordinates, and a model of its surface brightness.
 //!
-//! Galactic longitude runs along the Milky Way from the core, galactic latitude
-//! away from it. [`milky_way`] is a smooth picture of the glow, made for
-//! showing the band through the lens: its shape, not its figures, is the
-//! promise.
+//! Galactic longitude runs along the Milky Way from the core, galactic latitude away from it.
+//! [`milky_way`] is a smooth model of the glow for drawing the band through the lens: its shape is
+//! meant to be right, not its photometry.
 
 use std::f64::consts::TAU;
 
 use crate::angle::Angle;
 use crate::vector::Vector;
 
-/// The galactic axes among the fixed stars (ICRS): to the core, to longitude
-/// 90°, to the galactic north pole.
+/// The galactic axes in ICRS: to the core, to longitude 90°, to the galactic north pole.
 ///
-/// The pole stands at right ascension 192.85948°, declination +27.12825°; the
-/// galactic equator climbs over the ICRS equator at longitude 32.93192°.
-/// Source: *The Hipparcos and Tycho Catalogues*, ESA SP-1200 (1997), vol. 1,
-/// 1.5.3; digits as in the IAU's routine `icrs2g`.
+/// The pole is at right ascension 192.85948°, declination +27.12825°; the ascending node of the
+/// galactic equator on the ICRS equator is at longitude 32.93192°. Source: *The Hipparcos and Tycho
+/// Catalogues*, ESA SP-1200 (1997), vol. 1, 1.5.3; digits as in the IAU's routine `icrs2g`.
 pub const GALACTIC_AXES: [Vector; 3] = [
     Vector::new(
         -0.054_875_560_416_215_37,
@@ -35,8 +32,7 @@ pub const GALACTIC_AXES: [Vector; 3] = [
     ),
 ];
 
-/// Galactic longitude, 0 to under 360°, and latitude of a direction among the
-/// fixed stars.
+/// Galactic longitude, 0 to under 360°, and latitude of an ICRS direction.
 ///
 /// ```text
 /// the core's direction  →  359.944°, −0.046°
@@ -45,101 +41,98 @@ pub fn to_galactic(direction: Vector) -> (Angle, Angle) {
     let [x, y, z] = GALACTIC_AXES.map(|axis| axis.dot(direction));
     let longitude = y.atan2(x).rem_euclid(TAU);
     (
-        // a hair below zero rounds to a whole turn
+        // an angle just below zero would round to a whole turn
         Angle::from_radians(if longitude < TAU { longitude } else { 0.0 }),
         Angle::from_radians(z.atan2(x.hypot(y))),
     )
 }
 
-/// The unit vector among the fixed stars at a galactic longitude and latitude.
+/// The ICRS unit vector at a galactic longitude and latitude.
 pub fn from_galactic(longitude: Angle, latitude: Angle) -> Vector {
-    among_the_stars(Vector::towards(longitude, latitude))
+    to_icrs(Vector::from_spherical(longitude, latitude))
 }
 
-/// A vector along the galactic axes, told along those of the fixed stars.
-fn among_the_stars(galactic: Vector) -> Vector {
+/// From galactic to ICRS components.
+fn to_icrs(galactic: Vector) -> Vector {
     let [core, ahead, pole] = GALACTIC_AXES;
     let in_the_plane = core.times(galactic.x).plus(ahead.times(galactic.y));
     in_the_plane.plus(pole.times(galactic.z))
 }
 
-/// A round of light or of dust, fading as a bell over its reaches.
-struct Round {
-    /// In the middle: light in units of the galactic poles', or the share of
-    /// light that dust takes.
+/// A Gaussian of light or of dust.
+struct Gaussian {
+    /// At the centre: light in units of the galactic poles', or the fraction of light that dust
+    /// absorbs.
     strength: f64,
-    /// Longitude and latitude of the middle, degrees.
+    /// Longitude and latitude of the centre, degrees.
     middle_deg: (f64, f64),
-    /// Where it has faded to 1/e along longitude and latitude, degrees.
+    /// Distances to 1/e along longitude and latitude, degrees.
     reach_deg: (f64, f64),
 }
 
-const fn round(strength: f64, middle_deg: (f64, f64), reach_deg: (f64, f64)) -> Round {
-    Round {
+const fn gaussian(strength: f64, middle_deg: (f64, f64), reach_deg: (f64, f64)) -> Gaussian {
+    Gaussian {
         strength,
         middle_deg,
         reach_deg,
     }
 }
 
-/// Light over the even disc.
-const LIGHT: [Round; 5] = [
-    round(9.0, (0.0, -2.5), (15.0, 8.0)), // the bulge about the core
-    round(4.0, (27.0, -3.0), (6.0, 4.0)), // the cloud in Scutum
-    round(3.5, (75.0, 1.0), (10.0, 5.0)), // the clouds of Cygnus
-    round(5.0, (-70.0, -0.5), (14.0, 4.0)), // Carina to Crux
-    round(3.0, (-27.0, -2.0), (12.0, 5.0)), // Norma
+/// Light in addition to the smooth disc.
+const LIGHT: [Gaussian; 5] = [
+    gaussian(9.0, (0.0, -2.5), (15.0, 8.0)), // the bulge about the core
+    gaussian(4.0, (27.0, -3.0), (6.0, 4.0)), // the cloud in Scutum
+    gaussian(3.5, (75.0, 1.0), (10.0, 5.0)), // the clouds of Cygnus
+    gaussian(5.0, (-70.0, -0.5), (14.0, 4.0)), // Carina to Crux
+    gaussian(3.0, (-27.0, -2.0), (12.0, 5.0)), // Norma
 ];
 
-/// Dust before it, besides the rift.
-const DUST: [Round; 3] = [
-    round(0.45, (170.0, -9.0), (25.0, 10.0)), // Taurus and Auriga
-    round(0.35, (128.0, 6.0), (32.0, 9.0)),   // Cepheus and Cassiopeia
-    round(0.5, (-57.0, -0.5), (4.0, 4.0)),    // the dark patch beside Crux
+/// Dust in front of it, besides the rift.
+const DUST: [Gaussian; 3] = [
+    gaussian(0.45, (170.0, -9.0), (25.0, 10.0)), // Taurus and Auriga
+    gaussian(0.35, (128.0, 6.0), (32.0, 9.0)),   // Cepheus and Cassiopeia
+    gaussian(0.5, (-57.0, -0.5), (4.0, 4.0)),    // the dark patch beside Crux
 ];
 
-/// Light of the disc towards the plane, over that towards the poles, is one
-/// over this: an even layer, seen slantwise, would have no limit.
+/// The disc's light towards the plane over that towards the poles is one over this: a
+/// plane-parallel layer would have no limit.
 const DISC_CLOSING: f64 = 0.13;
 
-/// The disc is so much brighter towards the core, and fainter away from it.
+/// Relative brightening of the disc towards the core, and dimming away from it.
 const DISC_TOWARDS_CORE: f64 = 0.3;
 
-/// Sun and Earth lie north of the disc's middle, so it is seen south of the
-/// equator, degrees.
+/// Sun and Earth lie north of the disc's middle, so it appears south of the equator, degrees.
 const DISC_LATITUDE_DEG: f64 = -1.0;
 
-/// The dark rift from Cygnus past the core: the share of light it takes,
+/// The dark rift from Cygnus past the core: the fraction of light it absorbs,
 const RIFT_TAKES: f64 = 0.6;
-/// the longitude of its middle and how far it goes to either side, degrees,
+/// the longitude of its middle and its extent to either side, degrees,
 const RIFT_LONGITUDE_DEG: f64 = 33.0;
 const RIFT_REACH_DEG: f64 = 52.0;
-/// the longitude where it lies nearest to the equator, at this latitude and
-/// with this half width, degrees,
+/// the longitude where it is nearest to the equator, at this latitude and with this half width,
+/// degrees,
 const RIFT_LOW_LONGITUDE_DEG: f64 = 60.0;
 const RIFT_LATITUDE_DEG: f64 = 1.0;
 const RIFT_WIDTH_DEG: f64 = 2.5;
-/// and by how much it stands higher and is wider at the core's longitude,
-/// degrees; both grow with the square of the way from there.
+/// and by how much it is higher and wider at the core's longitude, degrees; both grow with the
+/// square of the distance from there.
 const RIFT_HIGHER_DEG: f64 = 8.0;
 const RIFT_WIDER_DEG: f64 = 4.5;
 
-/// The brightest place in units of the poles', a few degrees below the core.
+/// Maximum brightness in units of the poles', a few degrees below the core.
 const BRIGHTEST: f64 = 18.18;
 
-/// How bright the Milky Way glows at a galactic longitude and latitude, against
-/// its brightest place: 0 to 1, about 0.05 at its poles.
+/// Brightness of the Milky Way at a galactic longitude and latitude, relative to its maximum: 0 to
+/// 1, about 0.05 at its poles.
 ///
-/// Our own smooth picture: an even disc by the cosecant law, a bulge, four
-/// bright clouds, and dust before them, foremost the rift that parts the band
-/// from Cygnus to the core. No structure below some degrees, no single nebula,
-/// no Magellanic Cloud.
+/// A smooth model made for this: a disc by the cosecant law, a bulge, four bright clouds, and dust
+/// in front of them, mainly the rift that divides the band from Cygnus to the core. No structure
+/// below some degrees, no single nebula, no Magellanic Cloud.
 ///
-/// Disc, rift and dust were drawn with counts of stars to G 10.0 in view, and
-/// `tests/galaxy.rs` compares all with them: over 384 cells the ranks
-/// correlate by 0.94; away from the bulge the ratio of glow to counts stays
-/// within a factor 2 of its middle. Such stars are near ones: the bulge and the
-/// far clouds are not borne out by them, but drawn after what everybody sees.
+/// Disc, rift and dust were fitted to counts of stars to G 10.0, and `tests/galaxy.rs` compares the
+/// model with them: over 384 cells the ranks correlate by 0.94; away from the bulge the ratio of
+/// glow to counts stays within a factor 2 of its median. Such stars are near ones: bulge and far
+/// clouds are not confirmed by them, but follow their usual appearance.
 ///
 /// ```text
 /// longitude 0°, latitude −2.5°  →  1.00
@@ -159,31 +152,30 @@ pub fn milky_way(longitude: Angle, latitude: Angle) -> f64 {
     light * (1.0 - rift(longitude, latitude)) / BRIGHTEST
 }
 
-impl Round {
+impl Gaussian {
     fn at(&self, longitude: f64, latitude: f64) -> f64 {
-        let along = apart(longitude, self.middle_deg.0) / self.reach_deg.0;
+        let along = wrapped_difference(longitude, self.middle_deg.0) / self.reach_deg.0;
         let across = (latitude - self.middle_deg.1) / self.reach_deg.1;
         self.strength * bell(along * along + across * across)
     }
 }
 
-/// The share of light that the rift takes.
+/// The fraction of light that the rift absorbs.
 fn rift(longitude: f64, latitude: f64) -> f64 {
-    let along = apart(longitude, RIFT_LONGITUDE_DEG) / RIFT_REACH_DEG;
+    let along = wrapped_difference(longitude, RIFT_LONGITUDE_DEG) / RIFT_REACH_DEG;
     let ends = along * along;
-    let off = apart(longitude, RIFT_LOW_LONGITUDE_DEG) / RIFT_LOW_LONGITUDE_DEG;
+    let off = wrapped_difference(longitude, RIFT_LOW_LONGITUDE_DEG) / RIFT_LOW_LONGITUDE_DEG;
     let middle = RIFT_LATITUDE_DEG + RIFT_HIGHER_DEG * off * off;
     let across = (latitude - middle) / (RIFT_WIDTH_DEG + RIFT_WIDER_DEG * off * off);
     RIFT_TAKES * bell(ends * ends + across * across)
 }
 
-/// From one longitude to another the shorter way, degrees.
-fn apart(longitude: f64, from: f64) -> f64 {
+/// The difference of two longitudes, −180° to 180°.
+fn wrapped_difference(longitude: f64, from: f64) -> f64 {
     (longitude - from + 180.0).rem_euclid(360.0) - 180.0
 }
 
-/// e to the power of −x, or nothing where that is under a millionth: most
-/// places are far from most rounds.
+/// exp(−x), or 0 where that is under a millionth: most points are far from most Gaussians.
 fn bell(x: f64) -> f64 {
     if x < 14.0 { (-x).exp() } else { 0.0 }
 }
@@ -191,31 +183,28 @@ fn bell(x: f64) -> f64 {
 /// A dot with which the Milky Way is drawn.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Dot {
-    /// Where it stands among the fixed stars (ICRS), as a unit vector.
+    /// Its ICRS unit vector.
     pub direction: Vector,
-    /// It shows as long as the veil over the sky is thinner than this, in units
-    /// of the Milky Way's brightest place: 0 to 1.
-    pub shows_to: f64,
+    /// It is drawn while the veil is below this, in units of the Milky Way's maximum: 0 to 1.
+    pub veil_limit: f64,
 }
 
-/// Below this glow no dots are strewn: so it looks wherever there is no Milky
-/// Way.
+/// Below this glow there are no dots: the background away from the Milky Way.
 const BARE: f64 = 0.08;
 
-/// Never more dots than this, and never more tries for each.
+/// Maximum number of dots, and of tries for each.
 const MOST_DOTS: usize = 50_000;
 const TRIES_A_DOT: usize = 40;
 
-/// So many dots, strewn over the whole sky as the Milky Way glows.
+/// `count` dots over the whole sky, with the density of the Milky Way's glow.
 ///
-/// Those that show under a veil are as dense as the glow is above the veil, and
-/// the same 0.08: under a thicker veil the faint parts are bare and the
-/// bright ones thinner. The same on every machine, up to a dot on the edge
-/// of its chance. At most 50 000. It takes some milliseconds; ask once.
+/// The density of those that show under a veil is that of the glow above the veil and above 0.08.
+/// Deterministic on every machine, up to rounding at a dot's threshold. At most 50 000. Takes some
+/// milliseconds; call once.
 ///
-/// Source: points of a cube by a hash of their number (S. Vigna's finisher of
-/// SplitMix64, public domain, from memory), kept where the third is under the
-/// glow; evenly spread sequences show as rows of dots.
+/// Source: points of a cube by a hash of their number (S. Vigna's finisher of SplitMix64, public
+/// domain, from memory), kept where the third is under the glow; low-discrepancy sequences show as
+/// rows of dots.
 pub fn stipple(count: usize) -> Vec<Dot> {
     let count = count.min(MOST_DOTS);
     let mut dots = Vec::with_capacity(count);
@@ -229,18 +218,18 @@ pub fn stipple(count: usize) -> Vec<Dot> {
         let level = (1.0 - height * height).sqrt();
         let latitude = Angle::from_radians(height.atan2(level));
         let chance = BARE + (1.0 - BARE) * part(2);
-        let shows_to = milky_way(longitude, latitude) - chance;
-        if shows_to > 0.0 {
+        let veil_limit = milky_way(longitude, latitude) - chance;
+        if veil_limit > 0.0 {
             dots.push(Dot {
                 direction: from_galactic(longitude, latitude),
-                shows_to,
+                veil_limit,
             });
         }
     }
     dots
 }
 
-/// A number from 0 to 1 that looks drawn by lot, the same for the same `number`.
+/// A pseudo-random number from 0 to 1, a function of `number`.
 fn share(number: u64) -> f64 {
     let mut mixed = number.wrapping_mul(0x9e37_79b9_7f4a_7c15);
     mixed = (mixed ^ (mixed >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
@@ -252,7 +241,7 @@ fn share(number: u64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::sky::core::{CORE_DECLINATION, CORE_RIGHT_ASCENSION};
+    use crate::sky::galactic_core::{CORE_DECLINATION, CORE_RIGHT_ASCENSION};
 
     fn glow(longitude_deg: f64, latitude_deg: f64) -> f64 {
         milky_way(
@@ -269,7 +258,7 @@ mod tests {
         for right_ascension in [0.0, 0.7, 2.0, 3.5, 5.1, 5.933_807_430_222_719] {
             for declination in [-1.57, -1.178_487_061_357_994_5, -0.3, 0.0, 1.1] {
                 let (longitude, latitude) = sofars::coords::icrs2g(right_ascension, declination);
-                let direction = Vector::towards(
+                let direction = Vector::from_spherical(
                     Angle::from_radians(right_ascension),
                     Angle::from_radians(declination),
                 );
@@ -285,11 +274,11 @@ mod tests {
         assert!((published.1 + std::f64::consts::FRAC_PI_4).abs() < 1e-14);
     }
 
-    /// Sagittarius A* stands at longitude 359.944°, latitude −0.046° (M. J. Reid &
-    /// A. Brunthaler, *ApJ* 616 (2004) 872).
+    /// Sagittarius A* is at longitude 359.944°, latitude −0.046° (M. J. Reid & A. Brunthaler, *ApJ*
+    /// 616 (2004) 872).
     #[test]
     fn the_core_is_nearly_where_longitude_begins() {
-        let core = Vector::towards(CORE_RIGHT_ASCENSION, CORE_DECLINATION);
+        let core = Vector::from_spherical(CORE_RIGHT_ASCENSION, CORE_DECLINATION);
         let (longitude, latitude) = to_galactic(core);
         assert!(
             (longitude.degrees() - 359.944).abs() < 1e-3,
@@ -320,8 +309,8 @@ mod tests {
         }
     }
 
-    /// Common knowledge of anybody who has seen it: the rift parts the band from
-    /// Cygnus to the Eagle, and lies north of the core.
+    /// Common knowledge: the rift divides the band from Cygnus to the Eagle, and lies north of the
+    /// core.
     #[test]
     fn the_rift_parts_the_band() {
         for (longitude, south, dark, north) in [(30.0, -3.0, 3.0, 11.0), (60.0, -4.0, 1.0, 5.0)] {
@@ -338,11 +327,11 @@ mod tests {
         assert_eq!(dots, stipple(3000));
         assert_eq!(stipple(0), []);
         assert!(stipple(usize::MAX).len() <= MOST_DOTS);
-        // how much of what shows under a veil stands within 30° of the core, by
-        // counting dots and by adding up the glow
+        // the fraction of what shows under a veil within 30° of the core, by counting dots and by
+        // integrating the glow
         for veil in [0.0, 0.1, 0.3] {
             let (mut near, mut all) = (0_u32, 0_u32);
-            for dot in dots.iter().filter(|dot| dot.shows_to > veil) {
+            for dot in dots.iter().filter(|dot| dot.veil_limit > veil) {
                 assert!((dot.direction.length() - 1.0).abs() < 1e-12);
                 all += 1;
                 near +=
@@ -362,7 +351,7 @@ mod tests {
                 }
             }
             let (got, want) = (f64::from(near) / f64::from(all), glow_near / glow_all);
-            // blind chance would miss by more than this one time in twenty
+            // two standard deviations
             let chance = 2.0 * (want * (1.0 - want) / f64::from(all)).sqrt();
             assert!(
                 all > 100 && (got - want).abs() < chance,

@@ -1,19 +1,17 @@
-//! Where things stand in the sky.
+//! Positions in the sky.
 //!
-//! [`positions`] asks the IAU's routines where core, Sun and Moon are at a
-//! [`moment`]; an [`almanac`] remembers that for a stretch of time; an
-//! [`observer`] sees it from a site; [`crossings`] finds when a height is
-//! crossed, and a [`night`] holds all of it from one noon to the next; which of
-//! them is meant by [`tonight`] the Sun decides. The
-//! [`stars`] and the glow of the [`galaxy`] stand still among themselves; a
-//! [`celestial_to_horizontal`] tells where a site sees them.
+//! [`positions`] computes core, Sun and Moon at a [`moment`] with the IAU's routines; an
+//! [`almanac`] interpolates them over a period; an [`observer`] converts them to a site;
+//! [`crossings`] finds when an altitude is crossed, and a [`night`] has all of it from one noon to
+//! the next; [`tonight`] gives the date of the current or coming night. The [`stars`] and the glow
+//! of the [`galaxy`] are fixed; [`celestial_to_horizontal`] converts them to a site.
 
 pub mod almanac;
 pub mod altitude;
 pub mod celestial_to_horizontal;
 pub mod chebyshev;
-pub mod core;
 pub mod crossings;
+pub mod galactic_core;
 pub mod galaxy;
 pub mod moment;
 pub mod night;

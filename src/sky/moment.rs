@@ -1,10 +1,9 @@
-//! Moments: one clock for the Earth's turning and one for the sky's motion.
+//! Moments: UTC for the Earth's rotation, terrestrial time for Sun and Moon.
 //!
-//! A [`Moment`] is an instant of UTC. The Earth's turning is read from it as if
-//! UTC were UT1, which is never wrong by more than 0.9 s of time; where the
-//! difference is known it can be given to the [`crate::sky::observer::Observer`].
-//! Sun and Moon move by terrestrial time, which runs ahead of UTC by the leap
-//! seconds so far and 32.184 s.
+//! A [`Moment`] is an instant of UTC. The Earth's rotation is computed as if UTC were UT1, which
+//! errs by at most 0.9 s; a known difference can be given to the
+//! [`crate::sky::observer::Observer`]. Sun and Moon are computed in terrestrial time, which is
+//! ahead of UTC by 32.184 s and TAI − UTC.
 
 use chrono::{DateTime, Utc};
 
@@ -17,18 +16,17 @@ pub const J2000_JD: f64 = 2_451_545.0;
 /// The same in seconds since 1970-01-01 00:00 UTC.
 const J2000_UNIX_S: f64 = 946_728_000.0;
 
-/// Terrestrial time less atomic time, s; exact by definition (IAU 1991, A4).
-const TT_LESS_TAI_S: f64 = 32.184;
+/// TT − TAI, s; exact by definition (IAU 1991, A4).
+const TT_MINUS_TAI_S: f64 = 32.184;
 
-/// First and last year for which the page works.
+/// First and last year supported.
 ///
 /// The series for the Moon were compared with a numerical ephemeris over these
 /// years (notes to the routine `moon98` of the IAU's collection).
 pub const YEARS: std::ops::RangeInclusive<i32> = 1950..=2100;
 
-/// Atomic time less UTC, s, from the day (counted from J2000.0) on which it
-/// came into force. Source: IERS Bulletin C, up to number 72; no leap second is
-/// announced after the last row.
+/// TAI − UTC, s, by the first day (counted from J2000.0) of each value. Source: IERS Bulletin C, up
+/// to number 72; no leap second is announced after the last row.
 const LEAP_SECONDS: [(f64, f64); 28] = [
     (-10_227.5, 10.0), // 1972-01-01
     (-10_045.5, 11.0), // 1972-07-01
@@ -65,7 +63,7 @@ const LEAP_SECONDS: [(f64, f64); 28] = [
 pub struct Moment(f64);
 
 impl Moment {
-    /// So many days of UTC after 2000-01-01 12:00.
+    /// From days of UTC since 2000-01-01 12:00.
     pub const fn from_days(days: f64) -> Self {
         Self(days)
     }
@@ -77,7 +75,7 @@ impl Moment {
         Self((seconds + part) / DAY_S)
     }
 
-    /// The instant, to a millisecond; 1970 for a moment no calendar holds.
+    /// The instant, to a millisecond; 1970 for a moment outside the calendar.
     pub fn instant(self) -> DateTime<Utc> {
         let milliseconds = ((self.0 * DAY_S + J2000_UNIX_S) * 1000.0).round();
         DateTime::from_timestamp_millis(milliseconds as i64).unwrap_or_default()
@@ -88,12 +86,12 @@ impl Moment {
         self.0
     }
 
-    /// Later by so many days.
+    /// Later by `days`.
     pub const fn plus_days(self, days: f64) -> Self {
         Self(self.0 + days)
     }
 
-    /// Later by so many seconds.
+    /// Later by `seconds`.
     pub const fn plus_s(self, seconds: f64) -> Self {
         Self(self.0 + seconds / DAY_S)
     }
@@ -103,20 +101,19 @@ impl Moment {
         (self.0 - other.0) * DAY_S
     }
 
-    /// Terrestrial time less UTC, s.
+    /// TT − UTC, s.
     ///
-    /// From the leap seconds since 1972. Before, when there were none, the
-    /// difference of terrestrial time and UT1 stands in, by the polynomials of
-    /// F. Espenak & J. Meeus, *Five Millennium Canon of Solar Eclipses*, NASA
-    /// TP-2006-214141 (from memory), good to about a second.
+    /// From the leap seconds since 1972. Before that TT − UT1 is used instead, by the polynomials
+    /// of F. Espenak & J. Meeus, *Five Millennium Canon of Solar Eclipses*, NASA TP-2006-214141
+    /// (from memory), good to about a second.
     ///
     /// ```text
     /// 2026-11-25  →  69.184 s
     /// ```
-    pub fn terrestrial_ahead_s(self) -> f64 {
+    pub fn tt_minus_utc_s(self) -> f64 {
         let leap = LEAP_SECONDS.iter().rev().find(|(from, _)| self.0 >= *from);
         match leap {
-            Some((_, seconds)) => seconds + TT_LESS_TAI_S,
+            Some((_, seconds)) => seconds + TT_MINUS_TAI_S,
             None => {
                 let year = 2000.0 + self.0 / 365.25;
                 if year < 1961.0 {
@@ -131,8 +128,8 @@ impl Moment {
     }
 
     /// Terrestrial time, days since J2000.0.
-    pub fn terrestrial_days(self) -> f64 {
-        self.0 + self.terrestrial_ahead_s() / DAY_S
+    pub fn tt_days(self) -> f64 {
+        self.0 + self.tt_minus_utc_s() / DAY_S
     }
 }
 
@@ -186,7 +183,7 @@ mod tests {
             (2099, 1, 1, 37.0),
         ];
         for (year, month, day, want) in table {
-            let got = at(year, month, day).terrestrial_ahead_s() - TT_LESS_TAI_S;
+            let got = at(year, month, day).tt_minus_utc_s() - TT_MINUS_TAI_S;
             assert!((got - want).abs() < 1e-9, "{year}-{month}-{day}: {got}");
         }
     }
@@ -196,10 +193,10 @@ mod tests {
     #[test]
     fn before_leap_seconds_the_clock_is_smooth() {
         for (year, want) in [(1950, 29.1), (1960, 33.1), (1970, 40.2)] {
-            let got = at(year, 1, 1).terrestrial_ahead_s();
+            let got = at(year, 1, 1).tt_minus_utc_s();
             assert!((got - want).abs() < 0.3, "{year}: {got}");
         }
-        let step = at(1972, 1, 1).terrestrial_ahead_s() - at(1971, 12, 31).terrestrial_ahead_s();
+        let step = at(1972, 1, 1).tt_minus_utc_s() - at(1971, 12, 31).tt_minus_utc_s();
         assert!(step.abs() < 0.5, "{step}");
     }
 }

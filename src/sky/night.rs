@@ -1,32 +1,30 @@
-//! A night: from one solar noon to the next, and what crosses which height.
+//! A night: from one solar noon to the next, with the altitude crossings in it.
 //!
-//! The Sun is looked for at sunset and sunrise and at the three twilights; the
-//! Moon at its rising and setting; the core at any height, true or as it looks.
-//! Noon is mean solar noon at the site's longitude, so that a night never falls
-//! apart at midnight and every place has its own.
+//! The Sun's crossings of horizon and the three twilight altitudes; the Moon's rise and set; the
+//! core's crossings of any altitude, true or apparent. Noon is mean solar noon at the site's
+//! longitude, so that a night is not divided at midnight.
 
 use chrono::{DateTime, NaiveDate, NaiveTime, Utc};
 
 use crate::angle::Angle;
 use crate::sky::almanac::{Almanac, SkyBody};
 use crate::sky::altitude::TrueAltitude;
-use crate::sky::crossings::{Crossing, Looks, TAKEN, Turn, taken_at, zero_between};
+use crate::sky::crossings::{Crossing, Extremum, SAMPLE_COUNT, Samples, sample_time, zero_between};
 use crate::sky::moment::Moment;
 use crate::sky::observer::{Horizontal as Place, Observer, Topocentric};
 
-/// The air's lift at the horizon by convention, 34′ (U.S. Naval Observatory,
-/// definitions of rise and set).
+/// Refraction at the horizon by convention, 34′ (U.S. Naval Observatory, definitions of rise and
+/// set).
 const LIFT_BY_CONVENTION: Angle = Angle::from_degrees(34.0 / 60.0);
 
-/// A turning point this near a height only grazes it: whether it is crossed
-/// hangs on the air of the night.
+/// An extremum this near an altitude only grazes it: whether it is crossed depends on the night's
+/// refraction.
 const GRAZING: Angle = Angle::from_degrees(0.02);
 
-/// Heights of the Sun's middle that part day, twilights and night.
+/// Altitudes of the Sun's centre that separate day, twilights and night.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum SunAltitudeLimit {
-    /// Sunset and sunrise: −50′ (34′ of air, 16′ of disc; U.S. Naval
-    /// Observatory).
+    /// Sunset and sunrise: −50′ (34′ refraction, 16′ semidiameter; U.S. Naval Observatory).
     Horizon,
     /// Civil twilight ends: −6°.
     Civil,
@@ -37,7 +35,7 @@ pub enum SunAltitudeLimit {
 }
 
 impl SunAltitudeLimit {
-    /// From the highest down.
+    /// Highest first.
     pub const ALL: [Self; 4] = [
         Self::Horizon,
         Self::Civil,
@@ -56,29 +54,29 @@ impl SunAltitudeLimit {
     }
 }
 
-/// How a body stands to a height over a night.
+/// Whether a body crosses an altitude in a night.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Visibility {
     /// It crosses it.
     Crosses,
-    /// It is above all the time.
+    /// It is always above it.
     AlwaysAbove,
-    /// It never comes above.
+    /// It is never above it.
     NeverAbove,
 }
 
-/// A body and a height over a night.
+/// A body relative to an altitude over a night.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Course {
-    /// Whether it is above when the night begins at noon.
+    /// Whether it is above at the noon the night begins at.
     pub starts_above: bool,
     /// Every crossing, in order; `at` counts days from that noon.
     pub crossings: Vec<Crossing>,
 }
 
 impl Course {
-    /// Crosses, always above or never above.
-    pub fn standing(&self) -> Visibility {
+    /// Whether it crosses, is always above or never above.
+    pub fn visibility(&self) -> Visibility {
         match (self.crossings.is_empty(), self.starts_above) {
             (false, _) => Visibility::Crosses,
             (true, true) => Visibility::AlwaysAbove,
@@ -93,16 +91,16 @@ impl Course {
     }
 }
 
-/// Whether a body that turns back this near a height only grazes it, so that
-/// crossing it or not hangs on the air. Nothing turns: nothing grazes.
+/// Whether an extremum this near an altitude is a grazing one, so that crossing it depends on the
+/// air; false without an extremum.
 pub fn grazes(margin: Option<Angle>) -> bool {
     margin.is_some_and(|margin| margin < GRAZING)
 }
 
-/// A body over a night, as it is looked at.
-type Track = [Topocentric; TAKEN];
+/// The samples of a body over a night.
+type Track = [Topocentric; SAMPLE_COUNT];
 
-/// A night over a site, with what is needed to ask about it.
+/// A night at a site.
 #[derive(Debug, Clone)]
 pub struct Night<'a> {
     almanac: &'a Almanac,
@@ -113,7 +111,7 @@ pub struct Night<'a> {
     core: Track,
 }
 
-/// How far below the horizon the Moon's middle is when its edge rises, radians.
+/// Depth of the Moon's centre below the horizon when its upper limb rises, radians.
 fn below_horizon(moon: Topocentric) -> f64 {
     LIFT_BY_CONVENTION.radians() + moon.moon_radius().radians()
 }
@@ -124,20 +122,20 @@ pub fn noon(date: NaiveDate, longitude: Angle) -> Moment {
     Moment::from_utc(noon).plus_days(0.5 - longitude.degrees() / 360.0)
 }
 
-/// The date on whose noon the night around an instant begins, by the site's own
-/// solar time.
+/// The date of the noon at which the night around an instant begins, by mean solar time at the
+/// site.
 pub fn date_of(instant: DateTime<Utc>, longitude: Angle) -> NaiveDate {
     let noon = Moment::from_utc(instant).plus_days(longitude.degrees() / 360.0 - 0.5);
     noon.instant().date_naive()
 }
 
 impl<'a> Night<'a> {
-    /// The night that begins at this noon. The almanac must hold it and two hours
-    /// on either side.
-    pub fn from(almanac: &'a Almanac, observer: Observer, start: Moment) -> Self {
+    /// The night that begins at this noon. The almanac must cover it and two hours on either side.
+    pub fn new(almanac: &'a Almanac, observer: Observer, start: Moment) -> Self {
         let moment = |days| start.plus_days(days);
-        let seen: [[Topocentric; 3]; TAKEN] =
-            std::array::from_fn(|place| observer.see_all(almanac, moment(taken_at(place))));
+        let seen: [[Topocentric; 3]; SAMPLE_COUNT] = std::array::from_fn(|place| {
+            observer.topocentric_all(almanac, moment(sample_time(place)))
+        });
         let track = |which: usize| seen.map(|all| all[which]);
         Self {
             almanac,
@@ -149,17 +147,17 @@ impl<'a> Night<'a> {
         }
     }
 
-    /// When it begins.
+    /// Its start.
     pub const fn start(&self) -> Moment {
         self.start
     }
 
-    /// Who watches.
+    /// The observer.
     pub const fn observer(&self) -> &Observer {
         &self.observer
     }
 
-    /// The almanac behind it.
+    /// Its almanac.
     pub const fn almanac(&self) -> &'a Almanac {
         self.almanac
     }
@@ -172,60 +170,57 @@ impl<'a> Night<'a> {
         }
     }
 
-    /// A body's turning points, by the sine of its true altitude, in order.
-    pub fn turns(&self, body: SkyBody) -> Vec<Turn> {
-        let looks = Looks::new(self.track(body).map(Topocentric::height));
-        looks.turns(|days| self.see(body, days).height())
+    /// The extrema of the sine of a body's true altitude, in order.
+    pub fn extrema(&self, body: SkyBody) -> Vec<Extremum> {
+        let samples = Samples::new(self.track(body).map(Topocentric::sin_altitude));
+        samples.extrema(|days| self.topocentric(body, days).sin_altitude())
     }
 
-    /// The turning point with the greatest or least height, if one lies in the
-    /// night.
-    pub fn extreme(&self, body: SkyBody, highest: bool) -> Option<Turn> {
+    /// The extremum of greatest or least altitude, if there is one in the night.
+    pub fn extreme(&self, body: SkyBody, highest: bool) -> Option<Extremum> {
         let sign = if highest { 1.0 } else { -1.0 };
-        let order = |a: &Turn, b: &Turn| (sign * a.value).total_cmp(&(sign * b.value));
-        self.turns(body).into_iter().max_by(order)
+        let order = |a: &Extremum, b: &Extremum| (sign * a.value).total_cmp(&(sign * b.value));
+        self.extrema(body).into_iter().max_by(order)
     }
 
-    /// Smallest distance of a turning point of a body from an altitude.
+    /// Least distance of a body's extrema from an altitude.
     pub fn margin(&self, body: SkyBody, altitude: TrueAltitude) -> Option<Angle> {
-        let off = self.turns(body).into_iter().map(|turn| {
+        let off = self.extrema(body).into_iter().map(|turn| {
             let turn = turn.value.clamp(-1.0, 1.0).asin();
             (turn - altitude.0.radians()).abs()
         });
         off.reduce(f64::min).map(Angle::from_radians)
     }
 
-    /// Smallest distance of a turning point of the Moon from rising or setting.
+    /// Least distance of the Moon's extrema from rising or setting.
     pub fn moon_margin(&self) -> Option<Angle> {
-        let off = self.turns(SkyBody::Moon).into_iter().map(|turn| {
-            let seen = self.see(SkyBody::Moon, turn.at);
-            (seen.height().clamp(-1.0, 1.0).asin() + below_horizon(seen)).abs()
+        let off = self.extrema(SkyBody::Moon).into_iter().map(|turn| {
+            let seen = self.topocentric(SkyBody::Moon, turn.at);
+            (seen.sin_altitude().clamp(-1.0, 1.0).asin() + below_horizon(seen)).abs()
         });
         off.reduce(f64::min).map(Angle::from_radians)
     }
 
-    /// The Sun and one of its lines.
+    /// The Sun relative to one of its limits.
     ///
     /// Within 2 s of a numerical ephemeris (`tests/sky.rs`).
-    pub fn sun_at(&self, line: SunAltitudeLimit) -> Course {
+    pub fn sun_course(&self, line: SunAltitudeLimit) -> Course {
         self.course(SkyBody::Sun, line.altitude())
     }
 
-    /// The core and a true altitude.
+    /// The core relative to a true altitude.
     ///
-    /// Within 0.1 s of a numerical ephemeris once UT1 less UTC is allowed for
-    /// (`tests/sky.rs`).
-    pub fn core_at(&self, altitude: TrueAltitude) -> Course {
+    /// Within 0.1 s of a numerical ephemeris with UT1 − UTC applied (`tests/sky.rs`).
+    pub fn core_course(&self, altitude: TrueAltitude) -> Course {
         self.course(SkyBody::Core, altitude)
     }
 
-    /// A body and a line whose height hangs on the bearing.
+    /// A body relative to a line whose altitude depends on the bearing.
     ///
-    /// `over` tells by how much the body is above the line, in radians; `band`
-    /// holds the true altitudes between which the line lies, and only there it is
-    /// followed closely: every two minutes, in which the sky turns by half a
-    /// degree. A notch or a tooth narrower than that can be missed. Where it is
-    /// found it is found to a millisecond.
+    /// `over` returns the body's altitude above the line, radians; `band` holds the true altitudes
+    /// between which the line lies; only there it is sampled densely: every two minutes, in which
+    /// the sky turns by half a degree. A notch or a tooth narrower than that can be missed.
+    /// Crossings are good to a millisecond.
     pub fn over_line(
         &self,
         body: SkyBody,
@@ -234,9 +229,9 @@ impl<'a> Night<'a> {
     ) -> Course {
         const STEP: f64 = 2.0 / 1440.0;
         const ROUNDS: usize = 60;
-        // a millisecond of the sky's turning is 7e-8 radians
+        // a millisecond of the sky's rotation is 7e-8 radians
         const NEAR: f64 = 1e-9;
-        let height = |at: f64| over(self.see(body, at).standing());
+        let height = |at: f64| over(self.topocentric(body, at).horizontal());
         let mut ends = vec![1.0];
         for altitude in [least, most] {
             let crossings = self.course(body, altitude).crossings;
@@ -249,7 +244,7 @@ impl<'a> Night<'a> {
         {
             let end = ends.swap_remove(place);
             let start = last.0;
-            let middle = self.see(body, (start + end) / 2.0).height();
+            let middle = self.topocentric(body, (start + end) / 2.0).sin_altitude();
             let near = (least.0.sin()..=most.0.sin()).contains(&middle);
             let steps = if near {
                 ((end - start) / STEP).ceil().max(1.0)
@@ -273,30 +268,30 @@ impl<'a> Night<'a> {
         }
     }
 
-    /// A body's middle and a true altitude.
+    /// A body's centre relative to a true altitude.
     pub fn course(&self, body: SkyBody, altitude: TrueAltitude) -> Course {
         let line = altitude.0.sin();
-        let looks = Looks::new(self.track(body).map(|seen| seen.height() - line));
+        let samples = Samples::new(self.track(body).map(|seen| seen.sin_altitude() - line));
         Course {
-            starts_above: looks.starts_above(),
-            crossings: looks.crossings(|days| {
-                let seen = self.see(body, days);
-                (seen.height() - line, seen.height_a_day())
+            starts_above: samples.starts_above(),
+            crossings: samples.crossings(|days| {
+                let seen = self.topocentric(body, days);
+                (seen.sin_altitude() - line, seen.sin_altitude_per_day())
             }),
         }
     }
 
-    /// The Moon and the horizon: its upper edge, with the air's usual lift.
+    /// The Moon's upper limb relative to the horizon, with conventional refraction.
     ///
     /// Within 1 s of a numerical ephemeris (`tests/sky.rs`).
-    pub fn moon_at_horizon(&self) -> Course {
-        let over = |seen: Topocentric| seen.height() + below_horizon(seen).sin();
-        let looks = Looks::new(self.moon.map(over));
+    pub fn moon_course(&self) -> Course {
+        let over = |seen: Topocentric| seen.sin_altitude() + below_horizon(seen).sin();
+        let samples = Samples::new(self.moon.map(over));
         Course {
-            starts_above: looks.starts_above(),
-            crossings: looks.crossings(|days| {
-                let seen = self.see(SkyBody::Moon, days);
-                (over(seen), seen.height_a_day())
+            starts_above: samples.starts_above(),
+            crossings: samples.crossings(|days| {
+                let seen = self.topocentric(SkyBody::Moon, days);
+                (over(seen), seen.sin_altitude_per_day())
             }),
         }
     }
@@ -304,20 +299,20 @@ impl<'a> Night<'a> {
     /// When a body crosses the meridian, days from the start: the upper half
     /// (south at most northern places), or the lower.
     pub fn transits(&self, body: SkyBody, upper: bool) -> Vec<f64> {
-        let looks = Looks::new(self.track(body).map(Topocentric::east));
-        let crossings = looks.crossings(|days| {
-            let seen = self.see(body, days);
-            (seen.east(), seen.east_a_day())
+        let samples = Samples::new(self.track(body).map(Topocentric::east));
+        let crossings = samples.crossings(|days| {
+            let seen = self.topocentric(body, days);
+            (seen.east(), seen.east_per_day())
         });
-        // it goes west across the upper half and east across the lower
+        // it moves west across the upper half and east across the lower
         let wanted = crossings.iter().filter(|crossing| crossing.up != upper);
         wanted.map(|crossing| crossing.at).collect()
     }
 
-    /// A body so many days after the start.
-    pub fn see(&self, body: SkyBody, days: f64) -> Topocentric {
+    /// A body `days` after the start.
+    pub fn topocentric(&self, body: SkyBody, days: f64) -> Topocentric {
         self.observer
-            .see(self.almanac, body, self.start.plus_days(days))
+            .topocentric(self.almanac, body, self.start.plus_days(days))
     }
 }
 
@@ -326,8 +321,8 @@ mod tests {
     use super::*;
     use crate::sky::observer::GeoPosition;
 
-    /// A line of one height all round is the height; one that climbs to the
-    /// west hides the core sooner and lets it rise as before.
+    /// A line of constant altitude is that altitude; one that climbs to the west hides the core
+    /// sooner and does not change its rise.
     #[test]
     fn a_line_by_bearing_is_crossed_where_it_stands() {
         let site = GeoPosition {
@@ -338,9 +333,9 @@ mod tests {
         let date = NaiveDate::from_ymd_opt(2027, 6, 20).expect("a date");
         let start = noon(date, site.longitude);
         let almanac = Almanac::over(start.plus_days(-1.0), 3.0);
-        let night = Night::from(&almanac, Observer::at(site), start);
+        let night = Night::new(&almanac, Observer::at(site), start);
         let height = TrueAltitude(Angle::from_degrees(8.0));
-        let flat = night.core_at(height).crossings;
+        let flat = night.core_course(height).crossings;
         let band = (
             TrueAltitude(Angle::from_degrees(7.9)),
             TrueAltitude(Angle::from_degrees(60.0)),
@@ -362,8 +357,8 @@ mod tests {
             "rises over the level part"
         );
         assert!(sloped[1].at < flat[1].at, "hidden sooner");
-        let standing = night.see(SkyBody::Core, sloped[1].at).standing();
-        let miss = standing.altitude.0.degrees() - climbing(standing.bearing);
+        let position = night.topocentric(SkyBody::Core, sloped[1].at).horizontal();
+        let miss = position.altitude.0.degrees() - climbing(position.bearing);
         assert!(miss.abs() < 1e-4, "{miss}°");
     }
 }

@@ -1,8 +1,7 @@
-//! How the sky looks from a site.
+//! Directions of bodies from a site.
 //!
-//! A [`GeoPosition`] stands on the turning Earth. From it the Moon is displaced by up
-//! to a degree, the Sun by nine seconds of arc; all three bodies by the third
-//! of a second that the site's own motion adds.
+//! Diurnal parallax displaces the Moon by up to a degree and the Sun by nine arcseconds; diurnal
+//! aberration displaces all bodies by a third of an arcsecond.
 
 use std::f64::consts::TAU;
 
@@ -25,7 +24,7 @@ pub(super) const EQUATOR_OVER_LIGHT: f64 = 1.5514e-6;
 /// Radius of the Moon, km (IAU 2015 working group on cartographic coordinates).
 pub const MOON_RADIUS_KM: f64 = 1737.4;
 
-/// Turns of the Earth: at J2000.0, and a day of UT1 beyond one.
+/// Earth rotation, turns: at J2000.0, and per day of UT1 beyond one.
 ///
 /// Source: IAU 2000 resolution B1.8, as in the IAU's routine `era00`.
 const TURN_AT_J2000: f64 = 0.779_057_273_264_0;
@@ -38,11 +37,11 @@ pub struct GeoPosition {
     pub latitude: Angle,
     /// Longitude, east positive.
     pub longitude: Angle,
-    /// Height above the ellipsoid, or the sea, which for this is the same, m.
+    /// Height above the ellipsoid or the sea, a negligible difference here, m.
     pub height_m: f64,
 }
 
-/// Where a body stands over a site.
+/// Altitude, bearing and distance of a body from a site.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Horizontal {
     /// True altitude.
@@ -54,7 +53,7 @@ pub struct Horizontal {
 }
 
 impl Horizontal {
-    /// The Moon's radius on the sky, if this is the Moon's place.
+    /// The Moon's angular radius, if this is the Moon.
     pub fn moon_radius(self) -> Angle {
         Angle::from_radians((MOON_RADIUS_KM / AU_KM / self.distance_au).asin())
     }
@@ -64,21 +63,20 @@ impl Horizontal {
         self.direction().angle_to(other.direction())
     }
 
-    /// The angle at this body, if it is the Moon, between the Sun's place and
-    /// the observer: 0 when full.
+    /// The phase angle, if this is the Moon: 0 when full.
     pub fn phase_angle(self, sun: Self) -> Angle {
         let back = self.direction().times(-self.distance_au);
         let on = sun.direction().times(sun.distance_au).plus(back);
         back.angle_to(on)
     }
 
-    /// The unit vector to it: north, east, up.
+    /// The unit vector to it in north, east, up.
     fn direction(self) -> Vector {
-        Vector::towards(self.bearing, self.altitude.0)
+        Vector::from_spherical(self.bearing, self.altitude.0)
     }
 }
 
-/// A site from the Earth's middle, km: outward from the axis, and north.
+/// A site's geocentric position, km: distance from the axis, and north.
 ///
 /// Position by the ellipsoid (IAU's routine `gd2gce`; P. K. Seidelmann,
 /// *Explanatory Supplement*, 1992, eq. 4.22-7, from memory).
@@ -93,27 +91,27 @@ pub(crate) fn outward_north_km(latitude: Angle, height_m: f64) -> (f64, f64) {
     )
 }
 
-/// Somebody at a site.
+/// An observer at a site.
 #[derive(Debug, Clone, Copy)]
 pub struct Observer {
     /// Cosine and sine of the latitude.
     pub(super) cos_sin: (f64, f64),
     /// East longitude, turns.
     longitude_turns: f64,
-    /// The site from the Earth's middle, au: outward from the axis, and north.
+    /// The site's geocentric position, au: distance from the axis, and north.
     outward_north_au: (f64, f64),
-    /// UT1 less UTC, s.
+    /// UT1 − UTC, s.
     dut1_s: f64,
 }
 
 impl Observer {
-    /// Somebody at a site, with UTC taken as UT1: star events are then late by
-    /// UT1 less UTC, at most 0.9 s.
+    /// An observer at a site, with UTC taken as UT1: star events are then late by UT1 − UTC, at
+    /// most 0.9 s.
     pub fn at(site: GeoPosition) -> Self {
         Self::with_dut1(site, 0.0)
     }
 
-    /// The same with a known difference UT1 less UTC, s.
+    /// The same with a known difference UT1 − UTC, s.
     pub fn with_dut1(site: GeoPosition, dut1_s: f64) -> Self {
         let (outward, north) = outward_north_km(site.latitude, site.height_m);
         Self {
@@ -124,26 +122,26 @@ impl Observer {
         }
     }
 
-    /// The body as it is seen.
-    pub fn see(&self, almanac: &Almanac, body: SkyBody, moment: Moment) -> Topocentric {
-        self.seen(almanac.place(body, moment), body, self.turned(moment))
+    /// The topocentric position of a body.
+    pub fn topocentric(&self, almanac: &Almanac, body: SkyBody, moment: Moment) -> Topocentric {
+        self.to_topocentric(almanac.position(body, moment), body, self.rotation(moment))
     }
 
-    /// Core, Sun and Moon as they are seen, for little more than one of them.
-    pub fn see_all(&self, almanac: &Almanac, moment: Moment) -> [Topocentric; 3] {
-        let turned = self.turned(moment);
+    /// Core, Sun and Moon, at little more cost than one of them.
+    pub fn topocentric_all(&self, almanac: &Almanac, moment: Moment) -> [Topocentric; 3] {
+        let turned = self.rotation(moment);
         [SkyBody::Core, SkyBody::Sun, SkyBody::Moon]
-            .map(|body| self.seen(almanac.place(body, moment), body, turned))
+            .map(|body| self.to_topocentric(almanac.position(body, moment), body, turned))
     }
 
-    /// Sine and cosine of how far the site has turned.
-    pub(super) fn turned(&self, moment: Moment) -> (f64, f64) {
+    /// Sine and cosine of the site's rotation angle.
+    pub(super) fn rotation(&self, moment: Moment) -> (f64, f64) {
         let days = moment.days() + self.dut1_s / DAY_S;
         let turns = days.fract() + TURN_AT_J2000 + TURN_BEYOND_ONE * days + self.longitude_turns;
         (TAU * turns.fract()).sin_cos()
     }
 
-    fn seen(&self, place: Vector, body: SkyBody, (sin, cos): (f64, f64)) -> Topocentric {
+    fn to_topocentric(&self, place: Vector, body: SkyBody, (sin, cos): (f64, f64)) -> Topocentric {
         let (outward, north) = match body {
             SkyBody::Core => (0.0, 0.0),
             SkyBody::Sun | SkyBody::Moon => self.outward_north_au,
@@ -153,10 +151,10 @@ impl Observer {
             cos * place.y - sin * place.x,
             place.z - north,
         );
-        // the site moves east with the Earth, and light seems to come from ahead
+        // diurnal aberration: the site moves east
         let ahead = EQUATOR_OVER_LIGHT * self.cos_sin.0;
         let distance = seen.length();
-        // to the first order, which leaves a trillionth
+        // to the first order, which leaves 1e-12
         let longer = ahead * seen.y;
         seen.y += ahead * distance;
         Topocentric {
@@ -166,25 +164,26 @@ impl Observer {
         }
     }
 
-    /// Where the core stands, without an almanac: the way for a single moment.
-    pub fn find_core(&self, moment: Moment) -> Horizontal {
-        self.see_place(SolarSystemPositions::at(moment).core, moment)
-            .standing()
+    /// Altitude and bearing of the core without an almanac, for a single moment.
+    pub fn core_horizontal(&self, moment: Moment) -> Horizontal {
+        self.topocentric_direction(SolarSystemPositions::at(moment).core, moment)
+            .horizontal()
     }
 
-    /// A far direction along the axes of [`SolarSystemPositions`], a unit vector, as it is seen.
-    pub fn see_place(&self, place: Vector, moment: Moment) -> Topocentric {
-        self.seen(place, SkyBody::Core, self.turned(moment))
+    /// The topocentric position of a distant unit vector along the axes of
+    /// [`SolarSystemPositions`].
+    pub fn topocentric_direction(&self, place: Vector, moment: Moment) -> Topocentric {
+        self.to_topocentric(place, SkyBody::Core, self.rotation(moment))
     }
 
-    /// Where the body stands.
-    pub fn find(&self, almanac: &Almanac, body: SkyBody, moment: Moment) -> Horizontal {
-        self.see(almanac, body, moment).standing()
+    /// Altitude and bearing of a body.
+    pub fn horizontal(&self, almanac: &Almanac, body: SkyBody, moment: Moment) -> Horizontal {
+        self.topocentric(almanac, body, moment).horizontal()
     }
 }
 
-/// A body along the site's own axes: outward from the Earth's axis on the
-/// site's meridian, east, north along the axis.
+/// A topocentric position along equatorial axes of the site: outward from the Earth's axis on the
+/// meridian, east, north along the axis.
 #[derive(Debug, Clone, Copy)]
 pub struct Topocentric {
     place: Vector,
@@ -192,7 +191,7 @@ pub struct Topocentric {
     cos_sin: (f64, f64),
 }
 
-/// Radians the sky turns in a day.
+/// Rotation of the sky, radians a day.
 const TURN_A_DAY: f64 = TAU * (1.0 + TURN_BEYOND_ONE);
 
 impl Topocentric {
@@ -202,14 +201,16 @@ impl Topocentric {
     }
 
     /// Sine of the true altitude.
-    pub fn height(self) -> f64 {
+    pub fn sin_altitude(self) -> f64 {
         let (cos, sin) = self.cos_sin;
         (cos * self.place.x + sin * self.place.z) / self.distance
     }
 
     /// True altitude.
     pub fn altitude(self) -> TrueAltitude {
-        TrueAltitude(Angle::from_radians(self.height().clamp(-1.0, 1.0).asin()))
+        TrueAltitude(Angle::from_radians(
+            self.sin_altitude().clamp(-1.0, 1.0).asin(),
+        ))
     }
 
     /// Angle to another body on the sky.
@@ -217,43 +218,42 @@ impl Topocentric {
         self.place.angle_to(other.place)
     }
 
-    /// The angle at this body, if it is the Moon, between the Sun and the observer: 0
-    /// when full.
+    /// The phase angle, if this is the Moon: 0 when full.
     pub fn phase_angle(self, sun: Self) -> Angle {
         let back = self.place.times(-1.0);
         back.angle_to(sun.place.plus(back))
     }
 
-    /// How fast its sine changes, a day, by the sky's turning alone: the Moon's own
-    /// motion takes a thirtieth from it.
-    pub fn height_a_day(self) -> f64 {
+    /// Rate of that sine per day, by the sky's rotation alone: the Moon's own motion reduces it by
+    /// a thirtieth.
+    pub fn sin_altitude_per_day(self) -> f64 {
         TURN_A_DAY * self.cos_sin.0 * self.place.y / self.distance
     }
 
-    /// How far east of the meridian it stands, -1 to 1: zero at a transit.
+    /// East component, −1 to 1: zero at a transit.
     pub fn east(self) -> f64 {
         self.place.y / self.distance
     }
 
-    /// How fast that changes, a day; as [`Topocentric::height_a_day`].
-    pub fn east_a_day(self) -> f64 {
+    /// Its rate per day; as [`Topocentric::sin_altitude_per_day`].
+    pub fn east_per_day(self) -> f64 {
         -TURN_A_DAY * self.place.x / self.distance
     }
 
-    /// The Moon's radius on the sky, if this is the Moon.
+    /// The Moon's angular radius, if this is the Moon.
     pub fn moon_radius(self) -> Angle {
         Angle::from_radians((MOON_RADIUS_KM / AU_KM / self.distance).asin())
     }
 
     /// Altitude and bearing.
-    pub fn standing(self) -> Horizontal {
+    pub fn horizontal(self) -> Horizontal {
         let (cos, sin) = self.cos_sin;
         let Vector { x, y, z } = self.place;
         let (up, north) = (cos * x + sin * z, cos * z - sin * x);
         let bearing = y.atan2(north).rem_euclid(TAU);
         Horizontal {
             altitude: TrueAltitude(Angle::from_radians(up.atan2(north.hypot(y)))),
-            // a hair below zero rounds to a whole turn
+            // an angle just below zero would round to a whole turn
             bearing: Angle::from_radians(if bearing < TAU { bearing } else { 0.0 }),
             distance_au: self.distance,
         }

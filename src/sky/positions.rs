@@ -1,17 +1,15 @@
-//! Where core, Sun and Moon stand among the stars at one moment.
+//! Geocentric positions of core, Sun and Moon at one moment.
 //!
-//! The routines of the IAU, in the crate `sofars`, give the Earth's path, the
-//! Moon's and the slow turning of the Earth's axis. Sun and Moon are shown
-//! where they were when their light left; the core is displaced by the Earth's
-//! motion. All directions are given along axes that turn with nothing but the
-//! Earth's axis, so that the Earth's rotation is one even angle.
+//! The IAU's routines, in the crate `sofars`, give the orbits of Earth and Moon, precession and
+//! nutation. Sun and Moon are corrected for light time, the core for aberration. All directions are
+//! along the celestial intermediate axes, so that the Earth's rotation is one uniform angle.
 
 use sofars::astro::ab;
 use sofars::eph::{moon98, plan94};
 use sofars::erst::{era00, gmst00};
 use sofars::pnp::pn00b;
 
-use crate::sky::core::{CORE_DECLINATION, CORE_RIGHT_ASCENSION};
+use crate::sky::galactic_core::{CORE_DECLINATION, CORE_RIGHT_ASCENSION};
 use crate::sky::moment::{J2000_JD, Moment};
 use crate::vector::Vector;
 
@@ -24,25 +22,23 @@ const LIGHT_DAYS_PER_AU: f64 = 499.004_784 / 86_400.0;
 /// Mass of the Earth over that of the Moon (IAU 2009 system: 1/0.012 300 0371).
 const EARTH_OVER_MOON: f64 = 81.300_568;
 
-/// The number under which the routine knows the point that Earth and Moon
-/// swing about.
+/// The routine's number for the Earth–Moon barycentre.
 const EARTH_MOON_BARYCENTRE: i32 = 3;
 
-/// Directions at one moment along the axes of the intermediate system: the
-/// third to the Earth's pole, the first to the origin from which the Earth's
-/// rotation angle counts.
+/// Directions at one moment along the celestial intermediate axes: the third to the celestial
+/// intermediate pole, the first to the origin of the Earth rotation angle.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct SolarSystemPositions {
     /// The core; a unit vector.
     pub core: Vector,
-    /// The Sun, au from the Earth's middle.
+    /// The Sun, geocentric, au.
     pub sun: Vector,
-    /// The Moon, au from the Earth's middle.
+    /// The Moon, geocentric, au.
     pub moon: Vector,
 }
 
 impl SolarSystemPositions {
-    /// The places at a moment.
+    /// The positions at a moment.
     ///
     /// Measured against a numerical ephemeris (`tests/sky.rs`): the core to
     /// 0.1″, the Sun to 7″, the Moon to 6″, from 2024 to 2040.
@@ -58,31 +54,30 @@ impl SolarSystemPositions {
     }
 }
 
-/// A direction among the fixed stars (ICRS) along the axes of [`SolarSystemPositions`], without the up to 21″ by
-/// which the Earth's motion displaces a star.
+/// An ICRS direction along the axes of [`SolarSystemPositions`], without annual aberration (up to
+/// 21″).
 pub fn of_date(direction: Vector, moment: Moment) -> Vector {
     Axes::at(moment).turn(direction)
 }
 
-/// The Moon among the fixed stars, au, where it was when its light left.
+/// The Moon in ICRS, au, corrected for light time.
 pub(super) fn moon_at(moment: Moment) -> Vector {
-    let [place, motion] = moon98(J2000_JD, moment.terrestrial_days()).map(vector);
-    // in the second its light takes the Moon goes straight on
+    let [place, motion] = moon98(J2000_JD, moment.tt_days()).map(vector);
+    // within the second of light time the Moon's motion is linear
     let light_days = place.length() * LIGHT_DAYS_PER_AU;
     place.plus(motion.times(-light_days))
 }
 
-/// The Sun among the fixed stars, au, where it was when its light left, and
-/// the direction in which the moving Earth sees the core. The Moon's place is
-/// wanted for the Earth's swing about their common middle.
+/// The Sun in ICRS, au, corrected for light time, and the direction of the core with aberration.
+/// The Moon's position gives the Earth's offset from the barycentre.
 pub(super) fn sun_and_core_at(moment: Moment, moon: Vector) -> (Vector, Vector) {
-    let [middle, motion] = earth_moon_middle(moment);
+    let [middle, motion] = earth_moon_barycentre(moment);
     let earth = middle.plus(moon.times(-1.0 / (1.0 + EARTH_OVER_MOON)));
     let distance = earth.length();
     let light_days = distance * LIGHT_DAYS_PER_AU;
     let sun = earth.plus(motion.times(-light_days)).times(-1.0);
 
-    let core = Vector::towards(CORE_RIGHT_ASCENSION, CORE_DECLINATION);
+    let core = Vector::from_spherical(CORE_RIGHT_ASCENSION, CORE_DECLINATION);
     let speed = motion.times(LIGHT_DAYS_PER_AU);
     let slowing = (1.0 - speed.dot(speed)).sqrt();
     (
@@ -91,30 +86,29 @@ pub(super) fn sun_and_core_at(moment: Moment, moon: Vector) -> (Vector, Vector) 
     )
 }
 
-/// The point that Earth and Moon swing about, au from the Sun, and its motion,
-/// au a day.
-fn earth_moon_middle(moment: Moment) -> [Vector; 2] {
-    let state = plan94(J2000_JD, moment.terrestrial_days(), EARTH_MOON_BARYCENTRE);
-    // it fails for a planet that is not in its list alone
+/// The Earth–Moon barycentre, au from the Sun, and its velocity, au a day.
+fn earth_moon_barycentre(moment: Moment) -> [Vector; 2] {
+    let state = plan94(J2000_JD, moment.tt_days(), EARTH_MOON_BARYCENTRE);
+    // it fails only for a planet that is not in its list
     let state = state.map_or([[1.0, 0.0, 0.0], [0.0; 3]], |(state, _)| state);
     state.map(vector)
 }
 
-/// The Earth's speed among the fixed stars over that of light. The swing about
-/// the Moon and the Sun's own motion, left out, add 0.01″ each to aberration.
-pub(super) fn earth_speed(moment: Moment) -> Vector {
-    let [_, motion] = earth_moon_middle(moment);
+/// The Earth's velocity in ICRS over the speed of light. The motion about the Earth–Moon barycentre
+/// and the Sun's own motion, neglected, add 0.01″ each to aberration.
+pub(super) fn earth_velocity(moment: Moment) -> Vector {
+    let [_, motion] = earth_moon_barycentre(moment);
     motion.times(LIGHT_DAYS_PER_AU)
 }
 
-/// The Earth's axes at a moment, each by its components among the fixed stars.
+/// The celestial intermediate axes at a moment, in ICRS.
 pub(super) struct Axes(pub(super) [Vector; 3]);
 
 impl Axes {
-    /// True equator and equinox (IAU 2000B), turned about the pole so that the
-    /// first axis points to where the rotation angle counts from.
+    /// True equator and equinox (IAU 2000B), rotated about the pole so that the first axis points
+    /// to the origin of the Earth rotation angle.
     pub(super) fn at(moment: Moment) -> Self {
-        let days = moment.terrestrial_days();
+        let days = moment.tt_days();
         let (dpsi, _, obliquity, _, _, _, _, to_true) = pn00b(J2000_JD, days);
         let mean = gmst00(J2000_JD, moment.days(), J2000_JD, days);
         let rotation = era00(J2000_JD, moment.days());
@@ -127,7 +121,7 @@ impl Axes {
         ])
     }
 
-    /// A direction along these axes.
+    /// A direction's components along these axes.
     pub(super) fn turn(&self, v: Vector) -> Vector {
         let [x, y, z] = self.0.map(|axis| axis.dot(v));
         Vector::new(x, y, z)

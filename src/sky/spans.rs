@@ -1,16 +1,16 @@
-//! Stretches of time: where several things hold at once.
+//! Time spans and their intersections.
 //!
-//! Dark hours, core hours and hours without the Moon are each a few stretches
-//! of a night; what one can photograph in is where they overlap.
+//! Dark hours, core hours and hours without the Moon are each a few spans of a night; usable time
+//! is their intersection.
 
 use crate::sky::night::Course;
 
-/// A stretch of time, days since the night began.
+/// A span of time, days since the night began.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Span {
-    /// Its first moment.
+    /// Start.
     pub start: f64,
-    /// Its last moment.
+    /// End.
     pub end: f64,
 }
 
@@ -27,17 +27,17 @@ impl Span {
     }
 
     /// Whether a moment lies within.
-    pub fn holds(self, at: f64) -> bool {
+    pub fn contains(self, at: f64) -> bool {
         (self.start..=self.end).contains(&at)
     }
 }
 
-/// Stretches of a night, in order and apart.
+/// Spans of a night, in order and disjoint.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Spans(pub Vec<Span>);
 
 impl Spans {
-    /// When a body is above a height, or else below it.
+    /// When a body is above an altitude, or below it.
     pub fn new(course: &Course, above: bool) -> Self {
         let mut spans = Vec::new();
         let mut open = (course.starts_above == above).then_some(0.0);
@@ -55,11 +55,11 @@ impl Spans {
         Self(spans)
     }
 
-    /// Spans put in order, those that touch made one.
-    pub fn joined(mut spans: Vec<Span>) -> Self {
+    /// Spans sorted, adjoining ones merged.
+    pub fn merged(mut spans: Vec<Span>) -> Self {
         const TOUCH: f64 = 1e-6;
         let mut whole: Vec<Span> = Vec::with_capacity(spans.len());
-        // a handful: the earliest is taken out again and again
+        // there are few: a selection sort
         while let Some((place, _)) = spans.iter().enumerate().reduce(|first, next| {
             if next.1.start < first.1.start {
                 next
@@ -76,8 +76,8 @@ impl Spans {
         Self(whole)
     }
 
-    /// When both hold.
-    pub fn and(&self, other: &Self) -> Self {
+    /// The intersection.
+    pub fn intersection(&self, other: &Self) -> Self {
         let mut both = Vec::new();
         for one in &self.0 {
             for two in &other.0 {
@@ -90,12 +90,12 @@ impl Spans {
         Self(both)
     }
 
-    /// All together, minutes.
+    /// Total length, minutes.
     pub fn minutes(&self) -> f64 {
         self.0.iter().map(|span| span.minutes()).sum()
     }
 
-    /// The longest; the earlier of two alike.
+    /// The longest; the earlier of two equal ones.
     pub fn longest(&self) -> Option<Span> {
         let longer = |best: Option<Span>, span: &Span| match best {
             Some(best) if best.minutes() >= span.minutes() => Some(best),
@@ -136,8 +136,12 @@ mod tests {
             let [above, below] = [true, false].map(|above| Spans::new(&course, above));
             let total = above.minutes() + below.minutes();
             assert!((total - 1440.0).abs() < 1e-9, "{starts} {at:?}: {total}");
-            assert_eq!(above.and(&below), Spans::default(), "{starts} {at:?}");
-            assert_eq!(above.and(&above), above);
+            assert_eq!(
+                above.intersection(&below),
+                Spans::default(),
+                "{starts} {at:?}"
+            );
+            assert_eq!(above.intersection(&above), above);
         }
     }
 
@@ -145,7 +149,7 @@ mod tests {
     fn overlaps_are_where_both_hold() {
         let one = Spans::new(&course(false, &[0.1, 0.4, 0.6]), true);
         let two = Spans::new(&course(true, &[0.2, 0.25, 0.7]), true);
-        let both = one.and(&two);
+        let both = one.intersection(&two);
         let ends: Vec<_> = both.0.iter().map(|span| (span.start, span.end)).collect();
         assert_eq!(ends, [(0.1, 0.2), (0.25, 0.4), (0.6, 0.7)]);
         assert_eq!(both.longest().map(|span| span.start), Some(0.25));

@@ -1,9 +1,8 @@
-//! The stars to about the fifth magnitude, as anybody sees them without a
-//! telescope on a dark night.
+//! The stars to about the fifth magnitude.
 //!
-//! The data are ESA's Hipparcos catalogue (1997, SP-1200) in the new reduction
-//! of F. van Leeuwen, *A&A* 474 (2007) 653. `.tools/stars` writes them, and
-//! tells the form of the file and what was done to them.
+//! The data are ESA's Hipparcos catalogue (1997, SP-1200) in the new reduction of F. van Leeuwen,
+//! *A&A* 474 (2007) 653. `.tools/stars` writes them and documents the file's format and the
+//! processing.
 
 use crate::angle::Angle;
 use crate::vector::Vector;
@@ -21,21 +20,18 @@ const FINE: u32 = 12;
 /// A star.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Star {
-    /// Where it stands among the fixed stars (ICRS, right-handed: the first axis
-    /// to right ascension 0h, the third to the north pole) in 2030.0, as a unit
-    /// vector.
+    /// Its ICRS unit vector at epoch 2030.0 (first axis to right ascension 0h, third to the north
+    /// pole).
     pub direction: Vector,
-    /// Magnitude in the satellite's band Hp, a little redder and wider than V,
-    /// within 0.2 of it for most stars.
+    /// Hp magnitude, a band a little redder and wider than V, within 0.2 of it for most stars.
     pub magnitude: f64,
 }
 
 /// All of them, bright to faint, about 1600.
 ///
-/// Magnitudes are told to a tenth; places are within 0.7″ of the catalogue's
-/// carried to 2030.0, which for stars of a close pair may be some arcseconds off
-/// by then. In the 20 years on either side the nearest star moves by 70″, all
-/// but thirty stars by less than 20″.
+/// Magnitudes are to a tenth; positions are within 0.7″ of the catalogue's propagated to 2030.0,
+/// which for stars of a close pair may err by some arcseconds. In the 20 years on either side the
+/// nearest star moves by 70″, all but thirty stars by less than 20″.
 ///
 /// Measured against Gaia DR3 (`tests/frame_stars.rs`).
 ///
@@ -62,7 +58,7 @@ pub fn stars() -> impl Iterator<Item = Star> {
             let right_ascension = share(*turn, fine >> FINE);
             let declination = share((*height).into(), fine & ((1 << FINE) - 1));
             Some(Star {
-                direction: Vector::towards(
+                direction: Vector::from_spherical(
                     Angle::from_degrees(360.0 * right_ascension),
                     Angle::from_degrees(180.0 * declination - 90.0),
                 ),
@@ -72,7 +68,7 @@ pub fn stars() -> impl Iterator<Item = Star> {
     )
 }
 
-/// The middle of a cell, as a share of the whole range.
+/// The centre of a cell, as a share of the range.
 fn share(coarse: u32, fine: u32) -> f64 {
     (f64::from(coarse << FINE | fine) + 0.5) / f64::from(1 << (COARSE + FINE))
 }
@@ -105,7 +101,7 @@ mod tests {
         assert!((last - 5.0).abs() < 1e-9, "{last}");
     }
 
-    /// The file has a row for each star, and no row is read short.
+    /// The file has a row for each star, and every row is read in full.
     #[test]
     fn the_whole_file_is_read() {
         let groups = usize::from(DATA[0]);
@@ -135,7 +131,7 @@ mod tests {
         for (name, (hours, minutes), (south, degrees, arcminutes)) in table {
             let right_ascension = Angle::from_degrees(15.0 * (hours + minutes / 60.0));
             let declination = Angle::from_dms(south, degrees, arcminutes, 0.0);
-            let want = Vector::towards(right_ascension, declination);
+            let want = Vector::from_spherical(right_ascension, declination);
             let bright = stars().take_while(|star| star.magnitude < 2.2);
             let away = bright.map(|star| star.direction.angle_to(want).degrees() * 60.0);
             let nearest = away.fold(f64::INFINITY, f64::min);

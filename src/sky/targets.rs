@@ -1,23 +1,22 @@
-//! Well-known targets of the summer Milky Way: where they stand and how large
-//! they are.
+//! Well-known targets of the summer Milky Way: positions and sizes.
 
 use crate::angle::Angle;
-use crate::sky::core::{CORE_DECLINATION, CORE_RIGHT_ASCENSION};
+use crate::sky::galactic_core::{CORE_DECLINATION, CORE_RIGHT_ASCENSION};
 pub use crate::sky::targets_table::CATALOGUED;
 
 /// Arcminutes in a degree.
 const ARCMIN: f64 = 60.0;
 
-/// Something to photograph.
+/// A target.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Target {
-    /// Its trade name.
+    /// Common name.
     pub name: &'static str,
     /// Its number in a catalogue.
     pub number: &'static str,
-    /// Right ascension of its middle, ICRS, to 0.01°.
+    /// Right ascension of its centre, ICRS, to 0.01°.
     pub right_ascension: Angle,
-    /// Declination of its middle, ICRS, to 0.01°.
+    /// Declination of its centre, ICRS, to 0.01°.
     pub declination: Angle,
     /// Long axis on the sky.
     pub long: Angle,
@@ -25,8 +24,8 @@ pub struct Target {
     pub short: Angle,
 }
 
-/// The core and the bright clouds about it, as a wide picture shows them: 25° by 15°
-/// (from memory; the bulge in front of which the dark rift runs).
+/// The core and the bright clouds about it, as in a wide picture: 25° by 15° (from memory; the
+/// bulge in front of which the dark rift runs).
 pub const CORE: Target = Target {
     name: "The core",
     number: "galactic centre",

@@ -1,8 +1,8 @@
-//! Which night is meant by tonight.
+//! The date of tonight's night.
 //!
 //! In the dark it is the night in progress; from sunrise on it is the coming one. Nights are named
-//! by the date of the noon on which they begin, so that the change comes at sunrise and not at
-//! that noon: somebody who looks at breakfast asks for the evening before him.
+//! by the date of the noon on which they begin, so the change comes at sunrise and not at that
+//! noon: in the morning the coming evening is meant.
 
 use chrono::{DateTime, Days, NaiveDate, Utc};
 
@@ -11,25 +11,25 @@ use crate::sky::moment::Moment;
 use crate::sky::night::{Night, SunAltitudeLimit, date_of, noon};
 use crate::sky::observer::{GeoPosition, Observer};
 
-/// What an almanac must hold before and after a night, days; two hours and more.
+/// Margin of the almanac before and after a night, days; at least two hours.
 const MARGIN: f64 = 0.25;
 
-/// A sunrise earlier in the 24 hours from noon than this, days, is that of the day in which they
-/// begin: near the end of the polar night it comes minutes after mean noon.
+/// A sunrise earlier than this after the noon, days, belongs to the day of that noon: near the end
+/// of the polar night the Sun rises minutes after mean noon.
 const EVENING: f64 = 0.25;
 
-/// The date on whose noon the night begins that is tonight at an instant, at a site: the night
-/// in progress until the Sun rises (its middle at −50′), then the coming one.
+/// The date of tonight's noon at an instant and site: the night in progress until sunrise (the
+/// Sun's centre at −50′), then the coming one.
 ///
-/// Where the Sun does not rise in these 24 hours, in the polar day and night, the change
-/// comes at mean solar noon, as [`date_of`] has it. Sunrise is good to some seconds.
+/// Where the Sun does not rise in these 24 hours, in the polar day and night, the change comes at
+/// mean solar noon, as in [`date_of`]. Sunrise is good to some seconds.
 ///
 /// ```
 /// use chrono::DateTime;
 /// use tarnlight::angle::Angle;
 /// use tarnlight::sky::observer::GeoPosition;
 /// use tarnlight::sky::tonight::tonight;
-/// let greenwich = Site {
+/// let greenwich = GeoPosition {
 ///     latitude: Angle::from_degrees(51.48),
 ///     longitude: Angle::ZERO,
 ///     height_m: 0.0,
@@ -43,9 +43,9 @@ pub fn tonight(now: DateTime<Utc>, site: GeoPosition) -> NaiveDate {
     let date = date_of(now, site.longitude);
     let start = noon(date, site.longitude);
     let almanac = Almanac::over(start.plus_days(-MARGIN), 1.0 + 2.0 * MARGIN);
-    let night = Night::from(&almanac, Observer::at(site), start);
+    let night = Night::new(&almanac, Observer::at(site), start);
     let at = Moment::from_utc(now).since_s(start) / 86_400.0;
-    let sun = night.sun_at(SunAltitudeLimit::Horizon);
+    let sun = night.sun_course(SunAltitudeLimit::Horizon);
     let risen = sun
         .crossings
         .iter()
@@ -160,7 +160,7 @@ mod tests {
                 }
                 let moment = Moment::from_utc(high);
                 let almanac = Almanac::over(moment.plus_days(-0.5), 1.0);
-                let sun = Observer::at(site).find(&almanac, SkyBody::Sun, moment);
+                let sun = Observer::at(site).horizontal(&almanac, SkyBody::Sun, moment);
                 let from_line = sun.altitude.0.degrees() + 50.0 / 60.0;
                 assert!(
                     from_line.abs() < 0.02,

@@ -16,7 +16,7 @@ fn main() -> std::io::Result<()> {
             continue;
         }
         writeln!(out, "{}", json_lines::reply(&line))?;
-        // a program that asks line by line waits for each answer
+        // a program that sends line by line waits for each answer
         out.flush()?;
     }
     Ok(())

@@ -72,7 +72,7 @@ impl<'a> Field<'a> {
         }
     }
 
-    /// The value as it stands in the question.
+    /// The value in the question.
     pub const fn value(&self) -> Option<&'a Value> {
         self.value
     }
@@ -92,7 +92,8 @@ impl<'a> Field<'a> {
         self.number_in_row(limits)
     }
 
-    /// The same in an element of a list, where a missing number is reported like a text in its place.
+    /// The same in an element of a list, where a missing number is reported like a text in its
+    /// place.
     pub fn number_in_row(&self, limits: RangeInclusive<f64>) -> Result<f64, FieldError> {
         let number = self.value.and_then(Value::as_f64);
         let number = number.ok_or_else(|| self.error("must be a number"))?;
@@ -135,7 +136,7 @@ impl<'a> Field<'a> {
         text.ok_or_else(|| self.error("must be a text"))
     }
 
-    /// One of a few words, and what it stands for.
+    /// One of a few words, and its meaning.
     pub fn choice<T: Copy>(&self, choices: &[(&str, T)]) -> Result<T, FieldError> {
         let text = self.text()?;
         let chosen = choices.iter().find(|(word, _)| *word == text);

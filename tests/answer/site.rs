@@ -24,7 +24,7 @@ pub fn dut1_s(question: &Field) -> Result<f64, FieldError> {
     question.at("time.dut1_s").number_or(-1.0..=1.0, 0.0)
 }
 
-/// Where something stands on the sky.
+/// A position on the sky.
 #[derive(Serialize)]
 pub struct SkyPlace {
     az_deg: f64,
@@ -44,6 +44,6 @@ impl From<Horizontal> for SkyPlace {
 
 /// Altitude through standard air; `None` well below the horizon, where there is no such thing.
 fn apparent_deg(altitude: TrueAltitude) -> Option<f64> {
-    let apparent = Air::STANDARD.seen(altitude).0.degrees();
+    let apparent = Air::STANDARD.to_apparent(altitude).0.degrees();
     (altitude.0.degrees() > NO_APPARENT_BELOW_DEG).then_some(apparent)
 }

@@ -1,4 +1,4 @@
-//! Whatever is pasted as a place, or stands in a calendar file.
+//! Any text pasted as a place, and calendar files.
 
 use proptest::prelude::*;
 use tarnlight::angle::Angle;
@@ -12,7 +12,7 @@ use crate::drawn::{cases, inside};
 proptest! {
     #![proptest_config(cases(1000))]
 
-    /// Whatever is pasted is a place on Earth or refused in a sentence.
+    /// Any pasted text is a place on Earth or an error message.
     #[test]
     fn any_text_is_a_place_or_refused(
         text in prop_oneof![

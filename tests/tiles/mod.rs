@@ -46,7 +46,7 @@ pub struct Sheet {
     pub north: f64,
     pub west: f64,
     pub step: f64,
-    /// Whether the corner is told instead of the middle.
+    /// Whether the tiepoint is a pixel's corner instead of its centre.
     pub area: bool,
     pub compression: Compression,
 }

@@ -95,7 +95,7 @@ impl Worst {
     }
 }
 
-/// Two figures: more would hang on the machine's sines.
+/// Two figures: more would depend on the machine's sines.
 fn figures(off: f64) -> String {
     if off < 1e-6 {
         return "0".to_owned();

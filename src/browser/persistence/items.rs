@@ -29,7 +29,7 @@ const TICKS: &str = "tarnlight.ticks";
 /// A list whose items are stored one by one.
 pub(super) struct List<T> {
     prefix: &'static str,
-    /// What the items are called in a sentence.
+    /// Plural noun for messages.
     plural: &'static str,
     most: usize,
     line: fn(&T) -> String,
@@ -100,7 +100,7 @@ impl<T> List<T> {
 
     fn read(&self, text: &str) -> Option<(i64, T)> {
         let (saved_ms, line) = text.split_once(' ')?;
-        // a line with more than is known here is read as far as it is known
+        // unknown keys in a line are ignored
         let plan = query::read(line);
         let item = (!plan.invalid).then(|| (self.part)(plan.outing))?;
         Some((saved_ms.parse().ok()?, item))
@@ -124,7 +124,7 @@ impl<T> List<T> {
             set_aside(older, &text);
             messages.push(self.lost(lost));
         }
-        // where storing fails the older list stays
+        // where storing fails the older list is kept
         if self.add(&items).is_ok() {
             storage::remove(older);
         }
@@ -181,7 +181,7 @@ pub fn is_list_key(key: &str) -> bool {
         .any(|prefix| key.starts_with(prefix))
 }
 
-/// Takes over the lists of older versions, which stored each under one key.
+/// Converts the lists of older versions, which stored each under one key.
 pub(super) fn adopt_older_lists(messages: &mut Vec<String>) {
     KIT_LIST.adopt(KITS, messages);
     SITE_LIST.adopt(SITES, messages);

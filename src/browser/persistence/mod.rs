@@ -1,9 +1,8 @@
 //! What survives the page: the outing, recent outings, kits, sites and ticks.
 //!
-//! Saved kits, sites, ticks and outings are stored under a key each, so that two tabs that
-//! save at the same time both succeed. All of it has the one written form
-//! ([`query`]). A text that cannot be read gives a sentence and is moved to another key,
-//! where it can be recovered by hand.
+//! Saved kits, sites, ticks and outings are stored under a key each, so that two tabs that save at
+//! the same time both succeed. All of it has the one written form ([`query`]). A text that cannot
+//! be read is reported and moved to another key, where it can be recovered by hand.
 
 mod autosave;
 mod items;
@@ -26,7 +25,7 @@ const OUTING: &str = "tarnlight.outing";
 /// Where a tab keeps the identifier of its outing.
 const TAB_OUTING: &str = "tarnlight.outing-id";
 
-/// After the key of a text that could not be read: where that is moved.
+/// Suffix of the key that an unreadable text is moved to.
 const ASIDE: &str = ".aside";
 
 /// What a page starts with.
@@ -77,7 +76,7 @@ pub fn restore(id: OutingId) -> Restored {
     }
 }
 
-/// The outing used last; the usual one where there is none.
+/// The outing used last; the default one where there is none.
 fn latest_outing(messages: &mut Vec<String>) -> Outing {
     let Some(text) = storage::get(OUTING) else {
         let mut outing = Outing::default();
@@ -118,6 +117,6 @@ fn first_site(usual: Site) -> Site {
 
 /// Moves a text that could not be read in full to where it can be recovered by hand.
 fn set_aside(key: &str, text: &str) {
-    // nothing can be done when even that cannot be stored
+    // there is no further fallback
     let _ = storage::set(&[key, ASIDE].concat(), text);
 }

@@ -8,7 +8,7 @@ use crate::outing::share::query;
 /// Before the identifier in the key of a recent outing.
 const PREFIX: &str = "tarnlight.recent.";
 
-/// Recent outings kept.
+/// Maximum number of recent outings.
 const MOST: usize = 20;
 
 /// A recent outing.
@@ -18,11 +18,11 @@ pub struct RecentOuting {
     pub id: OutingId,
     /// When it was changed last, ms since 1970.
     pub saved_ms: i64,
-    /// As it was last.
+    /// Its latest state.
     pub outing: Outing,
 }
 
-/// Stores an outing in its written form under its identifier; the oldest give way.
+/// Stores an outing in its written form under its identifier; the oldest are removed.
 pub(super) fn put(id: OutingId, form: &str) -> Result<(), String> {
     let now_ms = time_zone::now().timestamp_millis();
     storage::set(&key(id), &format!("{now_ms} {form}"))?;

@@ -1,18 +1,18 @@
-//! Reach: the longest clean exposure behind every lens, on a tripod by each rule
-//! and exactly, at half rate, and on a tracker.
+//! The longest clean exposure by focal length: on a tripod by each rule and exactly, at half rate,
+//! and tracked.
 //!
-//! What a tracker leaves does not depend on the lens: for each exposure there is
-//! a trail on the sky that four frames in five keep within. So that is worked
-//! out once, and a lens only asks how long it takes to the trail it allows.
+//! A tracker's residual motion does not depend on the lens: for each exposure there is a trail on
+//! the sky within which four frames in five stay. So that is tabulated once, and inverted for the
+//! trail each lens allows.
 
 use crate::angle::Angle;
 use crate::camera::rules::Rule;
-use crate::light::tracking::{Rate, ground_rad_s};
-use crate::light::tracking_residual::{KEEP_FRACTION, TrackingResidual, on_the_sky};
+use crate::light::tracking::{TrackingRate, ground_smear_rad_s};
+use crate::light::tracking_residual::{KEEP_FRACTION, TrackingResidual, trail_on_sky};
 use crate::outing::exposure::strategies::{Tracked, clean_at, declination};
 use crate::outing::plan::pointing::Pointing;
 use crate::outing::plan::{KeepSharp, Outing};
-use crate::sky::core::Highest;
+use crate::sky::galactic_core::Culmination;
 use crate::vector::Vector;
 
 /// Shortest lens of the chart, mm.
@@ -21,21 +21,20 @@ pub const SHORTEST_MM: f64 = 10.0;
 /// Longest lens of the chart, mm.
 pub const LONGEST_MM: f64 = 600.0;
 
-/// Exposures for which a tracker's trail is worked out, s: from the first to the
-/// last by even factors. Half an hour is no limit to speak of.
+/// Range of the tabulated exposures, s, in geometric steps. Half an hour counts as no limit.
 const TIMES_S: (f64, f64) = (0.5, 1800.0);
 
-/// How many at full rate, where the swing bends the growth, and at half rate, where
-/// the creep alone makes it.
-const TIMES: [(Rate, usize); 2] = [(Rate::Sidereal, 80), (Rate::Half, 24)];
+/// Number of exposures at sidereal rate, where periodic error bends the curve, and at half rate,
+/// where drift dominates.
+const TIMES: [(TrackingRate, usize); 2] = [(TrackingRate::Sidereal, 80), (TrackingRate::Half, 24)];
 
-/// Lenses of a line of the chart.
+/// Points of a line of the chart.
 const LENSES: usize = 40;
 
-/// A lens in mm and a time in s.
+/// Focal length in mm and time in s.
 pub type Point = (f64, f64);
 
-/// The longest exposures behind one lens, s; infinite without a limit.
+/// The longest exposures at one focal length, s; infinite without a limit.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct ExposureByFocalLength {
     /// Focal length, mm.
@@ -44,19 +43,19 @@ pub struct ExposureByFocalLength {
     pub tripod_s: f64,
     /// On a tracker at half rate.
     pub half_s: f64,
-    /// On a tracker at full rate.
+    /// On a tracker at sidereal rate.
     pub tracked_s: f64,
 }
 
-/// A trail on the sky against the exposure, both by their logarithms.
+/// Logarithms of exposure and trail on the sky.
 type Growth = Vec<(f64, f64)>;
 
-/// The reach of every lens.
+/// The longest exposures by focal length.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ExposureCurves {
     half: (TrackingResidual, Growth),
     full: (TrackingResidual, Growth),
-    /// What a lens of 1 mm allows on the sky.
+    /// The trail allowed on the sky at 1 mm.
     allowed: Angle,
     /// By the 500 rule.
     pub rule_500: Vec<Point>,
@@ -73,19 +72,19 @@ pub struct ExposureCurves {
 }
 
 impl ExposureCurves {
-    /// For an outing's camera, aim and tracker.
+    /// For an outing's camera, pointing and tracker.
     pub fn new(outing: &Outing) -> Self {
         let star = star(outing);
         let latitude = outing.site.latitude;
         let [full, half] = TIMES.map(|(rate, times)| {
-            let left = outing.mount.left(latitude, star, rate);
-            (left, growth(&left, times))
+            let residual = outing.mount.tracking_residual(latitude, star, rate);
+            (residual, growth(&residual, times))
         });
         let pitch_um = outing.kit.sensor.pitch_um();
         let mut reaches = Self {
             half,
             full,
-            allowed: on_the_sky(outing.allowed_px(), pitch_um, 1.0),
+            allowed: trail_on_sky(outing.allowed_px(), pitch_um, 1.0),
             rule_500: Vec::new(),
             rule_300: Vec::new(),
             pixel_pitch: Vec::new(),
@@ -108,28 +107,28 @@ impl ExposureCurves {
         reaches
     }
 
-    /// What the tracker allows behind a lens, at the rate it is set to.
+    /// The tracked exposure at a focal length, at the tracker's rate.
     pub fn tracked(&self, outing: &Outing, focal_mm: f64) -> Tracked {
-        let (left, growth) = match outing.mount.rate {
-            Rate::Sidereal => &self.full,
-            Rate::Half => &self.half,
+        let (residual, growth) = match outing.mount.rate {
+            TrackingRate::Sidereal => &self.full,
+            TrackingRate::Half => &self.half,
         };
         let allowed = self.allowed(focal_mm);
         Tracked {
             longest_s: longest_s(growth, allowed),
-            left: *left,
+            residual: *residual,
             allowed,
         }
     }
 
-    /// The trail allowed on the sky behind a lens.
+    /// The trail allowed on the sky at a focal length.
     fn allowed(&self, focal_mm: f64) -> Angle {
         Angle::from_radians(self.allowed.radians() / focal_mm)
     }
 
-    /// Behind one lens; on a tracker within a hundredth of
-    /// [`TrackingResidual::longest_s`](crate::light::tracking_residual::TrackingResidual::longest_s), and without a limit
-    /// beyond half an hour.
+    /// At one focal length; on a tracker within 1 % of
+    /// [`TrackingResidual::longest_s`](crate::light::tracking_residual::TrackingResidual::longest_s),
+    /// and without a limit beyond half an hour.
     pub fn at(&self, outing: &Outing, focal_mm: f64) -> ExposureByFocalLength {
         let allowed = self.allowed(focal_mm);
         ExposureByFocalLength {
@@ -143,47 +142,49 @@ impl ExposureCurves {
     }
 }
 
-/// What the tracker allows behind the outing's own lens, by search, when the middle of
-/// the frame may have this share, 0 to 1, of the trail allowed.
+/// The tracked exposure at the outing's focal length, by search, when the middle of the frame may
+/// have this share, 0 to 1, of the trail allowed.
 pub fn tracked(outing: &Outing, share: f64) -> Tracked {
     let (kit, mount) = (&outing.kit, outing.mount);
-    let left = mount.left(outing.site.latitude, star(outing), mount.rate);
+    let residual = mount.tracking_residual(outing.site.latitude, star(outing), mount.rate);
     let pitch_um = kit.sensor.pitch_um();
-    let allowed = on_the_sky(share * outing.allowed_px(), pitch_um, kit.lens.focal_mm);
+    let allowed = trail_on_sky(share * outing.allowed_px(), pitch_um, kit.lens.focal_mm);
     Tracked {
-        longest_s: left
+        longest_s: residual
             .longest_s(allowed, KEEP_FRACTION)
             .unwrap_or(f64::INFINITY),
-        left,
+        residual,
         allowed,
     }
 }
 
-/// How far the ground under the aim smears meanwhile, on a tracker at half rate, pixels.
-pub fn ground_px(outing: &Outing, focal_mm: f64, seconds: f64) -> f64 {
-    let under = Vector::seen_at(outing.pointing().frame.bearing, Angle::ZERO);
-    let smear = ground_rad_s(outing.site.latitude, under, Rate::Half) * seconds;
-    smear / on_the_sky(1.0, outing.kit.sensor.pitch_um(), focal_mm).radians()
+/// Smear of the ground below the frame's middle, on a tracker at half rate, pixels.
+pub fn ground_smear_px(outing: &Outing, focal_mm: f64, seconds: f64) -> f64 {
+    let under = Vector::from_bearing(outing.pointing().frame.bearing, Angle::ZERO);
+    let smear = ground_smear_rad_s(outing.site.latitude, under, TrackingRate::Half) * seconds;
+    smear / trail_on_sky(1.0, outing.kit.sensor.pitch_um(), focal_mm).radians()
 }
 
 /// µm in a mm.
 const UM_PER_MM: f64 = 1000.0;
 
-/// How far the sky turns in the picture meanwhile about the frame's middle, on a tracker
-/// at half rate: the angle, and what that moves a star in a corner of the sensor, pixels.
-pub fn sky_turn(outing: &Outing, seconds: f64) -> (Angle, f64) {
+/// Field rotation about the frame's middle, on a tracker at half rate: the angle, and the motion of
+/// a star in a corner of the sensor, pixels.
+pub fn field_rotation(outing: &Outing, seconds: f64) -> (Angle, f64) {
     let frame = outing.pointing().frame;
-    let middle = Vector::seen_at(frame.bearing, frame.tilt);
+    let middle = Vector::from_bearing(frame.bearing, frame.tilt);
     let latitude = outing.site.latitude;
-    let rate = outing.mount.field_turn_rad_s(latitude, middle, Rate::Half);
+    let rate = outing
+        .mount
+        .field_rotation_rad_s(latitude, middle, TrackingRate::Half);
     let turn = (rate * seconds).abs();
     let sensor = outing.kit.sensor;
     let corner_px = sensor.diagonal_mm() / 2.0 * UM_PER_MM / sensor.pitch_um();
     (Angle::from_radians(turn), turn * corner_px)
 }
 
-/// The time a rule gives behind a lens, for the declination that must stay sharp, s;
-/// infinite where it gives none.
+/// A rule's time at a focal length, for the declination that must stay sharp, s; infinite where it
+/// gives none.
 pub fn by_rule(outing: &Outing, rule: Rule, focal_mm: f64) -> f64 {
     let mut lens = outing.lens();
     lens.focal_mm = focal_mm;
@@ -191,45 +192,48 @@ pub fn by_rule(outing: &Outing, rule: Rule, focal_mm: f64) -> f64 {
     seconds.unwrap_or(f64::INFINITY)
 }
 
-/// Where what must stay sharp stands, in east, north, up.
+/// Direction of what must stay sharp, in east, north, up.
 fn star(outing: &Outing) -> Vector {
     let aim = Pointing::new(outing);
     let (bearing, altitude) = match outing.keep_sharp {
         KeepSharp::Declination(declination) => {
-            let highest = Highest::new(declination, outing.site.latitude);
+            let highest = Culmination::new(declination, outing.site.latitude);
             (highest.bearing, highest.altitude)
         }
         KeepSharp::Centre => (aim.frame.bearing, aim.frame.tilt),
-        _ => aim.stands,
+        _ => aim.target_position,
     };
-    Vector::seen_at(bearing, altitude)
+    Vector::from_bearing(bearing, altitude)
 }
 
-fn growth(left: &TrackingResidual, times: usize) -> Growth {
+fn growth(residual: &TrackingResidual, times: usize) -> Growth {
     let (first, last) = (TIMES_S.0.ln(), TIMES_S.1.ln());
     let at = |place: usize| {
         let time = first + (last - first) * place as f64 / (times - 1) as f64;
         (
             time,
-            left.trail_kept(time.exp(), KEEP_FRACTION).radians().ln(),
+            residual
+                .trail_at_fraction(time.exp(), KEEP_FRACTION)
+                .radians()
+                .ln(),
         )
     };
     (0..times).map(at).collect()
 }
 
-/// The exposure after which a trail is drawn, s.
+/// The exposure that gives a trail, s.
 fn longest_s(growth: &Growth, allowed: Angle) -> f64 {
     let wanted = allowed.radians().ln();
-    // false for what is not a number, as without any error at all
+    // false for NaN, as without any error
     let Some(after) = growth.iter().position(|(_, trail)| *trail > wanted) else {
         return f64::INFINITY;
     };
     let (to, trail) = growth[after];
     let Some((from, before)) = after.checked_sub(1).map(|place| growth[place]) else {
-        // shorter than all that was worked out: the trail grows as the time does
+        // shorter than the table: the trail is proportional to the time
         return (to - trail + wanted).exp();
     };
-    // from nothing at all the logarithm has nowhere to start
+    // the logarithm of a zero trail is minus infinity
     let share = if before.is_finite() {
         (wanted - before) / (trail - before)
     } else {
@@ -264,7 +268,7 @@ mod tests {
         outings
     }
 
-    /// Reading off the growth against searching for each lens by itself.
+    /// Interpolation against a search for each focal length.
     #[test]
     fn read_off_it_is_as_good_as_searched() {
         let mut worst: f64 = 0.0;
@@ -273,13 +277,16 @@ mod tests {
             for focal_mm in [10.0, 14.0, 20.0, 35.0, 85.0, 135.0, 300.0, 600.0] {
                 let reach = reaches.at(&outing, focal_mm);
                 let pitch_um = outing.kit.sensor.pitch_um();
-                let allowed = on_the_sky(outing.allowed_px(), pitch_um, focal_mm);
+                let allowed = trail_on_sky(outing.allowed_px(), pitch_um, focal_mm);
                 for (rate, got) in [
-                    (Rate::Sidereal, reach.tracked_s),
-                    (Rate::Half, reach.half_s),
+                    (TrackingRate::Sidereal, reach.tracked_s),
+                    (TrackingRate::Half, reach.half_s),
                 ] {
-                    let left = outing.mount.left(outing.site.latitude, star(&outing), rate);
-                    match left.longest_s(allowed, KEEP_FRACTION) {
+                    let residual =
+                        outing
+                            .mount
+                            .tracking_residual(outing.site.latitude, star(&outing), rate);
+                    match residual.longest_s(allowed, KEEP_FRACTION) {
                         Some(want) if want < TIMES_S.1 => {
                             worst = worst.max((got / want - 1.0).abs())
                         }
@@ -292,8 +299,8 @@ mod tests {
         assert!(worst < 0.01, "{worst}");
     }
 
-    /// First principles: half rate doubles the time on a tripod, but for the tracker's
-    /// own errors; a tracker reaches farther than both.
+    /// First principles: half rate doubles the time on a tripod, but for the tracker's own errors;
+    /// sidereal rate allows more than both.
     #[test]
     fn half_rate_is_twice_the_tripod() {
         let mut outing = Outing::default();
@@ -318,13 +325,13 @@ mod tests {
     /// 144° from the pole: ω/2 · sin 144° · 18.8 s · 20 000/6 = 1.343 px.
     #[test]
     fn the_ground_smears_at_half_rate() {
-        let got = ground_px(&Outing::default(), 20.0, 18.8);
+        let got = ground_smear_px(&Outing::default(), 20.0, 18.8);
         assert!((got - 1.343).abs() < 1e-3, "{got}");
     }
 
-    /// First principles, by hand: 36° N, due south and 25° up the declination is −29°; half
-    /// of the sky's turn about it is ω/2 · sin 29° = 1.7677e-5 rad/s, in 18.8 s 0.019041°,
-    /// and 3605.6 pixels from the middle, where 24 by 36 mm end, 1.198 px.
+    /// First principles, by hand: 36° N, due south and 25° up the declination is −29°; half of the
+    /// sky's rotation about it is ω/2 · sin 29° = 1.7677e-5 rad/s, in 18.8 s 0.019041°, and 3605.6
+    /// pixels from the middle, where 24 by 36 mm end, 1.198 px.
     #[test]
     fn the_sky_turns_at_half_rate() {
         let mut outing = Outing::default();
@@ -335,7 +342,7 @@ mod tests {
             tilt: Angle::from_degrees(25.0),
             roll: Angle::ZERO,
         });
-        let (turn, corner_px) = sky_turn(&outing, 18.8);
+        let (turn, corner_px) = field_rotation(&outing, 18.8);
         assert!((turn.degrees() - 0.019_041).abs() < 1e-5, "{turn:?}");
         assert!((corner_px - 1.198).abs() < 2e-3, "{corner_px} px");
     }

@@ -1,8 +1,7 @@
-//! What the corners of a picture gather with the settings in use.
+//! Signal and noise in the corners of a picture.
 //!
-//! Settings are worked out for the middle of the frame. A fast wide lens gives its
-//! corners a quarter of that light, and there the noise of reading may rule though it
-//! does not in the middle.
+//! Settings are computed for the middle of the frame. A fast wide lens gives its corners a quarter
+//! of that light, and read noise may dominate there though it does not in the middle.
 
 use crate::camera::dial::iso_scale;
 use crate::camera::falloff::CornerFalloff;
@@ -11,35 +10,34 @@ use crate::light::noise::Rates;
 use crate::outing::exposure::settings::{SMALL_EXCESS, Settings};
 use crate::outing::plan::Outing;
 
-/// Corners that lose less than this are as bright as the middle, stops.
+/// A smaller loss is ignored, stops.
 const LEAST_STOPS: f64 = 0.15;
 
-/// The corners of the pictures that the settings make.
+/// The corners of a picture.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Corner {
-    /// Light they get less than the middle.
+    /// Light loss.
     pub falloff: CornerFalloff,
-    /// The settings, with what a pixel in a corner gathers.
+    /// The settings, with the rates of a pixel in a corner.
     settings: Settings,
 }
 
-/// Where the noise of reading rules the corners, and not the middle.
+/// Read noise that is large in the corners, and not in the middle.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct ReadNoiseLimited {
-    /// Share by which reading adds to the noise of a frame in the corners.
+    /// Share that read noise adds to the noise of a frame in the corners.
     pub excess: f64,
     /// The same in the middle.
     pub excess_middle: f64,
-    /// The slowest marked ISO at which it adds little there too; `None` where no ISO
-    /// does.
+    /// The lowest marked ISO at which it is small there too; `None` where there is none.
     pub iso: Option<u32>,
-    /// The shortest frame in which it does, s; `None` under a sky without light.
+    /// The shortest frame in which it is, s; `None` under a sky without light.
     pub frame_s: Option<f64>,
 }
 
 impl Corner {
-    /// Behind the outing's own lens; `None` where nothing is known of its corners, or
-    /// they are as bright as the middle. As good as [`CornerFalloff`]'s stops.
+    /// For the outing's lens; `None` where the loss in its corners is unknown or ignored. Accurate
+    /// as [`CornerFalloff`].
     pub fn new(outing: &Outing, settings: &Settings) -> Option<Self> {
         let lens = outing.kit.lens;
         let falloff = lens.corner_falloff(settings.f_number, outing.kit.sensor)?;
@@ -63,14 +61,14 @@ impl Corner {
         self.settings.sky_e()
     }
 
-    /// Signal to noise of a pixel of the subject, all frames together, when such a share
-    /// of them is good.
-    pub fn signal_to_noise(&self, kept: f64) -> f64 {
-        self.settings.signal_to_noise(kept)
+    /// Signal-to-noise ratio of a pixel of the subject in the stack, with the fraction of frames
+    /// kept.
+    pub fn signal_to_noise(&self, fraction_kept: f64) -> f64 {
+        self.settings.signal_to_noise(fraction_kept)
     }
 
-    /// Where reading adds more than [`SMALL_EXCESS`] to the noise of a frame in the
-    /// corners but not in the middle: by how much, and what would help.
+    /// Where read noise adds more than [`SMALL_EXCESS`] to the noise of a frame in the corners but
+    /// not in the middle: how much, and the remedies.
     pub fn read_noise_limited(
         &self,
         outing: &Outing,
@@ -104,7 +102,7 @@ impl Corner {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::light::exposure::placed;
+    use crate::light::exposure::exposure_level;
     use crate::outing::exposure::sequence::Sequence;
     use crate::outing::exposure::settings::shutter_below;
 
@@ -116,7 +114,7 @@ mod tests {
             f_number: outing.f_number,
             series: Sequence::new(shutter_below(seconds), 10.0, &kit.body, kit.sensor),
             iso,
-            placed: placed(4.0 * iso, iso),
+            exposure_level: exposure_level(4.0 * iso, iso),
             rates: Rates {
                 signal_e_s: 0.9,
                 sky_e_s: 3.7,
@@ -136,8 +134,8 @@ mod tests {
         outing
     }
 
-    /// Two stops are a quarter of the light: a quarter of the electrons, and, as a pixel's
-    /// own noise does not shrink with them, less than half of the signal to noise.
+    /// Two stops are a quarter of the light: a quarter of the electrons, and, as read noise does
+    /// not fall with them, less than half of the signal to noise.
     #[test]
     fn two_stops_are_a_quarter_of_the_light() {
         let outing = outing(2.0);
@@ -146,7 +144,7 @@ mod tests {
         assert!((corner.sky_e() / middle.sky_e() - 0.25).abs() < 1e-12);
         let less = corner.signal_to_noise(1.0) / middle.signal_to_noise(1.0);
         assert!((0.25..0.5).contains(&less), "{less}");
-        // worked from the equation of the CCD by itself
+        // computed from the CCD equation
         let Rates {
             signal_e_s: signal,
             sky_e_s: sky,
@@ -165,13 +163,13 @@ mod tests {
         assert_eq!(Corner::new(&outing, &settings(&outing, 8.0)), None);
     }
 
-    /// Reading adds E where sky and warmth give R²/((1 + E)² − 1) electrons a frame: for
-    /// 2.5 e⁻ and a tenth 29.8. The corners are told of between that and four times as
-    /// much in the middle, and then a frame four times as long would do.
+    /// Read noise adds E where sky and dark current give R²/((1 + E)² − 1) electrons a frame: for
+    /// 2.5 e⁻ and a tenth 29.8. The corners are reported between that and four times as much in the
+    /// middle, and then a frame four times as long suffices.
     #[test]
     fn corners_are_told_of_where_reading_rules_them_alone() {
         let mut outing = outing(2.0);
-        outing.kit.body.take_noise(3200.0, 2.5);
+        outing.kit.body.insert_read_noise(3200.0, 2.5);
         outing.kit.body.dark_e_s = Some(0.0);
         let message = |seconds| {
             let middle = settings(&outing, seconds);
@@ -195,13 +193,13 @@ mod tests {
         }
     }
 
-    /// A body that reads with 6 e⁻ at ISO 400 and with 1 e⁻ from 1600 on.
+    /// A body with a read noise of 6 e⁻ at ISO 400 and 1 e⁻ from 1600 on.
     #[test]
     fn a_quieter_iso_is_told() {
         let mut outing = outing(2.0);
         outing.iso = Some(400.0);
-        outing.kit.body.take_noise(400.0, 6.0);
-        outing.kit.body.take_noise(1600.0, 1.0);
+        outing.kit.body.insert_read_noise(400.0, 6.0);
+        outing.kit.body.insert_read_noise(1600.0, 1.0);
         let middle = settings(&outing, 64.0);
         let corner = Corner::new(&outing, &middle).expect("darker corners");
         let limited = corner

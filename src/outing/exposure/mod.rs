@@ -1,7 +1,7 @@
-//! The answer: what the outing says about the shutter.
+//! The answer: the shutter time of an outing.
 //!
-//! [`Answer::to`] works out the longest times and what limits them;
-//! [`Trial::of`] works out what one shutter time would leave.
+//! [`Answer::compute`] gives the longest times and what limits them; [`ShutterTrails::new`] the
+//! trails of one shutter time.
 
 pub mod by_focal_length;
 pub mod corner;
@@ -14,19 +14,19 @@ pub mod targets;
 pub mod tracker_gain;
 
 use crate::angle::Angle;
-use crate::camera::clean::{CleanTime, centre_clean_time};
+use crate::camera::clean_time::{CleanTime, centre_clean_time};
 use crate::camera::dial::{DialTime, Shutter};
+use crate::camera::fastest::Search;
 use crate::camera::rules::Rule;
 use crate::camera::view::{SensorPoint, View};
-use crate::camera::worst::Search;
 use crate::outing::plan::pointing::AimTarget;
 use crate::outing::plan::{KeepSharp, Outing};
-use crate::sky::core::CORE_DECLINATION;
+use crate::sky::galactic_core::CORE_DECLINATION;
 
-/// Two speeds closer than this, relative, are the same to a photographer.
+/// Speeds closer than this, relative, count as equal.
 const SAME_SPEED: f64 = 1e-6;
 
-/// A place this near an edge, as a share of the side, lies on it.
+/// A point this near an edge, as a share of the side, is on it.
 const ON_EDGE: f64 = 1e-3;
 
 /// Left, middle or right; bottom, middle or top.
@@ -42,46 +42,46 @@ pub enum FrameSide {
     Both,
 }
 
-/// The worst place of the frame.
+/// The worst place of the frame: the fastest star.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct WorstPlace {
-    /// Where.
+    /// The point.
     pub point: SensorPoint,
-    /// On which side of the frame, across.
+    /// Horizontal side of the frame.
     pub across: FrameSide,
-    /// On which side of the frame, in height.
+    /// Vertical side of the frame.
     pub height: FrameSide,
-    /// How many times faster than the middle; `None` when that stands still.
+    /// Speed over that in the middle; `None` when that is zero.
     pub times_centre: Option<f64>,
 }
 
-/// One rule beside the exact drift.
+/// A row of the table of rules.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct RuleRow {
     /// `None` for the exact drift itself.
     pub rule: Option<Rule>,
     /// The time it gives, s; `None` where it gives none.
     pub seconds: Option<f64>,
-    /// The trail that leaves in the middle, pixels.
+    /// Its trail in the middle, pixels.
     pub centre_px: Option<f64>,
-    /// The trail that leaves in the worst place, pixels.
+    /// Its trail in the worst place, pixels.
     pub worst_px: Option<f64>,
 }
 
-/// What follows from an outing before any shutter time is tried.
+/// The answer for an outing.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Answer {
-    /// The view it was worked out for.
+    /// The view.
     pub view: View,
-    /// What the frame is for.
+    /// The frame's target.
     pub target: AimTarget,
-    /// Where the target falls; `None` outside the frame.
+    /// The target's image point; `None` outside the frame.
     pub target_at: Option<SensorPoint>,
     /// The trail allowed, pixels.
     pub allowed_px: f64,
     /// Clean time at the place that must stay sharp.
     pub clean: CleanTime,
-    /// Clean time at the core (or what stands in for it).
+    /// Clean time at the target: the core or its substitute.
     pub clean_core: CleanTime,
     /// Clean time of the whole frame.
     pub clean_frame: CleanTime,
@@ -92,11 +92,11 @@ pub struct Answer {
 }
 
 impl Answer {
-    /// Works out an outing. Never fails: what has no limit says so.
+    /// Computes the answer. Never fails.
     ///
     /// ```
-    /// use tarnlight::outing::{answer::Answer, plan::Outing};
-    /// let answer = Answer::to(&Outing::default());
+    /// use tarnlight::outing::{exposure::Answer, plan::Outing};
+    /// let answer = Answer::compute(&Outing::default());
     /// let seconds = answer.clean.seconds().unwrap();
     /// assert!((seconds - 9.408).abs() < 1e-3); // 20 mm, 12 µm, δ −29.008°
     /// ```
@@ -110,7 +110,7 @@ impl Answer {
         };
         let worst = worst_of(&view);
         let aim = outing.pointing();
-        let (bearing, altitude) = aim.stands;
+        let (bearing, altitude) = aim.target_position;
         let target_at = if aim.framed {
             view.place_of(bearing, altitude)
         } else {
@@ -119,7 +119,7 @@ impl Answer {
         let clean_centre = at(SensorPoint::CENTRE);
         let clean_core = match target_at {
             Some(point) => at(point),
-            // outside the frame it is told as if it stood in the middle
+            // outside the frame it is computed as if it were in the middle
             None => {
                 let declination = match aim.target {
                     AimTarget::Core => CORE_DECLINATION,
@@ -157,8 +157,7 @@ impl Answer {
         DialTime::new(self.clean)
     }
 
-    /// The longest setting the dial time allows, for anything that needs one
-    /// even where there is no limit.
+    /// The setting of the dial time, the longest where there is no limit.
     pub fn shutter(&self) -> Shutter {
         self.dial().setting()
     }
@@ -183,21 +182,19 @@ impl Answer {
         }
     }
 
-    /// The trail at a point after so many seconds, pixels.
+    /// The trail at a point after `seconds`, pixels.
     fn trail_px(&self, point: SensorPoint, seconds: f64) -> Option<f64> {
         let trail_um = self.view.trail_um(point, seconds)?;
         Some(trail_um / self.view.sensor.pitch_um())
     }
 }
 
-/// What one shutter time would leave, pixels; `None` where a star leaves the
-/// picture or none is seen.
+/// The trails of one shutter time, pixels; `None` where a star leaves the picture or there is none.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Trial {
-    /// The setting tried.
+pub struct ShutterTrails {
+    /// The setting.
     pub shutter: Shutter,
-    /// Trail at the core, or at what stands in for it; `None` where it is not in
-    /// the frame.
+    /// Trail at the target; `None` where it is not in the frame.
     pub core_px: Option<f64>,
     /// Trail in the middle of the frame.
     pub centre_px: Option<f64>,
@@ -205,8 +202,8 @@ pub struct Trial {
     pub worst_px: Option<f64>,
 }
 
-impl Trial {
-    /// What a shutter setting would leave, by its exact time.
+impl ShutterTrails {
+    /// The trails of a shutter setting, by its exact time.
     pub fn new(answer: &Answer, shutter: Shutter) -> Self {
         let seconds = shutter.exact_s();
         let trail = |point| answer.trail_px(point, seconds);
@@ -274,7 +271,7 @@ mod tests {
         assert!(frame < answer.clean_core.seconds().expect("a limit"));
     }
 
-    /// The dial time never leaves more than is allowed, and the next mark does.
+    /// The dial time never exceeds the trail allowed, and the next mark does.
     #[test]
     fn the_dial_time_is_the_longest_clean_mark() {
         for focal_mm in [10.0, 14.0, 20.0, 35.0, 85.0, 300.0] {
@@ -288,7 +285,7 @@ mod tests {
                 let answer = Answer::compute(&outing);
                 let shutter = answer.dial().shutter().expect("a setting");
                 let left = |shutter| {
-                    let trial = Trial::new(&answer, shutter);
+                    let trial = ShutterTrails::new(&answer, shutter);
                     match keep_sharp {
                         KeepSharp::Core => trial.core_px,
                         _ => trial.worst_px,
@@ -324,7 +321,7 @@ mod tests {
         let answer = Answer::compute(&outing);
         assert_eq!(answer.dial(), DialTime::NoLimit);
         assert!(
-            Trial::new(&answer, answer.shutter())
+            ShutterTrails::new(&answer, answer.shutter())
                 .shutter
                 .exact_s()
                 .is_finite()

@@ -1,5 +1,4 @@
-//! A series of frames: how many fit a time, at which interval, and what they
-//! take of card and battery.
+//! A series of frames: number in a time, interval, space on the card, battery.
 
 use crate::camera::dial::{Shutter, next_of};
 use crate::camera::sensor::Sensor;
@@ -11,12 +10,12 @@ const MIN_S: f64 = 60.0;
 /// Megabytes in a gigabyte, as cards are sold.
 const GB_MB: f64 = 1000.0;
 
-/// Times in all that the stepper goes through, minutes.
+/// Total times of the stepper, minutes.
 const USUAL_MIN: [f64; 12] = [
     2.0, 5.0, 10.0, 15.0, 20.0, 30.0, 45.0, 60.0, 90.0, 120.0, 180.0, 240.0,
 ];
 
-/// The next usual time in all above (`up`) or below this one; the same at the ends.
+/// The next usual total time above (`up`) or below this one; the same at the ends.
 ///
 /// ```
 /// use tarnlight::outing::exposure::sequence::next_total_min;
@@ -33,22 +32,21 @@ pub struct Sequence {
     pub shutter: Shutter,
     /// From the start of one exposure to the start of the next, whole seconds.
     pub interval_s: u32,
-    /// How many.
+    /// Number.
     pub frames: u32,
     /// From the first start to the last end, s.
     pub lasts_s: f64,
     /// Space on the card, GB.
     pub card_gb: f64,
-    /// Charges of the battery.
+    /// Battery charges used.
     pub charges: f64,
 }
 
 impl Sequence {
-    /// The series of a shutter setting that fits into so many minutes; at least one
-    /// frame.
+    /// The series of a shutter setting that fits into `total_min`; at least one frame.
     ///
-    /// The interval is the exact exposure and the time to write it, rounded up to
-    /// whole seconds, so that no start falls into the frame before.
+    /// The interval is the exact exposure plus the writing time, rounded up to whole seconds, so
+    /// that frames do not overlap.
     ///
     /// ```text
     /// "30 s" and 1 s to write, 10 min  →  every 33 s, 18 frames
@@ -57,12 +55,12 @@ impl Sequence {
         let each_s = shutter.exact_s();
         let interval_s = interval_s(each_s, body.write_s());
         let more = (total_min * MIN_S - each_s) / f64::from(interval_s);
-        // a float to integer cast holds at the ends, and takes no number for 0
+        // a float to integer cast saturates, and maps NaN to 0
         let frames = (more.max(0.0) as u32).saturating_add(1);
         Self::counted(shutter, frames, body, sensor)
     }
 
-    /// The series of so many frames.
+    /// The series of `frames` frames.
     pub fn counted(shutter: Shutter, frames: u32, body: &CameraBody, sensor: Sensor) -> Self {
         let each_s = shutter.exact_s();
         let interval_s = interval_s(each_s, body.write_s());
@@ -78,7 +76,7 @@ impl Sequence {
     }
 }
 
-/// The shortest interval in whole seconds at which exposures cannot collide.
+/// The shortest interval in whole seconds without overlap.
 pub fn interval_s(each_s: f64, write_s: f64) -> u32 {
     ((each_s + write_s).ceil() as u32).max(1)
 }

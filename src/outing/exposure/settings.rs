@@ -1,19 +1,18 @@
-//! What to set on the camera for a shutter time, and what each frame gathers.
+//! Camera settings for a shutter time, and the light of each frame.
 
 use crate::camera::dial::{Shutter, exact_f_number};
 use crate::light::detector::white_e;
-use crate::light::exposure::{Placed, middle_iso, placed, suggested_iso};
+use crate::light::exposure::{ExposureLevel, exposure_level, middle_iso, suggested_iso};
 use crate::light::noise::{Frames, Rates};
 use crate::light::photons::Pixel;
 use crate::outing::exposure::sequence::Sequence;
 use crate::outing::exposure::sky_brightness::SkyBrightness;
 use crate::outing::plan::Outing;
 
-/// Share that reading may add to the noise of a frame and still be called small
-/// (common practice).
+/// Share of a frame's noise below which added read noise counts as small (common practice).
 pub const SMALL_EXCESS: f64 = 0.1;
 
-/// Settings for one way to photograph.
+/// Camera settings and light of a series.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Settings {
     /// f-number.
@@ -22,16 +21,16 @@ pub struct Settings {
     pub series: Sequence,
     /// ISO, chosen or suggested.
     pub iso: f64,
-    /// Where the sky stands in the histogram.
-    pub placed: Placed,
-    /// What a pixel gathers.
+    /// The sky's exposure level.
+    pub exposure_level: ExposureLevel,
+    /// Rates of a pixel.
     pub rates: Rates,
-    /// Electrons at which the picture is white, at this ISO.
+    /// White level at this ISO, e⁻.
     pub white_e: f64,
 }
 
-/// How many times more light it must take to turn subject and sky white, where frames may
-/// be as long as one likes: a stop (common practice: stars have colour only below white).
+/// Headroom of subject and sky below white, where frame length is free: a stop (common practice:
+/// stars have colour only below white).
 const HEADROOM: f64 = 2.0;
 
 impl Settings {
@@ -40,7 +39,7 @@ impl Settings {
     /// ISO is the outing's own, or [`suggested_iso`].
     pub fn new(outing: &Outing, series: Sequence, f_number: f64, sky: &SkyBrightness) -> Self {
         let (kit, each_s) = (&outing.kit, series.shutter.exact_s());
-        let whole = sky.counted();
+        let whole = sky.for_exposure();
         let pixel = pixel_of(outing, f_number);
         let middle = middle_iso(whole.luminance_cd_m2(), pixel.f_number, each_s);
         let iso = outing.iso.unwrap_or_else(|| suggested_iso(middle).into());
@@ -48,9 +47,9 @@ impl Settings {
             f_number,
             series,
             iso,
-            placed: placed(middle, iso),
+            exposure_level: exposure_level(middle, iso),
             rates: Rates {
-                signal_e_s: pixel.electrons_s(sky.glow(outing)),
+                signal_e_s: pixel.electrons_s(sky.subject(outing)),
                 sky_e_s: pixel.electrons_s(whole),
                 dark_e_s: kit.body.dark_e_s(),
                 read_noise_e: kit.body.read_noise_e(iso),
@@ -59,8 +58,8 @@ impl Settings {
         }
     }
 
-    /// Settings for frames of a shutter setting that fill the outing's time, or of a
-    /// shorter one: the longest at which subject and sky keep a stop below white.
+    /// Settings for frames that fill the outing's time, of a shutter setting or of the longest
+    /// shorter one at which subject and sky stay a stop below white.
     pub fn longest_unsaturated(
         outing: &Outing,
         longest: Shutter,
@@ -82,7 +81,7 @@ impl Settings {
         }
     }
 
-    /// How long each frame is, s.
+    /// Length of a frame, s.
     pub fn each_s(&self) -> f64 {
         self.series.shutter.exact_s()
     }
@@ -92,13 +91,13 @@ impl Settings {
         self.rates.sky_e_s * self.each_s()
     }
 
-    /// How far the sky is from white, stops, by electrons; never below zero.
+    /// Stops from the sky to white, by electrons; never negative.
     pub fn below_white(&self) -> f64 {
         let ratio = self.white_e / self.sky_e();
         (ratio.ln() / std::f64::consts::LN_2).max(0.0)
     }
 
-    /// Electrons of subject, sky and warmth in a pixel of one frame.
+    /// Electrons of subject, sky and dark current in a pixel of one frame.
     fn gathered_e(&self) -> f64 {
         let Rates {
             signal_e_s,
@@ -109,13 +108,13 @@ impl Settings {
         (signal_e_s + sky_e_s + dark_e_s) * self.each_s()
     }
 
-    /// Whether the subject on its sky is white in every frame, and so not to be seen.
+    /// Whether subject and sky are white in every frame.
     pub fn saturated(&self) -> bool {
         self.gathered_e() >= self.white_e
     }
 
-    /// Signal to noise of a pixel of the subject, all frames together, when such a
-    /// share of them is good; 0 where it is [`saturated`](Self::burnt).
+    /// Signal-to-noise ratio of a pixel of the subject in the stack, with the fraction of frames
+    /// kept; 0 where it is [`saturated`](Self::saturated).
     pub fn signal_to_noise(&self, kept: f64) -> f64 {
         if self.saturated() {
             return 0.0;
@@ -146,15 +145,15 @@ pub fn shutter_below(seconds: f64) -> Shutter {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::light::brightness::Surface;
+    use crate::light::brightness::SurfaceBrightness;
     use crate::sky::altitude::ApparentAltitude;
 
-    /// A plain sky of a brightness, straight overhead, with no air.
+    /// A uniform sky at the zenith, without extinction.
     fn sky(v: f64) -> SkyBrightness {
         SkyBrightness {
             altitude: ApparentAltitude(crate::angle::Angle::from_degrees(90.0)),
-            dark: Surface::from_magnitude(v),
-            whole: Some(Surface::from_magnitude(v)),
+            dark: SurfaceBrightness::from_magnitude(v),
+            whole: Some(SurfaceBrightness::from_magnitude(v)),
             moon_mag: 0.0,
             twilight_mag: 0.0,
             air_masses: 1.0,
@@ -168,8 +167,8 @@ mod tests {
         Settings::new(outing, series, f_number, &sky(21.5))
     }
 
-    /// 6 µm at f/2.8 under 21.5, a lens of 0.9 and a quantum efficiency of 0.5: 1.5252
-    /// e⁻/s, worked independently with f/2.8 as printed; its exact value is 1 % more.
+    /// 6 µm at f/2.8 under 21.5, a lens of 0.9 and a quantum efficiency of 0.5: 1.5252 e⁻/s,
+    /// computed independently with f/2.8 as printed; its exact value is 1 % more.
     #[test]
     fn a_pixel_gathers_what_was_worked_out() {
         let got = settings(&Outing::default(), 20.0, 2.8);
@@ -179,13 +178,16 @@ mod tests {
         assert!((got.sky_e() / (want * 16.0) - 1.0).abs() < 1e-3, "{got:?}");
     }
 
-    /// Common practice for a dark sky: ISO 1600 to 6400, the hill of the histogram in
-    /// its left third, far from white.
+    /// Common practice for a dark sky: ISO 1600 to 6400, the histogram's peak in its left third,
+    /// far from white.
     #[test]
     fn the_first_kit_gets_usual_settings() {
         let got = settings(&Outing::default(), 8.0, 1.8);
         assert!((1600.0..=6400.0).contains(&got.iso), "{got:?}");
-        assert!((0.15..0.34).contains(&got.placed.in_histogram), "{got:?}");
+        assert!(
+            (0.15..0.34).contains(&got.exposure_level.in_histogram),
+            "{got:?}"
+        );
         assert!(got.below_white() > 3.0, "{} stops", got.below_white());
     }
 
@@ -200,12 +202,12 @@ mod tests {
             settings(&Outing::default(), 8.0, 1.8),
         );
         assert_eq!(chosen.iso, 800.0);
-        assert!(chosen.placed.stops < suggested.placed.stops);
+        assert!(chosen.exposure_level.stops < suggested.exposure_level.stops);
         assert!(chosen.white_e > suggested.white_e);
     }
 
-    /// Six thousand four hundred chosen under a bright sky: two minutes are white, so
-    /// frames are shortened; a frame that is white tells nothing of the subject.
+    /// ISO 6400 chosen under a bright sky: two minutes are white, so frames are shortened; a white
+    /// frame has no signal.
     #[test]
     fn white_tells_nothing_and_is_kept_away_from() {
         let outing = Outing {
@@ -235,12 +237,12 @@ mod tests {
         assert_eq!(dark.series.shutter, two_minutes);
     }
 
-    /// The two roads to the distance from white, by the meter's equation and by
-    /// electrons, agree within the stop that an unknown body leaves open.
+    /// The distance from white by the meter's equation and by electrons agrees within a stop, the
+    /// uncertainty of an unknown body.
     #[test]
     fn meter_and_electrons_agree() {
         let got = settings(&Outing::default(), 8.0, 1.8);
-        let by_meter = -got.placed.of_white.ln() / std::f64::consts::LN_2;
+        let by_meter = -got.exposure_level.of_white.ln() / std::f64::consts::LN_2;
         let off = by_meter - got.below_white();
         assert!(
             off.abs() < 1.5,

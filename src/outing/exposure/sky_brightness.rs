@@ -1,11 +1,10 @@
-//! How bright the sky is where the camera points, and what the air leaves of
-//! what is photographed.
+//! Brightness of the sky where the camera points, and extinction of the subject.
 
 use chrono::NaiveDate;
 
 use crate::angle::Angle;
 use crate::light::air::air_mass;
-use crate::light::brightness::Surface;
+use crate::light::brightness::SurfaceBrightness;
 use crate::outing::night::site_sky::SiteSky;
 use crate::outing::plan::Outing;
 use crate::sky::almanac::SkyBody;
@@ -13,30 +12,30 @@ use crate::sky::altitude::{ApparentAltitude, TrueAltitude};
 use crate::sky::observer::Topocentric;
 use crate::vector::Vector;
 
-/// A frame aimed lower than this is counted as so high: below it the sky's own
-/// light is hidden by haze as often as not, degrees.
+/// Lowest altitude of the model, degrees; lower frames count as this: below it haze often hides the
+/// sky's own light.
 const LOWEST_DEG: f64 = 5.0;
 
-/// The sky at a place, and the light of what stands there.
+/// The sky at a place, and the extinction there.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct SkyBrightness {
-    /// Height it is counted for, as it looks.
+    /// Apparent altitude it is computed for.
     pub altitude: ApparentAltitude,
     /// The sky there without Moon and twilight.
-    pub dark: Surface,
-    /// All of it; nothing in bright twilight and by day.
-    pub whole: Option<Surface>,
+    pub dark: SurfaceBrightness,
+    /// The total; `None` in bright twilight and by day.
+    pub whole: Option<SurfaceBrightness>,
     /// Magnitudes that the Moon adds to dark sky and twilight.
     pub moon_mag: f64,
     /// Magnitudes that twilight adds.
     pub twilight_mag: f64,
-    /// Air in front of it, in air masses; 1 for what is below the horizon.
+    /// Air mass; 1 below the horizon.
     pub air_masses: f64,
-    /// Magnitudes lost in that air.
+    /// Extinction, magnitudes.
     pub lost_mag: f64,
 }
 
-/// A moment's light, from which the sky towards any place follows.
+/// The sky's light at a moment, for any direction.
 #[derive(Debug)]
 pub struct SkyBrightnessModel<'a> {
     site_sky: &'a SiteSky,
@@ -45,32 +44,32 @@ pub struct SkyBrightnessModel<'a> {
 }
 
 impl<'a> SkyBrightnessModel<'a> {
-    /// Moon and Sun so many days into the night of a date.
+    /// Moon and Sun, `at` days into the night of a date.
     pub fn at(site_sky: &'a SiteSky, (date, at): (NaiveDate, f64)) -> Self {
         let night = site_sky.night(date);
         Self {
             site_sky,
-            sun: night.see(SkyBody::Sun, at),
-            moon: night.see(SkyBody::Moon, at),
+            sun: night.topocentric(SkyBody::Sun, at),
+            moon: night.topocentric(SkyBody::Moon, at),
         }
     }
 
     /// The sky at a bearing and altitude.
     ///
-    /// The darkness overhead is the site's; towards the horizon it changes as in K.
-    /// Krisciunas & B. E. Schaefer, *PASP* 103 (1991) 1033, eq. 2. Moonlight is good to 8
-    /// to 23 %, twilight overhead to 0.2 mag and low down to perhaps half a magnitude,
-    /// the air to a third of what it takes; towns on the horizon are left out.
+    /// The zenith brightness is the site's; towards the horizon it changes as in K. Krisciunas & B.
+    /// E. Schaefer, *PASP* 103 (1991) 1033, eq. 2. Moonlight is good to 8 to 23 %, twilight
+    /// overhead to 0.2 mag and low down to perhaps half a magnitude, extinction to a third; light
+    /// domes of towns are not modelled.
     ///
     /// ```text
     /// 21.6 overhead, 25° high from the sea  →  21.1 there, 0.66 mag lost
     /// ```
     pub fn towards(&self, (bearing, altitude): (Angle, Angle)) -> SkyBrightness {
         let altitude = Angle::from_degrees(altitude.degrees().clamp(LOWEST_DEG, 90.0));
-        let there = Vector::towards(bearing, altitude);
+        let there = Vector::from_spherical(bearing, altitude);
         let from = |body: Topocentric| {
-            let standing = body.standing();
-            let towards = Vector::towards(standing.bearing, standing.altitude.0);
+            let position = body.horizontal();
+            let towards = Vector::from_spherical(position.bearing, position.altitude.0);
             (body, there.angle_to(towards))
         };
         SkyBrightness::at(
@@ -83,7 +82,7 @@ impl<'a> SkyBrightnessModel<'a> {
 }
 
 impl SkyBrightness {
-    /// The sky at a true altitude, so far from Sun and Moon.
+    /// The sky at a true altitude and at these distances from Sun and Moon.
     pub(in crate::outing) fn at(
         site_sky: &SiteSky,
         altitude: TrueAltitude,
@@ -92,10 +91,10 @@ impl SkyBrightness {
     ) -> Self {
         let moonlit = site_sky.moonlit_at((altitude, from_moon), (moon, sun));
         let twilight = site_sky.twilight_at((altitude, from_sun), sun);
-        let apparent = site_sky.air().seen(altitude);
+        let apparent = site_sky.air().to_apparent(altitude);
         let dark = moonlit.dark_sky(site_sky.dark());
         let moonlight = moonlit.moonlight();
-        let moonless = dark + twilight.unwrap_or(Surface::NONE);
+        let moonless = dark + twilight.unwrap_or(SurfaceBrightness::NONE);
         let air_masses = air_mass(apparent.0).unwrap_or(1.0);
         Self {
             altitude: apparent,
@@ -108,15 +107,15 @@ impl SkyBrightness {
         }
     }
 
-    /// The sky that an exposure is reckoned with: all of it, or the dark sky where
-    /// bright twilight or day has no answer.
-    pub fn counted(&self) -> Surface {
+    /// The sky for computing exposures: the total, or the dark sky where bright twilight or day has
+    /// no model.
+    pub fn for_exposure(&self) -> SurfaceBrightness {
         self.whole.unwrap_or(self.dark)
     }
 
-    /// What of an outing's subject comes through the air.
-    pub fn glow(&self, outing: &Outing) -> Surface {
-        Surface::from_magnitude(outing.subject_brightness + self.lost_mag)
+    /// Brightness of an outing's subject after extinction.
+    pub fn subject(&self, outing: &Outing) -> SurfaceBrightness {
+        SurfaceBrightness::from_magnitude(outing.subject_brightness + self.lost_mag)
     }
 }
 
@@ -139,12 +138,12 @@ mod tests {
         SkyBrightnessModel::at(&site_sky, (date, at)).towards(towards)
     }
 
-    /// At midnight of a new Moon the sky overhead is the site's, nothing is added,
-    /// and one air mass is lost: 0.281 (Green 1992, at the sea).
+    /// At midnight of a new Moon the sky overhead is the site's, without additions, and extinction
+    /// is that of one air mass: 0.281 (Green 1992, at the sea).
     #[test]
     fn overhead_it_is_the_sites_own() {
         let sky = light(90.0, 0.5);
-        let v = sky.counted().magnitude().expect("some light");
+        let v = sky.for_exposure().magnitude().expect("some light");
         assert!((v - 21.6).abs() < 1e-6, "{v}");
         assert_eq!((sky.moon_mag, sky.twilight_mag), (0.0, 0.0));
         assert!((sky.lost_mag - 0.2811).abs() < 1e-4, "{sky:?}");
@@ -155,7 +154,7 @@ mod tests {
     #[test]
     fn lower_down_there_is_more_of_it() {
         let sky = light(25.0, 0.5);
-        let v = sky.counted().magnitude().expect("some light");
+        let v = sky.for_exposure().magnitude().expect("some light");
         // refraction lifts it by half a tenth of a degree, which is 0.001 mag
         assert!((v - 21.087).abs() < 3e-3, "{v}");
         assert!((sky.air_masses - 2.35).abs() < 0.02, "{sky:?}");
@@ -169,12 +168,12 @@ mod tests {
         let dusk = light(90.0, 19.87 / 24.0 - 0.5);
         assert!(dusk.twilight_mag > 3.0, "{dusk:?}");
         assert_eq!(light(90.0, 0.1).whole, None, "by day");
-        assert_eq!(light(90.0, 0.1).counted(), light(90.0, 0.5).dark);
+        assert_eq!(light(90.0, 0.1).for_exposure(), light(90.0, 0.5).dark);
     }
 
-    /// The worked directions of twilight (`src/light/twilight.rs`): low down it is a magnitude
-    /// and more above that overhead, most towards the Sun; so the ISO suggested for a frame
-    /// 20° up is stops lower than one for the zenith.
+    /// The computed directions of twilight (`src/light/twilight.rs`): near the horizon it is a
+    /// magnitude and more above that overhead, most towards the Sun; so the ISO suggested for a
+    /// frame 20° up is stops lower than one for the zenith.
     #[test]
     fn twilight_is_that_of_the_direction() {
         let mut outing = Outing::default();
@@ -196,7 +195,7 @@ mod tests {
             assert!((got - want).abs() < 0.2, "{bearing}°: {got} mag");
         }
         let iso = |sky: SkyBrightness| {
-            let luminance = sky.counted().luminance_cd_m2();
+            let luminance = sky.for_exposure().luminance_cd_m2();
             f64::from(suggested_iso(middle_iso(luminance, 2.8, 1.0)))
         };
         let stops = (iso(towards(0.0, 90.0)) / iso(towards(309.0, 20.0))).log2();
@@ -206,7 +205,10 @@ mod tests {
     #[test]
     fn the_air_dims_the_subject() {
         let outing = Outing::default();
-        let glow = light(90.0, 0.5).glow(&outing).magnitude().expect("light");
+        let glow = light(90.0, 0.5)
+            .subject(&outing)
+            .magnitude()
+            .expect("light");
         assert!((glow - 23.281).abs() < 1e-3, "{glow}");
     }
 }

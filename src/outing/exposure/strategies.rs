@@ -1,11 +1,10 @@
-//! The same time spent four ways: one long frame, a stack on the tripod, frames
-//! on a tracker, and those with the lens stopped down.
+//! Four strategies for the same time: one long frame, a stack on the tripod, frames on a tracker,
+//! and those with the lens stopped down.
 //!
-//! All four look at the same thing, in the middle of the frame, for the same
-//! time by the clock, so that what differs is the way alone.
+//! All four have the same subject, in the middle of the frame, and the same elapsed time.
 
 use crate::angle::Angle;
-use crate::camera::clean::{CleanTime, centre_clean_time};
+use crate::camera::clean_time::{CleanTime, centre_clean_time};
 use crate::camera::dial::{Shutter, next_f_number};
 use crate::camera::drift::centre_speed_um_s;
 use crate::camera::view::SensorPoint;
@@ -15,49 +14,49 @@ use crate::outing::exposure::settings::{Settings, shutter_below};
 use crate::outing::exposure::sky_brightness::SkyBrightness;
 use crate::outing::plan::pointing::{AimTarget, Pointing};
 use crate::outing::plan::{KeepSharp, Outing};
-use crate::sky::core::CORE_DECLINATION;
+use crate::sky::galactic_core::CORE_DECLINATION;
 
-/// Longest frame taken on a tracker, s (common practice: longer ones win little and
-/// lose more to wind, aircraft and a careless step).
+/// Longest frame on a tracker, s (common practice: longer ones gain little and lose more to wind,
+/// aircraft and vibration).
 pub const TRACKED_MOST_S: f64 = 120.0;
 
 /// Thirds of a stop by which a tracked lens is stopped down, for the sake of its
 /// corners (common practice: one to two stops).
 const STOPPED_THIRDS: usize = 4;
 
-/// Frames are made shorter to fill the time by no more than to this share.
+/// Frames are shortened to fill the time to no less than this share.
 const LEAST_SHARE: f64 = 0.6;
 
-/// A stack that takes so many times as long as a tracker is called too much.
+/// Ratio of times from which a stack counts as too long against a tracker.
 pub const TOO_MANY_TIMES: f64 = 2.0;
 
-/// One way to spend the time.
+/// One strategy.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Strategy {
-    /// What is set, and what it gathers.
+    /// Settings and light.
     pub settings: Settings,
     /// Trail of a star in a single frame, pixels.
     pub trail_px: f64,
-    /// Share of frames that are good.
-    pub kept: f64,
+    /// Fraction of frames kept.
+    pub fraction_kept: f64,
 }
 
 impl Strategy {
-    /// Signal to noise of a pixel of the subject.
+    /// Signal-to-noise ratio of a pixel of the subject.
     pub fn signal_to_noise(&self) -> f64 {
-        self.settings.signal_to_noise(self.kept)
+        self.settings.signal_to_noise(self.fraction_kept)
     }
 }
 
-/// The four ways for one lens.
+/// The four strategies at one focal length.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Strategies {
     /// Focal length, mm.
     pub focal_mm: f64,
     /// Clean time on a tripod, in the middle of the frame.
     pub clean: CleanTime,
-    /// One frame as long as all the time, on a tripod.
-    pub one: Strategy,
+    /// One frame of the whole time, on a tripod.
+    pub single_frame: Strategy,
     /// Frames of the clean time, on a tripod.
     pub stack: Strategy,
     /// Frames on a tracker.
@@ -66,48 +65,51 @@ pub struct Strategies {
     pub stopped_down: Strategy,
 }
 
-/// What a tracker allows behind a lens.
+/// The tracked exposure at a focal length.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Tracked {
     /// Longest frame, s; infinite without a limit.
     pub longest_s: f64,
-    /// What it leaves of a star's motion.
-    pub left: TrackingResidual,
+    /// Residual motion of a star.
+    pub residual: TrackingResidual,
     /// The trail allowed, on the sky.
     pub allowed: Angle,
 }
 
 impl Tracked {
-    /// The setting with which tracked frames fill the outing's time: within what the
-    /// tracker allows, and no longer than is of use.
+    /// The setting with which tracked frames fill the outing's time: within the longest frame and
+    /// [`TRACKED_MOST_S`].
     pub fn shutter(&self, outing: &Outing) -> Shutter {
         let total_s = outing.stack_min * 60.0;
         let limit_s = self.longest_s.min(TRACKED_MOST_S).min(total_s);
         evenly(limit_s, total_s, outing.kit.body.write_s())
     }
 
-    /// Share of frames so long that are good.
-    fn kept(&self, seconds: f64) -> f64 {
-        self.left.kept(seconds, self.allowed)
+    /// Fraction of frames of a length that are kept.
+    fn fraction_kept(&self, seconds: f64) -> f64 {
+        self.residual.fraction_kept(seconds, self.allowed)
     }
 
-    /// The trail that eight frames in ten of a length keep within, as a share of what is
-    /// allowed.
+    /// The trail within which eight frames in ten of a length stay, over the one allowed.
     fn trail_share(&self, seconds: f64) -> f64 {
-        let share = self.left.trail_kept(seconds, KEEP_FRACTION).radians() / self.allowed.radians();
+        let share = self
+            .residual
+            .trail_at_fraction(seconds, KEEP_FRACTION)
+            .radians()
+            / self.allowed.radians();
         if share.is_finite() { share } else { 0.0 }
     }
 }
 
 /// The declination of what must stay sharp in the middle of the frame.
 pub fn declination(outing: &Outing) -> Angle {
-    // without a frame of one's own the middle is the core, or the equator
+    // without a chosen frame the middle is the core, or the equator
     if let (KeepSharp::Centre, Some(frame)) = (outing.keep_sharp, outing.frame)
         && let Some(middle) = outing.view_of(frame).declination_at(SensorPoint::CENTRE)
     {
         return middle;
     }
-    // which of the two hangs on the latitude alone, wherever the camera points
+    // which of the two depends on the latitude alone, not on where the camera points
     match (outing.keep_sharp, Pointing::at(outing.site.latitude).target) {
         (KeepSharp::Declination(declination), _) => declination,
         (_, AimTarget::Core) => CORE_DECLINATION,
@@ -115,15 +117,13 @@ pub fn declination(outing: &Outing) -> Angle {
     }
 }
 
-/// Clean time on a tripod of what must stay sharp, in the middle of the frame of
-/// a lens.
+/// Clean time on a tripod of what must stay sharp, in the middle of the frame, at a focal length.
 pub fn clean_at(outing: &Outing, focal_mm: f64) -> CleanTime {
     let allowed_um = outing.allowed_px() * outing.kit.sensor.pitch_um();
     centre_clean_time(focal_mm, declination(outing), allowed_um)
 }
 
-/// The longest setting within a limit with which frames fill the time, so that no
-/// time is left over for which a frame would be too long.
+/// The longest setting within a limit with which frames fill the time without a remainder.
 fn evenly(limit_s: f64, total_s: f64, write_s: f64) -> Shutter {
     let count = ((total_s + write_s) / (limit_s + write_s)).ceil();
     let each_s = (total_s + write_s) / count - write_s;
@@ -132,8 +132,7 @@ fn evenly(limit_s: f64, total_s: f64, write_s: f64) -> Shutter {
 }
 
 impl Strategies {
-    /// The four ways for the outing's camera behind a lens of a focal length, at the
-    /// f-number in use.
+    /// The four strategies for the outing's camera at a focal length and the f-number in use.
     pub fn new(outing: &Outing, focal_mm: f64, sky: &SkyBrightness, tracked: Tracked) -> Self {
         let total_s = outing.stack_min * 60.0;
         let sensor = outing.kit.sensor;
@@ -141,7 +140,7 @@ impl Strategies {
         let on_tripod = |settings: Settings| Strategy {
             settings,
             trail_px: speed_px_s * settings.each_s(),
-            kept: 1.0,
+            fraction_kept: 1.0,
         };
         let all_in_one = shutter_below(total_s);
         let series = Sequence::new(all_in_one, outing.stack_min, &outing.kit.body, sensor);
@@ -155,13 +154,13 @@ impl Strategies {
             let settings =
                 Settings::longest_unsaturated(outing, celestial_to_horizontal, f_number, sky);
             let each_s = settings.each_s();
-            // frames as long draw the same trails
+            // frames of equal length have the same trails
             match like.filter(|like| like.settings.each_s() == each_s) {
                 Some(like) => Strategy { settings, ..like },
                 None => Strategy {
                     settings,
                     trail_px: tracked.trail_share(each_s) * outing.allowed_px(),
-                    kept: tracked.kept(each_s),
+                    fraction_kept: tracked.fraction_kept(each_s),
                 },
             }
         };
@@ -170,20 +169,25 @@ impl Strategies {
         Self {
             focal_mm,
             clean,
-            one: on_tripod(one),
+            single_frame: on_tripod(one),
             stack: on_tripod(stack),
             tracked: on_track,
             stopped_down: on_tracker(stopped_down, Some(on_track)),
         }
     }
 
-    /// All four, in the order told.
+    /// All four, in the order shown.
     pub const fn all(&self) -> [Strategy; 4] {
-        [self.one, self.stack, self.tracked, self.stopped_down]
+        [
+            self.single_frame,
+            self.stack,
+            self.tracked,
+            self.stopped_down,
+        ]
     }
 
-    /// The stack on a tripod that matches the tracked frames; nothing where no
-    /// number of frames does.
+    /// The stack on a tripod that matches the tracked frames; `None` where no number of frames
+    /// does.
     pub fn matching(&self, outing: &Outing) -> Option<Sequence> {
         if self.stack.settings.saturated() || self.tracked.settings.saturated() {
             return None;
@@ -201,25 +205,25 @@ impl Strategies {
         ))
     }
 
-    /// How many times more signal to noise the tracked frames have than the stack.
+    /// Signal-to-noise ratio of the tracked frames over that of the stack.
     pub fn gain(&self) -> f64 {
         let gain = self.tracked.signal_to_noise() / self.stack.signal_to_noise();
         if gain.is_finite() { gain } else { 1.0 }
     }
 
-    /// How many times longer a stack on a tripod takes by the clock than the tracked
-    /// frames, for the same signal to noise; nothing where no stack does.
+    /// Elapsed time of a stack on a tripod over that of the tracked frames, for the same signal to
+    /// noise; `None` where no stack matches.
     pub fn times_longer(&self, outing: &Outing) -> Option<f64> {
         let stack = self.matching(outing)?;
         Some(stack.lasts_s / self.tracked.settings.series.lasts_s)
     }
 }
 
-/// The focal length between two from which on a stack takes more than twice the time
-/// of tracked frames by the clock, mm; nothing where the longer one takes no more.
+/// The focal length between two from which a stack takes more than twice the elapsed time of
+/// tracked frames, mm; `None` where the longer one does not.
 ///
-/// `ways` gives the four ways behind a lens. Frames and seconds are whole, so that near
-/// the answer a somewhat longer lens may fare better; good to a hundredth.
+/// `ways` returns the four strategies at a focal length. Frames and seconds are whole, so that near
+/// the result a slightly longer lens may need less; good to 1 %.
 pub fn too_long_mm(
     outing: &Outing,
     (shortest_mm, longest_mm): (f64, f64),
@@ -248,15 +252,15 @@ pub fn too_long_mm(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::light::brightness::Surface;
+    use crate::light::brightness::SurfaceBrightness;
     use crate::sky::altitude::ApparentAltitude;
 
-    /// A sky straight overhead of 21.5 with no air, as the worked table has it.
+    /// A sky at the zenith of 21.5 without extinction, as in the reference table.
     fn sky() -> SkyBrightness {
         SkyBrightness {
             altitude: ApparentAltitude(Angle::from_degrees(90.0)),
-            dark: Surface::from_magnitude(21.5),
-            whole: Some(Surface::from_magnitude(21.5)),
+            dark: SurfaceBrightness::from_magnitude(21.5),
+            whole: Some(SurfaceBrightness::from_magnitude(21.5)),
             moon_mag: 0.0,
             twilight_mag: 0.0,
             air_masses: 1.0,
@@ -267,11 +271,11 @@ mod tests {
     /// A tracker without any error.
     const STEADY: Tracked = Tracked {
         longest_s: f64::INFINITY,
-        left: TrackingResidual {
+        residual: TrackingResidual {
             along_rad_s: 0.0,
             across_rad_s: 0.0,
-            swing_rad: 0.0,
-            turn_rad_s: 0.01,
+            periodic_amplitude_rad: 0.0,
+            periodic_frequency_rad_s: 0.01,
         },
         allowed: Angle::from_degrees(0.01),
     };
@@ -282,12 +286,12 @@ mod tests {
             iso: Some(6400.0),
             ..Outing::default()
         };
-        outing.kit.body.take_noise(6400.0, 2.5);
+        outing.kit.body.insert_read_noise(6400.0, 2.5);
         outing
     }
 
-    /// 6 µm, f/2.8, a sky of 21.5, two pixels at the core against tracked frames of 120
-    /// s, worked independently: focal length, clean time, times longer.
+    /// 6 µm, f/2.8, a sky of 21.5, two pixels at the core against tracked frames of 120 s, computed
+    /// independently: focal length, clean time, times longer.
     #[test]
     fn penalties_of_the_worked_table() {
         let table = [
@@ -318,8 +322,8 @@ mod tests {
         }
     }
 
-    /// On this side of the focal length told a stack takes less than twice the time, on
-    /// that side more; by the worked table that is between 24 mm and 85 mm.
+    /// Below the focal length found a stack takes less than twice the time, above it more; by the
+    /// reference table that is between 24 mm and 85 mm.
     #[test]
     fn too_long_is_where_it_takes_twice_the_time() {
         let outing = outing();
@@ -352,15 +356,15 @@ mod tests {
         }
     }
 
-    /// Common practice: a tracker is of little use at 14 mm and of much at 135 mm;
-    /// stopping down costs light; one long frame draws lines.
+    /// Common practice: a tracker is of little use at 14 mm and of much at 135 mm; stopping down
+    /// costs light; one long frame has long trails.
     #[test]
     fn long_lenses_gain_most() {
         let gain = |focal_mm| Strategies::new(&outing(), focal_mm, &sky(), STEADY).gain();
         assert!(gain(14.0) < 1.3, "{}", gain(14.0));
         assert!(gain(135.0) > 2.0, "{}", gain(135.0));
         let ways = Strategies::new(&outing(), 135.0, &sky(), STEADY);
-        assert!(ways.one.trail_px > 500.0, "{ways:?}");
+        assert!(ways.single_frame.trail_px > 500.0, "{ways:?}");
         assert!(ways.stack.trail_px <= outing().allowed_px(), "{ways:?}");
         assert!(ways.stopped_down.signal_to_noise() < ways.tracked.signal_to_noise());
         assert_eq!(ways.stopped_down.settings.f_number, 4.5);

@@ -1,4 +1,4 @@
-//! The targets that a sensor can be filled with.
+//! The targets and their focal lengths for a sensor.
 
 use crate::camera::framing::filling_focal_mm;
 use crate::camera::sensor::Sensor;

@@ -1,4 +1,4 @@
-//! The field card: the outing on one page, to read at arm's length or to print.
+//! The field card: the outing on one page.
 
 use crate::angle::Angle;
 use crate::camera::dial::Shutter;
@@ -14,7 +14,7 @@ use crate::outing::plan::{NIGHT_MIN, Outing, Support};
 use crate::sky::altitude::ApparentAltitude;
 use crate::sky::spans::Spans;
 
-/// Two moments closer than this are one to somebody with a watch: a minute, in days.
+/// Two moments closer than this are shown as one: a minute, in days.
 const SAME_MINUTE: f64 = 1.0 / 1440.0;
 
 /// The core at a moment.
@@ -24,21 +24,20 @@ pub struct CoreMoment {
     pub at: f64,
     /// True bearing.
     pub bearing: Angle,
-    /// Height as it looks.
+    /// Apparent altitude.
     pub height: ApparentAltitude,
-    /// Whether the light is best then.
+    /// Whether it is the moment of best light.
     pub best: bool,
 }
 
-/// What the Moon does meanwhile.
+/// The Moon during the card's moments.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Moon {
-    /// Whether it is up at any moment of the card.
+    /// Whether it is up at any of them.
     pub up: bool,
-    /// Lit share, 0 to 1.
+    /// Illuminated fraction, 0 to 1.
     pub lit: f64,
-    /// The most it costs at the card's moments, magnitudes; nothing while the core is
-    /// down.
+    /// Its greatest cost at the card's moments, magnitudes; `None` while the core is down.
     pub cost_mag: Option<f64>,
     /// When it rises (`true`) and sets between sunset and sunrise, days since noon.
     pub turns: Vec<(f64, bool)>,
@@ -47,51 +46,50 @@ pub struct Moon {
 /// The camera at the moment it is pointed and set for.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Camera {
-    /// The moment, days since noon: that of the best light in the best window, or the
-    /// one looked at where there is no window.
+    /// The moment, days since noon: that of the best light in the best window, or the selected one
+    /// where there is no window.
     pub at: f64,
-    /// Where it points: as its frame was set, or at the core, where that is up; true
-    /// bearing and altitude.
+    /// Its pointing: the chosen frame, or the core, where that is up; true bearing and altitude.
     pub towards: (Angle, Angle),
-    /// The shutter time then and there.
+    /// The shutter time.
     pub answer: Answer,
-    /// What to set on it.
+    /// The settings.
     pub settings: Settings,
 }
 
-/// What follows from an outing for one night, as plain values.
+/// The card's values.
 #[derive(Debug, Clone, PartialEq)]
 pub struct FieldCard {
     /// The shot window whose light is worth most.
     pub window: Option<Window>,
-    /// The core where the window opens, where its light is best, and where it closes, none
-    /// twice; at the moment looked at where there is no window.
+    /// The core when the window opens, when its light is best, and when it closes, without
+    /// duplicates; at the selected moment where there is no window.
     pub core: Vec<CoreMoment>,
     /// The Moon.
     pub moon: Moon,
-    /// Where to point the camera and what to set on it.
+    /// Pointing and settings of the camera.
     pub camera: Camera,
 }
 
 impl FieldCard {
-    /// The card of an evening, with the sky's light of so many days into the night.
+    /// The card of a night; `at` is the selected moment, days into the night.
     ///
     /// Times are as good as [`NightWindows`]'s, settings as [`Settings`]'.
     ///
     /// ```
-    /// use tarnlight::outing::{card::Card, evening::Watch, plan::Outing};
+    /// use tarnlight::outing::{field::card::FieldCard, night::site_sky::SiteSky, plan::Outing};
     /// let outing = Outing::default();
     /// let date = chrono::NaiveDate::from_ymd_opt(2027, 6, 4).unwrap();
-    /// let watch = Watch::over(&outing, date, 1);
-    /// let evening = watch.evening(date, &outing.limits);
-    /// let card = Card::of(&outing, (&watch, &evening), 0.5);
+    /// let site_sky = SiteSky::over(&outing.site, date, 1);
+    /// let evening = site_sky.night_windows(date, &outing.limits);
+    /// let card = FieldCard::new(&outing, (&site_sky, &evening), 0.5);
     /// assert_eq!(card.camera.settings.series.shutter.mark(), "8");
     /// assert!((1..=3).contains(&card.core.len()));
     /// ```
     pub fn new(outing: &Outing, (site_sky, evening): (&SiteSky, &NightWindows), at: f64) -> Self {
         let window = evening.best();
         let mut moments = vec![(at, false)];
-        let camera = Camera::set(outing, (site_sky, evening), at);
+        let camera = Camera::new(outing, (site_sky, evening), at);
         if let Some(Window { span, .. }) = window {
             let top = camera.at;
             let apart = |end: f64| (end - top).abs() >= SAME_MINUTE;
@@ -113,20 +111,20 @@ impl FieldCard {
             core.push(CoreMoment {
                 at,
                 bearing: reading.core.bearing,
-                height: site_sky.apparent(reading.core),
+                height: site_sky.apparent_altitude(reading.core),
                 best,
             });
             moon.lit = reading.lit;
             if let Some(cost) = reading.moon_cost {
                 moon.cost_mag = Some(moon.cost_mag.map_or(cost, |most| most.max(cost)));
             }
-            moon.up |= evening.moon_up.0.iter().any(|span| span.holds(at));
+            moon.up |= evening.moon_up.0.iter().any(|span| span.contains(at));
         }
         if let Some(Window { span, .. }) = window {
-            moon.up = Spans(vec![span]).and(&evening.moon_up).minutes() > 1.0;
+            moon.up = Spans(vec![span]).intersection(&evening.moon_up).minutes() > 1.0;
         }
         let sun_down = Spans::new(&evening.sun[0], false);
-        let by_night = |at: f64| sun_down.0.iter().any(|span| span.holds(at));
+        let by_night = |at: f64| sun_down.0.iter().any(|span| span.contains(at));
         for crossing in &evening.moon.crossings {
             if by_night(crossing.at) {
                 moon.turns.push((crossing.at, crossing.up));
@@ -142,14 +140,13 @@ impl FieldCard {
 }
 
 impl Camera {
-    /// For the window of an evening, or so many days into it where there is none; to the
-    /// minute.
-    pub fn set(outing: &Outing, (site_sky, evening): (&SiteSky, &NightWindows), at: f64) -> Self {
+    /// For the best window of a night, or for `at` days into it where there is none; to the minute.
+    pub fn new(outing: &Outing, (site_sky, evening): (&SiteSky, &NightWindows), at: f64) -> Self {
         let at = match evening.best() {
             Some(_) => evening.best_at,
             None => at,
         };
-        // a float to integer cast holds at the ends
+        // a float to integer cast saturates
         let minute = (at * f64::from(NIGHT_MIN)).round() as u16;
         let then = Outing {
             night: Some(evening.date),
@@ -176,8 +173,8 @@ impl Camera {
     }
 }
 
-/// The frames an outing takes: the one place that says how long each may be, and never
-/// longer than all of them together. On a tracker too much light may still shorten them.
+/// The frames of an outing: the only place that decides their length, never longer than the total
+/// time. On a tracker saturation may still shorten them.
 pub fn series_of(outing: &Outing, answer: &Answer) -> Sequence {
     const MIN_S: f64 = 60.0;
     let (kit, total_min) = (&outing.kit, outing.stack_min);
@@ -193,9 +190,9 @@ pub fn series_of(outing: &Outing, answer: &Answer) -> Sequence {
     Sequence::new(shutter, total_min, &kit.body, kit.sensor)
 }
 
-/// What of the trail allowed the middle of the frame may have, so that the place that
-/// must stay sharp keeps within it on a tracker too: less than all where that place runs
-/// faster on the sensor than the middle does.
+/// Share of the trail allowed that the middle of the frame may have, so that the place that must
+/// stay sharp is within it on a tracker too: less than 1 where that place moves faster on the
+/// sensor than the middle.
 fn middle_share(outing: &Outing, answer: &Answer) -> f64 {
     let middle = clean_at(outing, outing.kit.lens.focal_mm);
     match (answer.clean.seconds(), middle.seconds()) {
@@ -207,7 +204,7 @@ fn middle_share(outing: &Outing, answer: &Answer) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::light::tracking::Rate;
+    use crate::light::tracking::TrackingRate;
     use crate::outing::night::WindowBoundary;
     use crate::outing::plan::KeepSharp;
     use chrono::NaiveDate;
@@ -215,7 +212,7 @@ mod tests {
     fn card(outing: &Outing, date: (i32, u32, u32), at: f64) -> FieldCard {
         let date = NaiveDate::from_ymd_opt(date.0, date.1, date.2).expect("a date");
         let site_sky = SiteSky::over(&outing.site, date, 1);
-        let evening = site_sky.evening(date, &outing.limits);
+        let evening = site_sky.night_windows(date, &outing.limits);
         FieldCard::new(outing, (&site_sky, &evening), at)
     }
 
@@ -244,8 +241,8 @@ mod tests {
         assert_eq!(card.moon.up, window.closes == WindowBoundary::MoonCost);
     }
 
-    /// In early March the core still climbs when it gets light: its highest is the
-    /// window's end, and told once.
+    /// In early March the core still climbs when it gets light: its highest is the window's end,
+    /// and shown once.
     #[test]
     fn a_moment_is_told_once() {
         let card = card(&at(36.0, 0.0), (2027, 3, 8), 0.7);
@@ -253,10 +250,9 @@ mod tests {
         assert!(card.core[1].best && !card.core[0].best);
     }
 
-    /// A night worked by the IAU's routines (ERFA): from 36° N 112° W on 2025-06-21 at
-    /// 03:59 UT the core is 10° up at bearing 137.5°. North of 61° there is no window,
-    /// and the card tells the minute looked at; here it is one of 36° N put out of use
-    /// by a ridge.
+    /// A night computed with the IAU's routines (ERFA): from 36° N 112° W on 2025-06-21 at 03:59 UT
+    /// the core is 10° up at bearing 137.5°. North of 61° there is no window, and the card shows
+    /// the selected minute; here the window of 36° N is closed by a ridge.
     #[test]
     fn without_a_window_it_tells_the_minute_looked_at() {
         let mut outing = at(36.0, -112.0);
@@ -269,8 +265,8 @@ mod tests {
         assert!((stand.bearing.degrees() - 137.5).abs() < 0.1, "{stand:?}");
     }
 
-    /// Full Moon on 18 June 2027 (almanacs, from memory: 19 June, 00:45 UT): it is up
-    /// all night at midsummer's low arc, lit whole, and costs magnitudes.
+    /// Full Moon on 18 June 2027 (almanacs, from memory: 19 June, 00:45 UT): it is up all night,
+    /// low at midsummer, fully lit, and costs magnitudes.
     #[test]
     fn a_full_moon_costs_and_is_told() {
         let card = card(&at(36.0, 0.0), (2027, 6, 18), 0.5);
@@ -300,13 +296,13 @@ mod tests {
         let series = series_of(&outing, &Answer::compute(&outing));
         assert_eq!((series.frames, series.lasts_s), (1, 1800.0));
     }
-    /// First principles: at half rate the whole frame stays round for twice as long as on
-    /// the tripod, but for the tracker's own errors; the middle for longer than that.
+    /// First principles: at half rate the whole frame stays sharp for twice as long as on the
+    /// tripod, but for the tracker's own errors; the middle for longer than that.
     #[test]
     fn the_whole_frame_is_kept_on_a_tracker_too() {
         let mut outing = at(36.0, 0.0);
         outing.support = Support::Tracker;
-        outing.mount.rate = Rate::Half;
+        outing.mount.rate = TrackingRate::Half;
         let longest_s = |outing: &Outing| {
             let share = middle_share(outing, &Answer::compute(outing));
             tracked(outing, share).longest_s
@@ -320,8 +316,8 @@ mod tests {
         assert!(middle_s > 1.5 * longest_s(&outing), "{middle_s} s");
     }
 
-    /// In early October the core is past its highest when it gets dark: the camera is
-    /// pointed where it stands then, and set for that moment, whatever minute is looked at.
+    /// In early October the core is past its highest when it gets dark: the camera is pointed at
+    /// its position then, and set for that moment, whatever minute is selected.
     #[test]
     fn the_camera_is_pointed_where_the_core_stands_in_the_window() {
         let outing = at(36.0, 0.0);

@@ -1,29 +1,28 @@
-//! What to think of when packing, on arriving, before the first frame and on leaving.
+//! Checklists for packing, on arriving, before the first frame and on leaving.
 //!
-//! Usual practice of people who photograph and walk outdoors at night (common
-//! practice). A line keeps its number for good, so that a tick stays with its line
-//! wherever that stands.
+//! Usual practice of people who photograph and walk outdoors at night (common practice). A line
+//! keeps its number, so that a tick stays with its line when lines are moved.
 
 use crate::outing::field::dew::Dew;
 use crate::outing::plan::{Outing, Support, Weather};
 
-/// When a line is of use.
+/// When a line applies.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum For {
     /// Always.
     All,
     /// With a tracker.
     Tracker,
-    /// When dew is near, or nothing is known of it.
+    /// When dew is near, or unknown.
     Dew,
 }
 
 /// A line to tick.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Line {
-    /// Its number, below 64 and never given to another.
+    /// Its number, below 64 and never reused.
     pub id: u32,
-    /// What it says.
+    /// Its text.
     pub message: &'static str,
     of_use: For,
 }
@@ -48,10 +47,10 @@ const fn only(of_use: For, id: u32, message: &'static str) -> Line {
     }
 }
 
-/// Number of the list on arriving, where temperature and humidity are asked for.
+/// Index of the list on arriving, which has the fields of temperature and humidity.
 pub const ARRIVING: usize = 1;
 
-/// The lists, in the order in which one needs them.
+/// The lists, in the order of use.
 pub const LISTS: [List; 4] = [
     List {
         name: "Packing",
@@ -146,9 +145,9 @@ pub const LISTS: [List; 4] = [
 ];
 
 impl List {
-    /// The lines an outing has use for.
+    /// The lines that apply to an outing.
     pub fn lines(&self, outing: &Outing) -> Vec<Line> {
-        // at home nobody knows the night's air, and there is where it is packed
+        // packing happens at home, where the night's air is unknown
         let dew = outing.weather.map(Weather::dew) != Some(Dew::Far);
         let mut lines = Vec::with_capacity(self.lines.len());
         for line in self.lines {
@@ -164,7 +163,7 @@ impl List {
         lines
     }
 
-    /// The bits of all its lines, also those of no use now.
+    /// The bits of all its lines, also of those that do not apply.
     pub fn bits(&self) -> u64 {
         self.lines.iter().fold(0, |bits, line| bits | bit(line.id))
     }
@@ -175,8 +174,7 @@ pub const fn bit(id: u32) -> u64 {
     1_u64.unbounded_shl(id)
 }
 
-/// Ticks read from text: the numbers ticked, parted by blanks. What is no line's
-/// number is left out.
+/// Ticks read from text: numbers of lines, separated by blanks. Other numbers are ignored.
 ///
 /// ```
 /// use tarnlight::outing::field::checklist::{read, written};

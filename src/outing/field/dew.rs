@@ -1,4 +1,4 @@
-//! Dew on the glass, from temperature and humidity as somebody read them off.
+//! Dew on the lens, from temperature and humidity.
 
 use crate::outing::plan::Weather;
 
@@ -7,11 +7,10 @@ use crate::outing::plan::Weather;
 const MAGNUS: f64 = 17.625;
 const MAGNUS_C: f64 = 243.04;
 
-/// Glass under a clear sky gets colder than the air by about so much, °C (common
-/// practice: a few degrees).
+/// How much colder than the air glass gets under a clear sky, °C (common practice: a few degrees).
 const GLASS_COLDER_C: f64 = 4.0;
 
-/// Twice that: no dew is to be expected for a while.
+/// Twice that: no dew is expected for a while.
 const SAFE_C: f64 = 8.0;
 
 /// How near dew is.
@@ -21,12 +20,12 @@ pub enum Dew {
     Now,
     /// It will when the air cools a little more.
     Soon,
-    /// Not to be expected.
+    /// Not expected.
     Far,
 }
 
 impl Weather {
-    /// The temperature at which the air lets go of its water, °C.
+    /// The dew point, °C.
     ///
     /// Source: Magnus's formula with the coefficients of Alduchov & Eskridge 1996,
     /// within 0.4 % of the pressure from −40 to 50 °C.
@@ -61,8 +60,8 @@ mod tests {
         }
     }
 
-    /// The formula worked independently; the second by a handbook's psychrometric
-    /// table (from memory: 20 °C and 50 % have a dew point of 9.3 °C).
+    /// The formula computed independently; the second by a handbook's psychrometric table (from
+    /// memory: 20 °C and 50 % have a dew point of 9.3 °C).
     #[test]
     fn dew_points_are_the_known_ones() {
         let table = [

@@ -1,4 +1,4 @@
-//! What is taken into the field: the card, the checklists, the warning of dew.
+//! For use in the field: the card, the checklists, dew.
 
 pub mod card;
 pub mod checklist;

@@ -1,23 +1,20 @@
 //! The arch: the Milky Way from horizon to horizon, and when it is low.
 //!
-//! The Milky Way lies along a great circle, the galactic equator. Half of it is
-//! above the flat horizon at any time: an arch whose feet stand opposite one
-//! another, and whose top lies midway between them. How high the top is follows
-//! from one direction alone, the pole of that circle: the higher the pole, the
+//! The Milky Way lies along a great circle, the galactic equator. Half of it is above the flat
+//! horizon at any time: an arch whose feet are opposite one another, and whose top is midway
+//! between them. Its altitude follows from the pole of that circle alone: the higher the pole, the
 //! lower the arch.
 //!
-//! Altitudes are true ones. The air lifts the top by 0.1° at 10° and by less
-//! above, and moves each foot outwards by about 0.6° over the tangent of the
-//! top's altitude: 0.6° where the arch tops out at 45°, 3.2° where at 10°. So
-//! does a horizon that is not flat, the other way. A margin of a few degrees
-//! takes care of both, and of the band's own width, which is some 10° to
-//! either side.
+//! Altitudes are true. Refraction raises the top by 0.1° at 10° and by less above, and moves each
+//! foot outwards by about 0.6° over the tangent of the top's altitude: 0.6° for a top at 45°, 3.2°
+//! at 10°. A raised horizon moves it inwards. A margin of a few degrees covers both, and the band's
+//! own width, some 10° to either side.
 
 use std::f64::consts::TAU;
 
 use crate::angle::Angle;
 use crate::sky::altitude::TrueAltitude;
-use crate::sky::crossings::{Looks, TAKEN, taken_at};
+use crate::sky::crossings::{SAMPLE_COUNT, Samples, sample_time};
 use crate::sky::moment::Moment;
 use crate::sky::night::Course;
 use crate::sky::observer::{GeoPosition, Observer, Topocentric};
@@ -30,7 +27,7 @@ use crate::vector::Vector;
 /// vol. 1, §1.5.3).
 const GALACTIC_POLE_DEG: (f64, f64) = (192.859_48, 27.128_25);
 
-/// Most steps a list is made of.
+/// Most steps of a list.
 const MOST_STEPS: u32 = 1440;
 
 /// The arch over a site at one moment.
@@ -38,20 +35,20 @@ const MOST_STEPS: u32 = 1440;
 pub struct Arch {
     /// True altitude of its top, 0 to 90°.
     pub top: TrueAltitude,
-    /// True bearing of its top, 0 to under 360°; any where it passes through the
-    /// zenith or lies along the horizon.
+    /// True bearing of its top, 0 to under 360°; arbitrary where the top is the zenith or the arch
+    /// is along the horizon.
     pub top_bearing: Angle,
-    /// True bearings of its feet, left and right as one faces the top.
+    /// True bearings of its feet, left and right when facing the top.
     pub feet: [Angle; 2],
 }
 
 impl Arch {
-    /// The arch whose circle has this pole.
+    /// The arch of a pole.
     ///
-    /// With the pole that is up at altitude a and bearing A, the top is at
-    /// 90° − a and A + 180°, the feet at A ± 90°.
+    /// With the visible pole at altitude a and bearing A, the top is at 90° − a and A + 180°, the
+    /// feet at A ± 90°.
     fn new(pole: Topocentric) -> Self {
-        let pole = pole.standing();
+        let pole = pole.horizontal();
         let up = pole.altitude.0 >= Angle::ZERO;
         let top_turns = pole.bearing.radians() / TAU + if up { 0.5 } else { 0.0 };
         let bearing = |turns: f64| Angle::from_radians((top_turns + turns).fract() * TAU);
@@ -74,13 +71,13 @@ pub struct Arches {
 }
 
 impl Arches {
-    /// The arch over a site from a moment on.
+    /// The arch over a site from a moment.
     ///
     /// Measured against the IAU's routines (ERFA, IAU 2006/2000A, from 2025 to
     /// 2030): 0.001° in the top's altitude and, where that is below 80°, in bearings.
     pub fn over(site: GeoPosition, start: Moment) -> Self {
         let (ra, dec) = GALACTIC_POLE_DEG;
-        let pole = Vector::towards(Angle::from_degrees(ra), Angle::from_degrees(dec));
+        let pole = Vector::from_spherical(Angle::from_degrees(ra), Angle::from_degrees(dec));
         Self {
             observer: Observer::at(site),
             // in half a day the Earth's axis turns by less than 0.1″
@@ -89,7 +86,7 @@ impl Arches {
         }
     }
 
-    /// The arch so many days after the beginning, 0 to 1.
+    /// The arch `days` after the start, 0 to 1.
     ///
     /// ```text
     /// 36° N 112° W, 2025-06-21 06:00 UT  →  46.75° high at 95.0°, feet at 5.0° and 185.0°
@@ -98,8 +95,8 @@ impl Arches {
         Arch::new(self.pole_at(days))
     }
 
-    /// The arch at both ends of a stretch and at even steps between them, at most a day's
-    /// minutes: days since the beginning, and the arch.
+    /// The arch at both ends of a span and at even steps between them, at most a day's minutes:
+    /// days since the start, and the arch.
     pub fn list(&self, span: Span, steps: u32) -> Vec<(f64, Arch)> {
         let steps = steps.clamp(1, MOST_STEPS);
         let step = (span.end - span.start) / f64::from(steps);
@@ -107,43 +104,46 @@ impl Arches {
         days.map(|days| (days, self.at(days))).collect()
     }
 
-    /// When the arch tops out no higher than this, within a day from the beginning,
-    /// to a second. What one row of frames covers is told by
+    /// When the arch's top is at most this high, within a day from the start, to a second. For what
+    /// one row of frames covers see
     /// [`crate::outing::framing::panorama::PanoramaSettings::one_row`]; leave a margin below it.
     pub fn no_higher_than(&self, top: TrueAltitude) -> Spans {
         if top.0.degrees() >= 90.0 {
             return Spans(vec![Span::NIGHT]);
         }
-        // one pole or the other is so high; with none, it is never so
+        // either pole may be above the line
         let [north, south] = [1.0, -1.0].map(|side| self.pole_above(side, top.0.cos()));
         if top.0 < Angle::ZERO {
             return Spans::default();
         }
         let mut spans = north.0;
         spans.extend(south.0);
-        Spans::joined(spans)
+        Spans::merged(spans)
     }
 
-    /// When the sine of a pole's altitude is above a line; `side` is 1 for the
-    /// galaxy's north pole, −1 for its south pole.
+    /// When the sine of a pole's altitude is above a value; `side` is 1 for the galaxy's north
+    /// pole, −1 for its south pole.
     fn pole_above(&self, side: f64, line: f64) -> Spans {
         let height = |days: f64| {
             let pole = self.pole_at(days);
-            (side * pole.height() - line, side * pole.height_a_day())
+            (
+                side * pole.sin_altitude() - line,
+                side * pole.sin_altitude_per_day(),
+            )
         };
-        let looks = Looks::new(std::array::from_fn::<f64, TAKEN, _>(|place| {
-            height(taken_at(place)).0
+        let samples = Samples::new(std::array::from_fn::<f64, SAMPLE_COUNT, _>(|place| {
+            height(sample_time(place)).0
         }));
         let course = Course {
-            starts_above: looks.starts_above(),
-            crossings: looks.crossings(height),
+            starts_above: samples.starts_above(),
+            crossings: samples.crossings(height),
         };
         Spans::new(&course, true)
     }
 
     fn pole_at(&self, days: f64) -> Topocentric {
         let moment = self.start.plus_days(days);
-        self.observer.see_place(self.pole, moment)
+        self.observer.topocentric_direction(self.pole, moment)
     }
 }
 
@@ -166,8 +166,8 @@ mod tests {
         ((a.degrees() - b + 180.0).rem_euclid(360.0) - 180.0).abs()
     }
 
-    /// Worked independently with ERFA (IAU 2006/2000A precession and nutation, UT1 = UTC): where
-    /// the galactic north pole stands, and what follows from it for the arch.
+    /// Computed independently with ERFA (IAU 2006/2000A precession and nutation, UT1 = UTC): the
+    /// position of the galactic north pole, and the arch that follows.
     #[test]
     fn agrees_with_the_worked_arches() {
         let june = (2025, 6, 21);
@@ -207,7 +207,7 @@ mod tests {
         }
     }
 
-    /// Against looking every minute.
+    /// Against samples every minute.
     #[test]
     fn is_low_when_a_look_says_so() {
         for (latitude, top) in [
@@ -226,7 +226,7 @@ mod tests {
             for (days, arch) in arches.list(Span::NIGHT, 1440) {
                 let low = arch.top <= limit;
                 minutes += if low && days < 1.0 { 1.0 } else { 0.0 };
-                let inside = spans.0.iter().any(|span| span.holds(days));
+                let inside = spans.0.iter().any(|span| span.contains(days));
                 let near = (arch.top.0.degrees() - top).abs() < 0.01;
                 assert!(low == inside || near, "φ {latitude}, {days}: {arch:?}");
             }
@@ -246,7 +246,7 @@ mod tests {
         };
         assert_eq!(minutes(90.0), 1440.0);
         assert_eq!(minutes(200.0), 1440.0);
-        // the pole comes no nearer to the zenith than 36° less 27°
+        // the pole comes no nearer to the zenith than 36° − 27°
         assert_eq!(minutes(8.0), 0.0);
         assert_eq!(minutes(-1.0), 0.0);
         assert_eq!(minutes(f64::NAN), 0.0);

@@ -1,5 +1,4 @@
-//! Where the camera points, and what the sensor sees there: the scene, the arch of the Milky
-//! Way, panoramas.
+//! The scene in the frame, the arch of the Milky Way, panoramas.
 
 pub mod arch;
 pub mod panorama;

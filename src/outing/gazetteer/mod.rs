@@ -1,9 +1,8 @@
-//! The places of the world that the page carries: find one by name, or the
-//! nearest to where you stand, and with it the time zone to propose.
+//! The bundled gazetteer: search by name, or the nearest place, with its time zone.
 //!
-//! The list is a text of GeoNames' towns; `.tools/places` writes it and tells
-//! its form and how places are chosen. The nearest town's zone is a proposal:
-//! borders do not ask which town is nearer, so the photographer confirms it.
+//! The list is a text of GeoNames' towns; `.tools/places` writes it and documents its format and
+//! the selection. The nearest town's zone is a proposal that the photographer confirms, since the
+//! nearest town may be across a border.
 
 pub mod parse;
 pub mod search_key;
@@ -15,17 +14,17 @@ use std::ops::Range;
 use crate::angle::Angle;
 use crate::outing::gazetteer::search_key::{MatchRank, append_search_key, search_key};
 
-/// First line of the one form that is read.
+/// First line of the supported format.
 const FORMAT: &str = "tarnlight places 1";
 
-/// What parts the sections of the text.
+/// Separator of the sections.
 const SECTION_END: (u8, u8) = (b'\n', b'\n');
 
-/// Mean radius of the Earth, km (International Union of Geodesy and
-/// Geophysics, 1980). Taking the Earth for a ball errs by up to 0.6 %.
+/// Mean radius of the Earth, km (International Union of Geodesy and Geophysics, 1980). The sphere
+/// errs by up to 0.6 %.
 const EARTH_KM: f64 = 6_371.008_8;
 
-/// Hundredths in a degree; the text counts in them.
+/// Units of the text in a degree.
 const PER_DEGREE: f64 = 100.0;
 
 /// Farthest north and south, hundredths of a degree.
@@ -58,7 +57,7 @@ pub struct Gazetteer {
     rows: Vec<Row>,
 }
 
-/// Places of one zone and country, by where its words stand in the text.
+/// Places of one zone and country, with the ranges of these words in the text.
 #[derive(Debug, Clone, PartialEq)]
 struct Group {
     zone: Range<usize>,
@@ -74,18 +73,18 @@ struct Row {
     north: i16,
     /// Hundredths of a degree.
     east: i16,
-    /// From 0 to 9; each step is twice the people.
+    /// From 0 to 9; each step is twice the population.
     size: u8,
 }
 
-/// Why a list of places could not be read; prints as a plain sentence.
+/// Why a gazetteer could not be read; displays as a sentence.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum GazetteerError {
     /// Another kind of text, or another version of it.
     NotPlaces,
     /// The end is missing, or the lists are not of one length.
     Cut,
-    /// Something that is not a zone, a country, a number or a size.
+    /// An invalid zone, country, number or size.
     BadEntry,
     /// A place that is not on the Earth.
     OffTheEarth,
@@ -107,8 +106,8 @@ impl fmt::Display for GazetteerError {
 impl Gazetteer {
     /// Reads the text that `.tools/places` writes.
     ///
-    /// Fails with a [`GazetteerError`] that prints as a plain sentence. A text that
-    /// was cut short anywhere but at its last line break is refused.
+    /// Fails with a [`GazetteerError`]. A text that was truncated anywhere but at its last line
+    /// break is an error.
     pub fn read(text: &str) -> Result<Self, GazetteerError> {
         let body = text.strip_suffix('\n').unwrap_or(text);
         let within = |part: &str| {
@@ -144,7 +143,7 @@ impl Gazetteer {
         for head in heads.split('\n') {
             let (zone, country, count) = group_head(head).ok_or(GazetteerError::BadEntry)?;
             let (mut north, mut east) = (0, 0);
-            // a count too large ends at the first list that is used up
+            // too large a count ends at the first exhausted list
             for _ in 0..count {
                 let name = names.next().ok_or(GazetteerError::Cut)?;
                 north = stepped(north, norths.next(), MOST_NORTH)?;
@@ -182,7 +181,7 @@ impl Gazetteer {
         })
     }
 
-    /// Whose places these are, under which licence; to be shown with them.
+    /// Source and licence, to be shown with the places.
     pub fn source(&self) -> &str {
         self.words(&self.source)
     }
@@ -195,13 +194,12 @@ impl Gazetteer {
     /// The place nearest to a point, and how far it is, in kilometres along
     /// the great circle, to 0.6 %.
     ///
-    /// `None` when there are no places, or the point is not a number. A
-    /// longitude may be counted round the Earth as often as one likes.
+    /// `None` when there are no places, or for NaN. A longitude may exceed ±180°.
     pub fn nearest(&self, latitude: Angle, longitude: Angle) -> Option<(Town<'_>, f64)> {
         let mut best: Option<(&Row, f64)> = None;
         for row in &self.rows {
             let far = haversine(latitude, longitude, degrees(row.north), degrees(row.east));
-            // false for what is not a number
+            // false for NaN
             if far <= best.map_or(1.0, |(_, least)| least) {
                 best = Some((row, far));
             }
@@ -212,12 +210,11 @@ impl Gazetteer {
         })
     }
 
-    /// Places by what is typed of their name, at most `limit` of them.
+    /// Places by a part of their name, at most `limit` of them.
     ///
-    /// Accents, capitals, hyphens and apostrophes do not matter. Names that
-    /// are just what is typed come first, then those where it begins a word,
-    /// then those where it stands inside one; among equals, larger places
-    /// first. Nothing typed finds nothing.
+    /// Accents, capitals, hyphens and apostrophes do not matter. Exact names come first, then those
+    /// where it begins a word, then those where it is inside one; among equals, larger places
+    /// first. An empty text finds nothing.
     pub fn search(&self, typed: &str, limit: usize) -> Vec<Town<'_>> {
         let wanted = search_key(typed);
         if wanted.is_empty() {
@@ -234,7 +231,7 @@ impl Gazetteer {
         let rank = |(matched, row): &(MatchRank, &Row)| (*matched, Reverse(row.size));
         let mut best = Vec::new();
         while best.len() < limit {
-            // a few are wanted of many, so the first is taken out again and again
+            // only a few of many are needed: a selection sort
             let sooner = |one: usize, two: usize| {
                 if rank(&found[two]) < rank(&found[one]) {
                     two
@@ -280,8 +277,7 @@ fn group_head(line: &str) -> Option<(&str, &str, usize)> {
     fits.then_some((zone, country, count))
 }
 
-/// The next of a row of numbers that are written as steps; none may be larger
-/// than `most`.
+/// The next of a list of numbers that is written as differences, at most `most`.
 fn stepped(from: i16, step: Option<&str>, most: i32) -> Result<i16, GazetteerError> {
     let step: i32 = step
         .ok_or(GazetteerError::Cut)?
@@ -305,7 +301,7 @@ fn haversine(latitude: Angle, longitude: Angle, other_lat: Angle, other_lon: Ang
     let half = |from: Angle, to: Angle| ((to.radians() - from.radians()) / 2.0).sin();
     let north = half(latitude, other_lat);
     let east = half(longitude, other_lon);
-    // rounding may put opposite points just above one; clamping keeps what is not a number
+    // rounding may put opposite points just above one; clamping keeps NaN
     (north * north + latitude.cos() * other_lat.cos() * east * east).clamp(0.0, 1.0)
 }
 
@@ -377,7 +373,7 @@ mod tests {
             assert_eq!(Gazetteer::read(&text), Err(want), "{old:?} as {new:?}");
         }
         for end in 0..SMALL.len() - 1 {
-            // a cut within a letter never reaches the reader as text
+            // a cut within a letter is not a valid string
             if let Some(cut) = SMALL.get(..end) {
                 assert!(Gazetteer::read(cut).is_err(), "{cut:?}");
             }

@@ -1,9 +1,8 @@
-//! A place as people paste it: from a map, a message, a guidebook or a link.
+//! Parsing coordinates from pasted text: from a map, a message, a guidebook or a link.
 //!
-//! Read are latitude and longitude in degrees, or in degrees, minutes and
-//! seconds, with a sign or a letter for the side; and the link that maps hand
-//! around for a place, `geo:46.52,9.91`. Latitude comes first unless letters
-//! say otherwise. A text that could mean two places is refused.
+//! Supported are latitude and longitude in degrees, or in degrees, minutes and seconds, with a sign
+//! or a letter for the side; and `geo:` links such as `geo:46.52,9.91`. Latitude comes first unless
+//! letters determine the order. An ambiguous text is an error.
 
 use std::fmt;
 
@@ -11,45 +10,44 @@ use crate::angle::{Angle, BadAngle};
 use crate::decimal;
 use crate::outing::plan::bounds::{self, Bounds};
 
-/// A longer text is no place, bytes.
+/// Longest text read, bytes.
 const LONGEST_TEXT: usize = 500;
 
-/// What stands in front of a link to a place.
+/// Scheme of a link to a place.
 const SCHEME: &str = "geo:";
 
-/// The one system of coordinates that is read, lower case (RFC 5870, section
-/// 3.4.2).
+/// The supported coordinate reference system, lower case (RFC 5870, section 3.4.2).
 const WGS84: &str = "wgs84";
 
-/// A place on Earth.
+/// Coordinates on Earth.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Coordinates {
     /// Latitude, −90° to 90°, north positive.
     pub latitude: Angle,
     /// Longitude, above −180° to 180°, east positive; 0 at the poles.
     pub longitude: Angle,
-    /// Height above the sea, m, where the text gives one.
+    /// Height above the sea, m, if given.
     pub height_m: Option<f64>,
 }
 
-/// Why a text could not be read as a place; prints as a plain sentence.
+/// Why a text could not be read as coordinates; displays as a sentence.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum CoordinatesError {
-    /// Nothing was typed.
+    /// The text is empty.
     Empty,
-    /// Neither two angles nor a link to a place, or it could mean two places.
+    /// Neither two angles nor a link to a place, or ambiguous.
     NotAPlace,
-    /// There is one angle only.
+    /// Only one angle.
     OneAngle,
     /// The latitude could not be read.
     Latitude(BadAngle),
     /// The longitude could not be read.
     Longitude(BadAngle),
-    /// A number goes beyond its bounds.
+    /// A number is out of bounds.
     Outside(Bounds),
-    /// A link with coordinates of another system.
+    /// A link with another coordinate reference system.
     OtherSystem,
-    /// A link that has a map look for words.
+    /// A link with a search query.
     Search,
 }
 
@@ -65,7 +63,7 @@ impl fmt::Display for CoordinatesError {
             }
             Self::Latitude(why) => write!(out, "latitude: {why}"),
             Self::Longitude(why) => write!(out, "longitude: {why}"),
-            Self::Outside(bounds) => out.write_str(&bounds.refusal()),
+            Self::Outside(bounds) => out.write_str(&bounds.out_of_range_message()),
             Self::OtherSystem => {
                 out.write_str("this link counts in another system of coordinates than WGS 84")
             }
@@ -76,21 +74,21 @@ impl fmt::Display for CoordinatesError {
     }
 }
 
-/// The place a text names.
+/// Reads coordinates.
 ///
-/// Fails with a [`CoordinatesError`]. In links the height is read too, −500 m to
-/// 9000 m; their uncertainty and whatever else they carry is passed over. At
-/// the poles longitude is 0, and 180° west is given as 180° east.
+/// Fails with a [`CoordinatesError`]. In links the height is read too, −500 m to 9000 m;
+/// uncertainty and other parameters are ignored. At the poles longitude is 0, and 180° west is
+/// given as 180° east.
 ///
 /// Source: for links A. Mayrhofer & C. Spanring, *A Uniform Resource Identifier
 /// for Geographic Locations*, RFC 5870 (2010), sections 3.3 and 3.4.
 ///
 /// ```
 /// use tarnlight::outing::gazetteer::parse;
-/// let place = place_text::read("46°31′12″ N 9°54′36″ E").unwrap();
+/// let place = parse::read("46°31′12″ N 9°54′36″ E").unwrap();
 /// assert!((place.latitude.degrees() - 46.52).abs() < 1e-9);
 /// assert!((place.longitude.degrees() - 9.91).abs() < 1e-9);
-/// assert_eq!(place_text::read("geo:46.52,9.91,2240").unwrap().height_m, Some(2240.0));
+/// assert_eq!(parse::read("geo:46.52,9.91,2240").unwrap().height_m, Some(2240.0));
 /// ```
 pub fn read(text: &str) -> Result<Coordinates, CoordinatesError> {
     let text = text.trim();
@@ -116,7 +114,7 @@ pub fn read(text: &str) -> Result<Coordinates, CoordinatesError> {
     place(latitude, longitude, None)
 }
 
-/// A place within bounds, written in the one way that is usual.
+/// Coordinates within bounds, normalised.
 fn place(
     latitude: Angle,
     longitude: Angle,
@@ -145,9 +143,9 @@ fn place(
     })
 }
 
-/// The place of a link, without its scheme (RFC 5870, section 3.3).
+/// The coordinates of a link, without its scheme (RFC 5870, section 3.3).
 fn link(text: &str) -> Result<Coordinates, CoordinatesError> {
-    // maps hand around links with a search behind a question mark, and zeros where the place belongs
+    // some maps write links with a search query after a question mark, and zeros as coordinates
     let (text, query) = text.split_once('?').unwrap_or((text, ""));
     if query.split('&').any(|part| part.starts_with("q=")) {
         return Err(CoordinatesError::Search);
@@ -192,15 +190,15 @@ fn is_east_west(letter: char) -> bool {
     matches!(letter, 'E' | 'e' | 'W' | 'w')
 }
 
-/// Without what may stand around an angle or a pair of them.
+/// Without brackets and punctuation around an angle or a pair.
 fn bare(text: &str) -> &str {
     text.trim_matches(|letter: char| {
         letter.is_whitespace() || matches!(letter, ',' | ';' | '(' | ')' | '[' | ']')
     })
 }
 
-/// The two angles of a pair, by the first sign of a gap that there is: letters
-/// for the sides, marks for degrees, a semicolon, a comma, blanks.
+/// The two angles of a pair, separated by the first that occurs of: letters for the sides, degree
+/// marks, a semicolon, a comma, blanks.
 fn halves(text: &str) -> Result<(&str, &str), CoordinatesError> {
     let only_two = |mut places: Vec<usize>| {
         let second = places.pop();
@@ -228,8 +226,8 @@ fn halves(text: &str) -> Result<(&str, &str), CoordinatesError> {
     pair_by_commas_or_blanks(text)
 }
 
-/// The two angles of a pair without letters, marks and semicolon. A comma
-/// beside a blank parts them; one between digits may be a decimal comma.
+/// The two angles of a pair without letters, marks and semicolon. A comma beside a blank separates
+/// them; one between digits may be a decimal comma.
 fn pair_by_commas_or_blanks(text: &str) -> Result<(&str, &str), CoordinatesError> {
     let commas: Vec<usize> = text.match_indices(',').map(|(place, _)| place).collect();
     let at_comma = |place: usize| (&text[..place], &text[place + 1..]);
@@ -246,11 +244,12 @@ fn pair_by_commas_or_blanks(text: &str) -> Result<(&str, &str), CoordinatesError
     let words: Vec<&str> = text.split_whitespace().collect();
     match (words.len(), &commas[..]) {
         (1, []) => Err(CoordinatesError::OneAngle),
-        // one comma alone between digits, or between the seconds of one and the degrees of the other
+        // one comma alone between digits, or between the seconds of one and the degrees of the
+        // other
         (1 | 3 | 5, [gap]) => Ok(at_comma(*gap)),
         (2 | 4 | 6, _) => {
             let second = words[words.len() / 2];
-            // words are parts of the text, so their distance is a place in it
+            // words are slices of the text, so their pointer distance is an index
             Ok(text.split_at(second.as_ptr().addr() - text.as_ptr().addr()))
         }
         _ => Err(CoordinatesError::NotAPlace),
@@ -338,7 +337,7 @@ mod tests {
             ("geo:22.300,-118.44", 22.3, -118.44, None),
             ("geo:66,30;u=6.500;FOo=this%2dthat", 66.0, 30.0, None),
             ("geo:70,20;foo=1.00;bar=white", 70.0, 20.0, None),
-            // our own
+            // own example
             ("geo:46.52,9.91,2240", 46.52, 9.91, Some(2240.0)),
             ("GEO:46.52,9.91;CRS=Wgs84", 46.52, 9.91, None),
             ("geo:31.5,35.5,-430.5", 31.5, 35.5, Some(-430.5)),
@@ -361,7 +360,7 @@ mod tests {
             ("46.52, 9.91, 2240", NotAPlace),
             ("46,52,9,91", NotAPlace),
             ("1 2 3", NotAPlace),
-            // whose letter is it?
+            // ambiguous: the letter's angle
             ("46.52 E 9.91", NotAPlace),
             (
                 "46.52 N 9.91 N",

@@ -1,13 +1,12 @@
-//! Names as they are searched for: small letters without accents, words parted
-//! by one blank; and how well one matches what is typed.
+//! Search keys: names in lower case without accents, words separated by one blank; and the rank of
+//! a match.
 //!
-//! Nobody types `Þórshöfn` with cold thumbs; `thorshofn` must find it. The
-//! tables cover the Latin letters of Europe, Vietnam and the usual
-//! transliterations. They are written out, since the standard library's tables
-//! of every script would cost the page kilobytes.
+//! `thorshofn` must find `Þórshöfn`. The tables cover the Latin letters of Europe, Vietnam and the
+//! usual transliterations. They are written here, since the standard library's tables of every
+//! script would add kilobytes to the page.
 
-/// Plain letters of U+00C0 to U+017F, 32 a row; a star where there is none or
-/// where there are two, which [`pair`] knows.
+/// Base letters of U+00C0 to U+017F, 32 a row; a star where there is none or where there are two,
+/// see [`pair`].
 const FROM_C0: &[u8; 192] = b"\
 aaaaaa*ceeeeiiiidnooooo*ouuuuy**\
 aaaaaa*ceeeeiiiidnooooo*ouuuuy*y\
@@ -16,7 +15,7 @@ gggghhhhiiiiiiiiii**jjkkklllllll\
 lllnnnnnnnnnoooooo**rrrrrrssssss\
 ssttttttuuuuuuuuuuuuwwyyyzzzzzzs";
 
-/// Plain letters of U+1E00 to U+1EFF, 32 a row.
+/// Base letters of U+1E00 to U+1EFF, 32 a row.
 const FROM_1E00: &[u8; 256] = b"\
 aabbbbbbccddddddddddeeeeeeeeeeff\
 gghhhhhhhhhhiiiikkkkkkllllllllmm\
@@ -27,7 +26,7 @@ aaaaaaaaaaaaaaaaaaaaaaaaeeeeeeee\
 eeeeeeeeiiiioooooooooooooooooooo\
 oooouuuuuuuuuuuuuuyyyyyyyy******";
 
-/// What stands for no letter in the tables.
+/// No letter, in the tables.
 const NONE: u8 = b'*';
 
 /// Letters that are typed as two.
@@ -42,7 +41,7 @@ fn pair(letter: char) -> Option<&'static str> {
     })
 }
 
-/// The plain letter of an accented one outside the two tables.
+/// The base letter of an accented one outside the two tables.
 fn stray(letter: char) -> Option<char> {
     Some(match letter {
         'Ə' | 'ə' => 'e',
@@ -55,7 +54,7 @@ fn stray(letter: char) -> Option<char> {
     })
 }
 
-/// The plain letter from the tables.
+/// The base letter from the tables.
 fn tabled(letter: char) -> Option<char> {
     let from = |table: &[u8], first: u32| {
         let place = u32::from(letter).checked_sub(first)?;
@@ -67,8 +66,7 @@ fn tabled(letter: char) -> Option<char> {
         .map(char::from)
 }
 
-/// Marks within a word that nobody types: apostrophes and accents that stand
-/// as characters of their own.
+/// Marks within a word that are ignored: apostrophes and combining accents.
 fn is_silent(letter: char) -> bool {
     matches!(
         letter,
@@ -76,7 +74,7 @@ fn is_silent(letter: char) -> bool {
     )
 }
 
-/// Writes the folded name over what `folded` held.
+/// Replaces `folded` by the folded name.
 ///
 /// Anything else between words (blanks, hyphens, brackets) becomes one blank;
 /// letters of other scripts stay as they are.
@@ -105,11 +103,11 @@ pub fn append_search_key(folded: &mut String, name: &str) {
     }
 }
 
-/// A name folded; see [`fold_into`].
+/// The search key of a name; see [`append_search_key`].
 ///
 /// ```
-/// use tarnlight::outing::gazetteer::search_key;
-/// assert_eq!(fold::folded("  Saint-Étienne "), "saint etienne");
+/// use tarnlight::outing::gazetteer::search_key::search_key;
+/// assert_eq!(search_key("  Saint-Étienne "), "saint etienne");
 /// ```
 pub fn search_key(name: &str) -> String {
     let mut folded = String::with_capacity(name.len());
@@ -117,25 +115,25 @@ pub fn search_key(name: &str) -> String {
     folded
 }
 
-/// How well a name matches what is typed, best first.
+/// Rank of a match, best first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum MatchRank {
-    /// The name is just that.
+    /// The whole name.
     Whole,
-    /// A word of it begins so.
+    /// The start of a word.
     WordStart,
-    /// It stands inside a word.
+    /// Inside a word.
     Inside,
 }
 
 impl MatchRank {
-    /// Both folded; `None` where the name does not hold what is typed.
+    /// From two search keys; `None` without a match.
     pub fn new(name: &str, typed: &str) -> Option<Self> {
         if name == typed {
             return Some(Self::Whole);
         }
         let starts_word = |at: usize| at == 0 || name.as_bytes().get(at - 1) == Some(&b' ');
-        // nothing typed stands before every word
+        // an empty text matches before every word
         let length = typed.len().max(1);
         let windows = name.as_bytes().windows(length).enumerate();
         let found = windows.filter(|(_, window)| window.starts_with(typed.as_bytes()));
@@ -186,7 +184,7 @@ mod tests {
         }
     }
 
-    /// Letters come in pairs of a capital and a small one, and both fold alike.
+    /// Capital and small letters have the same key.
     #[test]
     fn capitals_fold_as_small_letters_do() {
         let latin = ('\u{C0}'..='\u{24F}').chain('\u{1E00}'..='\u{1EFF}');

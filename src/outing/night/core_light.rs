@@ -1,9 +1,9 @@
-//! The light at the core: how bright the sky is behind it, how much of it the air leaves,
-//! and what that makes of a stretch of time.
+//! The light at the core: brightness of the sky there, extinction, and the weight of a span of
+//! time.
 
 use crate::angle::Angle;
-use crate::light::brightness::Surface;
-use crate::light::quality::weight;
+use crate::light::brightness::SurfaceBrightness;
+use crate::light::weight::weight;
 use crate::outing::exposure::sky_brightness::SkyBrightness;
 use crate::outing::night::site_sky::SiteSky;
 use crate::sky::almanac::SkyBody;
@@ -13,19 +13,18 @@ use crate::sky::spans::Span;
 /// Longest step of the integral over a window, days.
 const STEP_DAYS: f64 = 20.0 / 1440.0;
 
-/// Longest step of the search for the best moment, days: about moonset the light turns
-/// within a quarter of an hour.
+/// Longest step of the search for the best moment, days: about moonset the light changes within a
+/// quarter of an hour.
 const FINE_STEP_DAYS: f64 = 3.0 / 1440.0;
 
-/// Golden-section steps by which the best moment is closed in on: 0.618¹⁰ of two steps
-/// is three seconds.
+/// Golden-section steps of the best moment: 0.618¹⁰ of two steps is three seconds.
 const SECTIONS: u32 = 10;
 
 /// (√5 − 1)/2.
 const GOLDEN: f64 = 0.618_033_988_749_894_9;
 
-/// Sine of the Moon's altitude below which its twilight is not asked for: −12°. There the
-/// fullest Moon adds less than 0.01 mag in any direction (`tests/moonlight_table.rs`).
+/// Sine of the Moon's altitude below which its twilight is not computed: −12°. There a full Moon
+/// adds less than 0.01 mag in any direction (`tests/moonlight_table.rs`).
 const UNFELT_SIN: f64 = -0.207_912;
 
 /// Hours in a day.
@@ -34,19 +33,19 @@ const DAY_H: f64 = 24.0;
 /// The light at the core at a moment.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct CoreLight {
-    /// Magnitudes by which the Moon brightens the sky there, twilight in it.
+    /// Magnitudes by which the Moon brightens the sky there, twilight included.
     pub moon_cost: f64,
     /// The sky there; `None` in bright twilight and by day.
-    pub sky: Option<Surface>,
-    /// Its [`weight`]; 0 where there is no sky to speak of, or the core is down.
+    pub sky: Option<SurfaceBrightness>,
+    /// Its [`weight`]; 0 where `sky` is `None` or the core is down.
     pub weight: f64,
 }
 
 impl SiteSky {
-    /// The light at the core so many days into the night.
+    /// The light at the core, `at` days into the night.
     pub fn core_light(&self, night: &Night<'_>, at: f64) -> CoreLight {
         let [core, sun, moon] =
-            [SkyBody::Core, SkyBody::Sun, SkyBody::Moon].map(|body| night.see(body, at));
+            [SkyBody::Core, SkyBody::Sun, SkyBody::Moon].map(|body| night.topocentric(body, at));
         let light = SkyBrightness::at(
             self,
             core.altitude(),
@@ -62,16 +61,15 @@ impl SiteSky {
         }
     }
 
-    /// The moon cost at the core alone; 0 for a Moon so low that it costs nothing worth telling
-    /// (under 0.01 mag).
+    /// The moon cost at the core alone; 0 for a Moon so low that it is under 0.01 mag.
     pub fn moon_cost(&self, night: &Night<'_>, at: f64) -> f64 {
-        if night.see(SkyBody::Moon, at).height() < UNFELT_SIN {
+        if night.topocentric(SkyBody::Moon, at).sin_altitude() < UNFELT_SIN {
             return 0.0;
         }
         self.core_light(night, at).moon_cost
     }
 
-    /// What a stretch of a night is worth, hours: the integral of the weight.
+    /// Equivalent hours of a span: the integral of the weight.
     ///
     /// Simpson's rule with steps of twenty minutes at most; within 1 %, or
     /// 0.001 h, of steps of ten seconds on every fifth night of a year at 36° N with any Moon
@@ -92,8 +90,7 @@ impl SiteSky {
         sum * (span.end - span.start) * DAY_H / (3.0 * last as f64)
     }
 
-    /// The moment of a stretch at which the weight is greatest, days into the night; to
-    /// some seconds.
+    /// The moment of greatest weight in a span, days into the night; to some seconds.
     pub fn brightest(&self, night: &Night<'_>, span: Span) -> f64 {
         let weights = self.weights(night, span, FINE_STEP_DAYS);
         let better = |best: usize, place: usize| {
@@ -118,7 +115,7 @@ impl SiteSky {
             }
         }
         let middle = (low + high) / 2.0;
-        // an end of the stretch, or the look itself, may be better than the search came to
+        // an end of the span, or the sample itself, may be better than the search's result
         if weight(middle) >= weights[best].1 {
             middle
         } else {
@@ -126,7 +123,7 @@ impl SiteSky {
         }
     }
 
-    /// Moments of a stretch, an odd number at even steps with both ends, and their weights.
+    /// Moments of a span, an odd number at even steps with both ends, and their weights.
     fn weights(&self, night: &Night<'_>, span: Span, longest_step: f64) -> Vec<(f64, f64)> {
         let pairs = ((span.end - span.start) / (2.0 * longest_step))
             .ceil()

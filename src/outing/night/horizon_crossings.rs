@@ -1,4 +1,4 @@
-//! When a body clears the ridge line, and when it goes behind.
+//! When a body rises above the ridge line, and when it sets behind it.
 
 use crate::angle::Angle;
 use crate::land::ridge::RidgeLine;
@@ -6,20 +6,19 @@ use crate::sky::almanac::SkyBody;
 use crate::sky::altitude::{Air, ApparentAltitude, TrueAltitude};
 use crate::sky::night::{Course, Night};
 
-/// Half the width of Sun and Moon on the sky, degrees; it varies by a fifteenth.
+/// Semidiameter of Sun and Moon, degrees; it varies by a fifteenth.
 const DISC_DEG: f64 = 0.26;
 
-/// How much wider than the ridge line the stretch of heights is in which it is
-/// followed closely, degrees, so that the line lies inside.
+/// Margin of the band of altitudes in which the ridge line is sampled densely, degrees, so that the
+/// line is inside.
 const MARGIN_DEG: f64 = 0.05;
 
-/// A body over a night and the ridge line, by how both look through the air: the
-/// core itself, the upper edge of Sun and Moon, lifted by the air where that edge is. The
-/// line may lie below level, as a sea does far below.
+/// A body over a night relative to the ridge line, both apparent: the core itself, the upper limb
+/// of Sun and Moon, with the refraction of that limb. The line may be below level, as a sea is far
+/// below.
 ///
-/// Over a level line the moments are those of [`Night::core_at`]; over any other
-/// they are found to a millisecond of where the line stands
-/// (`tests/ridge_line.rs`), which is far better than it is known.
+/// Over a level line the moments are those of [`Night::core_course`]; over any other they are good to a
+/// millisecond for the given line (`tests/ridge_line.rs`), far better than the line is known.
 pub fn over_ridge(night: &Night<'_>, body: SkyBody, ridge: &RidgeLine, air: Air) -> Course {
     let (least, most) = ridge.least_and_most();
     let edge_deg = if body == SkyBody::Core { 0.0 } else { DISC_DEG };
@@ -37,15 +36,14 @@ pub fn over_ridge(night: &Night<'_>, body: SkyBody, ridge: &RidgeLine, air: Air)
         to_true(least.degrees() - MARGIN_DEG),
         to_true(most.degrees() + MARGIN_DEG),
     );
-    night.over_line(body, band, &|standing| {
-        let edge = moved(standing.altitude, edge_deg);
-        let looks_deg = air.seen(edge).0.degrees();
-        (looks_deg - ridge.height(standing.bearing).degrees()).to_radians()
+    night.over_line(body, band, &|position| {
+        let edge = moved(position.altitude, edge_deg);
+        let apparent_deg = air.to_apparent(edge).0.degrees();
+        (apparent_deg - ridge.height(position.bearing).degrees()).to_radians()
     })
 }
 
-/// The core over a night and the higher of ridge line and a least height, both as
-/// they look through the air.
+/// The core over a night relative to the higher of ridge line and a least altitude, both apparent.
 ///
 /// As [`over_ridge`].
 pub fn core_above(
@@ -59,16 +57,16 @@ pub fn core_above(
         return over_ridge(night, SkyBody::Core, ridge, air);
     }
     if least_height.0 >= most {
-        return night.core_at(air.to_true(least_height));
+        return night.core_course(air.to_true(least_height));
     }
     let to_true = |degrees: f64| air.to_true(ApparentAltitude(Angle::from_degrees(degrees)));
     let band = (
         to_true(least_height.0.degrees() - MARGIN_DEG),
         to_true(most.degrees() + MARGIN_DEG),
     );
-    night.over_line(SkyBody::Core, band, &|standing| {
-        let line_deg = ridge.height(standing.bearing).degrees();
+    night.over_line(SkyBody::Core, band, &|position| {
+        let line_deg = ridge.height(position.bearing).degrees();
         let line_deg = line_deg.max(least_height.0.degrees());
-        (air.seen(standing.altitude).0.degrees() - line_deg).to_radians()
+        (air.to_apparent(position.altitude).0.degrees() - line_deg).to_radians()
     })
 }

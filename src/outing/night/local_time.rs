@@ -1,28 +1,27 @@
-//! Clocks at the site: local time, with its offset, through one night.
+//! Local time at the site, with its offset, through one night.
 //!
-//! Everything is worked out in universal time; local time exists only where a
-//! person reads it. Whoever knows the zones (the browser, or a database in
-//! tests) answers through [`TimeZones`].
+//! All computations are in universal time; local time is for display only. The time zone database
+//! (the browser's, or another in tests) is behind [`TimeZones`].
 
 use chrono::{DateTime, Datelike, NaiveDate, Timelike, Utc};
 
 use crate::outing::plan::site::Zone;
 use crate::sky::moment::Moment;
 
-/// Somebody who knows how far the clocks of a zone are ahead of UTC.
+/// A time zone database.
 pub trait TimeZones {
-    /// Minutes ahead of UTC at an instant; `None` for a zone not known.
+    /// Minutes ahead of UTC at an instant; `None` for an unknown zone.
     fn offset_min(&self, zone: &str, instant: DateTime<Utc>) -> Option<i32>;
 }
 
-/// The clock of a site through one night.
+/// Local time of a site through one night.
 #[derive(Debug, Clone, PartialEq)]
 pub struct NightClock {
     /// Minutes ahead of UTC when the night begins.
     pub offset_min: i32,
-    /// When the clocks change, and to how many minutes.
+    /// The change of the offset within the night: when, and to how many minutes.
     pub change: Option<(Moment, i32)>,
-    /// Whether the zone is one nobody here knows, so that UTC stands in.
+    /// Whether the zone is unknown, so that UTC is used.
     pub unknown: bool,
 }
 
@@ -40,7 +39,7 @@ pub struct Local {
 }
 
 impl NightClock {
-    /// The clock of a zone over the day that begins at a moment.
+    /// The clock of a zone over the day from a moment.
     pub fn new(zone: &Zone, start: Moment, clocks: &dyn TimeZones) -> Self {
         let name = match zone {
             Zone::Fixed(offset_min) => {
@@ -61,7 +60,7 @@ impl NightClock {
             };
         };
         let change = (before != after).then(|| {
-            // halved until the change is known to a twentieth of a second
+            // bisected to a twentieth of a second
             let (mut low, mut high) = (0.0, 1.0);
             for _ in 0..21 {
                 let middle = (low + high) / 2.0;
@@ -129,7 +128,7 @@ pub fn read_date(text: &str) -> Result<NaiveDate, String> {
 }
 
 /// Writes a date as `2026-06-14`.
-pub fn written_date(date: NaiveDate) -> String {
+pub fn format_date(date: NaiveDate) -> String {
     format!("{:04}-{:02}-{:02}", date.year(), date.month(), date.day())
 }
 
@@ -138,7 +137,7 @@ mod tests {
     use super::*;
     use chrono::TimeZone;
 
-    /// Clocks that go forward an hour at one instant.
+    /// A zone that changes by an hour at one instant.
     struct Summer(DateTime<Utc>);
 
     impl TimeZones for Summer {
@@ -169,7 +168,7 @@ mod tests {
     #[test]
     fn dates_are_read_and_written() {
         let date = read_date(" 2026-06-04 ").expect("a date");
-        assert_eq!(written_date(date), "2026-06-04");
+        assert_eq!(format_date(date), "2026-06-04");
         assert_eq!(read_date("2026-6-4"), Ok(date));
         for text in [
             "",

@@ -1,10 +1,8 @@
-//! One night of an outing: dark hours, core hours, the Moon, and the shot
-//! window they leave.
+//! One night of an outing: dark hours, core hours, the Moon, and the shot windows.
 //!
-//! A shot window is open while the Sun is below the darkness limit, the core stands above
-//! the ridge line and the least height as it looks through the air, and the Moon costs
-//! no more than is allowed; it lasts five minutes at least. Each end of a window has a
-//! reason.
+//! A shot window is open while the Sun is below the darkness limit, the core's apparent altitude is
+//! above the ridge line and the least height, and the moon cost is within the limit; it lasts five
+//! minutes at least. Each end of a window has a reason.
 
 pub mod core_light;
 pub mod horizon_crossings;
@@ -28,35 +26,35 @@ use crate::sky::spans::{Span, Spans};
 pub enum WindowBoundary {
     /// The sky gets dark, or light.
     Twilight,
-    /// The core clears the ridge line, or goes behind it.
+    /// The core rises above the ridge line, or sets behind it.
     Ridge,
     /// The core reaches its least height, or sinks below it.
     LeastHeight,
     /// The Moon sets, or rises.
     Moon,
-    /// The Moon becomes harmless, or stops being so.
+    /// The moon cost falls below the limit, or rises above it.
     MoonCost,
-    /// The night as reckoned here, noon to noon, begins or ends.
+    /// The night, noon to noon, begins or ends.
     Noon,
 }
 
 /// A shot window.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Window {
-    /// When, in days since the night's noon.
+    /// Its span, days since the night's noon.
     pub span: Span,
     /// Why it begins.
     pub opens: WindowBoundary,
     /// Why it ends.
     pub closes: WindowBoundary,
-    /// What its light is worth, hours; see
+    /// Equivalent hours; see
     /// [`SiteSky::equivalent_hours`](crate::outing::night::site_sky::SiteSky::equivalent_hours).
     pub equivalent_h: f64,
 }
 
 impl Window {
     /// A moment moved into the window by half a minute at least, so that rounded to the minute it
-    /// is inside the ends as they are told.
+    /// is inside the rounded ends.
     pub fn inside(&self, at: f64) -> f64 {
         const HALF_MINUTE: f64 = 0.5 / 1440.0;
         at.min(self.span.end - HALF_MINUTE)
@@ -70,42 +68,41 @@ impl Window {
 pub enum NoWindowReason {
     /// The core never comes above the flat horizon at this latitude.
     NeverRises,
-    /// It rises, in the dark or ever, but not above the ridge.
+    /// It rises, in the dark or at all, but not above the ridge.
     BehindRidge,
-    /// It clears the ridge, in the dark or ever, but not the least height.
+    /// It rises above the ridge, in the dark or at all, but not above the least height.
     LeastHeight,
     /// The Sun is never below the darkness limit.
     NotDark,
-    /// The core is high enough by day and twilight only.
+    /// The core is high enough only by day or in twilight.
     CoreByDay,
-    /// The Moon costs too much all the while.
+    /// The moon cost exceeds the limit all the time.
     Moon,
 }
 
-/// What a night offers.
+/// The results for a night.
 #[derive(Debug, Clone, PartialEq)]
 pub struct NightWindows {
     /// The date of the night's noon.
     pub date: NaiveDate,
     /// That noon.
     pub start: Moment,
-    /// The Sun and each of its lines, sunset first.
+    /// The Sun relative to each of its limits, sunset first.
     pub sun: [Course; 4],
-    /// The Moon and the horizon.
+    /// The Moon relative to the horizon.
     pub moon: Course,
     /// When the Moon is above the horizon.
     pub moon_up: Spans,
-    /// The core and the ridge line.
+    /// The core relative to the ridge line.
     pub core: Course,
-    /// What the limits leave.
+    /// The time within the limits.
     pub usable: UsableTime,
-    /// The moment worth looking at first, days since noon: where the light of the best
-    /// window is best; without one, where the core stands highest in the dark, or the
-    /// middle of the night.
+    /// The moment shown first, days since noon: the best light of the best window; without a
+    /// window, the core's greatest altitude in the dark, or the middle of the night.
     pub best_at: f64,
 }
 
-/// The window whose light is worth most; the earlier of two alike.
+/// The window with the most equivalent hours; the earlier of two equal ones.
 pub(super) fn best_of(windows: &[Window]) -> Option<Window> {
     let better = |best: Window, window: Window| {
         if window.equivalent_h > best.equivalent_h {
@@ -118,13 +115,13 @@ pub(super) fn best_of(windows: &[Window]) -> Option<Window> {
 }
 
 impl NightWindows {
-    /// The window whose light is worth most.
+    /// The window with the most equivalent hours.
     pub fn best(&self) -> Option<Window> {
         best_of(&self.usable.windows)
     }
 
-    /// The moment worth looking at first, to be told to the minute.
-    pub fn best_displayed(&self) -> f64 {
+    /// The moment shown first, inside the best window when rounded to the minute.
+    pub fn best_at_minute(&self) -> f64 {
         let best = self.best();
         best.map_or(self.best_at, |window| window.inside(self.best_at))
     }
@@ -134,6 +131,6 @@ impl UsableTime {
     /// Whether the Moon is up during some part of a window.
     pub fn moon_in_windows(&self, moon_up: &Spans) -> bool {
         let windows = self.windows.iter().map(|window| window.span).collect();
-        Spans(windows).and(moon_up).minutes() > 1.0
+        Spans(windows).intersection(moon_up).minutes() > 1.0
     }
 }

@@ -1,4 +1,4 @@
-//! A season: what every night of a year offers, and which are the best.
+//! A season: every night of a year, and the best ones.
 
 use chrono::{Days, NaiveDate};
 
@@ -11,25 +11,25 @@ use crate::sky::spans::Spans;
 /// Nights in a season.
 pub const NIGHTS: u32 = 365;
 
-/// Equivalent hours that tell one night from another, as they are told on the page; within
-/// them the earlier comes first.
+/// Equivalent hours within which two nights count as equal, the page's rounding; the earlier comes
+/// first.
 const ALIKE_H: f64 = 0.01;
 
-/// A night in brief.
+/// Summary of a night.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct NightSummary {
     /// The date of its noon.
     pub date: NaiveDate,
-    /// Minutes usable.
+    /// Usable minutes.
     pub minutes: f64,
-    /// What their light is worth, hours.
+    /// Equivalent hours.
     pub equivalent_h: f64,
-    /// The window whose light is worth most.
+    /// The window with the most equivalent hours.
     pub best: Option<Window>,
-    /// Whether the Moon is up during some of them.
+    /// Whether the Moon is up during some of the windows.
     pub moon_up: bool,
-    /// Why there is none.
-    pub without: Option<NoWindowReason>,
+    /// Why there is no window.
+    pub no_window_reason: Option<NoWindowReason>,
 }
 
 /// A year of nights.
@@ -40,7 +40,7 @@ pub struct Season {
 }
 
 impl Season {
-    /// The year of nights from a date on; fewer where the calendar ends.
+    /// The year of nights from a date; fewer where the calendar ends.
     pub fn new(site: &Site, limits: &Limits, from: NaiveDate) -> Self {
         let site_sky = SiteSky::over(site, from, NIGHTS);
         let dates = (0..NIGHTS).map_while(|day| from.checked_add_days(Days::new(day.into())));
@@ -50,12 +50,15 @@ impl Season {
         }
     }
 
-    /// Why most nights without a window have none; `None` where every night has one.
+    /// The most frequent reason for no window; `None` where every night has one.
     pub fn usual_reason(&self) -> Option<NoWindowReason> {
-        let reasons = self.nights.iter().filter_map(|night| night.without);
+        let reasons = self
+            .nights
+            .iter()
+            .filter_map(|night| night.no_window_reason);
         let mut counts: Vec<(NoWindowReason, usize)> = Vec::new();
         for reason in reasons {
-            match counts.iter_mut().find(|(held, _)| *held == reason) {
+            match counts.iter_mut().find(|(known, _)| *known == reason) {
                 Some((_, count)) => *count += 1,
                 None => counts.push((reason, 1)),
             }
@@ -64,7 +67,7 @@ impl Season {
         most.map(|(reason, _)| reason)
     }
 
-    /// The best nights: those whose light is worth most first, the sooner of two alike.
+    /// The best nights: most equivalent hours first, the earlier of two equal ones.
     pub fn best(&self, count: usize) -> Vec<NightSummary> {
         let rank = |night: &NightSummary| (night.equivalent_h / ALIKE_H).floor() as i64;
         let mut left: Vec<_> = self
@@ -74,7 +77,7 @@ impl Season {
             .collect();
         let mut best = Vec::with_capacity(count);
         while best.len() < count {
-            // the first of those alike is the soonest, since they stand in order
+            // the first of equal ones is the earliest, since they are in order
             let better = |one: usize, two: usize| {
                 if rank(left[two]) > rank(left[one]) {
                     two
@@ -95,17 +98,17 @@ impl NightSummary {
     fn new(site_sky: &SiteSky, date: NaiveDate, limits: &Limits) -> Self {
         let night = site_sky.night(date);
         let usable = site_sky.usable(&night, limits);
-        // the Moon is asked for only where there is something it could be in
+        // the Moon is computed only where there is a window
         let moon_up = !usable.windows.is_empty()
             && limits.moon != MoonLimit::None
-            && usable.moon_in_windows(&Spans::new(&night.moon_at_horizon(), true));
+            && usable.moon_in_windows(&Spans::new(&night.moon_course(), true));
         Self {
             date,
             minutes: usable.minutes(),
             equivalent_h: usable.windows.iter().map(|one| one.equivalent_h).sum(),
             best: best_of(&usable.windows),
             moon_up,
-            without: usable.without,
+            no_window_reason: usable.no_window_reason,
         }
     }
 }

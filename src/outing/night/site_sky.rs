@@ -1,12 +1,11 @@
-//! Somebody at the site for a stretch of nights: what stands where, what the Moon
-//! costs, and what becomes of an evening.
+//! The sky of a site over some nights: positions, moon cost, and the results for a night.
 
 use chrono::NaiveDate;
 
 use crate::angle::Angle;
 use crate::land::ridge::RidgeLine;
-use crate::light::brightness::Surface;
-use crate::light::moonlight::Moonlit;
+use crate::light::brightness::SurfaceBrightness;
+use crate::light::moonlight::MoonGeometry;
 use crate::light::twilight::Direction;
 use crate::outing::exposure::sky_brightness::SkyBrightnessModel;
 use crate::outing::night::horizon_crossings::over_ridge;
@@ -21,7 +20,7 @@ use crate::sky::observer::{Horizontal, Observer, Topocentric};
 use crate::sky::positions::AU_KM;
 use crate::sky::spans::{Span, Spans};
 
-/// How things stand at one moment.
+/// The sky at one moment.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct SkyReading {
     /// The core.
@@ -30,17 +29,16 @@ pub struct SkyReading {
     pub sun: Horizontal,
     /// The Moon.
     pub moon: Horizontal,
-    /// Lit share of the Moon.
+    /// Illuminated fraction of the Moon.
     pub lit: f64,
-    /// How many magnitudes the Moon brightens the sky at the core; nothing while the
-    /// core is down.
+    /// Magnitudes by which the Moon brightens the sky at the core; `None` while the core is down.
     pub moon_cost: Option<f64>,
-    /// Brightness of the sky at the core, or overhead while the core is down;
-    /// nothing in bright twilight and by day.
-    pub sky: Option<Surface>,
+    /// Brightness of the sky at the core, or overhead while the core is down; `None` in bright
+    /// twilight and by day.
+    pub sky: Option<SurfaceBrightness>,
 }
 
-/// Somebody at the site with an almanac at hand.
+/// A site's observer, air and skyline, with an almanac.
 #[derive(Debug, Clone)]
 pub struct SiteSky {
     almanac: Almanac,
@@ -49,18 +47,18 @@ pub struct SiteSky {
     longitude: Angle,
     air: Air,
     extinction: f64,
-    dark: Surface,
+    dark: SurfaceBrightness,
 }
 
 impl SiteSky {
-    /// A watch over so many nights from a date on.
+    /// The sky of a site over `nights` nights from a date.
     pub fn over(site: &Site, date: NaiveDate, nights: u32) -> Self {
         let observer = Observer::at(site.on_earth());
-        Self::through(site.air(), observer, site, (date, nights))
+        Self::with_observer(site.air(), observer, site, (date, nights))
     }
 
-    /// The same with an observer and air of one's own.
-    pub fn through(
+    /// The same with a given observer and air.
+    pub fn with_observer(
         air: Air,
         observer: Observer,
         site: &Site,
@@ -74,12 +72,12 @@ impl SiteSky {
             longitude: site.longitude,
             air,
             extinction: site.extinction(),
-            dark: Surface::from_magnitude(site.sky_brightness),
+            dark: SurfaceBrightness::from_magnitude(site.sky_brightness),
         }
     }
 
-    /// The sky overhead without Moon and twilight.
-    pub const fn dark(&self) -> Surface {
+    /// The zenith brightness without Moon and twilight.
+    pub const fn dark(&self) -> SurfaceBrightness {
         self.dark
     }
 
@@ -88,7 +86,7 @@ impl SiteSky {
         self.extinction
     }
 
-    /// The skyline seen from the site.
+    /// The skyline of the site.
     pub const fn ridge(&self) -> &RidgeLine {
         &self.ridge
     }
@@ -100,19 +98,19 @@ impl SiteSky {
 
     /// The night of a date.
     pub fn night(&self, date: NaiveDate) -> Night<'_> {
-        Night::from(&self.almanac, self.observer, noon(date, self.longitude))
+        Night::new(&self.almanac, self.observer, noon(date, self.longitude))
     }
 
-    /// What the night of a date offers.
-    pub fn evening(&self, date: NaiveDate, limits: &Limits) -> NightWindows {
+    /// The results for the night of a date.
+    pub fn night_windows(&self, date: NaiveDate, limits: &Limits) -> NightWindows {
         let night = self.night(date);
         let usable = self.usable(&night, limits);
-        let moon = night.moon_at_horizon();
+        let moon = night.moon_course();
         let best_at = self.best_moment(&night, &usable);
         NightWindows {
             date,
             start: night.start(),
-            sun: SunAltitudeLimit::ALL.map(|line| night.sun_at(line)),
+            sun: SunAltitudeLimit::ALL.map(|line| night.sun_course(line)),
             moon_up: Spans::new(&moon, true),
             moon,
             core: self.over_ridge(&night, SkyBody::Core),
@@ -121,9 +119,7 @@ impl SiteSky {
         }
     }
 
-    /// The moment worth looking at first, days since noon: in the best window where its
-    /// light is best; without one, in the dark where the core stands highest, or the middle
-    /// of the night.
+    /// The moment shown first, days since noon; see [`NightWindows::best_at`].
     fn best_moment(&self, night: &Night<'_>, usable: &UsableTime) -> f64 {
         if let Some(window) = best_of(&usable.windows) {
             return self.brightest(night, window.span);
@@ -132,7 +128,7 @@ impl SiteSky {
             let lowest = night.extreme(SkyBody::Sun, false);
             return lowest.map_or(0.5, |turn| turn.at);
         };
-        let height = |at| night.see(SkyBody::Core, at).height();
+        let height = |at| night.topocentric(SkyBody::Core, at).sin_altitude();
         match night.extreme(SkyBody::Core, true) {
             Some(top) if (start..=end).contains(&top.at) => top.at,
             _ if height(start) >= height(end) => start,
@@ -140,18 +136,18 @@ impl SiteSky {
         }
     }
 
-    /// A body and the ridge line.
+    /// A body relative to the ridge line.
     pub fn over_ridge(&self, night: &Night<'_>, body: SkyBody) -> Course {
         over_ridge(night, body, &self.ridge, self.air)
     }
 
-    /// Moon and sky at an altitude and so far from the Moon.
+    /// Moon and sky at an altitude and a distance from the Moon.
     pub(in crate::outing) fn moonlit_at(
         &self,
         (altitude, separation): (TrueAltitude, Angle),
         (moon, sun): (Topocentric, Topocentric),
-    ) -> Moonlit {
-        Moonlit {
+    ) -> MoonGeometry {
+        MoonGeometry {
             phase_angle: moon.phase_angle(sun),
             moon_zenith: Angle::from_degrees(90.0 - moon.altitude().0.degrees()),
             target_zenith: self.zenith_distance(altitude),
@@ -161,12 +157,12 @@ impl SiteSky {
         }
     }
 
-    /// Twilight at an altitude and so far from the Sun; `None` in bright twilight.
+    /// Twilight at an altitude and a distance from the Sun; `None` in bright twilight.
     pub(in crate::outing) fn twilight_at(
         &self,
         (altitude, separation): (TrueAltitude, Angle),
         sun: Topocentric,
-    ) -> Option<Surface> {
+    ) -> Option<SurfaceBrightness> {
         Direction {
             sun_altitude: sun.altitude().0,
             zenith_distance: self.zenith_distance(altitude),
@@ -176,16 +172,16 @@ impl SiteSky {
         .twilight()
     }
 
-    /// How far below the zenith a thing at a true altitude looks to be.
+    /// The apparent zenith distance of a true altitude.
     pub(in crate::outing) fn zenith_distance(&self, altitude: TrueAltitude) -> Angle {
-        Angle::from_degrees(90.0 - self.air.seen(altitude).0.degrees())
+        Angle::from_degrees(90.0 - self.air.to_apparent(altitude).0.degrees())
     }
 
-    /// How things stand so many days into the night of a date.
+    /// The sky, `at` days into the night of a date.
     pub fn reading(&self, date: NaiveDate, at: f64) -> SkyReading {
         let night = self.night(date);
-        let core = night.see(SkyBody::Core, at);
-        let core_up = self.apparent(core.standing()).0 > Angle::ZERO;
+        let core = night.topocentric(SkyBody::Core, at);
+        let core_up = self.apparent_altitude(core.horizontal()).0 > Angle::ZERO;
         let light = self.core_light(&night, at);
         let sky = if core_up {
             light.sky
@@ -196,31 +192,32 @@ impl SiteSky {
                 .whole
         };
         SkyReading {
-            core: core.standing(),
-            sun: night.see(SkyBody::Sun, at).standing(),
-            moon: night.see(SkyBody::Moon, at).standing(),
-            lit: self.almanac.lit_share(night.start().plus_days(at)),
+            core: core.horizontal(),
+            sun: night.topocentric(SkyBody::Sun, at).horizontal(),
+            moon: night.topocentric(SkyBody::Moon, at).horizontal(),
+            lit: self
+                .almanac
+                .illuminated_fraction(night.start().plus_days(at)),
             moon_cost: core_up.then_some(light.moon_cost),
             sky,
         }
     }
 
-    /// A body's height as it looks, degrees, so many days into the night.
+    /// A body's apparent altitude, degrees, `at` days into the night.
     pub fn height_deg(&self, night: &Night<'_>, body: SkyBody, at: f64) -> f64 {
-        let altitude = night.see(body, at).standing().altitude;
-        self.air.seen(altitude).0.degrees()
+        let altitude = night.topocentric(body, at).horizontal().altitude;
+        self.air.to_apparent(altitude).0.degrees()
     }
 
-    /// How high the ridge line stands under the core so many days into the
-    /// night, degrees.
+    /// The ridge line's altitude at the core's bearing, degrees, `at` days into the night.
     pub fn ridge_under_core_deg(&self, night: &Night<'_>, at: f64) -> f64 {
-        let bearing = night.see(SkyBody::Core, at).standing().bearing;
+        let bearing = night.topocentric(SkyBody::Core, at).horizontal().bearing;
         self.ridge.height(bearing).degrees()
     }
 
-    /// The core's height as it looks.
-    pub fn apparent(&self, standing: Horizontal) -> ApparentAltitude {
-        self.air.seen(standing.altitude)
+    /// The core's apparent altitude.
+    pub fn apparent_altitude(&self, position: Horizontal) -> ApparentAltitude {
+        self.air.to_apparent(position.altitude)
     }
 }
 
@@ -228,9 +225,9 @@ impl SiteSky {
 mod tests {
     use super::*;
 
-    /// Full Moon on 24 November 2026 (almanacs, from memory): at local midnight it stands
-    /// high, and the sky overhead, told while the core is down, is brighter by magnitudes;
-    /// at the new Moon of 9 November it is the site's own.
+    /// Full Moon on 24 November 2026 (almanacs, from memory): at local midnight it is high, and the
+    /// sky overhead, reported while the core is down, is brighter by magnitudes; at the new Moon of
+    /// 9 November it is the site's own.
     #[test]
     fn the_sky_overhead_has_the_moon_in_it() {
         let site = Site::default();
@@ -240,7 +237,7 @@ mod tests {
             assert_eq!(reading.moon_cost, None, "the core is down");
             reading
                 .sky
-                .and_then(Surface::magnitude)
+                .and_then(SurfaceBrightness::magnitude)
                 .expect("a dark sky")
         };
         assert!((16.0..19.5).contains(&sky(24)), "{}", sky(24));

@@ -1,4 +1,4 @@
-//! The shot windows of a night: where darkness, core and Moon allow all at once.
+//! The shot windows of a night: darkness, core and Moon within their limits.
 
 use crate::angle::Angle;
 use crate::outing::night::horizon_crossings::{core_above, over_ridge};
@@ -11,34 +11,34 @@ use crate::sky::crossings::zero_between;
 use crate::sky::night::{Course, Night};
 use crate::sky::spans::{Span, Spans};
 
-/// A shorter stretch is no window, minutes: by then the camera stands (common practice).
+/// Least length of a window, minutes: the time to set up the camera (common practice).
 pub const SHORTEST_MIN: f64 = 5.0;
 
-/// Time between looks at the moon cost, days. About moonrise it goes from nothing to a
-/// magnitude in half an hour.
+/// Step of the moon cost's samples, days. About moonrise it grows from 0 to a magnitude in half an
+/// hour.
 const COST_STEP: f64 = 20.0 / 1440.0;
 
-/// The moment the cost turns is found to this, magnitudes: far below what the model can
-/// tell, so that slow turns are found to seconds too.
+/// Tolerance of the cost's crossing, magnitudes: far below the model's accuracy, so that slow
+/// crossings are good to seconds too.
 const COST_CLOSE_MAG: f64 = 3e-7;
 
-/// In so many rounds at most; a dozen are the rule.
+/// Most rounds; a dozen are usual.
 const COST_ROUNDS: usize = 60;
 
-/// Two moments nearer than this are one, days: a tenth of a second.
+/// Two moments closer than this are equal, days: a tenth of a second.
 const SAME: f64 = 1e-6;
 
-/// What limits leave of a night.
+/// The part of a night within the limits.
 #[derive(Debug, Clone, PartialEq)]
 pub struct UsableTime {
     /// When the Sun is below the darkness limit.
     pub dark: Spans,
-    /// When the core looks to be above ridge line and least height.
+    /// When the core's apparent altitude is above ridge line and least height.
     pub core_up: Spans,
     /// The shot windows.
     pub windows: Vec<Window>,
     /// Why there are none.
-    pub without: Option<NoWindowReason>,
+    pub no_window_reason: Option<NoWindowReason>,
 }
 
 impl UsableTime {
@@ -50,10 +50,10 @@ impl UsableTime {
 }
 
 impl SiteSky {
-    /// What limits leave of a night.
+    /// The part of a night within the limits.
     ///
-    /// Ends by Sun, core and Moon's rising are those of [`Night`]; where the moon cost
-    /// decides, to some seconds of the model.
+    /// Ends by Sun, core and moonrise are those of [`Night`]; where the moon cost decides, good to
+    /// some seconds of the model.
     pub fn usable(&self, night: &Night<'_>, limits: &Limits) -> UsableTime {
         let dark = Spans::new(
             &night.course(SkyBody::Sun, limits.darkness.sun_altitude()),
@@ -61,7 +61,7 @@ impl SiteSky {
         );
         let core = core_above(night, self.ridge(), self.air(), limits.least_altitude());
         let core_up = Spans::new(&core, true);
-        let before_moon = dark.and(&core_up);
+        let before_moon = dark.intersection(&core_up);
         let mut windows = Vec::new();
         if long_enough(&before_moon) {
             let open = self.where_moon_allows(night, before_moon.clone(), limits.moon);
@@ -76,20 +76,20 @@ impl SiteSky {
                 });
             }
         }
-        let without = windows
+        let no_window_reason = windows
             .is_empty()
-            .then(|| self.without(night, (&dark, &core_up, &before_moon), limits));
+            .then(|| self.no_window_reason(night, (&dark, &core_up, &before_moon), limits));
         UsableTime {
             dark,
             core_up,
             windows,
-            without,
+            no_window_reason,
         }
     }
 
-    /// Easier limits that would leave a window where these leave none, and the minutes they
-    /// would leave; `None` where none would. Tried in the order of what they cost: less
-    /// darkness, a lower core, any Moon, the first two, all three.
+    /// Easier limits that give a window where these give none, and its minutes; `None` where none
+    /// do. Tried in the order of what they cost: less darkness, a lower core, any Moon, the first
+    /// two, all three.
     pub fn easier_limits(&self, night: &Night<'_>, limits: &Limits) -> Option<(Limits, f64)> {
         let darkness = DarknessLimit::ALL
             .into_iter()
@@ -122,11 +122,11 @@ impl SiteSky {
             .find(|(_, minutes)| *minutes > 0.0)
     }
 
-    /// Where within some stretches the Moon is as harmless as asked.
+    /// The parts of some spans in which the Moon is within its limit.
     fn where_moon_allows(&self, night: &Night<'_>, within: Spans, limit: MoonLimit) -> Spans {
         match limit {
             MoonLimit::Any => within,
-            MoonLimit::None => within.and(&Spans::new(&night.moon_at_horizon(), false)),
+            MoonLimit::None => within.intersection(&Spans::new(&night.moon_course(), false)),
             MoonLimit::Harmless => {
                 let mut allowed = Vec::new();
                 for span in within.0 {
@@ -137,7 +137,7 @@ impl SiteSky {
         }
     }
 
-    /// Where within a stretch the Moon costs no more than is harmless.
+    /// Appends the parts of a span in which the moon cost is harmless.
     fn push_harmless(&self, night: &Night<'_>, span: Span, allowed: &mut Vec<Span>) {
         let over = |at: f64| self.moon_cost(night, at) - HARMLESS_MAG;
         let steps = ((span.end - span.start) / COST_STEP).ceil().max(1.0) as usize;
@@ -162,7 +162,7 @@ impl SiteSky {
         }
     }
 
-    /// What happens at the end of a window.
+    /// The reason for the end of a window.
     fn edge(
         &self,
         night: &Night<'_>,
@@ -179,7 +179,7 @@ impl SiteSky {
         } else if ends(dark) {
             WindowBoundary::Twilight
         } else if ends(core_up) {
-            let bearing = night.see(SkyBody::Core, at).standing().bearing;
+            let bearing = night.topocentric(SkyBody::Core, at).horizontal().bearing;
             if self.ridge().height(bearing) < limits.least_core {
                 WindowBoundary::LeastHeight
             } else {
@@ -192,8 +192,8 @@ impl SiteSky {
         }
     }
 
-    /// Why nothing is left: the first of all that must hold that leaves too little.
-    fn without(
+    /// Why there is no window: the first condition that leaves too little.
+    fn no_window_reason(
         &self,
         night: &Night<'_>,
         (dark, core_up, before_moon): (&Spans, &Spans, &Spans),
@@ -203,8 +203,8 @@ impl SiteSky {
             return NoWindowReason::Moon;
         }
         let up = |course: &Course| Spans::new(course, true);
-        let horizon = up(&night.core_at(self.air().to_true(ApparentAltitude(Angle::ZERO))));
-        // a walk along the skyline, where the least height hides some of it
+        let horizon = up(&night.core_course(self.air().to_true(ApparentAltitude(Angle::ZERO))));
+        // crossings of the skyline, computed only where the least height hides some of it
         let over_line = || {
             if limits.least_core > self.ridge().least_and_most().0 {
                 up(&over_ridge(night, SkyBody::Core, self.ridge(), self.air()))
@@ -212,7 +212,7 @@ impl SiteSky {
                 core_up.clone()
             }
         };
-        // by day or night
+        // at any time of day
         if core_up.0.is_empty() {
             return if horizon.0.is_empty() {
                 NoWindowReason::NeverRises
@@ -224,9 +224,9 @@ impl SiteSky {
         }
         if !long_enough(dark) {
             NoWindowReason::NotDark
-        } else if !long_enough(&dark.and(&horizon)) {
+        } else if !long_enough(&dark.intersection(&horizon)) {
             NoWindowReason::CoreByDay
-        } else if !long_enough(&dark.and(&over_line())) {
+        } else if !long_enough(&dark.intersection(&over_line())) {
             NoWindowReason::BehindRidge
         } else {
             NoWindowReason::LeastHeight
@@ -234,7 +234,7 @@ impl SiteSky {
     }
 }
 
-/// Whether a stretch is as long as a window must be.
+/// Whether a span is long enough for a window.
 fn long_enough(spans: &Spans) -> bool {
     spans.0.iter().any(|span| span.minutes() >= SHORTEST_MIN)
 }

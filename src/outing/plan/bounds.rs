@@ -1,8 +1,7 @@
-//! The bounds of each input, and the sentence for a value outside them.
+//! Bounds of each input, and the messages for values outside.
 //!
-//! Limits and messages stand together, so that they cannot drift apart. They
-//! are wider than any camera made, and narrow enough that every answer is a
-//! number.
+//! Limits and messages are together, so that they agree. They are wider than any camera made, and
+//! narrow enough that every result is finite.
 
 use crate::angle::Angle;
 use crate::camera::distortion::Distortion;
@@ -13,7 +12,7 @@ use crate::land::ridge::{LEAST_DEG, MOST_DEG};
 /// Limits of one number.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Bounds {
-    /// The name of the input, as it begins a sentence.
+    /// Its name at the start of a sentence.
     pub name: &'static str,
     /// Least.
     pub least: f64,
@@ -43,7 +42,7 @@ declare_bounds! {
     pub const K1: Bounds = bounds("k1", -0.5, 0.5, "");
     /// Second one.
     pub const K2: Bounds = bounds("k2", -0.5, 0.5, "");
-    /// Full width at half maximum of a star that stands still.
+    /// Full width at half maximum of a star without a trail.
     pub const STAR_PX: Bounds = bounds("star width", 0.3, 20.0, "px");
     /// Light lost in the corners.
     pub const FALLOFF_STOPS: Bounds = bounds("corner light loss", 0.0, 6.0, "stops");
@@ -57,7 +56,7 @@ declare_bounds! {
     pub const MEGAPIXELS: Bounds = bounds("pixel count", 0.3, 1000.0, "MP");
     /// Width of a print or screen.
     pub const PICTURE_CM: Bounds = bounds("picture width", 1.0, 2000.0, "cm");
-    /// Distance of the eye.
+    /// Viewing distance.
     pub const EYE_CM: Bounds = bounds("viewing distance", 5.0, 10_000.0, "cm");
     /// Distance the lens is focused at.
     pub const FOCUS_M: Bounds = bounds("focus distance", 0.1, 100_000.0, "m");
@@ -69,8 +68,8 @@ declare_bounds! {
     pub const SITE_HEIGHT_M: Bounds = bounds("height", -500.0, 9000.0, "m");
     /// Minutes since the night's noon.
     pub const NIGHT_MINUTE: Bounds = bounds("minute of the night", 0.0, 1439.0, "min");
-    /// Apparent height of the skyline where nobody has looked; below level over a sea or a
-    /// plain far below.
+    /// Apparent height of the skyline where nothing was sighted; below level over a sea or a plain
+    /// far below.
     pub const RIDGE: Bounds = bounds("ridge height", LEAST_DEG, 60.0, "°");
     /// Overlap of a panorama's frames.
     pub const OVERLAP: Bounds = bounds("overlap", 0.0, 80.0, "%");
@@ -80,7 +79,7 @@ declare_bounds! {
     pub const DISTANCE_M: Bounds = bounds("distance", 1.0, 400_000.0, "m");
     /// How much higher than the site it is.
     pub const RISE_M: Bounds = bounds("difference", -9000.0, 9000.0, "m");
-    /// Bend of light along the ground.
+    /// Refraction coefficient along the ground.
     pub const BEND: Bounds = bounds("bend", -1.0, 0.9, "");
     /// Apparent height of a point of the skyline.
     pub const SIGHTED: Bounds = bounds("height", LEAST_DEG, MOST_DEG, "°");
@@ -97,9 +96,9 @@ declare_bounds! {
     pub const SKY_BRIGHTNESS: Bounds = bounds("darkness", 14.0, 23.0, "mag");
     /// Least height of the core that counts.
     pub const LEAST_CORE: Bounds = bounds("least height", 0.0, 30.0, "°");
-    /// Light lost in the air.
+    /// Extinction per air mass.
     pub const EXTINCTION: Bounds = bounds("extinction", 0.05, 1.5, "mag");
-    /// Brightness of what is photographed, by itself.
+    /// Brightness of the subject by itself.
     pub const SUBJECT_BRIGHTNESS: Bounds = bounds("brightness", 14.0, 30.0, "mag");
     /// ISO.
     pub const ISO: Bounds = bounds("ISO", 50.0, 409_600.0, "");
@@ -109,15 +108,15 @@ declare_bounds! {
     pub const CELSIUS: Bounds = bounds("temperature", -50.0, 50.0, "°C");
     /// Relative humidity of the air.
     pub const HUMIDITY: Bounds = bounds("humidity", 1.0, 100.0, "%");
-    /// Electrons for each photon.
+    /// Quantum efficiency.
     pub const QUANTUM: Bounds = bounds("quantum efficiency", 1.0, 100.0, "%");
-    /// Light that comes through a lens.
+    /// Transmission of a lens.
     pub const TRANSMITTED: Bounds = bounds("light let through", 10.0, 100.0, "%");
-    /// Electrons gathered in the dark.
+    /// Dark current.
     pub const DARK_E_S: Bounds = bounds("dark current", 0.0, 100.0, "e⁻/s");
-    /// Electrons that fill a pixel.
+    /// Full well.
     pub const FULL_WELL_E: Bounds = bounds("full well", 500.0, 1e6, "e⁻");
-    /// Noise of reading a pixel.
+    /// Read noise.
     pub const READ_NOISE_E: Bounds = bounds("read noise", 0.1, 100.0, "e⁻");
     /// Size of a file.
     pub const FILE_MB: Bounds = bounds("file size", 0.1, 1000.0, "MB");
@@ -126,11 +125,11 @@ declare_bounds! {
     /// Minutes of exposures on a charge.
     pub const CHARGE_MIN: Bounds = bounds("charge", 1.0, 10_000.0, "min");
 
-    /// How far a tracker's axis points beside the pole, arcminutes.
+    /// Polar alignment error of a tracker, arcminutes.
     pub const POLAR_ERROR: Bounds = bounds("error at the pole", -600.0, 600.0, "′");
-    /// How far a tracker runs ahead and behind by turns, arcseconds.
+    /// Amplitude of a tracker's periodic error, arcseconds.
     pub const PERIODIC: Bounds = bounds("periodic error", 0.0, 3600.0, "″");
-    /// The period of that.
+    /// Its period.
     pub const PERIOD_S: Bounds = bounds("period", 10.0, 20_000.0, "s");
 }
 
@@ -143,8 +142,8 @@ const fn bounds(name: &'static str, least: f64, most: f64, unit: &'static str) -
     }
 }
 
-/// A lens's distortion, to the four decimals that the written form keeps, if it
-/// leaves a picture out to the corner of the sensor; else a sentence.
+/// A lens's distortion, to the four decimals of the written form, if it is monotonic out to the
+/// corner of the sensor; else an error message.
 ///
 /// ```
 /// use tarnlight::outing::plan::bounds::distortion;
@@ -164,7 +163,7 @@ pub fn distortion(k1: f64, k2: f64) -> Result<Distortion, String> {
 }
 
 impl Bounds {
-    /// The value if it is inside, else a sentence.
+    /// The value if it is inside, else an error message.
     ///
     /// ```
     /// use tarnlight::outing::plan::bounds::FOCAL_MM;
@@ -175,11 +174,11 @@ impl Bounds {
         if (self.least..=self.most).contains(&value) {
             return Ok(value);
         }
-        Err(self.refusal())
+        Err(self.out_of_range_message())
     }
 
-    /// The sentence for a value outside the bounds.
-    pub fn refusal(self) -> String {
+    /// The error message for a value outside.
+    pub fn out_of_range_message(self) -> String {
         let gap = if self.unit.is_empty() || self.unit == "°" {
             ""
         } else {
@@ -210,7 +209,7 @@ impl Bounds {
         }
     }
 
-    /// Reads a typed number; `None` from an empty field.
+    /// Reads a typed number; `None` from an empty text.
     ///
     /// ```
     /// use tarnlight::outing::plan::bounds::FILE_MB;

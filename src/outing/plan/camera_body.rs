@@ -1,67 +1,65 @@
-//! What is known of a body beyond its sensor's size: how it gathers light, how
-//! it writes, how long it lasts. What its owner does not know is typical.
+//! Properties of a body beyond its sensor's size: sensitivity, noise, file size, timing, battery.
+//! Unknown ones have typical values.
 
 use crate::camera::sensor::Sensor;
 use crate::light::detector;
 
-/// Megabytes of a losslessly packed raw file for each million of pixels (from
-/// memory: 0.9 to 1.5).
+/// Megabytes of a losslessly compressed raw file per megapixel (from memory: 0.9 to 1.5).
 const MB_PER_MEGAPIXEL: f64 = 1.2;
 
 /// Time between the end of an exposure and the start of the next, s (common
 /// practice: a body that writes to a quick card).
 const WRITE_S: f64 = 1.0;
 
-/// Minutes of frame after frame on one charge in a cool night, by the clock (from
-/// memory: 120 to 300).
+/// Minutes of continuous exposures on one charge in a cool night (from memory: 120 to 300).
 const CHARGE_MIN: f64 = 150.0;
 
-/// Most read noises by ISO that are kept.
+/// Most read noise values, by ISO.
 pub const MOST_NOISES: usize = 12;
 
-/// What its owner knows of a body.
+/// Known properties of a body.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct CameraBody {
-    /// Electrons for each photon, 0 to 1.
+    /// Quantum efficiency, 0 to 1.
     pub quantum: Option<f64>,
-    /// Share of light that comes through the lens, 0 to 1.
+    /// Transmission of the lens, 0 to 1.
     pub transmitted: Option<f64>,
     /// Read noise: ISO and electrons, slowest first.
     pub read_noise: Vec<(f64, f64)>,
-    /// Electrons gathered in the dark, e⁻/s.
+    /// Dark current, e⁻/s.
     pub dark_e_s: Option<f64>,
-    /// Electrons that fill a pixel at base ISO.
+    /// Full well at base ISO, e⁻.
     pub full_well_e: Option<f64>,
     /// Size of a raw file, MB.
     pub file_mb: Option<f64>,
     /// Time between two exposures, s.
     pub write_s: Option<f64>,
-    /// Minutes of frame after frame on a charge, by the clock.
+    /// Minutes of continuous exposures on a charge.
     pub charge_min: Option<f64>,
 }
 
 impl CameraBody {
-    /// Electrons for each photon, 0 to 1.
+    /// Quantum efficiency, 0 to 1.
     pub fn quantum(&self) -> f64 {
         self.quantum.unwrap_or(detector::QUANTUM)
     }
 
-    /// Share of light that comes through the lens, 0 to 1.
+    /// Transmission of the lens, 0 to 1.
     pub fn transmitted(&self) -> f64 {
         self.transmitted.unwrap_or(detector::TRANSMITTED)
     }
 
-    /// Noise of reading a pixel once at an ISO, e⁻.
+    /// Read noise at an ISO, e⁻.
     pub fn read_noise_e(&self, iso: f64) -> f64 {
         detector::read_noise_e(&self.read_noise, iso)
     }
 
-    /// Electrons gathered in the dark, e⁻/s.
+    /// Dark current, e⁻/s.
     pub fn dark_e_s(&self) -> f64 {
         self.dark_e_s.unwrap_or(detector::DARK_E_S)
     }
 
-    /// Electrons that fill a pixel at base ISO.
+    /// Full well at base ISO, e⁻.
     pub fn full_well_e(&self, sensor: Sensor) -> f64 {
         let typical = || detector::full_well_e(sensor.pitch_um());
         self.full_well_e.unwrap_or_else(typical)
@@ -78,17 +76,16 @@ impl CameraBody {
         self.write_s.unwrap_or(WRITE_S)
     }
 
-    /// Minutes of frame after frame on a charge, by the clock.
+    /// Minutes of continuous exposures on a charge.
     pub fn charge_min(&self) -> f64 {
         self.charge_min.unwrap_or(CHARGE_MIN)
     }
 
-    /// Takes a read noise in, in place of one at the same ISO; the list stays in
-    /// order and no longer than [`MOST_NOISES`]: to a full one it gives the place of
-    /// the next higher ISO, or of the highest.
-    pub fn take_noise(&mut self, iso: f64, read_noise_e: f64) {
-        self.read_noise.retain(|(held, _)| *held != iso);
-        let after = self.read_noise.iter().position(|(held, _)| *held > iso);
+    /// Inserts a read noise, replacing one at the same ISO; the list stays sorted and no longer
+    /// than [`MOST_NOISES`]: in a full one it replaces the next higher ISO, or the highest.
+    pub fn insert_read_noise(&mut self, iso: f64, read_noise_e: f64) {
+        self.read_noise.retain(|(known, _)| *known != iso);
+        let after = self.read_noise.iter().position(|(known, _)| *known > iso);
         let place = after.unwrap_or(self.read_noise.len());
         if self.read_noise.len() == MOST_NOISES {
             self.read_noise.remove(place.min(MOST_NOISES - 1));
@@ -106,14 +103,14 @@ mod tests {
     fn read_noises_stay_in_order() {
         let mut body = CameraBody::default();
         for (iso, e) in [(1600.0, 2.0), (400.0, 4.0), (6400.0, 1.5), (1600.0, 2.2)] {
-            body.take_noise(iso, e);
+            body.insert_read_noise(iso, e);
         }
         assert_eq!(
             body.read_noise,
             [(400.0, 4.0), (1600.0, 2.2), (6400.0, 1.5)]
         );
         for iso in 1..100 {
-            body.take_noise(f64::from(iso), 1.0);
+            body.insert_read_noise(f64::from(iso), 1.0);
             assert_eq!(body.read_noise_e(f64::from(iso)), 1.0, "ISO {iso}");
         }
         assert_eq!(body.read_noise.len(), MOST_NOISES);

@@ -13,19 +13,18 @@ pub const MOST_KITS: usize = 30;
 /// A body and a lens.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Kit {
-    /// What its owner calls it; may be empty.
+    /// Its name; may be empty.
     pub name: String,
     /// The body's sensor, held level.
     pub sensor: Sensor,
     /// The lens, at its widest aperture.
     pub lens: Lens,
-    /// What is known of the body beyond its sensor's size.
+    /// Properties of the body beyond its sensor's size.
     pub body: CameraBody,
 }
 
 impl Default for Kit {
-    /// The kit of a first start: a full-frame body of 24 megapixels and a
-    /// rectilinear 20 mm f/1.8.
+    /// The default kit: a full-frame body of 24 megapixels and a rectilinear 20 mm f/1.8.
     fn default() -> Self {
         Self {
             name: String::new(),
@@ -37,11 +36,11 @@ impl Default for Kit {
 }
 
 impl Kit {
-    /// The kit with another sensor behind its lens.
+    /// The kit with another sensor.
     ///
-    /// Distortion counts in half diagonals and a star's width in pixels, so both are counted
-    /// anew; light lost in the corners is not known of corners elsewhere. Distortion that would
-    /// not reach the new corners is forgotten.
+    /// Distortion is in half diagonals and star width in pixels, so both are converted; the light
+    /// loss of the new corners is unknown. Distortion that does not reach the new corners is
+    /// dropped.
     pub fn with_sensor(&self, sensor: Sensor) -> Self {
         let mut kit = Self {
             sensor,
@@ -57,10 +56,10 @@ impl Kit {
         lens.distortion =
             distortion(k1 * wider.powi(2), k2 * wider.powi(4)).unwrap_or(Distortion::NONE);
         lens.star_width = lens.star_width.map(|width| {
-            let held = |px: f64| (px * finer).clamp(STAR_PX.least, STAR_PX.most);
+            let clamped = |px: f64| (px * finer).clamp(STAR_PX.least, STAR_PX.most);
             StarWidth {
-                centre_px: held(width.centre_px),
-                corner_px: held(width.corner_px),
+                centre_px: clamped(width.centre_px),
+                corner_px: clamped(width.corner_px),
             }
         });
         lens.corner_falloff_stops = None;
@@ -68,8 +67,8 @@ impl Kit {
     }
 }
 
-/// Focal lengths that lenses are commonly sold in or set to, mm (common
-/// practice); the steppers go through these.
+/// Focal lengths that lenses are commonly sold in or set to, mm (common practice); the values of
+/// the steppers.
 const USUAL_FOCAL_MM: [f64; 32] = [
     8.0, 9.0, 10.0, 11.0, 12.0, 14.0, 15.0, 16.0, 18.0, 20.0, 21.0, 24.0, 28.0, 30.0, 35.0, 40.0,
     50.0, 55.0, 60.0, 70.0, 85.0, 100.0, 105.0, 135.0, 150.0, 180.0, 200.0, 250.0, 300.0, 400.0,
@@ -106,7 +105,7 @@ mod tests {
             let Distortion { k1, k2 } = kit.lens.distortion;
             1.0 + k1 * q + k2 * q * q
         };
-        // the form keeps four decimals
+        // the written form has four decimals
         assert!((scale(&kit) - scale(&cropped)).abs() < 2e-4);
         let um = |kit: &Kit| {
             kit.lens.star_width.map_or(0.0, |width| width.centre_px) * kit.sensor.pitch_um()

@@ -1,33 +1,31 @@
-//! What a photographer puts up with: how dark, how high, how much Moon.
+//! Limits of a shot window: darkness, the core's altitude, the Moon.
 
 use crate::angle::Angle;
 use crate::sky::altitude::{ApparentAltitude, TrueAltitude};
 
-/// The moon cost that passes for harmless, magnitudes: a fifth of a magnitude
-/// more sky, which the natural glow of the air changes by within an hour
-/// (common practice).
+/// The greatest moon cost that counts as harmless, magnitudes: airglow varies by as much within an
+/// hour (common practice).
 pub const HARMLESS_MAG: f64 = 0.2;
 
-/// Least height of the core that counts, degrees, where nothing else is asked for:
-/// below it haze hides it as often as not (common practice).
+/// Default least height of the core, degrees: below it haze often hides it (common practice).
 pub const LEAST_CORE_DEG: f64 = 5.0;
 
-/// How far the Sun must be down.
+/// The least depression of the Sun.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum DarknessLimit {
     /// 12°: the end of nautical twilight.
     Down12,
-    /// 15°: the Milky Way stands out, the last glow is left.
+    /// 15°: the Milky Way is clear, the last twilight remains.
     Down15,
     /// 18°: the end of astronomical twilight.
     Down18,
 }
 
 impl DarknessLimit {
-    /// From the darkest on.
+    /// Darkest first.
     pub const ALL: [Self; 3] = [Self::Down18, Self::Down15, Self::Down12];
 
-    /// How far the Sun is down, degrees.
+    /// Depression of the Sun, degrees.
     pub const fn degrees(self) -> u8 {
         match self {
             Self::Down12 => 12,
@@ -36,7 +34,7 @@ impl DarknessLimit {
         }
     }
 
-    /// The limit of so many degrees, if it is one.
+    /// The limit of this depression, if there is one.
     ///
     /// ```
     /// use tarnlight::outing::plan::limits::DarknessLimit;
@@ -48,32 +46,31 @@ impl DarknessLimit {
         Self::ALL.into_iter().find(same)
     }
 
-    /// Altitude of the Sun's middle below which it is dark.
+    /// Altitude of the Sun's centre below which it is dark.
     pub fn sun_altitude(self) -> TrueAltitude {
         TrueAltitude(Angle::from_degrees(-f64::from(self.degrees())))
     }
 }
 
-/// How much of the Moon is put up with.
+/// The Moon allowed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum MoonLimit {
     /// Any Moon.
     Any,
-    /// One that brightens the sky at the core by little.
+    /// A harmless Moon: [`HARMLESS_MAG`] at the core.
     Harmless,
     /// None above the horizon.
     None,
 }
 
-/// What must hold for a shot window.
+/// The limits of a shot window.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Limits {
-    /// How far the Sun must be down.
+    /// The least depression of the Sun.
     pub darkness: DarknessLimit,
-    /// How high the core must stand as it looks, 0° to 30°, besides clearing the ridge
-    /// line.
+    /// Least apparent altitude of the core, 0° to 30°, in addition to the ridge line.
     pub least_core: Angle,
-    /// How much Moon is put up with.
+    /// The Moon allowed.
     pub moon: MoonLimit,
 }
 
@@ -89,7 +86,7 @@ impl Default for Limits {
 }
 
 impl Limits {
-    /// Where the core must look to be at the least.
+    /// The core's least apparent altitude.
     pub const fn least_altitude(&self) -> ApparentAltitude {
         ApparentAltitude(self.least_core)
     }

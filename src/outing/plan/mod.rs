@@ -24,13 +24,13 @@ use crate::outing::plan::site::Site;
 /// The place in the frame that must stay sharp.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum KeepSharp {
-    /// The core, where it stands in the frame.
+    /// The core, where it is in the frame.
     Core,
     /// Every star above the horizon: the worst place in the frame.
     WholeFrame,
     /// The middle of the frame.
     Centre,
-    /// A star of this declination, as if it stood in the middle.
+    /// A star of this declination, as if in the middle.
     Declination(Angle),
 }
 
@@ -43,16 +43,16 @@ pub enum Orientation {
     Portrait,
 }
 
-/// What the camera stands on.
+/// The support of the camera.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Support {
-    /// A tripod that stands still.
+    /// A fixed tripod.
     Tripod,
-    /// A tracker that turns with the sky.
+    /// A star tracker.
     Tracker,
 }
 
-/// The air at the site, as somebody read it off.
+/// Temperature and humidity at the site.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Weather {
     /// Temperature, °C.
@@ -61,12 +61,12 @@ pub struct Weather {
     pub humidity_percent: f64,
 }
 
-/// Surface brightness of what is photographed, by itself, V magnitudes per square
-/// arcsecond: the faint dust about the core and the outskirts of nebulae, two
-/// magnitudes below the core's brightest clouds (from memory: 22 to 24).
+/// Default surface brightness of the subject by itself, V magnitudes per square arcsecond: the
+/// faint dust about the core and the outskirts of nebulae, two magnitudes below the core's
+/// brightest clouds (from memory: 22 to 24).
 pub const SUBJECT_BRIGHTNESS: f64 = 23.0;
 
-/// Time that ways to photograph are compared over, minutes.
+/// Default total time, minutes.
 pub const STACK_MIN: f64 = 10.0;
 
 /// Minutes of a night, noon to noon.
@@ -75,46 +75,44 @@ pub const NIGHT_MIN: u16 = 1440;
 /// Everything the photographer has chosen.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Outing {
-    /// Where it goes.
+    /// The site.
     pub site: Site,
-    /// What must hold for a shot window.
+    /// The limits of a shot window.
     pub limits: Limits,
-    /// The date on whose noon the night begins; nothing for the coming one.
+    /// The date of the noon at which the night begins; `None` = tonight.
     pub night: Option<NaiveDate>,
-    /// The minute looked at, counted from that noon; nothing for the core's
-    /// best.
+    /// The selected minute, counted from that noon; `None` = the best one.
     pub minute: Option<u16>,
     /// Body and lens in use.
     pub kit: Kit,
     /// f-number in use.
     pub f_number: f64,
-    /// What the picture is for.
+    /// The sharpness wanted.
     pub sharpness: Sharpness,
     /// Where stars must stay sharp.
     pub keep_sharp: KeepSharp,
     /// How the camera is held.
     pub orientation: Orientation,
-    /// Where the camera points; nothing for the core in the middle.
+    /// Where the camera points; `None` = the core in the middle.
     pub frame: Option<Frame>,
     /// Where the lens is focused.
     pub focus: Focus,
-    /// What the camera stands on.
+    /// The support of the camera.
     pub support: Support,
     /// The tracker and its errors.
     pub mount: Mount,
-    /// ISO chosen; nothing for the one suggested.
+    /// ISO; `None` = the suggested one.
     pub iso: Option<f64>,
-    /// Time spent on the sky in all, minutes.
+    /// Total time on the sky, minutes.
     pub stack_min: f64,
-    /// Surface brightness of what is photographed, V magnitudes per square
-    /// arcsecond, as it is above the air.
+    /// Surface brightness of the subject without extinction, V magnitudes per square arcsecond.
     pub subject_brightness: f64,
-    /// The air, where somebody read it off.
+    /// Temperature and humidity, if typed.
     pub weather: Option<Weather>,
 }
 
 impl Default for Outing {
-    /// A first start: the first kit wide open at 36° N, two pixels at the core.
+    /// The default outing: the default kit wide open at 36° N, two pixels at the core.
     fn default() -> Self {
         let kit = Kit::default();
         Self {
@@ -140,7 +138,7 @@ impl Default for Outing {
 }
 
 impl Outing {
-    /// The lens as it is set.
+    /// The lens at the f-number in use.
     pub fn lens(&self) -> Lens {
         Lens {
             f_number: self.f_number,
@@ -158,7 +156,7 @@ impl Outing {
         self.view_of(self.pointing().frame)
     }
 
-    /// The view with the camera pointed elsewhere.
+    /// The view for another frame.
     pub fn view_of(&self, frame: Frame) -> View {
         let sensor = match self.orientation {
             Orientation::Landscape => self.kit.sensor,

@@ -1,9 +1,8 @@
 //! Where the camera points.
 //!
-//! Where a frame was set it is that. Else the camera is taken to point at the core, in the middle of the frame: where
-//! it stands at the minute looked at, if one was chosen and the core is up
-//! then; else where it stands highest over the site. Where the core never rises
-//! it points at the celestial equator on the meridian: the part of the sky that
+//! The chosen frame, if any. Otherwise the core is in the middle of the frame: at the selected
+//! minute, if there is one and the core is up then; otherwise at its culmination. Where the core
+//! never rises the camera points at the celestial equator on the meridian: the part of the sky that
 //! drifts fastest and is up everywhere but at the poles.
 
 use crate::angle::Angle;
@@ -11,11 +10,11 @@ use crate::camera::frame::Frame;
 use crate::camera::view::SensorPoint;
 use crate::outing::plan::{NIGHT_MIN, Outing};
 use crate::sky::celestial_to_horizontal::horizontal;
-use crate::sky::core::{CORE_DECLINATION, Highest};
+use crate::sky::galactic_core::{CORE_DECLINATION, Culmination};
 use crate::sky::night::noon;
 use crate::sky::observer::Observer;
 
-/// What stands in the middle of the frame.
+/// The target in the middle of the frame.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum AimTarget {
     /// The core at its highest.
@@ -24,25 +23,25 @@ pub enum AimTarget {
     Equator,
 }
 
-/// A frame and what it was made for.
+/// A frame and its target.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Pointing {
     /// Where the camera points.
     pub frame: Frame,
-    /// What stands in the middle.
+    /// The target.
     pub target: AimTarget,
-    /// Where the target stands at its highest.
-    pub highest: Highest,
-    /// Whether the target's place is that of the minute looked at.
+    /// The target's culmination.
+    pub highest: Culmination,
+    /// Whether the target's position is that of the selected minute.
     pub at_minute: bool,
-    /// Whether somebody set the frame.
+    /// Whether the frame was chosen.
     pub framed: bool,
-    /// Where the target stands: true bearing and altitude.
-    pub stands: (Angle, Angle),
+    /// The target's true bearing and altitude.
+    pub target_position: (Angle, Angle),
 }
 
 impl Pointing {
-    /// The aim of an outing.
+    /// The pointing of an outing.
     pub fn new(outing: &Outing) -> Self {
         let aim = Self::at_target(outing);
         match outing.frame {
@@ -55,11 +54,9 @@ impl Pointing {
         }
     }
 
-    /// The frame that puts what stands at a true bearing and altitude at a point of
-    /// the sensor, the camera level.
+    /// The frame that images a true bearing and altitude at a point of the sensor, without roll.
     ///
-    /// A point the lens has no picture at, and an altitude that cannot be put
-    /// there, give the nearest the search comes to.
+    /// For a point without an image, or an impossible altitude, the nearest the search reaches.
     pub fn frame_with(
         outing: &Outing,
         (bearing, altitude): (Angle, Angle),
@@ -91,7 +88,7 @@ impl Pointing {
         frame
     }
 
-    /// The aim with the target in the middle.
+    /// The pointing with the target in the middle.
     fn at_target(outing: &Outing) -> Self {
         let highest = Self::at(outing.site.latitude);
         let chosen = outing.night.zip(outing.minute);
@@ -100,7 +97,7 @@ impl Pointing {
         };
         let start = noon(date, outing.site.longitude);
         let moment = start.plus_days(f64::from(minute) / f64::from(NIGHT_MIN));
-        let core = Observer::at(outing.site.on_earth()).find_core(moment);
+        let core = Observer::at(outing.site.on_earth()).core_horizontal(moment);
         if core.altitude.0 <= Angle::ZERO {
             return highest;
         }
@@ -111,23 +108,23 @@ impl Pointing {
                 roll: Angle::ZERO,
             },
             at_minute: true,
-            stands: (core.bearing, core.altitude.0),
+            target_position: (core.bearing, core.altitude.0),
             ..highest
         }
     }
 
-    /// The aim at the highest place over a latitude.
+    /// The pointing at the target's culmination at a latitude.
     ///
     /// ```text
     /// 36° N  →  the core, due south, 25.0° high
     /// 65° N  →  the celestial equator, due south, 25.0° high
     /// ```
     pub fn at(latitude: Angle) -> Self {
-        let core = Highest::new(CORE_DECLINATION, latitude);
+        let core = Culmination::new(CORE_DECLINATION, latitude);
         let (target, highest) = if core.rises() {
             (AimTarget::Core, core)
         } else {
-            (AimTarget::Equator, Highest::new(Angle::ZERO, latitude))
+            (AimTarget::Equator, Culmination::new(Angle::ZERO, latitude))
         };
         Self {
             frame: Frame {
@@ -139,7 +136,7 @@ impl Pointing {
             highest,
             at_minute: false,
             framed: false,
-            stands: (highest.bearing, highest.altitude),
+            target_position: (highest.bearing, highest.altitude),
         }
     }
 }
@@ -148,8 +145,8 @@ impl Pointing {
 mod tests {
     use super::*;
 
-    /// A night worked by the IAU's routines (ERFA), to the minute: from 36° N 112° W
-    /// on 2025-06-21 at 03:59 UT the core is 10° up at bearing 137.5°.
+    /// A night computed with the IAU's routines (ERFA), to the minute: from 36° N 112° W on
+    /// 2025-06-21 at 03:59 UT the core is 10° up at bearing 137.5°.
     #[test]
     fn points_where_the_core_is_at_the_minute() {
         let mut outing = Outing::default();
@@ -163,7 +160,7 @@ mod tests {
         let (tilt, bearing) = (aim.frame.tilt.degrees(), aim.frame.bearing.degrees());
         assert!((tilt - 10.0).abs() < 0.1, "{tilt}");
         assert!((bearing - 137.5).abs() < 0.1, "{bearing}");
-        // at noon it is down, and the highest place stands in
+        // at noon it is down, and its culmination is used
         outing.minute = Some(0);
         assert!(!Pointing::new(&outing).at_minute);
     }
@@ -178,10 +175,10 @@ mod tests {
             outing.kit.lens.distortion.k1 = k1;
             for (x, y) in [(-6.0, 4.0), (6.0, -4.0), (0.0, 0.0)] {
                 for altitude in [0.0, 25.0, 60.0] {
-                    let stands = (Angle::from_degrees(3.0), Angle::from_degrees(altitude));
+                    let target = (Angle::from_degrees(3.0), Angle::from_degrees(altitude));
                     let point = SensorPoint { x_mm: x, y_mm: y };
-                    let frame = Pointing::frame_with(&outing, stands, point);
-                    let place = outing.view_of(frame).place_of(stands.0, stands.1);
+                    let frame = Pointing::frame_with(&outing, target, point);
+                    let place = outing.view_of(frame).place_of(target.0, target.1);
                     let place = place.expect("in the frame");
                     let miss = (place.x_mm - x).hypot(place.y_mm - y);
                     assert!(miss < 1e-3, "{projection:?} {k1} {x} {altitude}: {miss} mm");

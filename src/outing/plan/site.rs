@@ -1,4 +1,4 @@
-//! The site: where on Earth the outing goes, and by which clock.
+//! The site: position, time zone, skyline and sky.
 
 use crate::angle::Angle;
 use crate::land::ridge::RidgeLine;
@@ -7,19 +7,19 @@ use crate::light::brightness::DARK_ZENITH_V;
 use crate::sky::altitude::Air;
 use crate::sky::observer;
 
-/// Most sites kept.
+/// Most saved sites.
 pub const MOST_SITES: usize = 30;
 
-/// Longest offset of any clock from UTC, minutes.
+/// Greatest offset from UTC, minutes.
 pub const MOST_OFFSET_MIN: i32 = 15 * 60;
 
-/// Longest zone name read.
+/// Longest zone name.
 const LONGEST_ZONE: usize = 40;
 
-/// The clock of a site.
+/// The time zone of a site.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Zone {
-    /// A zone of the time zone database, such as `Europe/Zurich`.
+    /// A zone of the IANA database, such as `Europe/Zurich`.
     Named(String),
     /// A fixed number of minutes ahead of UTC.
     Fixed(i32),
@@ -28,7 +28,7 @@ pub enum Zone {
 /// A place to photograph from.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Site {
-    /// What it is called; may be empty.
+    /// Its name; may be empty.
     pub name: String,
     /// Geographic latitude, north positive.
     pub latitude: Angle,
@@ -36,20 +36,18 @@ pub struct Site {
     pub longitude: Angle,
     /// Height above the sea, m.
     pub height_m: f64,
-    /// Its clock.
+    /// Its time zone.
     pub zone: Zone,
-    /// The skyline seen from it.
+    /// Its skyline.
     pub ridge: RidgeLine,
-    /// How dark its sky is overhead, without Moon and twilight, V magnitudes per
-    /// square arcsecond.
+    /// Zenith brightness of its sky without Moon and twilight, V magnitudes per square arcsecond.
     pub sky_brightness: f64,
-    /// Light lost in its air, magnitudes per air mass, where somebody knows it; `None`
-    /// for a clear night's at its height.
+    /// Extinction, magnitudes per air mass; `None` = a clear night's at its height.
     pub extinction_mag: Option<f64>,
 }
 
 impl Default for Site {
-    /// A first start: 36° N on the meridian of Greenwich, by universal time.
+    /// The default site: 36° N on the meridian of Greenwich, in universal time.
     fn default() -> Self {
         Self {
             name: String::new(),
@@ -65,7 +63,7 @@ impl Default for Site {
 }
 
 impl Site {
-    /// The same as the sky wants it.
+    /// Its position.
     pub fn on_earth(&self) -> observer::GeoPosition {
         observer::GeoPosition {
             latitude: self.latitude,
@@ -74,8 +72,7 @@ impl Site {
         }
     }
 
-    /// Moves the site. Far from where it was it has another name, another skyline and
-    /// another sky.
+    /// Moves the site. A move over 0.027° resets name, skyline and sky.
     pub fn move_to(&mut self, latitude: Angle, longitude: Angle, height_m: f64) {
         // three kilometres
         const FAR_DEG: f64 = 0.027;
@@ -90,13 +87,13 @@ impl Site {
         (self.latitude, self.longitude, self.height_m) = (latitude, longitude, height_m);
     }
 
-    /// Magnitudes lost per air mass: typed, or a clear night's at its height.
+    /// Extinction, magnitudes per air mass: typed, or a clear night's at its height.
     pub fn extinction(&self) -> f64 {
         self.extinction_mag
             .unwrap_or_else(|| extinction(self.height_m))
     }
 
-    /// Usual air over it.
+    /// Standard air at its height.
     pub fn air(&self) -> Air {
         Air::at_height(self.height_m)
     }
@@ -139,7 +136,7 @@ impl Zone {
                 size
             }));
         }
-        // the browser knows which names are zones; this only keeps out what cannot be one
+        // the browser knows the valid names; this only rejects what cannot be one
         let letter = |letter: char| {
             letter.is_ascii_alphanumeric() || matches!(letter, '/' | '_' | '+' | '-')
         };
@@ -149,7 +146,7 @@ impl Zone {
         Err("type a zone such as Europe/Zurich, or an offset such as +5:30".to_owned())
     }
 
-    /// As it is written, and read again.
+    /// Its text form, as [`Zone::read`] reads it.
     pub fn written(&self) -> String {
         match self {
             Self::Named(name) => name.clone(),

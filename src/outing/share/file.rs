@@ -1,7 +1,7 @@
-//! Outings, kits and sites as a file of text, out of one phone and into another.
+//! Outings, kits and sites as a text file, to be shared.
 //!
-//! The first line says what the file is and which form it has, `tarnlight 1`;
-//! every other line is a word and the written form of one thing:
+//! The first line is the format and its version, `tarnlight 1`; every other line is a word and the
+//! written form of one item:
 //!
 //! ```text
 //! tarnlight 1
@@ -9,8 +9,8 @@
 //! site v=1&lat=46.52&lon=9.91&sensor=36x24&px=6000x4000&mm=20&f=1.8&sharp=2&keep=core
 //! ```
 //!
-//! A line that cannot be read is named in a sentence, and the rest stands. A
-//! bare form or a whole link in place of a file is read as an outing.
+//! A line that cannot be read is reported, and the rest is used. A bare written form or a link in
+//! place of a file is read as an outing.
 
 use crate::outing::plan::Outing;
 use crate::outing::plan::kit::{Kit, MOST_KITS};
@@ -20,33 +20,32 @@ use crate::outing::share::query::{self, DecodedPlan};
 /// Version of the file written here. Older ones are read, newer ones unsupported.
 pub const VERSION: u32 = 1;
 
-/// A larger file is not ours, bytes: thirty sites with the finest skylines take
-/// a million and a half.
+/// Largest file read, bytes: thirty sites with the finest skylines take a million and a half.
 pub const MOST_BYTES: usize = 2_000_000;
 
-/// What is said of a larger one.
+/// Error message for a larger one.
 pub const TOO_LARGE: &str = "this file is too large to be one of ours";
 
-/// At most so many complaints are made about one file.
-const MOST_COMPLAINTS: usize = 4;
+/// Most errors reported for one file.
+const MOST_ERRORS: usize = 4;
 
 /// The word at the start of a file.
 const NAME: &str = "tarnlight";
 
-/// What a file holds.
+/// The contents of a file.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct SharedFile {
-    /// An outing, if there is one.
+    /// An outing, if any.
     pub outing: Option<Outing>,
     /// Kits, newest first; at most [`MOST_KITS`].
     pub kits: Vec<Kit>,
     /// Sites, newest first; at most [`MOST_SITES`].
     pub sites: Vec<Site>,
-    /// A plain sentence for what could not be read; a few at most.
+    /// Messages for what could not be read; a few at most.
     pub errors: Vec<String>,
 }
 
-/// A kit as a line: an otherwise usual outing with it.
+/// A kit as a line: an otherwise default outing with it.
 pub fn kit_line(kit: &Kit) -> String {
     query::write(&Outing {
         kit: kit.clone(),
@@ -55,7 +54,7 @@ pub fn kit_line(kit: &Kit) -> String {
     })
 }
 
-/// A site as a line: an otherwise usual outing to it.
+/// A site as a line: an otherwise default outing with it.
 pub fn site_line(site: &Site) -> String {
     query::write(&Outing {
         site: site.clone(),
@@ -66,10 +65,10 @@ pub fn site_line(site: &Site) -> String {
 /// A file with an outing.
 ///
 /// ```
-/// use tarnlight::outing::{bundle, plan::Outing};
-/// let file = bundle::of_outing(&Outing::default());
-/// assert!(file.starts_with("tarnlight 1\nouting v=1&"));
-/// assert_eq!(bundle::read(&file).unwrap().outing, Some(Outing::default()));
+/// use tarnlight::outing::{plan::Outing, share::file};
+/// let text = file::write_outing(&Outing::default());
+/// assert!(text.starts_with("tarnlight 1\nouting v=1&"));
+/// assert_eq!(file::read(&text).unwrap().outing, Some(Outing::default()));
 /// ```
 pub fn write_outing(outing: &Outing) -> String {
     let mut file = start();
@@ -100,9 +99,9 @@ fn put(file: &mut String, word: &str, line: &str) {
     file.push('\n');
 }
 
-/// Reads any text at all: a file of ours, a form, or a link.
+/// Reads any text: a file, a written form, or a link.
 ///
-/// Fails with a sentence where nothing of it was used.
+/// Fails where nothing of it was used.
 pub fn read(text: &str) -> Result<SharedFile, String> {
     if text.len() > MOST_BYTES {
         return Err(TOO_LARGE.to_owned());
@@ -110,9 +109,9 @@ pub fn read(text: &str) -> Result<SharedFile, String> {
     let text = text.trim_start_matches('\u{feff}').trim();
     let (first, rest) = text.split_once('\n').unwrap_or((text, ""));
     // an address may begin with the same word
-    let of_ours = |after: &&str| after.is_empty() || after.starts_with(char::is_whitespace);
-    let Some(version) = first.trim().strip_prefix(NAME).filter(of_ours) else {
-        return alone(text);
+    let is_separated = |after: &&str| after.is_empty() || after.starts_with(char::is_whitespace);
+    let Some(version) = first.trim().strip_prefix(NAME).filter(is_separated) else {
+        return read_bare(text);
     };
     match version.trim().parse::<u32>() {
         Ok(version) if version > VERSION => {
@@ -135,8 +134,8 @@ pub fn read(text: &str) -> Result<SharedFile, String> {
             message.push(format!("line {}: {why}", place + 2));
         }
     }
-    let left = message.len().saturating_sub(MOST_COMPLAINTS);
-    message.truncate(MOST_COMPLAINTS);
+    let left = message.len().saturating_sub(MOST_ERRORS);
+    message.truncate(MOST_ERRORS);
     if left > 0 {
         message.push(format!("and more of the like: {left}"));
     }
@@ -144,7 +143,7 @@ pub fn read(text: &str) -> Result<SharedFile, String> {
     Ok(bundle)
 }
 
-/// Takes one line in; fails with a sentence where not all of it was used.
+/// Reads one line; fails where not all of it was used.
 fn take(bundle: &mut SharedFile, line: &str) -> Result<(), String> {
     let (word, form) = line.split_once(' ').unwrap_or((line, ""));
     let full = match word {
@@ -175,18 +174,18 @@ fn take(bundle: &mut SharedFile, line: &str) -> Result<(), String> {
             _ => bundle.sites.push(outing.site),
         }
     }
-    // the first one stands for all of a line
+    // only the first error of a line is reported
     errors.drain(..).next().map_or(Ok(()), Err)
 }
 
-/// Whether a text says which form it has.
+/// Whether a text has a version.
 fn versioned(form: &str) -> bool {
     form.split('&').any(|pair| pair.starts_with("v="))
 }
 
-/// A text that is no file of ours: a link or a bare form.
-fn alone(text: &str) -> Result<SharedFile, String> {
-    // what was written around a link is not of it, with a number sign or without
+/// A text that is not a file: a link or a bare written form.
+fn read_bare(text: &str) -> Result<SharedFile, String> {
+    // text around a link is ignored, also with a number sign
     let form = match text.split('#').skip(1).find(|after| versioned(after)) {
         Some(after) => after.split_whitespace().next().unwrap_or_default(),
         None => text.lines().next().unwrap_or_default(),
@@ -200,7 +199,7 @@ fn alone(text: &str) -> Result<SharedFile, String> {
         unsupported,
         invalid,
     } = query::read(form);
-    // one that was spoilt on its way is not the one that was meant
+    // a corrupted outing is not used
     if unsupported {
         return Err(errors.concat());
     }
@@ -214,34 +213,38 @@ fn alone(text: &str) -> Result<SharedFile, String> {
     })
 }
 
-/// What became of things that came in.
+/// Counts of an import.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct ImportCounts {
-    /// Taken in.
+    /// Imported.
     pub new: usize,
-    /// Held already.
-    pub held: usize,
-    /// Left out, since there was no room.
-    pub left_out: usize,
+    /// Existing already.
+    pub existing: usize,
+    /// Dropped for lack of room.
+    pub no_room: usize,
 }
 
-/// Takes in what came, in its order before what is held; what is held already
-/// is not doubled, and never gives way. `held` and `came` are the lines of each;
-/// gives the places in `came` that are taken in.
-pub fn new_items(held: &[String], came: &[String], most: usize) -> (Vec<usize>, ImportCounts) {
+/// Chooses what to import, in its order and before existing items; existing items are not
+/// duplicated and never removed. `existing` and `incoming` are the lines of each; returns the
+/// indices in `incoming` to import.
+pub fn new_items(
+    existing: &[String],
+    incoming: &[String],
+    most: usize,
+) -> (Vec<usize>, ImportCounts) {
     let mut places: Vec<usize> = Vec::new();
-    let mut taken = ImportCounts::default();
-    for (place, line) in came.iter().enumerate() {
-        if held.contains(line) || came[..place].contains(line) {
-            taken.held += 1;
-        } else if held.len() + places.len() < most {
+    let mut counts = ImportCounts::default();
+    for (place, line) in incoming.iter().enumerate() {
+        if existing.contains(line) || incoming[..place].contains(line) {
+            counts.existing += 1;
+        } else if existing.len() + places.len() < most {
             places.push(place);
         } else {
-            taken.left_out += 1;
+            counts.no_room += 1;
         }
     }
-    taken.new = places.len();
-    (places, taken)
+    counts.new = places.len();
+    (places, counts)
 }
 
 #[cfg(test)]
@@ -372,16 +375,16 @@ mod tests {
     #[test]
     fn newcomers_come_first_and_push_nobody_out() {
         let lines = |words: &[&str]| words.iter().map(|&word| word.to_owned()).collect();
-        let held: Vec<String> = lines(&["a", "b"]);
-        let came: Vec<String> = lines(&["c", "a", "c", "d", "e"]);
-        let (places, taken) = new_items(&held, &came, 4);
+        let existing: Vec<String> = lines(&["a", "b"]);
+        let incoming: Vec<String> = lines(&["c", "a", "c", "d", "e"]);
+        let (places, counts) = new_items(&existing, &incoming, 4);
         assert_eq!(places, [0, 3]);
         let wanted = ImportCounts {
             new: 2,
-            held: 2,
-            left_out: 1,
+            existing: 2,
+            no_room: 1,
         };
-        assert_eq!(taken, wanted);
-        assert_eq!(new_items(&came, &came, 4).1.new, 0);
+        assert_eq!(counts, wanted);
+        assert_eq!(new_items(&incoming, &incoming, 4).1.new, 0);
     }
 }

@@ -1,46 +1,42 @@
-//! A shot's window as a file that any calendar takes.
+//! A shot window as an iCalendar file.
 //!
-//! The file is an iCalendar, RFC 5545 (B. Desruisseaux, *Internet Calendaring
-//! and Scheduling*, 2009): one event from the first minute of the window to the
-//! last, with the place as text and as coordinates. Times are universal, so
-//! that the calendar shows them in the clock of wherever the phone is. The same
-//! window always has the same name inside, so taking the file twice leaves one
-//! entry.
+//! The file is an iCalendar, RFC 5545 (B. Desruisseaux, *Internet Calendaring and Scheduling*,
+//! 2009): one event from the first minute of the window to the last, with the place as text and as
+//! coordinates. Times are UTC, so that the calendar shows them in the phone's zone. The same window
+//! always has the same UID, so that importing the file twice gives one entry.
 //!
-//! The file is written by hand: of the two libraries tried, one folds some texts
-//! for ever and the other writes lines an octet too long, and what would have
-//! been left of either is the marking of four characters.
+//! The file is written by hand: of the two libraries tried, one loops forever on folding some texts
+//! and the other writes lines an octet too long; the rest would be the escaping of four characters.
 
 use chrono::{DateTime, Datelike, Timelike, Utc};
 
 use crate::angle::Angle;
 use crate::decimal;
 
-/// Who made the file.
+/// PRODID of the file.
 const MAKER: &str = "-//Tarnlight//Tarnlight//EN";
 
-/// Decimals of a degree that GEO is written with (section 3.8.1.6 asks for six
-/// at most).
+/// Decimals of a degree in GEO (at most six by section 3.8.1.6).
 const GEO_PLACES: usize = 6;
-/// Decimals of a degree that tell one window's place from another's: 11 m.
+/// Decimals of a degree in the UID: 11 m.
 const UID_PLACES: usize = 4;
 
-/// A title or place is cut to so many letters, and the description to so many.
+/// Most letters of a title or place, and of the description.
 const MOST_LETTERS: usize = 200;
 const MOST_DESCRIPTION_LETTERS: usize = 4000;
 
-/// Years that four digits can say, as section 3.3.4 wants them.
+/// Years of four digits, by section 3.3.4.
 const YEARS: (i32, i32) = (1, 9999);
 
 /// Octets of a line without its CRLF, at most (section 3.1).
 const LINE_OCTETS: usize = 75;
 
-/// The window of a shot, as it goes into a calendar.
+/// A shot window as a calendar event.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Event {
-    /// What the calendar shows on the day.
+    /// Its summary.
     pub title: String,
-    /// What it shows on a tap, one item a line.
+    /// Its description, one item a line.
     pub description: Vec<String>,
     /// The place in words.
     pub location: String,
@@ -52,19 +48,17 @@ pub struct Event {
     pub start: DateTime<Utc>,
     /// When it closes.
     pub end: DateTime<Utc>,
-    /// When the file is made.
+    /// When the file is written.
     pub stamp: DateTime<Utc>,
 }
 
 /// The text of a calendar file with this one event.
 ///
-/// Lines end in CRLF and are at most 75 octets. Control characters are left out
-/// of texts, blanks of any kind become plain ones, a title or place is cut to
-/// 200 letters and the description to 4000; empty texts are left out. Without a
-/// place that is on Earth there is no GEO; a window that does not end after it
-/// starts has no end. Years are held within 1 to 9999. The event leaves its
-/// owner free for other things, since a window is a chance and no appointment.
-/// Never fails.
+/// Lines end in CRLF and are at most 75 octets. Control characters are removed from texts, white
+/// space becomes blanks, a title or place is cut to 200 letters and the description to 4000; empty
+/// texts are omitted. Without a valid place there is no GEO; a window that does not end after its
+/// start has no end. Years are clamped to 1 to 9999. The event is transparent (free), since a
+/// window is not an appointment. Never fails.
 ///
 /// Source: RFC 5545, sections 3.1, 3.3.5, 3.3.11, 3.6.1 and 3.8.
 ///
@@ -104,7 +98,7 @@ pub fn calendar_file(event: &Event) -> String {
     file
 }
 
-/// The event's own name, the same for the same start and place.
+/// The event's UID, the same for the same start and place.
 fn uid(event: &Event) -> String {
     let degrees = |angle: Angle| decimal::fixed(angle.degrees(), UID_PLACES);
     format!(
@@ -127,7 +121,7 @@ fn geo(event: &Event) -> Option<String> {
     })
 }
 
-/// A time in the form the standard calls "date with UTC time".
+/// A time in the standard's form "date with UTC time".
 fn utc(time: DateTime<Utc>) -> String {
     let year = time.year().clamp(YEARS.0, YEARS.1);
     format!(
@@ -156,8 +150,8 @@ fn folded(file: &mut String, key: &str, value: &str) {
     file.push_str("\r\n");
 }
 
-/// Text as the standard writes it (section 3.3.11): without control characters,
-/// blanks of any kind made plain, and what means something there marked.
+/// Text in the standard's form (section 3.3.11): without control characters, white space as blanks,
+/// special characters escaped.
 fn escaped(text: &str, lines: bool, most: usize) -> String {
     let mut clean = String::new();
     let mut last = ' ';
@@ -230,7 +224,7 @@ mod tests {
         found.into_iter().next()
     }
 
-    /// Takes a text value apart by section 3.3.11.
+    /// Unescapes a text value by section 3.3.11.
     fn text(file: &str, key: &str) -> Option<String> {
         let value = value(file, key)?;
         let mut letters = value.chars();
@@ -327,7 +321,7 @@ mod tests {
         assert_eq!(got.as_deref(), Some("one\ntwo\nthree\nfour"));
     }
 
-    /// Blanks and letters of several octets at every distance from the fold.
+    /// Blanks and multi-octet letters at every distance from the fold.
     #[test]
     fn long_text_of_any_letters_is_folded_and_cut() {
         for letter in ['x', ' ', 'ä', '\u{a0}', '湖', '\u{3000}', '🌌'] {

@@ -1,5 +1,4 @@
-//! The outing on its way to another phone: the written form, files, short links, QR codes,
-//! calendar files.
+//! Sharing: the written form, files, short links, QR codes, calendar files.
 
 pub mod file;
 pub mod ics;

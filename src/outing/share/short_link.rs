@@ -1,26 +1,25 @@
-//! An outing made short enough for a code that a phone can read.
+//! An outing shortened to the capacity of a QR code.
 //!
-//! What makes an outing long is its skyline, and a skyline drawn a little
-//! coarser moves the minute the core clears it by little: half a degree is two
-//! minutes of the sky's turning, more where the core runs along the ridge. So the
-//! line is thinned, by more and more, until the rest fits; after that it is left
-//! out, and at last the names are.
+//! The skyline is the longest part, and simplifying it moves the minute the core rises above it
+//! only a little: half a degree is two minutes of the sky's rotation, more where the core moves
+//! along the ridge. So the line is simplified, more and more, until the text fits; after that it is
+//! omitted, and last the names.
 
 use crate::angle::Angle;
 use crate::land::ridge::RidgeLine;
 use crate::outing::plan::Outing;
 use crate::outing::share::query;
 
-/// How coarsely a skyline may be drawn, finest first, degrees. Coarser than the
-/// last it is a hindrance rather than a help.
+/// Tolerances of the simplified skyline, finest first, degrees. Coarser than the last it would be
+/// useless.
 const COARSER_DEG: [f64; 9] = [0.1, 0.2, 0.3, 0.5, 0.7, 1.0, 1.5, 2.0, 3.0];
 
-/// What a short link lacks of the outing.
+/// What a short link omits of the outing.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum LeftOut {
     /// Nothing.
     Nothing,
-    /// Sightings without which the skyline is still drawn to within so much.
+    /// Sightings, with the skyline within this tolerance.
     Detail(Angle),
     /// All sightings of the skyline.
     Skyline,
@@ -28,23 +27,23 @@ pub enum LeftOut {
     Names,
 }
 
-/// An outing in the written form, and what it lacks.
+/// An outing in the written form, and what it omits.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ShortLink {
     /// The written form.
     pub text: String,
-    /// What it lacks.
+    /// What it omits.
     pub left_out: LeftOut,
 }
 
-/// The outing written in at most `room` bytes, with as much of it as fits;
-/// nothing where even the rest is longer.
+/// The outing written in at most `room` bytes, with as much of it as fits; `None` where even the
+/// rest is longer.
 ///
 /// ```
-/// use tarnlight::outing::{plan::Outing, short_link::{LeftOut, fitting}};
-/// let short = fitting(&Outing::default(), 80).unwrap();
+/// use tarnlight::outing::{plan::Outing, share::short_link::{LeftOut, shortened_to}};
+/// let short = shortened_to(&Outing::default(), 80).unwrap();
 /// assert_eq!(short.left_out, LeftOut::Nothing);
-/// assert!(fitting(&Outing::default(), 20).is_none());
+/// assert!(shortened_to(&Outing::default(), 20).is_none());
 /// ```
 pub fn shortened_to(outing: &Outing, room: usize) -> Option<ShortLink> {
     let fits = |outing: &Outing, left_out| {
@@ -102,8 +101,8 @@ mod tests {
         assert_eq!((short.text, short.left_out), (text, LeftOut::Nothing));
     }
 
-    /// The line that is left runs within what is promised of the line that was, wherever somebody
-    /// looked, and the next finer one would not fit.
+    /// The simplified line is within the tolerance of the original, wherever it was sighted, and
+    /// the next finer one would not fit.
     #[test]
     fn a_skyline_is_thinned_no_more_than_it_must_be_and_said_to_be() {
         let outing = jagged();

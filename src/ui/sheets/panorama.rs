@@ -155,13 +155,13 @@ fn plan_message(exposed: &ExposedPlan, focal_mm: f64) -> String {
     let plan = &exposed.plan;
     let count = plan.count();
     let minutes = plan.time_s(count) / 60.0;
-    let slip = plan.slip(plan.count_with_sky());
+    let rotation = plan.sky_rotation(plan.count_with_sky());
     format!(
         "{count} frames of {}, {}, in {} min; the sky slips {} while its rows are taken.",
         shutter(exposed.shutter),
         focal(focal_mm),
         fixed(minutes, 1),
-        degrees_to(slip.whole, 1),
+        degrees_to(rotation.total, 1),
     )
 }
 

@@ -113,7 +113,7 @@ fn month_night(night: &NightSummary, dispatch: &Dispatch) -> Html {
 fn month_button(month: &Month, bars: Html, is_open: bool, dispatch: &Dispatch) -> Html {
     let best = &month.best;
     let name = words::month(best.date);
-    let reason = match best.without {
+    let reason = match best.no_window_reason {
         Some(reason) if month.usable == 0 => windows::without_short(reason),
         _ => "",
     };

@@ -3,7 +3,7 @@
 use yew::prelude::*;
 
 use crate::angle::Angle;
-use crate::light::tracking::{Mount, Rate};
+use crate::light::tracking::{Mount, TrackingRate};
 use crate::outing::plan::Outing;
 use crate::outing::plan::bounds::{PERIOD_S, PERIODIC, POLAR_ERROR};
 use crate::ui::state::document::mount::MountEdit;
@@ -74,7 +74,7 @@ fn periodic_error(mount: &Mount, dispatch: &Dispatch) -> Html {
 }
 
 /// Whether the tracker follows the stars or runs at half their speed.
-fn rate(rate: Rate, dispatch: &Dispatch) -> Html {
+fn rate(rate: TrackingRate, dispatch: &Dispatch) -> Html {
     let option = |word, line, rate| (word, line, MountEdit::Rate(rate).into());
     let rates = ToggleGroup {
         name: "rate",
@@ -82,11 +82,11 @@ fn rate(rate: Rate, dispatch: &Dispatch) -> Html {
             option(
                 "with the stars",
                 "sky sharp, ground smeared",
-                Rate::Sidereal,
+                TrackingRate::Sidereal,
             ),
-            option("half rate", "both smear alike", Rate::Half),
+            option("half rate", "both smear alike", TrackingRate::Half),
         ],
-        chosen: Some(usize::from(rate == Rate::Half)),
+        chosen: Some(usize::from(rate == TrackingRate::Half)),
         tall: true,
     };
     toggle_group(&rates, dispatch)

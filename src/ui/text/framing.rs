@@ -15,7 +15,7 @@ use crate::ui::text::night::{self, bearing, compass, time};
 /// The core's bearing, and its height at the minute looked at.
 pub fn core(selected: &SelectedNight) -> (String, String) {
     let core = selected.reading.core;
-    let looks = selected.night.site_sky.apparent(core).0;
+    let looks = selected.night.site_sky.apparent_altitude(core).0;
     let night = selected.night.site_sky.night(selected.night.date);
     let ridge = selected
         .night
@@ -81,7 +81,7 @@ fn crossing_list(
     let night = selected.night.site_sky.night(selected.night.date);
     let mut message = String::new();
     for crossing in &course.crossings {
-        let place = night.see(body, crossing.at).standing().bearing;
+        let place = night.topocentric(body, crossing.at).horizontal().bearing;
         if !message.is_empty() {
             message += ", ";
         }

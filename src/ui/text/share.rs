@@ -33,8 +33,8 @@ fn counts(counts: ImportCounts, what: &str, most: usize) -> Vec<String> {
     let plural = |count: usize| if count == 1 { "" } else { "s" };
     let ImportCounts {
         new,
-        held: already_saved,
-        left_out,
+        existing: already_saved,
+        no_room,
     } = counts;
     let mut sentences = Vec::new();
     if new > 0 {
@@ -46,10 +46,10 @@ fn counts(counts: ImportCounts, what: &str, most: usize) -> Vec<String> {
             plural(already_saved)
         ));
     }
-    if left_out > 0 {
+    if no_room > 0 {
         sentences.push(format!(
-            "{left_out} {what}{} left out: {most} are kept at most.",
-            plural(left_out)
+            "{no_room} {what}{} left out: {most} are kept at most.",
+            plural(no_room)
         ));
     }
     sentences

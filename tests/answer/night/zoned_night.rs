@@ -11,7 +11,7 @@ use super::time::{local_text, utc_text};
 
 pub const DAY_S: f64 = 86_400.0;
 
-/// The rate of an altitude is taken between this long before and after an event, days.
+/// Half the interval of the finite difference for an altitude's rate at an event, days.
 const RATE_REACH: f64 = 30.0 / DAY_S;
 
 const MIN_PER_DAY: f64 = 1440.0;
@@ -74,7 +74,7 @@ impl ZonedNight<'_> {
         margin: Option<Angle>,
         words: BlockWords,
     ) -> Block {
-        let (state, label) = match course.standing() {
+        let (state, label) = match course.visibility() {
             Visibility::Crosses => ("crosses", None),
             Visibility::AlwaysAbove => (words.always_above.0, Some(words.always_above.1)),
             Visibility::NeverAbove => (words.never_above.0, Some(words.never_above.1)),
@@ -102,7 +102,7 @@ impl ZonedNight<'_> {
         let night = &self.night;
         let place = |days: f64| {
             let moment = night.start().plus_days(days);
-            night.observer().find(night.almanac(), body, moment)
+            night.observer().horizontal(night.almanac(), body, moment)
         };
         let altitude_deg = |days: f64| place(days).altitude.0.degrees();
         let risen_deg = altitude_deg(days + RATE_REACH) - altitude_deg(days - RATE_REACH);

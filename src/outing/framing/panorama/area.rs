@@ -1,14 +1,14 @@
-//! The area a panorama is to cover: bearings and altitudes.
+//! The area of a panorama: bearings and altitudes.
 
 use crate::angle::Angle;
 use crate::outing::framing::arch::Arch;
 
-/// What is to be covered.
+/// The area to be covered.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Area {
     /// True bearing of its left edge.
     pub left: Angle,
-    /// How far it runs to the right, over 0 to 360°.
+    /// Width to the right, over 0 to 360°.
     pub width: Angle,
     /// Lowest altitude, −90 to 90°.
     pub low: Angle,
@@ -17,8 +17,8 @@ pub struct Area {
 }
 
 impl Area {
-    /// The whole of an arch, from foot to foot, and a margin at the sides and
-    /// over the top; `low` is the lowest altitude wanted with it.
+    /// A whole arch, from foot to foot, with a margin at the sides and over the top; `low` is the
+    /// lowest altitude.
     pub fn around_arch(arch: &Arch, margin: Angle, low: Angle) -> Self {
         let margin = margin.degrees();
         let high = (arch.top.0.degrees() + margin).min(90.0);
@@ -41,7 +41,7 @@ impl Area {
             && high <= 90.0
     }
 
-    /// Square radians of sky and land.
+    /// Solid angle, sr.
     pub(super) fn size(&self) -> f64 {
         self.width.radians() * (self.high.sin() - self.low.sin())
     }
@@ -51,7 +51,7 @@ impl Area {
     }
 }
 
-/// A bearing of 0 to under 360°.
+/// A bearing normalised to 0 to under 360°.
 pub(super) fn bearing(degrees: f64) -> Angle {
     let turned = degrees.rem_euclid(360.0);
     Angle::from_degrees(if turned < 360.0 { turned } else { 0.0 })

@@ -1,24 +1,24 @@
-//! How a tripod's head turns: freely, by a scale, or by stops.
+//! How a tripod head turns: freely, by a scale, or by click stops.
 
-/// By so much a turn may miss a mark through rounding, degrees.
+/// Tolerance of a turn for rounding, degrees.
 const ROUNDING_DEG: f64 = 1e-9;
 
 /// Stops of common panorama heads, degrees (common practice).
 pub const HEAD_STOPS_DEG: [f64; 10] = [15.0, 20.0, 24.0, 30.0, 36.0, 40.0, 45.0, 60.0, 72.0, 90.0];
 
-/// By how much the head can be turned.
+/// The turns a head allows.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum ClickStops {
-    /// By anything.
+    /// Any turn.
     Free,
-    /// By whole degrees, read from a scale.
+    /// Whole degrees, read from a scale.
     WholeDegrees,
-    /// By one of these, degrees, such as [`HEAD_STOPS_DEG`].
+    /// One of these, degrees, such as [`HEAD_STOPS_DEG`].
     Stops(&'static [f64]),
 }
 
 impl ClickStops {
-    /// The largest turn it allows that is no more than this, degrees.
+    /// The largest allowed turn up to `most`, degrees.
     pub(super) fn at_most(self, most: f64) -> Option<f64> {
         let turn = match self {
             Self::Free => most,
@@ -31,8 +31,7 @@ impl ClickStops {
         (turn > 0.0).then_some(turn)
     }
 
-    /// The smallest turn it allows that is at least this, and no more than
-    /// `most`, which it allows.
+    /// The smallest allowed turn from `least`, up to `most`, which is allowed.
     pub(super) fn at_least(self, least: f64, most: f64) -> f64 {
         match self {
             Self::Free => least,

@@ -1,42 +1,41 @@
-//! How long each frame of a panorama may be exposed.
+//! The longest exposure of each frame of a panorama.
 //!
-//! A panorama looks along half the horizon, and its frames at skies that drift at
-//! different speeds: in those that look at the celestial equator stars run a seventh faster
-//! than at the core. One exposure serves all frames, so that they join, and the frame that
-//! allows the least decides it.
+//! The frames of a panorama cover parts of the sky that drift at different speeds: at the celestial
+//! equator stars move a seventh faster than at the core. All frames have one exposure, so that they
+//! join, and the frame that allows the least decides it.
 
 use crate::angle::Angle;
-use crate::camera::clean::{CleanTime, centre_clean_time};
+use crate::camera::clean_time::{CleanTime, centre_clean_time};
 use crate::camera::dial::{DialTime, Shutter};
+use crate::camera::fastest::Search;
 use crate::camera::frame::Frame;
 use crate::camera::view::{SensorPoint, View};
-use crate::camera::worst::Search;
 use crate::outing::framing::panorama::PanoramaPlan;
 use crate::outing::plan::{KeepSharp, Outing};
 
-/// What of a frame must stay sharp.
+/// Where a frame must stay sharp.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum SharpAt {
-    /// The core, in a frame that holds it.
+    /// At the core, in a frame that contains it.
     Core,
-    /// The middle of its sky.
+    /// In the middle of its sky.
     Middle,
-    /// Its fastest place.
+    /// At its fastest place.
     Worst,
-    /// Stars of a declination, wherever it points.
+    /// At a given declination, wherever it points.
     Declination,
 }
 
 /// The longest exposure of one frame.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct FrameLimit {
-    /// Its place in the order in which frames are taken, from 1.
+    /// Its number in the order of shooting, from 1.
     pub number: u32,
     /// Where it points.
     pub frame: Frame,
-    /// The longest exposure before the trail allowed is drawn.
+    /// The longest exposure within the trail allowed.
     pub longest: CleanTime,
-    /// Where in the frame that is.
+    /// What decides it.
     pub at: SharpAt,
 }
 
@@ -46,18 +45,17 @@ impl FrameLimit {
         self.longest.seconds().unwrap_or(f64::INFINITY)
     }
 
-    /// The setting of the dial for it, the longest or shortest where it has none.
+    /// The dial setting for it, the longest or shortest where there is none.
     pub fn shutter(&self) -> Shutter {
         DialTime::new(self.longest).setting()
     }
 }
 
-/// The longest exposure of every frame of a plan that holds sky, in the order in which they
-/// are taken.
+/// The longest exposure of every frame of a plan that contains sky, in the order of shooting.
 ///
-/// What must stay sharp is the outing's: with the core it is the core where that is in the
-/// frame, else the middle of the frame's sky; with the whole frame each one's fastest place
-/// above the horizon. `core` is where the core stands, true bearing and altitude.
+/// What must stay sharp is the outing's: for the core it is the core where that is in the frame,
+/// else the middle of the frame's sky; for the whole frame each one's fastest place above the
+/// horizon. `core` is the core's true bearing and altitude.
 pub fn frame_limits<'a>(
     outing: &'a Outing,
     plan: &'a PanoramaPlan,
@@ -83,8 +81,7 @@ pub fn frame_limits<'a>(
     plan.frames().enumerate().filter_map(one)
 }
 
-/// The frame that allows the least; `None` where no frame holds sky. Of several that allow
-/// alike, the first.
+/// The frame that allows the least; `None` where no frame contains sky. Of equal ones, the first.
 pub fn limiting_frame(
     outing: &Outing,
     plan: &PanoramaPlan,
@@ -100,7 +97,7 @@ pub fn limiting_frame(
     frame_limits(outing, plan, core).reduce(shorter)
 }
 
-/// What of a frame must stay sharp, and where it falls; `None` without sky in the frame.
+/// What must stay sharp in a frame, and its image point; `None` without sky in the frame.
 fn sharp_at(
     view: &View,
     keep_sharp: KeepSharp,
@@ -120,8 +117,8 @@ fn sharp_at(
     })
 }
 
-/// The middle of the frame, or, where that looks at the ground, of the sky above it on the
-/// frame's upright middle line.
+/// The middle of the frame, or, where that is ground, of the sky above it on the frame's vertical
+/// middle line.
 fn middle_of_sky(view: &View) -> Option<SensorPoint> {
     const PARTS: u32 = 8;
     const HALVINGS: u32 = 30;
@@ -133,7 +130,7 @@ fn middle_of_sky(view: &View) -> Option<SensorPoint> {
     if up(0.0) {
         return Some(SensorPoint::CENTRE);
     }
-    // a fisheye may have no picture at the frame's upper edge
+    // a fisheye may have no image at the frame's upper edge
     let part = |part: u32| view.sensor.height_mm / 2.0 * f64::from(part) / f64::from(PARTS);
     let top = (1..=PARTS).rev().map(part).find(|y_mm| up(*y_mm))?;
     let (mut low, mut high) = (0.0, top);
@@ -226,15 +223,14 @@ mod tests {
         }
         let limiting = limiting_frame(&outing, &plan, core).expect("sky");
         assert_eq!(limiting.number, smallest.1);
-        // worked by hand: 12 µm at 50 mm on the equator are 3.291 s, 3.763 s at the core
+        // computed by hand: 12 µm at 50 mm on the equator are 3.291 s, 3.763 s at the core
         let seconds = limiting.longest.seconds().expect("a limit");
         assert!((3.29..3.36).contains(&seconds), "{seconds} s");
         assert_eq!(limiting.shutter().mark(), "3.2");
     }
 
-    /// With the core kept sharp the frame that holds it is judged there, the others by their
-    /// middles; with the whole frame kept every one allows less, and with a declination all
-    /// allow the same.
+    /// For the core the frame that contains it is limited there, the others by their middles; for
+    /// the whole frame every one allows less, and for a declination all allow the same.
     #[test]
     fn what_must_stay_sharp_is_the_outings() {
         let core = (angle(CORE.0), angle(CORE.1));
@@ -258,8 +254,8 @@ mod tests {
         }
     }
 
-    /// Rows of ground limit nothing, and a row whose middles look at the ground is judged by
-    /// the sky above it.
+    /// Rows of ground have no limit, and a row whose middles are ground is limited by the sky above
+    /// them.
     #[test]
     fn ground_has_no_time() {
         let outing = outing(KeepSharp::Core);

@@ -1,13 +1,10 @@
 //! A panorama: the frames that cover a piece of the sky and the land below it.
 //!
-//! The camera is turned by even clicks along a row and tilted from row to row;
-//! neighbours share a part, so that a program can join them. A tilted row takes
-//! in more bearings and needs fewer frames. Meanwhile the sky turns: each frame
-//! shows it a little later than the one before, and what lies between the first
-//! and the last is how far land and sky have slipped. So rows with sky come
-//! first, the highest before the others, each from left to right; what is
-//! land alone can wait. Going back and forth instead would put up to twice as
-//! much time between two neighbours in height.
+//! The camera is turned by even clicks along a row and tilted from row to row; neighbours overlap,
+//! so that a program can join them. A tilted row covers more bearings and needs fewer frames.
+//! Meanwhile the sky turns against the land, from the first frame to the last. So rows with sky
+//! come first, the highest before the others, each from left to right, and land alone last.
+//! Alternating directions would double the time between some vertical neighbours.
 
 pub mod area;
 pub mod click_stops;
@@ -23,19 +20,18 @@ use crate::camera::sensor::Sensor;
 
 use crate::outing::framing::panorama::area::{Area, bearing};
 use crate::outing::framing::panorama::click_stops::ClickStops;
-use crate::outing::framing::panorama::rows::Laying;
+use crate::outing::framing::panorama::rows::RowPlanner;
 
-/// The share of a frame that neighbours have in common, if nothing else is
-/// asked for (common practice: a quarter to a third for wide lenses).
+/// Default overlap of neighbours (common practice: a quarter to a third for wide lenses).
 pub const OVERLAP: f64 = 0.3;
 
-/// More frames than this are no plan for a night.
+/// Most frames of a plan.
 pub const MOST_FRAMES: u32 = 999;
 
-/// How fast the sky turns, degrees a second: a turn and 1/365.2422 a day.
+/// Rotation of the sky, degrees a second: a turn and 1/365.2422 a day.
 const SKY_DEG_PER_S: f64 = 360.0 * (1.0 + 1.0 / 365.2422) / 86_400.0;
 
-/// What a plan is made for.
+/// Inputs of a plan.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct PanoramaSettings {
     /// The sensor, as it is held: [`Sensor::turned`] for upright.
@@ -44,35 +40,35 @@ pub struct PanoramaSettings {
     pub lens: Lens,
     /// What is to be covered.
     pub area: Area,
-    /// Share of a frame that neighbours have in common at the least, 0 to 0.9:
-    /// of its middle line's bearings along a row, of its height from row to row.
+    /// Least overlap of neighbours, 0 to 0.9: of the middle line's bearings along a row, of the
+    /// height from row to row.
     pub overlap: f64,
     /// How the head turns.
     pub clicks: ClickStops,
-    /// How long each frame is exposed, s.
+    /// Exposure of each frame, s.
     pub exposure_s: f64,
     /// From the end of one exposure to the start of the next, s.
     pub pause_s: f64,
 }
 
-/// Why there is no plan; prints as a plain sentence.
+/// Why there is no plan; displays as a sentence.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum NoPanorama {
-    /// Sensor, lens, overlap or times are not what they can be.
-    OddInput,
-    /// The area is empty or larger than all there is.
-    OddArea,
-    /// More than [`MOST_FRAMES`], or more rows than anybody takes.
+    /// Sensor, lens, overlap or times are invalid.
+    InvalidInput,
+    /// The area is empty or larger than the sphere.
+    InvalidArea,
+    /// More than [`MOST_FRAMES`], or too many rows.
     TooMany,
-    /// The head has no stop as small as this lens needs.
+    /// The head has no click stop as small as this lens needs.
     NoStop,
 }
 
 impl fmt::Display for NoPanorama {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
         out.write_str(match self {
-            Self::OddInput => "no panorama can be planned with these numbers",
-            Self::OddArea => "the area to cover is empty or too large",
+            Self::InvalidInput => "no panorama can be planned with these numbers",
+            Self::InvalidArea => "the area to cover is empty or too large",
             Self::TooMany => "too many frames; take a wider lens or a smaller area",
             Self::NoStop => "the head's stops are too far apart for this lens",
         })
@@ -88,53 +84,52 @@ pub struct Row {
     pub first: Angle,
     /// Turn from each frame to the next, to the right; zero for a single one.
     pub turn: Angle,
-    /// How many frames.
+    /// Number of frames.
     pub columns: u32,
     /// Bearings between the ends of a frame's middle line.
     pub frame_width: Angle,
-    /// What it covers over the area's whole width: from this altitude
+    /// Lowest altitude it covers over the area's whole width.
     pub low: Angle,
-    /// to this one.
+    /// Highest altitude it covers over the area's whole width.
     pub high: Angle,
 }
 
-/// How far the sky turns at most (on the celestial equator) while frames are
-/// taken.
+/// Rotation of the sky while frames are taken, at most (on the celestial equator).
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct ParallaxError {
+pub struct SkyRotation {
     /// Between the first frame's start and the last one's.
-    pub starts: Angle,
+    pub between_starts: Angle,
     /// From the first frame's start to the last one's end.
-    pub whole: Angle,
+    pub total: Angle,
 }
 
 /// The frames to take.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PanoramaPlan {
-    /// Rows in the order in which they are to be taken.
+    /// Rows in the order of shooting.
     pub rows: Vec<Row>,
     exposure_s: f64,
     pause_s: f64,
 }
 
 impl PanoramaPlan {
-    /// The same frames, each exposed so long, s.
+    /// The same frames with another exposure, s.
     pub fn exposed(self, exposure_s: f64) -> Self {
         Self { exposure_s, ..self }
     }
 
-    /// How many frames.
+    /// Number of frames.
     pub fn count(&self) -> u32 {
         self.rows.iter().map(|row| row.columns).sum()
     }
 
-    /// How many of them, the first ones, hold sky.
+    /// Number of frames with sky, which come first.
     pub fn count_with_sky(&self) -> u32 {
         let with_sky = self.rows.iter().filter(|row| row.high > Angle::ZERO);
         with_sky.map(|row| row.columns).sum()
     }
 
-    /// The frames in the order in which they are to be taken.
+    /// The frames in the order of shooting.
     pub fn frames(&self) -> impl Iterator<Item = Frame> + '_ {
         self.rows.iter().flat_map(|row| {
             (0..row.columns).map(|column| Frame {
@@ -145,24 +140,24 @@ impl PanoramaPlan {
         })
     }
 
-    /// Time for so many frames, s: each exposed, with a pause between two.
+    /// Time for `frames` frames, s: exposures and the pauses between them.
     pub fn time_s(&self, frames: u32) -> f64 {
         let pauses = f64::from(frames.saturating_sub(1));
         f64::from(frames) * self.exposure_s + pauses * self.pause_s
     }
 
-    /// The sky's slip over so many frames.
+    /// The sky's rotation over `frames` frames.
     ///
     /// ```text
     /// 5 frames of 25 s  →  0.42° between starts, 0.52° over the whole
     /// ```
-    pub fn slip(&self, frames: u32) -> ParallaxError {
+    pub fn sky_rotation(&self, frames: u32) -> SkyRotation {
         let whole_s = self.time_s(frames);
         let last_s = if frames > 0 { self.exposure_s } else { 0.0 };
         let turned = |seconds: f64| Angle::from_degrees(seconds * SKY_DEG_PER_S);
-        ParallaxError {
-            starts: turned(whole_s - last_s),
-            whole: turned(whole_s),
+        SkyRotation {
+            between_starts: turned(whole_s - last_s),
+            total: turned(whole_s),
         }
     }
 }
@@ -170,17 +165,16 @@ impl PanoramaPlan {
 impl PanoramaSettings {
     /// The plan.
     ///
-    /// Every point of the area is in some frame, by the lens's projection; from a row to
-    /// the next and from a column to the next at least the asked share is common. It is
-    /// near the fewest frames, not proven to be: rows are laid from the lowest up, each
-    /// where it adds most height for its frames. What is over is shared between the
-    /// lower and the upper edge.
+    /// Every point of the area is in some frame, by the lens's projection; rows and columns have at
+    /// least the given overlap. The number of frames is near the minimum, not proven to be: rows
+    /// are placed from the lowest up, each where it adds most height per frame. The excess is
+    /// shared between the lower and the upper edge.
     ///
     /// ```text
     /// 24 mm upright on 36 × 24 mm, overlap 0.3, 200° wide, −30° to 30° high  →  one row of 5
     /// ```
     pub fn plan(&self) -> Result<PanoramaPlan, NoPanorama> {
-        let mut rows = Laying::new(self)?.rows()?;
+        let mut rows = RowPlanner::new(self)?.rows()?;
         rows.reverse();
         Ok(PanoramaPlan {
             rows,
@@ -189,11 +183,11 @@ impl PanoramaSettings {
         })
     }
 
-    /// The altitude up to which one row covers the area's width from its lowest altitude
-    /// on, with no more columns than the overlap asks for. An arch that tops out below it by
-    /// a margin fits one row. `None` if there is no such row.
+    /// The altitude up to which one row covers the area's width from its lowest altitude on, with
+    /// no more columns than the overlap requires. An arch whose top is below it by a margin fits
+    /// one row. `None` if there is no such row.
     pub fn one_row(&self) -> Option<Angle> {
-        Laying::new(self).ok()?.highest_of_one()
+        RowPlanner::new(self).ok()?.highest_of_one()
     }
 }
 
@@ -204,7 +198,7 @@ mod tests {
     use crate::camera::sensor::FORMATS;
     use crate::outing::framing::panorama::click_stops::HEAD_STOPS_DEG;
 
-    /// 36 × 24 mm upright behind a rectilinear lens, for an area; 25 s and no pause.
+    /// 36 × 24 mm upright with a rectilinear lens, for an area; 25 s and no pause.
     fn upright(focal_mm: f64, width: f64, low: f64, high: f64) -> PanoramaSettings {
         let [width, low, high] = [width, low, high].map(Angle::from_degrees);
         PanoramaSettings {
@@ -228,7 +222,7 @@ mod tests {
         }
     }
 
-    /// Level rows by n = ⌈(W − F)/(F (1 − o))⌉ + 1, full turns by ⌈360/(F (1 − o))⌉, worked
+    /// Level rows by n = ⌈(W − F)/(F (1 − o))⌉ + 1, full turns by ⌈360/(F (1 − o))⌉, computed
     /// independently for F = 2 atan(12/f). The area is as high as the frame's corners.
     #[test]
     fn agrees_with_the_worked_rows() {
@@ -237,7 +231,7 @@ mod tests {
                 let corner = 18.0 / f64::hypot(focal, 12.0);
                 let high = corner.atan().to_degrees() - 0.01;
                 let plan = upright(focal, width, -high, high).plan().expect("a plan");
-                // a round row ends no frame at its corner, so it may stand a little higher
+                // a full turn has no end frames, so its tilt may be a little higher
                 assert!(plan.rows[0].tilt.degrees().abs() < 0.1, "{plan:?}");
                 assert_eq!(
                     (plan.rows.len(), plan.count()),
@@ -248,24 +242,29 @@ mod tests {
         }
     }
 
-    /// 5 frames of 25 s, worked independently from 0.2507° a minute: 0.42° and 0.52°.
+    /// 5 frames of 25 s, computed independently from 0.2507° a minute: 0.42° and 0.52°.
     #[test]
     fn the_sky_slips_as_worked() {
         let wanted = upright(24.0, 200.0, -30.0, 30.0);
         let plan = wanted.plan().expect("a plan");
         assert_eq!(plan.time_s(plan.count()), 125.0);
-        let slip = plan.slip(plan.count());
-        assert!((slip.starts.degrees() - 0.4178).abs() < 1e-4, "{slip:?}");
-        assert!((slip.whole.degrees() - 0.5223).abs() < 1e-4, "{slip:?}");
+        let slip = plan.sky_rotation(plan.count());
+        assert!(
+            (slip.between_starts.degrees() - 0.4178).abs() < 1e-4,
+            "{slip:?}"
+        );
+        assert!((slip.total.degrees() - 0.5223).abs() < 1e-4, "{slip:?}");
         let paused = PanoramaSettings {
             pause_s: 5.0,
             ..wanted
         };
         let plan = paused.plan().expect("a plan");
         assert_eq!(plan.time_s(5), 145.0);
-        assert!((plan.slip(5).starts.degrees() - 120.0 * 0.2507 / 60.0).abs() < 1e-4);
-        assert_eq!(plan.slip(1).starts.degrees(), 0.0);
-        assert_eq!(plan.slip(0).whole.degrees(), 0.0);
+        assert!(
+            (plan.sky_rotation(5).between_starts.degrees() - 120.0 * 0.2507 / 60.0).abs() < 1e-4
+        );
+        assert_eq!(plan.sky_rotation(1).between_starts.degrees(), 0.0);
+        assert_eq!(plan.sky_rotation(0).total.degrees(), 0.0);
     }
 
     #[test]
@@ -289,7 +288,7 @@ mod tests {
             let [row] = plan.rows[..] else {
                 panic!("{plan:?}");
             };
-            // both ends stand out alike
+            // the excess at both ends is equal
             let middle =
                 row.first.degrees() + row.turn.degrees() * f64::from(row.columns - 1) / 2.0;
             assert!((middle - 90.0).abs() < 1e-9, "{plan:?}");
@@ -316,13 +315,19 @@ mod tests {
             (upright(1e9, 200.0, 0.0, 30.0), NoPanorama::TooMany),
             (upright(3000.0, 0.01, -90.0, 90.0), NoPanorama::TooMany),
             (upright(5000.0, 300.0, 0.0, 0.1), NoPanorama::TooMany),
-            (upright(f64::NAN, 200.0, 0.0, 30.0), NoPanorama::OddInput),
-            (upright(0.0, 200.0, 0.0, 30.0), NoPanorama::OddInput),
-            (upright(24.0, 0.0, 0.0, 30.0), NoPanorama::OddArea),
-            (upright(24.0, 361.0, 0.0, 30.0), NoPanorama::OddArea),
-            (upright(24.0, 200.0, 30.0, 30.0), NoPanorama::OddArea),
-            (upright(24.0, 200.0, f64::NAN, 30.0), NoPanorama::OddArea),
-            (upright(24.0, f64::NAN, 0.0, 30.0), NoPanorama::OddArea),
+            (
+                upright(f64::NAN, 200.0, 0.0, 30.0),
+                NoPanorama::InvalidInput,
+            ),
+            (upright(0.0, 200.0, 0.0, 30.0), NoPanorama::InvalidInput),
+            (upright(24.0, 0.0, 0.0, 30.0), NoPanorama::InvalidArea),
+            (upright(24.0, 361.0, 0.0, 30.0), NoPanorama::InvalidArea),
+            (upright(24.0, 200.0, 30.0, 30.0), NoPanorama::InvalidArea),
+            (
+                upright(24.0, 200.0, f64::NAN, 30.0),
+                NoPanorama::InvalidArea,
+            ),
+            (upright(24.0, f64::NAN, 0.0, 30.0), NoPanorama::InvalidArea),
         ];
         for (wanted, want) in cases {
             assert_eq!(wanted.plan(), Err(want), "{wanted:?}");
@@ -342,14 +347,14 @@ mod tests {
                 ..sound
             },
         ] {
-            assert_eq!(odd.plan(), Err(NoPanorama::OddInput));
+            assert_eq!(odd.plan(), Err(NoPanorama::InvalidInput));
             assert_eq!(odd.one_row(), None);
         }
     }
 
     /// The edges of a rectilinear frame are great circles: at the bearing b from its middle the
-    /// lower one stands at tan a = tan(tilt − v) cos b and the upper one at tan(tilt + v) cos b,
-    /// with tan v = 18/24. With an overlap of 0.3 a frame is used for 0.7 of its width.
+    /// lower one is at tan a = tan(tilt − v) cos b and the upper one at tan(tilt + v) cos b, with
+    /// tan v = 18/24. With an overlap of 0.3 a frame is used for 0.7 of its width.
     #[test]
     fn one_row_covers_a_low_arch() {
         let wanted = upright(24.0, 190.0, -5.0, 30.0);

@@ -1,83 +1,81 @@
-//! Laying the rows of a panorama: which tilts, and how many frames at each.
+//! The rows of a panorama: tilts, and number of frames at each.
 //!
-//! A row covers a strip: all bearings of the area, between two altitudes. How
-//! high the strip is depends on how much of each frame's width is used, since
-//! edges sink to the sides; so several shares are tried. Rows are laid from the
-//! lowest up, each tilted as high as its strip still reaches down to the one
-//! below, and the one is taken that adds most height for its frames; at each step it is
-//! looked whether a last row would finish with fewer frames than any way so far.
+//! A row covers a strip: all bearings of the area, between two altitudes. The height of the strip
+//! depends on how much of each frame's width is used, since edges sink to the sides; so several
+//! shares are tried. Rows are placed from the lowest up, each tilted as high as its strip still
+//! reaches down to the one below, choosing the one that adds most height per frame; at each step it
+//! is tested whether one last row would finish with fewer frames than the best plan so far.
 
 use crate::angle::Angle;
-use crate::camera::cover::Cover;
+use crate::camera::coverage::FrameCoverage;
 use crate::outing::framing::panorama::area::bearing;
 use crate::outing::framing::panorama::{MOST_FRAMES, NoPanorama, PanoramaSettings, Row};
 
-/// More rows than this nobody takes.
+/// Most rows.
 const MOST_ROWS: usize = 40;
 
-/// Largest share that neighbours can be asked to have in common.
+/// Largest overlap.
 const MOST_OVERLAP: f64 = 0.9;
 
-/// Degrees by which rows are made to reach into one another at the least, and
-/// that a row must add.
+/// Least overlap of rows, and least height a row must add, degrees.
 pub(super) const HAIR_DEG: f64 = 1e-6;
 
-/// What of a frame is used.
+/// The used width of a frame.
 #[derive(Debug, Clone, Copy)]
-enum Used {
+enum UsedWidth {
     /// All bearings of its middle line: only a level frame is as wide above and
     /// below it.
     Level,
-    /// A share of its middle line's bearings; the smaller, the higher the piece
-    /// that is covered, since the upper edge sinks to the sides.
+    /// A share of its middle line's bearings; the smaller, the higher the covered strip, since the
+    /// upper edge sinks to the sides.
     Share(f64),
     /// All the area's bearings.
     All,
 }
 
-/// Largest share tried: a frame that is tilted at all has less than its middle
-/// line's bearings at one end of it.
+/// Largest share tried: a tilted frame has fewer bearings than its middle line at one end.
 const LARGEST_SHARE: f64 = 0.95;
 
-/// What is tried; of two that need as many frames and reach as high, the first.
-const USES: [Used; 11] = [
-    Used::Share(LARGEST_SHARE),
-    Used::Share(0.9),
-    Used::Share(0.8),
-    Used::Share(0.7),
-    Used::Share(0.6),
-    Used::Share(0.5),
-    Used::Share(0.4),
-    Used::Share(0.3),
-    Used::Share(0.2),
-    Used::Level,
-    Used::All,
+/// The widths tried; of two with equal frames and height, the first is used.
+const USES: [UsedWidth; 11] = [
+    UsedWidth::Share(LARGEST_SHARE),
+    UsedWidth::Share(0.9),
+    UsedWidth::Share(0.8),
+    UsedWidth::Share(0.7),
+    UsedWidth::Share(0.6),
+    UsedWidth::Share(0.5),
+    UsedWidth::Share(0.4),
+    UsedWidth::Share(0.3),
+    UsedWidth::Share(0.2),
+    UsedWidth::Level,
+    UsedWidth::All,
 ];
 
-/// What is covered with what.
-pub(super) struct Laying<'a> {
+/// Inputs of the placement.
+pub(super) struct RowPlanner<'a> {
     wanted: &'a PanoramaSettings,
-    cover: Cover,
+    cover: FrameCoverage,
 }
 
-impl<'a> Laying<'a> {
-    /// Checks what is wanted.
+impl<'a> RowPlanner<'a> {
+    /// Checks the settings.
     pub(super) fn new(wanted: &'a PanoramaSettings) -> Result<Self, NoPanorama> {
-        let cover = Cover::new(wanted.sensor, wanted.lens).ok_or(NoPanorama::OddInput)?;
+        let cover =
+            FrameCoverage::new(wanted.sensor, wanted.lens).ok_or(NoPanorama::InvalidInput)?;
         let times = [wanted.exposure_s, wanted.pause_s];
         let timed = times.iter().all(|time| time.is_finite() && *time >= 0.0);
         if !timed || !(0.0..=MOST_OVERLAP).contains(&wanted.overlap) {
-            return Err(NoPanorama::OddInput);
+            return Err(NoPanorama::InvalidInput);
         }
         if wanted.area.is_sound() {
             Ok(Self { wanted, cover })
         } else {
-            Err(NoPanorama::OddArea)
+            Err(NoPanorama::InvalidArea)
         }
     }
 
-    /// Rows over the whole area, from the lowest up; what is over is shared
-    /// between the lower and the upper edge.
+    /// Rows over the whole area, from the lowest up; the excess is shared between the lower and the
+    /// upper edge.
     pub(super) fn rows(&self) -> Result<Vec<Row>, NoPanorama> {
         let area = self.wanted.area;
         if area.size() > self.cover.most_area() * f64::from(MOST_FRAMES) {
@@ -99,8 +97,8 @@ impl<'a> Laying<'a> {
         let mut best = None;
         for used in USES {
             let wide = match used {
-                Used::Share(share) => share >= least,
-                Used::Level | Used::All => true,
+                UsedWidth::Share(share) => share >= least,
+                UsedWidth::Level | UsedWidth::All => true,
             };
             let low = self.wanted.area.low.degrees();
             let row = self.row(used, low, 90.0).ok().filter(|_| wide);
@@ -139,8 +137,8 @@ impl<'a> Laying<'a> {
         }
     }
 
-    /// The row from an altitude on that adds most height for its frames, and the one
-    /// that reaches the area's highest altitude with the fewest.
+    /// The row from an altitude on that adds most height per frame, and the one that reaches the
+    /// area's highest altitude with the fewest frames.
     fn next_rows(&self, low: f64, highest: f64) -> Result<(Row, Option<Row>), NoPanorama> {
         let top = self.wanted.area.high;
         let mut reason = NoPanorama::TooMany;
@@ -156,7 +154,7 @@ impl<'a> Laying<'a> {
                         most = gain;
                         best = Some(row);
                     }
-                    // of as many frames the higher row leaves more to share at the edges
+                    // with equal frames the higher row leaves more excess to share at the edges
                     let better = last.is_none_or(|last| {
                         row.columns < last.columns
                             || (row.columns == last.columns && row.high > last.high)
@@ -172,24 +170,24 @@ impl<'a> Laying<'a> {
         best.map(|best| (best, last)).ok_or(reason)
     }
 
-    /// A row from an altitude on, tilted as high as it can be.
-    fn row(&self, used: Used, low: f64, highest: f64) -> Result<Row, NoPanorama> {
+    /// A row from an altitude on, tilted as high as possible.
+    fn row(&self, used: UsedWidth, low: f64, highest: f64) -> Result<Row, NoPanorama> {
         let all = self.wanted.area.width.degrees() / 2.0;
         let half = |tilt: Angle| {
             let middle = self.cover.width(tilt).degrees() / 2.0;
             let half = match used {
-                Used::Level => middle,
-                Used::Share(share) => middle * share,
-                Used::All => all,
+                UsedWidth::Level => middle,
+                UsedWidth::Share(share) => middle * share,
+                UsedWidth::All => all,
             };
             Angle::from_degrees(half.min(all))
         };
-        // no frame holds what is farther below its middle than this
+        // no frame reaches farther below its middle than this
         let reach = low + self.cover.height().degrees() / 2.0;
         let highest = reach.min(highest);
         let low = Angle::from_degrees(low);
         let tilt = match used {
-            Used::Level => Some(Angle::ZERO).filter(|_| highest >= 0.0),
+            UsedWidth::Level => Some(Angle::ZERO).filter(|_| highest >= 0.0),
             _ => self
                 .cover
                 .tilt_over(low, Angle::from_degrees(highest), half),
@@ -216,8 +214,8 @@ impl<'a> Laying<'a> {
         })
     }
 
-    /// How many frames of a width stand side by side, each used for `half` to
-    /// either side of its bearing, and the turn between them, degrees.
+    /// Number of frames of a width in a row, each used for `half` to either side of its bearing,
+    /// and the turn between them, degrees.
     fn columns(&self, frame_width: Angle, half: Angle) -> Result<(u32, f64), NoPanorama> {
         let (width, used) = (self.wanted.area.width.degrees(), 2.0 * half.degrees());
         if used >= width - HAIR_DEG {

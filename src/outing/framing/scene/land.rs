@@ -1,7 +1,6 @@
-//! The land in the frame: ground, ridge line, and what the edges read.
+//! The land in the frame: ground, ridge line, and scales along the edges.
 //!
-//! The frame is looked through column by column, so it is drawn right however
-//! the camera is tilted and whatever the lens does to straight lines.
+//! The frame is sampled column by column, so that any tilt and any projection is drawn correctly.
 
 use crate::angle::Angle;
 use crate::camera::view::SensorPoint;
@@ -9,42 +8,41 @@ use crate::land::ridge::RidgeLine;
 use crate::outing::framing::scene::{Place, Scene};
 use crate::vector::Vector;
 
-/// Columns looked through, and places in each at which land is told from sky.
+/// Columns, and samples in each at which land is distinguished from sky.
 const COLUMNS: usize = 110;
 const ROWS: usize = 24;
 
-/// Halvings that find an edge between two places of a column: to a five
-/// hundredth of their distance.
+/// Bisections of an edge between two samples of a column: to 1/512 of their distance.
 const HALVINGS: usize = 9;
 
-/// At most so many numbers along an edge.
+/// Most numbers along an edge.
 const MOST_NUMBERS: f64 = 5.0;
 
 /// Degrees between numbers.
 const STEPS: [f64; 9] = [0.5, 1.0, 2.0, 5.0, 10.0, 15.0, 30.0, 45.0, 90.0];
 
-/// The land, in shares of the frame.
+/// The land, in fractions of the frame.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Land {
-    /// What lies below the ridge line, as areas.
+    /// Areas below the ridge line.
     pub ridge: Vec<Vec<Place>>,
-    /// What lies below the flat horizon and the ridge line, as areas.
+    /// Areas below both the flat horizon and the ridge line.
     pub ground: Vec<Vec<Place>>,
     /// The ridge line where it was sighted.
     pub sighted: Vec<Vec<Place>>,
-    /// Where nobody looked.
+    /// The line where nothing was sighted.
     pub unsighted: Vec<Vec<Place>>,
-    /// Bearings along the lower edge: how far from the left, and degrees.
+    /// Bearings along the lower edge: position from the left, and degrees.
     pub bearings: Vec<(f64, f64)>,
-    /// Heights along the left edge: how far from the top, and degrees.
+    /// Altitudes along the left edge: position from the top, and degrees.
     pub heights: Vec<(f64, f64)>,
 }
 
-/// Where a line of sight goes: height and bearing, degrees.
+/// Direction of a line of sight: altitude and bearing, degrees.
 type Sight = Option<(f64, f64)>;
 
-/// Land in a column from one place down to another; whether each end is an
-/// edge of the land and not of the frame.
+/// Land in a column from one place down to another; whether each end is an edge of the land instead
+/// of the frame.
 #[derive(Clone, Copy)]
 struct Stretch {
     top: (f64, bool),
@@ -68,7 +66,7 @@ impl Scene<'_> {
         let columns = self.columns(&rows, &over_ridge);
         let mut land = Land {
             ridge: areas(&columns),
-            // no ground stands before the sky where the skyline lies below level
+            // there is no ground in front of the sky where the skyline is below level
             ground: areas(&self.columns(&rows, &|sight| sight.0.max(over_ridge(sight)))),
             ..Land::default()
         };
@@ -95,7 +93,7 @@ impl Scene<'_> {
         land
     }
 
-    /// What is seen at a place of the frame.
+    /// The line of sight at a place of the frame.
     fn sight(&self, x: f64, y: f64) -> Sight {
         let point = SensorPoint {
             x_mm: (x - 0.5) * self.view.sensor.width_mm,
@@ -106,8 +104,7 @@ impl Scene<'_> {
         Some((height, x.atan2(y).to_degrees().rem_euclid(360.0)))
     }
 
-    /// Where land stands in each column; `over` tells by how much a sight is
-    /// above it.
+    /// The land in each column; `over` returns the altitude of a sight above it.
     fn columns(&self, rows: &[Vec<Sight>], over: &dyn Fn((f64, f64)) -> f64) -> Vec<Vec<Stretch>> {
         let is_land = |sight: Sight| sight.is_some_and(|sight| over(sight) < 0.0);
         let mut columns = Vec::with_capacity(rows.len());
@@ -146,7 +143,7 @@ impl Scene<'_> {
     }
 }
 
-/// Neighbouring columns with as many stretches make areas.
+/// Neighbouring columns with equally many stretches form areas.
 fn areas(columns: &[Vec<Stretch>]) -> Vec<Vec<Place>> {
     let mut found = Vec::new();
     let mut start = 0;
@@ -162,7 +159,7 @@ fn areas(columns: &[Vec<Stretch>]) -> Vec<Vec<Place>> {
                     let Stretch { top, foot: low } = stretches[which];
                     (x(start + column), if foot { low.0 } else { top.0 })
                 });
-                // to the neighbour's edge, so that no gap shows
+                // to the neighbour's edge, so that there is no visible gap
                 let last = alike[alike.len() - 1][which];
                 let y = if foot { last.foot.0 } else { last.top.0 };
                 edge.chain([(x(end), y)])
@@ -176,7 +173,7 @@ fn areas(columns: &[Vec<Stretch>]) -> Vec<Vec<Place>> {
     found
 }
 
-/// The lines along which land meets sky.
+/// The lines between land and sky.
 fn edges(columns: &[Vec<Stretch>]) -> Vec<Vec<Place>> {
     let most = columns.iter().map(Vec::len).max().unwrap_or(0);
     let mut lines = Vec::new();
@@ -199,10 +196,10 @@ fn edges(columns: &[Vec<Stretch>]) -> Vec<Vec<Place>> {
     lines
 }
 
-/// Round numbers passed along an edge, and where.
+/// Round numbers along an edge, and their positions.
 fn numbers(read: &dyn Fn(usize) -> Option<f64>) -> Vec<(f64, f64)> {
     let values: Vec<Option<f64>> = (0..=COLUMNS).map(read).collect();
-    // bearings run round; nothing turns half way round between two neighbours
+    // bearings wrap around; neighbours differ by less than half a turn
     let apart = |from: f64, to: f64| (to - from + 540.0).rem_euclid(360.0) - 180.0;
     let passed = |pair: &[Option<f64>]| Some((pair[0]?, apart(pair[0]?, pair[1]?)));
     let mut whole = 0.0;
@@ -216,7 +213,7 @@ fn numbers(read: &dyn Fn(usize) -> Option<f64>) -> Vec<(f64, f64)> {
         let Some((from, turn)) = passed(pair) else {
             continue;
         };
-        // a hair aside, so that a number that falls on a place is passed once
+        // a small offset, so that a number exactly at a sample is passed once
         const HAIR: f64 = 1e-6;
         let steps = [from, from + turn].map(|value| ((value + HAIR) / step).floor());
         if steps[0] != steps[1] && turn.abs() < 60.0 {
@@ -251,9 +248,9 @@ mod tests {
         Scene::new(&outing, &site_sky, site_sky.night(date)).land(ridge)
     }
 
-    /// 20 mm level on 24 mm: the horizon crosses the middle, and a ridge of 10°
-    /// stands 20 tan 10° = 3.527 mm above it, all the more to the sides, where
-    /// it is a curve: y = f tan h / cos of the turn.
+    /// 20 mm level on 24 mm: the horizon crosses the middle, and a ridge of 10° is 20 tan 10° =
+    /// 3.527 mm above it, all the more to the sides, where it is a curve: y = f tan h / cos of the
+    /// turn.
     #[test]
     fn a_level_ridge_stands_where_the_projection_puts_it() {
         let ridge = RidgeLine::level(Angle::from_degrees(10.0));
@@ -268,7 +265,7 @@ mod tests {
         }
         assert_eq!(land.sighted, Vec::<Vec<Place>>::new());
         assert_eq!((land.ridge.len(), land.ground.len()), (1, 1));
-        // 36 mm before 20 mm are 84°, and 24 mm in height are 62°
+        // 36 mm at 20 mm are 84°, and 24 mm in height are 62°
         let bearings: Vec<f64> = land.bearings.iter().map(|mark| mark.1).collect();
         assert_eq!(bearings, [150.0, 180.0, 210.0]);
         assert!((land.bearings[1].0 - 0.5).abs() < 1e-9);
@@ -277,8 +274,8 @@ mod tests {
         assert_eq!(heights, [20.0, 10.0, 0.0, -10.0, -20.0]);
     }
 
-    /// Over a horizon below level, and over a sighting below it, sky stands before no ground:
-    /// both end at the ridge line, 20 tan(−3°) from the middle.
+    /// Below level there is no ground in front of the sky, for a horizon and for a sighting: both
+    /// end at the ridge line, 20 tan(−3°) from the middle.
     #[test]
     fn a_horizon_below_level_has_no_ground_before_the_sky() {
         let ridge = RidgeLine::level(Angle::from_degrees(-3.0));
@@ -301,7 +298,7 @@ mod tests {
         assert_eq!((land.sighted.len(), land.unsighted.len()), (1, 2));
     }
 
-    /// Turning camera and land together changes nothing in the picture.
+    /// Turning camera and land together does not change the picture.
     #[test]
     fn turned_together_nothing_changes() {
         let angle = Angle::from_degrees;
@@ -338,8 +335,7 @@ mod tests {
         }
     }
 
-    /// A fisheye straight up has land all round: in every column at the top and
-    /// at the foot.
+    /// A fisheye straight up has land all round: in every column at the top and at the bottom.
     #[test]
     fn a_fisheye_straight_up_has_land_all_round() {
         let ridge = RidgeLine::level(Angle::from_degrees(25.0));

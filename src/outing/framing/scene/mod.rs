@@ -1,7 +1,7 @@
-//! The scene: what the lens sees of sky and land at a moment.
+//! The scene: sky and land in the frame at a moment.
 //!
-//! Everything is told by its place in the frame, in shares of it: 0 to 1 from the
-//! left, 0 to 1 from the top. Heights are those that show, through the air.
+//! Positions are fractions of the frame: 0 to 1 from the left, 0 to 1 from the top. Altitudes are
+//! apparent.
 
 pub mod land;
 
@@ -12,7 +12,7 @@ use crate::camera::view::{SensorPoint, View};
 use crate::outing::night::site_sky::SiteSky;
 use crate::outing::plan::Outing;
 use crate::sky::almanac::SkyBody;
-use crate::sky::celestial_to_horizontal::through;
+use crate::sky::celestial_to_horizontal::refract;
 use crate::sky::galaxy::{Dot, stipple};
 use crate::sky::night::Night;
 use crate::sky::observer::Horizontal;
@@ -22,10 +22,10 @@ use crate::vector::Vector;
 /// A place in the frame.
 pub type Place = (f64, f64);
 
-/// Dots that stand for the Milky Way, over the whole sky.
+/// Dots of the Milky Way, over the whole sky.
 const DOTS: usize = 9000;
 
-/// What stands on the sky for good, made at first need.
+/// The fixed stars and dots, computed on first use.
 struct Fixed {
     stars: Vec<Star>,
     dots: Vec<Dot>,
@@ -42,13 +42,12 @@ fn fixed() -> &'static Fixed {
 
 /// The Moon in the frame.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct MoonSeen {
+pub struct MoonInFrame {
     /// Its middle.
     pub place: Place,
-    /// Where its lit side faces in the picture, radians from the right, turning
-    /// downwards.
+    /// Direction of its lit side in the picture, radians from the right, downwards positive.
     pub lit_towards: f64,
-    /// Lit share of the disc, 0 to 1.
+    /// Illuminated fraction, 0 to 1.
     pub lit: f64,
     /// Radius, in widths of the frame.
     pub radius: f64,
@@ -62,20 +61,19 @@ pub struct Scene<'a> {
     night: Night<'a>,
     /// Cosine of the widest angle from the axis in the frame.
     widest_cos: f64,
-    /// Nothing shows below this height: that of the flat horizon, or of the lowest place
-    /// of a ridge line below it.
+    /// Lowest visible altitude: the flat horizon, or the lowest point of a ridge line below it.
     lowest: Angle,
 }
 
 impl<'a> Scene<'a> {
-    /// The scene of an outing on a night of its watch.
+    /// The scene of an outing on a night.
     pub fn new(outing: &Outing, site_sky: &'a SiteSky, night: Night<'a>) -> Self {
         let view = outing.view();
         let corner = SensorPoint {
             x_mm: view.sensor.width_mm / 2.0,
             y_mm: view.sensor.height_mm / 2.0,
         };
-        // a fisheye may have no picture in its corners, and sees half a sphere
+        // a fisheye may have no image in its corners; its field is half a sphere
         let widest_cos = view.off_axis_at(corner).map_or(-1.0, Angle::cos);
         let lowest = outing.site.ridge.least_and_most().0;
         Self {
@@ -96,34 +94,33 @@ impl<'a> Scene<'a> {
         self.view.sensor.width_mm / self.view.sensor.height_mm
     }
 
-    /// Where a direction in east, north, up falls, as it looks; `None` outside
-    /// the frame.
+    /// Position of an apparent direction in east, north, up; `None` outside the frame.
     fn place(&self, direction: Vector) -> Option<Place> {
-        let point = self.view.image_of(self.view.see(direction))?;
+        let point = self.view.image_of(self.view.to_camera(direction))?;
         let x = point.x_mm / self.view.sensor.width_mm + 0.5;
         let y = 0.5 - point.y_mm / self.view.sensor.height_mm;
         let inside = (0.0..=1.0).contains(&x) && (0.0..=1.0).contains(&y);
         inside.then_some((x, y))
     }
 
-    /// Where something that stands there falls, lifted by the air.
-    pub fn place_of(&self, standing: Horizontal) -> Option<Place> {
-        self.place(through(
+    /// Position of a true altitude and bearing, with refraction.
+    pub fn place_of(&self, position: Horizontal) -> Option<Place> {
+        self.place(refract(
             self.site_sky.air(),
-            Vector::seen_at(standing.bearing, standing.altitude.0),
+            Vector::from_bearing(position.bearing, position.altitude.0),
         ))
     }
 
-    /// A body so many days into the night.
+    /// A body, `at` days into the night.
     pub fn body(&self, body: SkyBody, at: f64) -> Option<Place> {
-        self.place_of(self.night.see(body, at).standing())
+        self.place_of(self.night.topocentric(body, at).horizontal())
     }
 
     /// Whether the core is above the ridge line then.
     pub fn core_is_clear(&self, at: f64) -> bool {
-        let core = self.night.see(SkyBody::Core, at).standing();
-        let looks = self.site_sky.apparent(core).0;
-        looks.degrees() > self.site_sky.ridge_under_core_deg(&self.night, at)
+        let core = self.night.topocentric(SkyBody::Core, at).horizontal();
+        let apparent = self.site_sky.apparent_altitude(core).0;
+        apparent.degrees() > self.site_sky.ridge_under_core_deg(&self.night, at)
     }
 
     /// The stars in the frame down to a magnitude, bright ones first.
@@ -135,58 +132,55 @@ impl<'a> Scene<'a> {
 
     /// Dots for the Milky Way that show through a veil of light over the sky.
     pub fn dots(&self, at: f64, veil: f64) -> Vec<(Place, f64)> {
-        let shown = fixed().dots.iter().filter(|dot| dot.shows_to > veil);
-        self.fallen(shown.map(|dot| (dot.direction, dot.shows_to)), at)
+        let shown = fixed().dots.iter().filter(|dot| dot.veil_limit > veil);
+        self.fallen(shown.map(|dot| (dot.direction, dot.veil_limit)), at)
     }
 
-    /// Where what stands among the stars falls in the frame.
-    fn fallen(
-        &self,
-        among_the_stars: impl Iterator<Item = (Vector, f64)>,
-        at: f64,
-    ) -> Vec<(Place, f64)> {
-        // what the air lifts over the edge of the frame
+    /// Positions of ICRS directions in the frame.
+    fn fallen(&self, to_icrs: impl Iterator<Item = (Vector, f64)>, at: f64) -> Vec<(Place, f64)> {
+        // margin for refraction across the edge of the frame
         const MARGIN: f64 = 0.03;
         let moment = self.night.start().plus_days(at);
         let sky = self.night.observer().celestial_to_horizontal(moment);
         let forward = self.view.to_enu(Vector::new(0.0, 0.0, 1.0));
         let lowest_z = self.lowest.sin();
         let mut found = Vec::new();
-        for (direction, about) in among_the_stars {
-            let stands = sky.see(direction);
-            if stands.z < lowest_z - MARGIN || stands.dot(forward) < self.widest_cos - MARGIN {
+        for (direction, about) in to_icrs {
+            let enu = sky.apply(direction);
+            if enu.z < lowest_z - MARGIN || enu.dot(forward) < self.widest_cos - MARGIN {
                 continue;
             }
-            if let Some(place) = self.place(through(self.site_sky.air(), stands)) {
+            if let Some(place) = self.place(refract(self.site_sky.air(), enu)) {
                 found.push((place, about));
             }
         }
         found
     }
 
-    /// The Moon, if it stands in the frame above the flat horizon, or above the lowest
-    /// place of the ridge line.
-    pub fn moon(&self, at: f64) -> Option<MoonSeen> {
-        let see = |body| self.night.see(body, at).standing();
+    /// The Moon, if it is in the frame above the flat horizon, or above the lowest point of the
+    /// ridge line.
+    pub fn moon(&self, at: f64) -> Option<MoonInFrame> {
+        let see = |body| self.night.topocentric(body, at).horizontal();
         let (moon, sun) = (see(SkyBody::Moon), see(SkyBody::Sun));
-        let looks_deg = self.site_sky.apparent(moon).0.degrees() + moon.moon_radius().degrees();
-        if looks_deg < self.lowest.degrees() {
+        let upper_limb_deg =
+            self.site_sky.apparent_altitude(moon).0.degrees() + moon.moon_radius().degrees();
+        if upper_limb_deg < self.lowest.degrees() {
             return None;
         }
         let place = self.place_of(moon)?;
         let (towards, from) = (
-            Vector::seen_at(sun.bearing, sun.altitude.0),
-            Vector::seen_at(moon.bearing, moon.altitude.0),
+            Vector::from_bearing(sun.bearing, sun.altitude.0),
+            Vector::from_bearing(moon.bearing, moon.altitude.0),
         );
         // a little way along the great circle to the Sun
         let across = towards.plus(from.times(-from.dot(towards)));
         let length = across.length().max(1e-9);
         let beside = from.plus(across.times(0.01 / length));
-        let [seen, lit] = [from, beside].map(|direction| self.view.see(direction));
+        let [seen, lit] = [from, beside].map(|direction| self.view.to_camera(direction));
         let point = |seen: Vector| self.view.image_of(seen).unwrap_or(SensorPoint::CENTRE);
         let (here, there) = (point(seen), point(lit));
         let phase = moon.phase_angle(sun);
-        Some(MoonSeen {
+        Some(MoonInFrame {
             place,
             lit_towards: (here.y_mm - there.y_mm).atan2(there.x_mm - here.x_mm),
             lit: (1.0 + phase.cos()) / 2.0,
@@ -229,14 +223,13 @@ mod tests {
                 },
                 |scene, at| scene.body(SkyBody::Core, at).expect("in the frame"),
             );
-            // but for the air, which lifts it by a twentieth of a degree
+            // but for refraction, which raises it by a twentieth of a degree
             assert!((place.0 - 0.5).abs() < 1e-6 && place.1 < 0.5 && place.1 > 0.49);
         }
     }
 
-    /// Antares, α Scorpii, stands 14° west and 3° north of the core (ICRS
-    /// 16h29m24.5s −26°25′55″, the Hipparcos catalogue); the brightest star of a
-    /// frame on them both.
+    /// Antares, α Scorpii, is 14° west and 3° north of the core (ICRS 16h29m24.5s −26°25′55″, the
+    /// Hipparcos catalogue); the brightest star of a frame on them both.
     #[test]
     fn the_brightest_star_beside_the_core_is_in_its_place() {
         with(&outing(), |scene, at| {
@@ -244,10 +237,10 @@ mod tests {
             let (place, magnitude) = stars[0];
             assert!((magnitude - 1.1).abs() < 0.2, "{magnitude}");
             let antares =
-                Vector::towards(Angle::from_degrees(247.352), Angle::from_degrees(-26.432));
+                Vector::from_spherical(Angle::from_degrees(247.352), Angle::from_degrees(-26.432));
             let moment = scene.night.start().plus_days(at);
-            let standing = scene.night.observer().find_star(antares, moment);
-            let want = scene.place_of(standing).expect("in the frame");
+            let position = scene.night.observer().star_horizontal(antares, moment);
+            let want = scene.place_of(position).expect("in the frame");
             let miss = (place.0 - want.0).hypot(place.1 - want.1);
             assert!(miss < 2e-4, "{place:?}, want {want:?}");
             assert!(place.0 > 0.5, "west is on the right when facing south");
@@ -276,7 +269,7 @@ mod tests {
         });
     }
 
-    /// Whatever the frame, places are numbers inside it.
+    /// For any frame, positions are numbers inside it.
     #[test]
     fn places_lie_in_the_frame() {
         for (bearing, tilt, roll) in [(0.0, 90.0, 0.0), (90.0, -90.0, 10.0), (271.0, 5.0, -90.0)] {
@@ -309,8 +302,8 @@ mod tests {
         let site_sky = SiteSky::over(&outing.site, date, 1);
         let moon = site_sky
             .night(date)
-            .see(SkyBody::Moon, 960.0 / 1440.0)
-            .standing();
+            .topocentric(SkyBody::Moon, 960.0 / 1440.0)
+            .horizontal();
         outing.frame = Some(Frame {
             bearing: moon.bearing,
             tilt: moon.altitude.0,

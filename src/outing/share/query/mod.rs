@@ -1,10 +1,9 @@
-//! The outing as text: the one form in which it is kept, linked and carried.
+//! The outing as text: the written form for storage, links and files.
 //!
 //! The form is a query string, such as
-//! `v=1&lat=36&sensor=36x24&px=6000x4000&mm=20&f=1.8&sharp=2&keep=core`. It is
-//! short enough for an address, and a person can read and change it. Each key
-//! is read by itself: what is wrong is named in a sentence, and the rest
-//! stands. Keys at their default may be left out. The table of keys is in `keys`.
+//! `v=1&lat=36&sensor=36x24&px=6000x4000&mm=20&f=1.8&sharp=2&keep=core`. It is short enough for an
+//! address, and readable. Each key is read by itself: errors are reported, and the rest is used.
+//! Keys at their default may be omitted. The table of keys is in `keys`.
 
 mod keys;
 #[cfg(test)]
@@ -15,35 +14,34 @@ use std::fmt::Write;
 use crate::camera::lens::Projection;
 use crate::outing::plan::Outing;
 
-/// Version of the form written here. Older ones are read, newer ones refused.
+/// Version of the form written here. Older ones are read, newer ones unsupported.
 pub const VERSION: u32 = 1;
 
-/// A longer text is refused before it is parsed, bytes.
+/// Longest text parsed, bytes.
 const LONGEST_TEXT: usize = 60_000;
 
-/// A kit's or site's name is cut to so many characters.
+/// Longest name of a kit or site, characters.
 pub const LONGEST_NAME: usize = 40;
 
-/// Stands before the errors of a link that was ignored.
+/// Prefix of the errors of a link that was ignored.
 pub const LINK_IGNORED: &str = "The link was not taken: ";
 
 /// Most errors reported for one text.
 const MOST_ERRORS: usize = 3;
 
-/// An unknown key in an error is cut to so many characters.
+/// Longest unknown key in an error message, characters.
 const LONGEST_KEY: usize = 20;
 
-/// An outing read from text, and what could not be read of it.
+/// An outing read from text, and its errors.
 #[derive(Debug, Clone, PartialEq)]
 pub struct DecodedPlan {
     /// The outing; what could not be read has its default.
     pub outing: Outing,
-    /// A plain sentence for each thing that could not be read.
+    /// A message for each key that could not be read.
     pub errors: Vec<String>,
     /// Whether the text has another form or version, and nothing of it was used.
     pub unsupported: bool,
-    /// Whether a known key had a value that cannot be, so that the outing is not the one
-    /// that was meant.
+    /// Whether a known key had an invalid value, so that the outing is not the intended one.
     pub invalid: bool,
 }
 
@@ -73,23 +71,25 @@ pub fn write(outing: &Outing) -> String {
     text
 }
 
-/// Reads an outing from any text at all.
+/// Reads an outing from any text.
 ///
-/// Every key that cannot be read, and every unknown one, gives a sentence; a
-/// text of a newer version is refused whole.
+/// Every key that cannot be read, and every unknown one, gives an error; a text of a newer version
+/// is unsupported as a whole.
 pub fn read(text: &str) -> DecodedPlan {
     let text = text.trim().trim_start_matches('#');
     if text.len() > LONGEST_TEXT {
-        return refusal("this address is too long to be one of ours");
+        return unsupported_plan("this address is too long to be one of ours");
     }
     let pairs: Vec<_> = form_urlencoded::parse(text.as_bytes()).collect();
     let version = pairs.iter().find(|(name, _)| name == "v");
     match version.map(|(_, value)| value.parse::<u32>()) {
         Some(Ok(version)) if version > VERSION => {
-            return refusal("this was made by a newer Tarnlight; update the page to read it");
+            return unsupported_plan(
+                "this was made by a newer Tarnlight; update the page to read it",
+            );
         }
         Some(Ok(1..)) => {}
-        _ => return refusal("this address does not say which form it has (v=1)"),
+        _ => return unsupported_plan("this address does not say which form it has (v=1)"),
     }
     let mut outing = Outing::default();
     let mut errors = Vec::new();
@@ -126,7 +126,7 @@ pub fn read(text: &str) -> DecodedPlan {
 }
 
 /// The default outing for a text of which nothing is used.
-fn refusal(why: &str) -> DecodedPlan {
+fn unsupported_plan(why: &str) -> DecodedPlan {
     DecodedPlan {
         outing: Outing::default(),
         errors: vec![why.to_owned()],
@@ -135,7 +135,7 @@ fn refusal(why: &str) -> DecodedPlan {
     }
 }
 
-/// A projection's word in the form and on the page.
+/// A projection's word in the written form and on the page.
 pub const fn projection_word(projection: Projection) -> &'static str {
     match projection {
         Projection::Rectilinear => "rectilinear",

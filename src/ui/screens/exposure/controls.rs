@@ -3,7 +3,7 @@
 
 use yew::prelude::*;
 
-use crate::outing::exposure::Trial;
+use crate::outing::exposure::ShutterTrails;
 use crate::outing::plan::Outing;
 use crate::ui::state::document::exposure::ExposureEdit;
 use crate::ui::state::document::kit::KitEdit;
@@ -61,7 +61,7 @@ pub fn f_number(outing: &Outing, dispatch: &Dispatch) -> Html {
 }
 
 /// The shutter time to try, so many thirds of a stop longer than the answer.
-pub fn trial_stepper(trial: &Trial, thirds: i32, dispatch: &Dispatch) -> Html {
+pub fn trial_stepper(trial: &ShutterTrails, thirds: i32, dispatch: &Dispatch) -> Html {
     // at the end of the dial a press counts for nothing
     let step = |by: i32| {
         let moves = trial.shutter.stepped(by) != trial.shutter;

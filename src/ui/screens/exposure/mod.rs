@@ -12,7 +12,7 @@ use std::rc::Rc;
 use yew::prelude::*;
 
 use crate::camera::drift_map::DriftMap;
-use crate::outing::exposure::{Answer, Trial};
+use crate::outing::exposure::{Answer, ShutterTrails};
 use crate::ui::screens::card::card;
 use crate::ui::screens::exposure::controls::trial_stepper;
 use crate::ui::screens::exposure::drift_map::drift_map;
@@ -34,7 +34,7 @@ use crate::ui::widgets::safety_note::safety_note;
 /// The derived values that the screen draws.
 pub struct ExposureData {
     answer: Rc<Answer>,
-    trial: Trial,
+    trial: ShutterTrails,
     star_images: Rc<StarImages>,
     /// After the shutter time tried.
     drift_map: Rc<DriftMap>,

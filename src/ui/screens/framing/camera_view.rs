@@ -7,7 +7,7 @@ use crate::camera::contours::Piece;
 use crate::camera::drift_map::DriftMap;
 use crate::decimal::fixed;
 use crate::outing::framing::scene::land::Land;
-use crate::outing::framing::scene::{MoonSeen, Place};
+use crate::outing::framing::scene::{MoonInFrame, Place};
 use crate::outing::plan::Outing;
 use crate::ui::screens::framing::draggable::{DragTarget, Draggable};
 use crate::ui::state::derived::scene::{FramedScene, FramedSky, FramedStars};
@@ -141,9 +141,9 @@ fn sky(sky: &FramedSky, size: (f64, f64)) -> Vec<Html> {
 }
 
 /// The Moon with its phase, larger than it is where it would be a speck.
-fn moon(moon: Option<MoonSeen>, size: (f64, f64)) -> Vec<Html> {
+fn moon(moon: Option<MoonInFrame>, size: (f64, f64)) -> Vec<Html> {
     const POINTS: usize = 24;
-    let Some(MoonSeen {
+    let Some(MoonInFrame {
         place,
         lit_towards,
         lit,

@@ -57,7 +57,7 @@ impl Scale {
     }
 
     fn inside(&self, at: f64) -> bool {
-        self.span.holds(at)
+        self.span.contains(at)
     }
 }
 
@@ -169,7 +169,7 @@ fn hatching(curves: &NightBand, scale: &Scale) -> String {
         curves
             .sun_below
             .iter()
-            .filter(|spans| spans.0.iter().any(|span| span.holds(at)))
+            .filter(|spans| spans.0.iter().any(|span| span.contains(at)))
             .count()
     };
     let mut path = SvgPath::default();

@@ -115,8 +115,12 @@ fn corners(outing: &Outing, analysis: &TrackingAnalysis) -> Html {
     let Some(corner) = &analysis.corner else {
         return Html::default();
     };
-    let Strategy { settings, kept, .. } = &analysis.strategies.stack;
-    let light = corner::corners(corner, settings, Some(*kept));
+    let Strategy {
+        settings,
+        fraction_kept,
+        ..
+    } = &analysis.strategies.stack;
+    let light = corner::corners(corner, settings, Some(*fraction_kept));
     let advice = corner::advice(corner, outing, settings);
     paragraphs(std::iter::once(light).chain(advice))
 }

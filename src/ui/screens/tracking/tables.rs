@@ -38,7 +38,7 @@ pub fn lenses_table(analysis: &TrackingAnalysis) -> Html {
         .lenses
         .iter()
         .map(|LensRow { compared, .. }| {
-            let strategies = &compared.ways;
+            let strategies = &compared.strategies;
             let clean_s = strategies.clean.seconds();
             let cells = [
                 limit(clean_s.unwrap_or(f64::INFINITY)),

@@ -13,7 +13,7 @@ use crate::ui::widgets::toggle_group::option;
 /// The card: one button for each, which moves the lens looked at.
 pub fn targets_card(analysis: &TrackingAnalysis, dispatch: &Dispatch) -> Html {
     let button = |target: &TargetExposure| {
-        let focal_mm = target.compared.ways.focal_mm.round();
+        let focal_mm = target.compared.strategies.focal_mm.round();
         let line = words::target(target);
         let chosen = focal_mm == analysis.strategies.focal_mm;
         let onclick = on_click(dispatch, TrackingAction::TryLens(Some(focal_mm)));

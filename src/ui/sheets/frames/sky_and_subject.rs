@@ -4,7 +4,7 @@ use yew::prelude::*;
 
 use crate::decimal::plain;
 use crate::light::air::extinction;
-use crate::light::bortle::{class_of, darkness_of};
+use crate::light::bortle::{brightness_of_class, class_of};
 use crate::outing::plan::Outing;
 use crate::outing::plan::bounds::{Bounds, EXTINCTION, SKY_BRIGHTNESS, SUBJECT_BRIGHTNESS};
 use crate::outing::plan::site::Site;
@@ -66,7 +66,7 @@ fn bortle_select(sky_brightness: f64, dispatch: &Dispatch) -> Html {
     let mut options = vec![(nearest, None)];
     let mut chosen = 0;
     for class in 1..=9 {
-        let brightness = darkness_of(class).unwrap_or(sky_brightness);
+        let brightness = brightness_of_class(class).unwrap_or(sky_brightness);
         if brightness == sky_brightness {
             chosen = options.len();
         }

@@ -5,7 +5,7 @@ pub mod limits_fields;
 
 use yew::prelude::*;
 
-use crate::outing::night::local_time::{read_date, written_date};
+use crate::outing::night::local_time::{format_date, read_date};
 use crate::outing::plan::Outing;
 use crate::ui::screens::night::calendar_button::calendar_button;
 use crate::ui::state::derived::selected_night::SelectedNight;
@@ -46,7 +46,7 @@ pub fn night_sheet(outing: &Outing, selected: &SelectedNight, dispatch: &Dispatc
 fn date_field(selected: &SelectedNight, dispatch: &Dispatch) -> Html {
     let field = TextField::words(
         ("night", "Evening of (year-month-day)", ""),
-        written_date(selected.night.date),
+        format_date(selected.night.date),
     );
     let read: Read =
         Callback::from(|text: String| read_date(&text).map(|date| NightEdit::Date(date).into()));

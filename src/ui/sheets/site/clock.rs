@@ -56,7 +56,7 @@ fn read_zone(typed: &str) -> Result<SiteEdit, String> {
 
 /// The zone of the nearest town, where it is another.
 fn nearest_town(site: &Site, dispatch: &Dispatch) -> Option<Html> {
-    gazetteer::ask(|places| {
+    gazetteer::with_gazetteer(|places| {
         let (town, km) = places.nearest(site.latitude, site.longitude)?;
         let zone = Zone::read(town.zone).ok()?;
         if zone == site.zone {

@@ -25,7 +25,7 @@ use crate::ui::widgets::text_field::{About, Read, TextField, text_field};
 pub fn site_sheet(state: &State, dispatch: &Dispatch) -> Html {
     let (document, outing) = (state.document(), state.outing());
     let site = &outing.site;
-    let source = gazetteer::ask(|places| places.source().to_owned());
+    let source = gazetteer::with_gazetteer(|places| places.source().to_owned());
     let content = html! {
         <>
             { saved_sites(document, dispatch) }

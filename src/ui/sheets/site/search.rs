@@ -25,7 +25,9 @@ pub fn location_button(message: Option<&str>, dispatch: &Dispatch) -> Html {
     let dispatch = dispatch.clone();
     let onclick = Callback::from(move |_: MouseEvent| {
         let dispatch = dispatch.clone();
-        geolocation::find(move |found| dispatch.emit(SiteAction::Located(found).into()));
+        geolocation::request_position(move |found| {
+            dispatch.emit(SiteAction::Located(found).into())
+        });
     });
     let message = message.unwrap_or(LOCATION_NOTE).to_owned();
     html! {
@@ -43,7 +45,7 @@ pub fn towns(sheet: &SiteSheet, site: &Site, dispatch: &Dispatch) -> Html {
         ..TextField::words(("town", "Find a town", ""), sheet.query.clone())
     };
     let read: Read = Callback::from(|text: String| Ok(SiteAction::Search(text).into()));
-    let found = gazetteer::ask(|places| {
+    let found = gazetteer::with_gazetteer(|places| {
         let found = places.search(&sheet.query, OFFERED);
         let none = found.is_empty() && !sheet.query.trim().is_empty();
         html! {

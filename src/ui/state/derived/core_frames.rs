@@ -64,7 +64,10 @@ impl Derived {
             sensor: view.sensor,
             lens: view.lens,
             latitude: outing.site.latitude,
-            core: (core.bearing, selected.night.site_sky.apparent(core).0),
+            core: (
+                core.bearing,
+                selected.night.site_sky.apparent_altitude(core).0,
+            ),
         };
         self.core_frames
             .get(inputs, |inputs| CoreFrames::new(outing, inputs))

@@ -59,7 +59,7 @@ impl Panorama {
             arch,
             single_row: settings
                 .one_row()
-                .map(|highest| arches.no_higher_than(below(highest)).and(dark)),
+                .map(|highest| arches.no_higher_than(below(highest)).intersection(dark)),
             plan: ExposedPlan::new(outing, answer, &settings, core),
         }
     }

@@ -13,9 +13,9 @@ use super::selected_night::{SelectedNight, days_of};
 use crate::camera::contours::Piece;
 use crate::camera::view::View;
 use crate::land::ridge::RidgeLine;
-use crate::light::veil::{faintest_star, veil};
+use crate::light::visibility_limit::{limiting_magnitude, milky_way_threshold};
 use crate::outing::framing::scene::land::Land;
-use crate::outing::framing::scene::{MoonSeen, Place, Scene};
+use crate::outing::framing::scene::{MoonInFrame, Place, Scene};
 use crate::outing::plan::site::Site;
 use crate::sky::almanac::SkyBody;
 use crate::ui::state::State;
@@ -79,7 +79,7 @@ pub struct FramedSky {
     /// `None` in bright twilight and by day.
     pub stars: Option<FramedStars>,
     /// The Moon.
-    pub moon: Option<MoonSeen>,
+    pub moon: Option<MoonInFrame>,
     /// The core.
     pub core: Option<Place>,
 }
@@ -124,7 +124,7 @@ impl CorePath {
         let crossings = crossings.iter().map(|crossing| crossing.at);
         let hours = band.hours.iter().copied();
         let hours = hours.filter(|at| scene.core_is_clear(*at));
-        let moments = crossings.chain(hours).filter(|at| span.holds(*at));
+        let moments = crossings.chain(hours).filter(|at| span.contains(*at));
         found.marks = moments
             .filter_map(|at| Some((at, scene.body(SkyBody::Core, at)?)))
             .collect();
@@ -136,10 +136,10 @@ impl FramedSky {
     fn new(scene: &Scene<'_>, selected: &SelectedNight) -> Self {
         let at = days_of(selected.minute);
         let stars = selected.reading.sky.map(|light| {
-            let dots = scene.dots(at, veil(light)).into_iter();
+            let dots = scene.dots(at, milky_way_threshold(light)).into_iter();
             FramedStars {
                 milky_way: dots.map(|(place, _)| place).collect(),
-                stars: scene.stars(at, faintest_star(light)),
+                stars: scene.stars(at, limiting_magnitude(light)),
             }
         });
         Self {

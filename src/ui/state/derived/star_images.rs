@@ -3,10 +3,10 @@
 use std::rc::Rc;
 
 use super::Derived;
-use crate::camera::spread::Appearance;
+use crate::camera::point_spread::Appearance;
 use crate::camera::star_image::StarImage;
 use crate::camera::view::{SensorPoint, View};
-use crate::outing::exposure::{Answer, Trial};
+use crate::outing::exposure::{Answer, ShutterTrails};
 use crate::outing::plan::Outing;
 use crate::ui::state::State;
 
@@ -50,7 +50,7 @@ pub struct StarImages {
 }
 
 impl StarImageInputs {
-    fn new(outing: &Outing, answer: &Answer, trial: &Trial) -> Self {
+    fn new(outing: &Outing, answer: &Answer, trial: &ShutterTrails) -> Self {
         let view = answer.view;
         let disc_um = outing.focus.disc_um(view.lens, view.sensor.diagonal_mm());
         let (point, trail_px) = match answer.target_at {
@@ -73,7 +73,7 @@ impl StarImageInputs {
 impl StarImages {
     fn new(inputs: &StarImageInputs) -> Self {
         let view = &inputs.view;
-        let spread = |star: &Star| view.spread_at(star.point, inputs.disc_um);
+        let spread = |star: &Star| view.point_spread_at(star.point, inputs.disc_um);
         let side = |star: &Star| view.patch_side(star.trail_px.unwrap_or(0.0), spread(star));
         let worst = inputs.worst.as_ref();
         let side = side(&inputs.middle).max(worst.map_or(0, side));
@@ -91,10 +91,10 @@ impl StarImages {
 
 impl Derived {
     /// What the shutter time tried would leave.
-    pub fn trial(&self, state: &State) -> Trial {
+    pub fn trial(&self, state: &State) -> ShutterTrails {
         let answer = self.answer(state);
         let shutter = answer.shutter().stepped(state.exposure.tried_thirds);
-        Trial::new(&answer, shutter)
+        ShutterTrails::new(&answer, shutter)
     }
 
     /// The stars under the loupes, after the shutter time tried.

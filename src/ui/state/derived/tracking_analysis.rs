@@ -12,7 +12,7 @@ use crate::outing::exposure::strategies::{Strategies, Tracked, too_long_mm};
 use crate::outing::exposure::targets::framed_by;
 use crate::outing::exposure::tracker_gain::{Compared, with_best_body};
 use crate::outing::plan::{KeepSharp, Outing};
-use crate::sky::core::Highest;
+use crate::sky::galactic_core::Culmination;
 use crate::sky::targets::Target;
 use crate::ui::state::derived::selected_night::{SelectedNight, days_of};
 use crate::ui::text::tracking as words;
@@ -116,7 +116,7 @@ impl LensTable {
             for outing in [&mut there, &mut best_there] {
                 outing.keep_sharp = KeepSharp::Declination(target.declination);
             }
-            let highest = Highest::new(target.declination, outing.site.latitude);
+            let highest = Culmination::new(target.declination, outing.site.latitude);
             let sky = lights.towards((highest.bearing, highest.altitude));
             // a search for each would take longer than all the rest
             let tracked = reaches.tracked(&there, focal_mm);
@@ -150,7 +150,7 @@ impl TrackingAnalysis {
         let reach = table.reaches.at(outing, focal_mm);
         let tracked = table.reaches.tracked(outing, focal_mm);
         let compared = Compared::new(outing, table.best.as_ref(), focal_mm, &sky, tracked);
-        let strategies = compared.ways;
+        let strategies = compared.strategies;
         let in_use = focal_mm == outing.kit.lens.focal_mm;
         let corner = in_use.then(|| Corner::new(outing, &strategies.stack.settings));
         Self {

@@ -1,4 +1,4 @@
-//! Keys of body and lens, and of what their owner has measured of them.
+//! Keys of body and lens, and of their measured properties.
 
 use super::{Key, by, cut_name, name_text, pair, pair_text, set, set_some, unless};
 use crate::camera::distortion::Distortion;
@@ -109,14 +109,14 @@ pub const LENS: &[Key] = &[
     .with_default(|outing| outing.kit.lens.f_number = outing.f_number),
 ];
 
-/// What the kit is called.
+/// The kit's name.
 pub const NAME: &[Key] = &[Key::new(
     "kit",
     |outing| name_text(&outing.kit.name),
     |outing, text| set(&mut outing.kit.name, Ok(cut_name(text))),
 )];
 
-/// What its owner has measured of the lens and of the body.
+/// Measured properties of the lens and of the body.
 pub const MEASURED: &[Key] = &[
     Key::new(
         "distort",
@@ -239,7 +239,7 @@ fn read_noise(body: &mut CameraBody, text: &str) -> Result<(), String> {
         let message = "must be ISOs and electrons such as 1600*2.5_6400*2";
         let (iso, noise_e) = pair.split_once('*').ok_or(message)?;
         let (iso, noise_e) = (bounds::ISO.read(iso)?, bounds::READ_NOISE_E.read(noise_e)?);
-        body.take_noise(iso, noise_e);
+        body.insert_read_noise(iso, noise_e);
     }
     Ok(())
 }

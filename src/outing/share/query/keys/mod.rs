@@ -1,5 +1,4 @@
-//! The table of keys: each key of the written form stands here once, with how it is
-//! written and how it is read.
+//! The table of keys: each key of the written form once, with its writer and its reader.
 //!
 //! The files beside this one group the keys by subject. In each of them a check that
 //! names every field of the plan's types does not compile once a field is added, so that
@@ -17,12 +16,11 @@ use crate::outing::plan::Outing;
 /// One key of the written form.
 #[derive(Debug)]
 pub struct Key {
-    /// The key's name, as it stands before the equals sign.
+    /// The key's name, before the equals sign.
     pub name: &'static str,
     /// The value as text; `None` where it has its default and is left out.
     pub write: fn(&Outing) -> Option<String>,
-    /// Reads the value from text into the outing, or says in a sentence what is wrong
-    /// with it.
+    /// Reads the value from text into the outing, or returns an error message.
     pub read: fn(&mut Outing, &str) -> Result<(), String>,
     /// Sets the default of a key that is absent or cannot be read, after all others have
     /// been read; `None` where the default does not depend on other keys.
@@ -88,7 +86,7 @@ fn set<T>(field: &mut T, value: Result<T, String>) -> Result<(), String> {
     Ok(())
 }
 
-/// Sets a field whose value need not be known.
+/// Sets an optional field.
 fn set_some<T>(field: &mut Option<T>, value: Result<T, String>) -> Result<(), String> {
     set(field, value.map(Some))
 }

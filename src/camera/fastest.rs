@@ -1,10 +1,8 @@
 //! The place in the frame where stars drift fastest.
 //!
-//! It is searched for, not sampled: the fastest star may stand in a corner, on
-//! an edge, inside the frame, where the horizon cuts it, or where a fisheye's
-//! half of the sky ends. Inside the frame a grid finds the neighbourhood and a
-//! shrinking pattern the place; along each of the lines that bound the sky in
-//! the frame a golden-section search does.
+//! The fastest star may be in a corner, on an edge, inside the frame, on the horizon, or on the
+//! edge of a fisheye's field. The interior is searched by a grid and then a pattern search; each of
+//! the lines that bound the sky in the frame by a golden-section search.
 
 use crate::angle::Angle;
 use crate::camera::lens::FIELD_LIMIT;
@@ -15,27 +13,27 @@ use crate::camera::view::{SensorPoint, View};
 pub enum Search {
     /// All of it, ground included.
     WholeFrame,
-    /// Only what stands above the flat horizon.
+    /// Only above the flat horizon.
     AboveHorizon,
 }
 
-/// A place in the frame and the speed of the star there.
+/// A point in the frame and the speed of the star there.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Fastest {
-    /// Where.
+    /// The point.
     pub point: SensorPoint,
     /// Speed, µm/s.
     pub speed_um_s: f64,
 }
 
-/// Grid of the first look, points along the width and the height.
-const LOOK: (u32, u32) = (24, 16);
+/// Points of the grid along the width and the height.
+const GRID: (u32, u32) = (24, 16);
 
-/// Points of the first look along each bounding line.
-const LOOK_ALONG: u32 = 48;
+/// Samples along each bounding line.
+const LINE_SAMPLES: u32 = 48;
 
-/// Moves and halvings of the pattern together. A move is rarely needed more
-/// than twice, so the place is known to about 1e-6 of the grid's spacing.
+/// Moves and halvings of the pattern together. A move is rarely needed more than twice, so the
+/// point is good to about 1e-6 of the grid's spacing.
 const PATTERN_STEPS: u32 = 30;
 
 /// Golden-section steps along a line: 0.618³² is 2e-7 of the spacing.
@@ -44,16 +42,15 @@ const SECTIONS: u32 = 32;
 /// (√5 − 1)/2.
 const GOLDEN: f64 = 0.618_033_988_749_894_9;
 
-/// A point this little outside a bound, relative, still counts as on it.
+/// Tolerance of the bounds, relative.
 const ON_THE_LINE: f64 = 1e-12;
 
-/// Speed at a point, where it is searched. Shared as a reference, so that the
-/// search is compiled once.
+/// Speed at a point, where it is searched. A trait object, so that the search is compiled once.
 type Speed<'a> = &'a dyn Fn(SensorPoint) -> Option<f64>;
 
 impl View {
-    /// The fastest star in the frame. `None` when no part of the frame shows
-    /// what is searched, as when the camera looks at the ground.
+    /// The fastest star in the frame. `None` when no part of the frame is searched, as when the
+    /// camera points at the ground.
     ///
     /// Within 0.1 % of a 361 × 241 grid for 30 cameras
     /// (`tests/drift_cases.rs`).
@@ -63,15 +60,15 @@ impl View {
     /// ```
     pub fn fastest(&self, search: Search) -> Option<Fastest> {
         let speed = |point| self.speed_where_seen(point, search);
-        // first, so that it stands where no place is faster
+        // first, so that it is kept where no point is faster
         let mut best = measured(&speed, SensorPoint::CENTRE);
-        for look in [
+        for sample in [
             self.fastest_inside(&speed),
             self.fastest_on_edges(&speed),
             self.fastest_on_horizon(&speed, search),
             self.fastest_at_field_limit(&speed),
         ] {
-            keep_faster(&mut best, look);
+            keep_faster(&mut best, sample);
         }
         best
     }
@@ -79,9 +76,8 @@ impl View {
     /// The smallest |declination| anywhere in the frame, ground included: zero
     /// when the celestial equator crosses it.
     ///
-    /// Found on the outline of what the frame shows, its edges or that of a
-    /// fisheye's round picture, 80 points to each side: |δ| has no smallest
-    /// value inside that is not zero.
+    /// Found on the outline, the frame's edges or a fisheye's image circle, 80 points to each side:
+    /// |δ| has no minimum inside other than zero.
     pub fn smallest_declination(&self) -> Angle {
         let (width, height) = (self.sensor.width_mm, self.sensor.height_mm);
         let mut lowest = f64::INFINITY;
@@ -115,8 +111,7 @@ impl View {
         Angle::from_radians(lowest.abs().min(highest.abs()))
     }
 
-    /// Speed at a point if it is in the frame, in the lens's field and, where
-    /// asked, above the horizon.
+    /// Speed at a point if it is in the frame, in the lens's field and in the searched part.
     fn speed_where_seen(&self, point: SensorPoint, search: Search) -> Option<f64> {
         let inside = |at: f64, size: f64| at.abs() <= size / 2.0 * (1.0 + ON_THE_LINE);
         if !inside(point.x_mm, self.sensor.width_mm) || !inside(point.y_mm, self.sensor.height_mm) {
@@ -131,14 +126,14 @@ impl View {
     }
 
     fn fastest_inside(&self, speed: Speed<'_>) -> Option<Fastest> {
-        // a fisheye's picture can be far smaller than the sensor
+        // a fisheye's image circle can be far smaller than the sensor
         let across = 2.0 * self.field_radius_mm().unwrap_or(f64::INFINITY);
         let width = self.sensor.width_mm.min(across);
         let height = self.sensor.height_mm.min(across);
-        let (mut step_x, mut step_y) = (width / f64::from(LOOK.0), height / f64::from(LOOK.1));
+        let (mut step_x, mut step_y) = (width / f64::from(GRID.0), height / f64::from(GRID.1));
         let mut best = None;
-        for column in 0..=LOOK.0 {
-            for row in 0..=LOOK.1 {
+        for column in 0..=GRID.0 {
+            for row in 0..=GRID.1 {
                 let point = SensorPoint {
                     x_mm: f64::from(column) * step_x - width / 2.0,
                     y_mm: f64::from(row) * step_y - height / 2.0,
@@ -205,9 +200,8 @@ impl View {
         fastest_along(speed, &line, (0.0, std::f64::consts::TAU))
     }
 
-    /// Radius of the round picture of the lens's field, mm; `None` for a lens
-    /// that has no such edge, or none that distortion leaves a picture of, which
-    /// is then outside the frame.
+    /// Radius of the image circle, mm; `None` for a lens without one, or where distortion folds
+    /// before it, which is then outside the frame.
     fn field_radius_mm(&self) -> Option<f64> {
         let radius = self.lens.projection.radius(FIELD_LIMIT.radians())?;
         let edge = SensorPoint {
@@ -218,9 +212,8 @@ impl View {
     }
 }
 
-/// The fastest star along a line: a look at evenly spaced points, then a
-/// golden-section search about each that is no slower than its neighbours. A
-/// line that leaves the sky part of the way is searched right up to where it
+/// The fastest star along a line: evenly spaced samples, then a golden-section search about each
+/// that is no slower than its neighbours. A line that leaves the sky is searched up to where it
 /// leaves.
 fn fastest_along(
     speed: Speed<'_>,
@@ -229,13 +222,13 @@ fn fastest_along(
 ) -> Option<Fastest> {
     let at = |place: f64| line(place).and_then(|point| measured(speed, point));
     let value = |place: f64| at(place).map_or(NOTHING, |found| found.speed_um_s);
-    let step = (end - start) / f64::from(LOOK_ALONG);
-    let places = (0..=LOOK_ALONG).map(|look| start + step * f64::from(look));
-    let mut looks = vec![NOTHING];
-    looks.extend(places.clone().map(value));
-    looks.push(NOTHING);
+    let step = (end - start) / f64::from(LINE_SAMPLES);
+    let places = (0..=LINE_SAMPLES).map(|sample| start + step * f64::from(sample));
+    let mut speeds = vec![NOTHING];
+    speeds.extend(places.clone().map(value));
+    speeds.push(NOTHING);
     let mut best = None;
-    for (middle, near) in places.zip(looks.windows(3)) {
+    for (middle, near) in places.zip(speeds.windows(3)) {
         let (before, here, after) = (near[0], near[1], near[2]);
         if here == NOTHING || here < before || here < after {
             continue;
@@ -249,10 +242,10 @@ fn fastest_along(
     best
 }
 
-/// Stands for the speed where no star is seen.
+/// The speed where there is no star.
 const NOTHING: f64 = f64::NEG_INFINITY;
 
-/// Closes in on the place of the highest value between two ends.
+/// The maximum between two ends.
 fn golden_section(value: impl Fn(f64) -> f64, (mut low, mut high): (f64, f64)) -> (f64, f64) {
     for _ in 0..SECTIONS {
         let (left, right) = (high - GOLDEN * (high - low), low + GOLDEN * (high - low));
@@ -272,11 +265,11 @@ fn measured(speed: Speed<'_>, point: SensorPoint) -> Option<Fastest> {
     speed(point).map(|speed_um_s| Fastest { point, speed_um_s })
 }
 
-/// Takes the new place only where it is faster by more than rounding, so that
-/// equal corners keep the first.
+/// Replaces `best` only where `found` is faster by more than rounding, so that of equal corners the
+/// first is kept.
 fn keep_faster(best: &mut Option<Fastest>, found: Option<Fastest>) {
     if let Some(found) = found
-        && best.is_none_or(|held| found.speed_um_s > held.speed_um_s * (1.0 + ON_THE_LINE))
+        && best.is_none_or(|current| found.speed_um_s > current.speed_um_s * (1.0 + ON_THE_LINE))
     {
         *best = Some(found);
     }
@@ -306,9 +299,9 @@ mod tests {
         View::new(FORMATS[1].sensor(24.0), lens, frame, latitude)
     }
 
-    /// Due south the middle stands at δ₀ = φ + tilt − 90°; in a rectilinear
-    /// picture sin δ = (f sin δ₀ + y cos δ₀)/√(f² + x² + y²), so that a corner
-    /// is nearest to the equator. Worked by hand from that.
+    /// Due south the centre is at δ₀ = φ + tilt − 90°; in a rectilinear picture sin δ = (f sin δ₀ +
+    /// y cos δ₀)/√(f² + x² + y²), so that a corner is nearest to the equator. Computed by hand from
+    /// that.
     #[test]
     fn the_smallest_declination_is_that_of_the_nearest_corner() {
         let table = [
@@ -330,8 +323,8 @@ mod tests {
         }
     }
 
-    /// A fisheye's picture of 4 mm on a sensor of 36 mm: the fastest star
-    /// stands inside it and is found all the same.
+    /// A fisheye's image circle of 4 mm on a sensor of 36 mm: the fastest star is inside it and is
+    /// found.
     #[test]
     fn a_tiny_round_picture_is_searched_as_well() {
         let view = view(Projection::Equisolid, 1.5, 54.0);

@@ -1,12 +1,11 @@
-//! What spreads a star besides its trail, and how long it then looks.
+//! Point spread of a star, and its elongation by a trail.
 //!
-//! A lens in focus draws a star as a small Gaussian: as wide as its owner measured it,
-//! or, where nobody has, as diffraction alone leaves it. Out of focus the star is that
-//! Gaussian spread over a disc. A trail makes it longer but no wider, so that how long
-//! it looks depends on both: two pixels of trail are a line behind a sharp lens, and
-//! hardly to be seen behind a soft one.
+//! In focus a star is a small Gaussian, of the measured width, or, without a measurement, of the
+//! diffraction limit. Out of focus it is that Gaussian convolved with a disc. A trail makes it
+//! longer but no wider, so that its elongation depends on both: two pixels of trail are a line
+//! behind a sharp lens, and hardly visible behind a soft one.
 
-use crate::camera::focus::{GREEN_UM, airy_half_width_um};
+use crate::camera::focus::{GREEN_UM, airy_fwhm_um};
 use crate::camera::lens::StarWidth;
 use crate::camera::sensor::Sensor;
 use crate::camera::view::{SensorPoint, View};
@@ -17,38 +16,37 @@ const FWHM_PER_SIGMA: f64 = 2.354_820_045_030_949_3;
 /// Variance of light spread evenly over a pixel, along a side, square pixels: 1/12.
 const PIXEL_VARIANCE: f64 = 1.0 / 12.0;
 
-/// What spreads a star at one place of the frame, besides its trail.
+/// The point spread at one place of the frame, without a trail.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Spread {
+pub struct PointSpread {
     /// σ of the star in focus, a Gaussian, pixels.
     pub sigma_px: f64,
     /// Diameter of the defocused disc, pixels.
     pub disc_px: f64,
 }
 
-/// What a star looks like.
+/// The shape of a star's image.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Appearance {
-    /// A spot drawn out by its trail, so many times as long as wide.
+    /// A spot elongated by its trail: length over width.
     Elongated(f64),
-    /// The disc of a lens that is not focused on it, of a diameter in pixels.
+    /// A defocused disc of a diameter in pixels.
     Disc(f64),
 }
 
 impl View {
-    /// What spreads a star at a point, with a defocused disc of `disc_um`.
+    /// The point spread at a point, with a defocused disc of `disc_um`.
     ///
-    /// The star's width is the lens's own where it is known. A measured width already
-    /// has diffraction in it; where there is none, diffraction is all there is. It is
-    /// taken as a Gaussian of the Airy disc's half width, which gathers into the disc
-    /// the sixth of the light that goes into its rings; coma and the air are left out.
-    pub fn spread_at(&self, point: SensorPoint, disc_um: f64) -> Spread {
+    /// The width is the lens's measured one where known; that includes diffraction. Otherwise it is
+    /// diffraction alone, as a Gaussian of the Airy disc's FWHM, which puts the sixth of the light
+    /// in the rings into the disc; coma and seeing are neglected.
+    pub fn point_spread_at(&self, point: SensorPoint, disc_um: f64) -> PointSpread {
         let pitch_um = self.sensor.pitch_um();
         let fwhm_px = match self.lens.star_width {
             Some(width) => width.at(point, self.sensor),
-            None => airy_half_width_um(self.lens.f_number, GREEN_UM) / pitch_um,
+            None => airy_fwhm_um(self.lens.f_number, GREEN_UM) / pitch_um,
         };
-        Spread {
+        PointSpread {
             sigma_px: fwhm_px / FWHM_PER_SIGMA,
             disc_px: disc_um / pitch_um,
         }
@@ -56,13 +54,12 @@ impl View {
 }
 
 impl StarWidth {
-    /// Full width at half maximum at a point, pixels: from the middle to the corners it
-    /// grows with the square of the distance, beyond them it stays.
+    /// Full width at half maximum at a point, pixels: it grows with the square of the distance from
+    /// the centre to the corners, and is constant beyond.
     ///
-    /// A lens is the same all round its axis, so that its width is an even function of
-    /// the distance and the square is its first term: curvature of field and astigmatism
-    /// grow so (standard optics). Higher terms are left out, as two numbers tell nothing
-    /// of them.
+    /// By rotational symmetry the width is an even function of the distance, and the square is its
+    /// first term: field curvature and astigmatism (standard optics). Higher terms cannot be fitted
+    /// to two numbers.
     pub fn at(self, point: SensorPoint, sensor: Sensor) -> f64 {
         let radius = point.from_centre_mm() / (sensor.diagonal_mm() / 2.0);
         let share = (radius * radius).min(1.0);
@@ -70,26 +67,25 @@ impl StarWidth {
     }
 }
 
-impl Spread {
-    /// Variance of the star's light to any side of its middle, square pixels: the
-    /// Gaussian's and the disc's, which for a uniform disc is the square of a quarter of
-    /// its diameter.
+impl PointSpread {
+    /// Variance of the star's light along any axis, square pixels: the Gaussian's plus the disc's,
+    /// which for a uniform disc is the square of a quarter of its diameter.
     fn variance_px2(self) -> f64 {
         let disc = self.disc_px / 4.0;
         self.sigma_px * self.sigma_px + disc * disc
     }
 
-    /// How many times as long as wide a star with a trail looks, by the second moments
-    /// of its light: √(1 + L²/(12 σ²)). 1 without a trail; not below.
+    /// Length over width of a star with a trail, by the second moments of its light: √(1 + L²/(12
+    /// σ²)); 1 without a trail.
     ///
-    /// A star narrower than a pixel looks as wide as the pixel it falls on, so σ² is
-    /// taken for no less than a pixel's, 1/12.
+    /// A star narrower than a pixel appears as wide as the pixel, so σ² is at least a pixel's,
+    /// 1/12.
     ///
-    /// Source: first principles; an even stroke of length L has the variance L²/12.
+    /// Source: first principles; a uniform line of length L has the variance L²/12.
     ///
     /// ```
-    /// use tarnlight::camera::spread::Spread;
-    /// let fwhm_1_5 = Spread { sigma_px: 1.5 / 2.35482, disc_px: 0.0 };
+    /// use tarnlight::camera::point_spread::PointSpread;
+    /// let fwhm_1_5 = PointSpread { sigma_px: 1.5 / 2.35482, disc_px: 0.0 };
     /// assert!((fwhm_1_5.elongation(2.0) - 1.35).abs() < 5e-3);
     /// ```
     pub fn elongation(self, trail_px: f64) -> f64 {
@@ -97,8 +93,8 @@ impl Spread {
         (1.0 + trail_px * trail_px / (12.0 * across)).sqrt()
     }
 
-    /// What a star with a trail looks like: a disc where the lens's defocus spreads it
-    /// more than anything else does and the trail is no longer than the disc is wide.
+    /// The shape of a star with a trail: a disc where defocus dominates the point spread and the
+    /// trail is no longer than the disc is wide.
     pub fn appearance(self, trail_px: f64) -> Appearance {
         let wider_than_star = self.disc_px / 4.0 > self.sigma_px;
         let wider_than_pixel = self.disc_px > 1.0;
@@ -141,7 +137,7 @@ mod tests {
     /// 1.029 · 0.55 µm · 2.8 = 1.585 µm, or 0.264 px of 6 µm; σ is that over 2.3548.
     #[test]
     fn a_lens_nobody_measured_is_as_sharp_as_diffraction_lets_it() {
-        let spread = view(None).spread_at(SensorPoint::CENTRE, 30.0);
+        let spread = view(None).point_spread_at(SensorPoint::CENTRE, 30.0);
         close(spread.sigma_px, 0.264 / 2.3548);
         close(spread.disc_px, 5.0);
     }
@@ -154,7 +150,7 @@ mod tests {
             corner_px: 3.5,
         }));
         let at = |x_mm, y_mm| {
-            let spread = view.spread_at(SensorPoint { x_mm, y_mm }, 0.0);
+            let spread = view.point_spread_at(SensorPoint { x_mm, y_mm }, 0.0);
             spread.sigma_px * 2.3548
         };
         close(at(0.0, 0.0), 1.5);
@@ -163,11 +159,11 @@ mod tests {
         close(at(40.0, 30.0), 3.5);
     }
 
-    /// Worked independently from √(1 + L²/(12 σ²)): 1.5 px FWHM is σ 0.637; a disc of
-    /// 4 px has the variance 1; nothing looks narrower than a pixel, of variance 1/12.
+    /// Computed independently from √(1 + L²/(12 σ²)): 1.5 px FWHM is σ 0.637; a disc of 4 px has
+    /// the variance 1; nothing is narrower than a pixel, of variance 1/12.
     #[test]
     fn trails_look_as_long_as_was_worked_out() {
-        let star = |fwhm_px: f64, disc_px| Spread {
+        let star = |fwhm_px: f64, disc_px| PointSpread {
             sigma_px: fwhm_px / 2.3548,
             disc_px,
         };
@@ -181,11 +177,11 @@ mod tests {
 
     #[test]
     fn a_star_out_of_focus_is_a_disc_until_its_trail_is_longer() {
-        let sharp = Spread {
+        let sharp = PointSpread {
             sigma_px: 0.1,
             disc_px: 0.0,
         };
-        let soft = Spread {
+        let soft = PointSpread {
             disc_px: 5.0,
             ..sharp
         };
@@ -194,7 +190,7 @@ mod tests {
             let want = Appearance::Elongated(spread.elongation(trail_px));
             assert_eq!(spread.appearance(trail_px), want);
         }
-        let hidden = Spread {
+        let hidden = PointSpread {
             sigma_px: 1.5,
             disc_px: 5.0,
         };

@@ -1,21 +1,20 @@
 //! The clean time: how long the shutter may stay open before a trail shows.
 //!
-//! A trail is allowed to be so many micrometres long at the place that must
-//! stay sharp; the clean time is when the star that was there when the shutter
-//! opened has drawn exactly that.
+//! The trail allowed at the place that must stay sharp is a length in micrometres; the clean time
+//! is when the star that was there when the shutter opened has drawn exactly that.
 
 use crate::angle::Angle;
 use crate::camera::drift::centre_speed_um_s;
 use crate::camera::view::{SensorPoint, View};
 
-/// The longest time told, s: half a day. A star that has not drawn its trail
-/// by then circles so close to the pole that no night is long enough.
+/// Longest time returned, s: half a day. A star that has not drawn its trail by then is so close to
+/// the pole that no night is long enough.
 pub const LONGEST_S: f64 = 43_200.0;
 
-/// Steps of Newton's rule; each doubles the digits, so six are plenty.
+/// Steps of Newton's method; convergence is quadratic, so six are plenty.
 const NEWTON_STEPS: u32 = 12;
 
-/// Relative change of the time below which it is settled.
+/// Relative change of the time below which it has converged.
 const SETTLED: f64 = 1e-12;
 
 /// The longest shutter time for a trail.
@@ -59,16 +58,15 @@ pub fn centre_clean_time(focal_mm: f64, declination: Angle, trail_um: f64) -> Cl
 }
 
 impl View {
-    /// Clean time at a point of the frame, by solving the trail's integral.
-    /// `None` where the projection puts nothing.
+    /// Clean time at a point of the frame, by solving the trail's integral. `None` where the
+    /// projection has no image.
     pub fn clean_time_at(&self, point: SensorPoint, trail_um: f64) -> Option<CleanTime> {
         let speed = self.speed_at(point)?;
         let CleanTime::Seconds(mut seconds) = CleanTime::of_seconds(trail_um / speed) else {
             return Some(CleanTime::NoLimit);
         };
         for _ in 0..NEWTON_STEPS {
-            // A star that leaves the projection has drawn all it can; the
-            // straight-line time stands.
+            // A star that leaves the projection draws no more; the straight-line time is kept.
             let Some(drawn) = self.trail_um(point, seconds) else {
                 break;
             };
@@ -98,7 +96,7 @@ mod tests {
     use crate::camera::lens::{Lens, Projection};
     use crate::camera::sensor::FORMATS;
 
-    /// Worked from the definition; the last row is the core.
+    /// Computed from the definition; the last row is the core.
     #[test]
     fn agrees_with_the_worked_table() {
         let table = [
@@ -125,7 +123,7 @@ mod tests {
         assert_eq!(time, Some(CleanTime::NoLimit));
     }
 
-    /// The solved time leaves exactly the trail asked for, even for long ones.
+    /// The solved time leaves exactly the given trail, even for long ones.
     #[test]
     fn the_trail_of_the_clean_time_is_the_trail_asked_for() {
         let view = view(20.0, 180.0);

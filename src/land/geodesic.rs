@@ -1,4 +1,4 @@
-//! Places along a bearing, on the Earth's ellipsoid.
+//! The direct geodesic problem for short distances.
 
 use crate::angle::Angle;
 
@@ -12,25 +12,24 @@ const FLATTENING: f64 = 1.0 / 298.257_223_563;
 const SECOND_ECCENTRICITY: f64 =
     FLATTENING * (2.0 - FLATTENING) / ((1.0 - FLATTENING) * (1.0 - FLATTENING));
 
-/// No bearing is followed from nearer the poles than this latitude, degrees.
+/// Greatest latitude of the starting point, degrees.
 pub const LATITUDE_LIMIT_DEG: f64 = 85.0;
 
-/// A place from which bearings are followed.
+/// The starting point of geodesics.
 #[derive(Debug, Clone, Copy)]
-pub struct Geodesic {
+pub struct GeodesicOrigin {
     latitude: Angle,
     longitude: Angle,
     /// The three constants of the latitude, named as in the source.
     a: f64,
     b: f64,
-    /// Angle on the auxiliary sphere for each metre of the way, radians.
+    /// Angle on the auxiliary sphere per metre, radians.
     per_m: f64,
 }
 
-impl Geodesic {
-    /// Starts at a place (WGS84). `None` beyond [`LATITUDE_LIMIT_DEG`] or for
-    /// what is no number.
-    pub fn at(latitude: Angle, longitude: Angle) -> Option<Self> {
+impl GeodesicOrigin {
+    /// From a point (WGS84). `None` beyond [`LATITUDE_LIMIT_DEG`] or for NaN.
+    pub fn new(latitude: Angle, longitude: Angle) -> Option<Self> {
         let known = latitude.degrees().abs() <= LATITUDE_LIMIT_DEG;
         if !known || !longitude.degrees().is_finite() {
             return None;
@@ -48,8 +47,8 @@ impl Geodesic {
         })
     }
 
-    /// Latitude and longitude so many metres along a true bearing, in degrees;
-    /// the longitude may run past ±180.
+    /// Latitude and longitude of the point at a true bearing and distance, in degrees; the
+    /// longitude may exceed ±180.
     ///
     /// Source: B. R. Bowring, "The direct and inverse problems for short
     /// geodesic lines on the ellipsoid", Surveying and Mapping 41 (1981) 135;
@@ -58,15 +57,15 @@ impl Geodesic {
     ///
     /// ```
     /// use tarnlight::angle::Angle;
-    /// use tarnlight::land::place::Geodesic;
-    /// let start = Start::at(Angle::from_degrees(0.0), Angle::from_degrees(10.0)).unwrap();
+    /// use tarnlight::land::geodesic::GeodesicOrigin;
+    /// let start = GeodesicOrigin::new(Angle::from_degrees(0.0), Angle::from_degrees(10.0)).unwrap();
     /// // a degree of the equator is a · π / 180
-    /// let (lat, lon) = start.along(Angle::from_degrees(90.0), 55_659.745);
+    /// let (lat, lon) = start.destination(Angle::from_degrees(90.0), 55_659.745);
     /// assert!(lat.abs() < 1e-9 && (lon - 10.5).abs() < 1e-8);
     /// ```
-    pub fn along(&self, bearing: Angle, way_m: f64) -> (f64, f64) {
+    pub fn destination(&self, bearing: Angle, distance_m: f64) -> (f64, f64) {
         let (sin, cos) = (self.latitude.sin(), self.latitude.cos());
-        let (sin_way, cos_way) = (way_m * self.per_m).sin_cos();
+        let (sin_way, cos_way) = (distance_m * self.per_m).sin_cos();
         let (east, north) = (bearing.sin(), bearing.cos());
         let turn = (self.a * sin_way * east).atan2(self.b * cos * cos_way - sin_way * sin * north);
         let half = turn / 2.0;

@@ -1,9 +1,8 @@
-//! The core of the Milky Way: where it is, and how high it can stand.
+//! The core of the Milky Way: its position and its greatest altitude.
 //!
-//! "The core" is the direction of the galactic centre. From a given latitude
-//! it climbs highest when it crosses the meridian; how high depends on the
-//! latitude alone. Precession moves its declination by about 0.01° in the
-//! years this page will be used, which no shutter time can feel.
+//! "The core" is the direction of the galactic centre. It culminates on the meridian, at an
+//! altitude that depends on the latitude alone. Precession moves its declination by about 0.01° in
+//! the years this page will be used, which changes no shutter time.
 
 use crate::angle::Angle;
 
@@ -18,23 +17,20 @@ pub const CORE_RIGHT_ASCENSION: Angle =
 /// Source: as for [`CORE_RIGHT_ASCENSION`].
 pub const CORE_DECLINATION: Angle = Angle::from_dms(true, 29.0, 0.0, 28.1);
 
-/// Where something of a fixed declination stands when it crosses the meridian
-/// at its highest.
+/// Upper culmination of a fixed declination.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Highest {
-    /// Height above the flat horizon, without refraction, −90° to +90°;
-    /// negative when it never rises.
+pub struct Culmination {
+    /// True altitude, −90° to +90°; negative when it never rises.
     pub altitude: Angle,
     /// True bearing: due south (180°) or due north (0°).
     pub bearing: Angle,
 }
 
-impl Highest {
-    /// The highest place of a star of this declination seen from this latitude.
+impl Culmination {
+    /// The upper culmination of this declination at this latitude.
     ///
-    /// Altitude is 90° − |φ − δ| (J. Meeus, *Astronomical Algorithms*, 2nd ed.
-    /// 1998, ch. 15); exact for an undistorted sky. A star that passes through
-    /// the zenith is given the bearing due south.
+    /// Altitude is 90° − |φ − δ| (J. Meeus, *Astronomical Algorithms*, 2nd ed. 1998, ch. 15); exact
+    /// for an undistorted sky. At the zenith the bearing is due south.
     ///
     /// ```text
     /// core from 36° N  →  24.99° high, due south
@@ -47,7 +43,7 @@ impl Highest {
         }
     }
 
-    /// Whether it comes above the flat horizon at all.
+    /// Whether it rises above the flat horizon.
     pub fn rises(self) -> bool {
         self.altitude > Angle::ZERO
     }
@@ -57,8 +53,8 @@ impl Highest {
 mod tests {
     use super::*;
 
-    /// Highest altitudes of the core by 90° − |φ − δ|, worked independently
-    /// with δ = −29.0078°, and the side of the sky it culminates on.
+    /// Highest altitudes of the core by 90° − |φ − δ|, computed independently with δ = −29.0078°,
+    /// and the side of the sky it culminates on.
     const TABLE: [(f64, f64, f64); 6] = [
         // latitude °, highest °, bearing °
         (50.0, 10.992, 180.0),
@@ -72,7 +68,7 @@ mod tests {
     #[test]
     fn agrees_with_the_worked_heights() {
         for (latitude, want, bearing) in TABLE {
-            let got = Highest::new(CORE_DECLINATION, Angle::from_degrees(latitude));
+            let got = Culmination::new(CORE_DECLINATION, Angle::from_degrees(latitude));
             let height = got.altitude.degrees();
             assert!(
                 (height - want).abs() < 1e-3,
@@ -82,11 +78,11 @@ mod tests {
         }
     }
 
-    /// Common practice: nobody photographs the core from Lapland.
+    /// Common knowledge: the core does not rise in Lapland.
     #[test]
     fn never_rises_in_the_far_north() {
         let rises =
-            |latitude| Highest::new(CORE_DECLINATION, Angle::from_degrees(latitude)).rises();
+            |latitude| Culmination::new(CORE_DECLINATION, Angle::from_degrees(latitude)).rises();
         assert!(rises(60.9), "just rises");
         assert!(!rises(61.0), "just does not");
         assert!(rises(-90.0), "always up at the south pole");

@@ -1,14 +1,12 @@
 //! What one frame covers, in bearing and altitude, as the camera is turned and
 //! tilted without roll.
 //!
-//! The higher a frame is tilted, the more bearings it takes in, because
-//! meridians draw together towards the zenith; and its upper corners take in
-//! more of them than its lower ones.
+//! The higher a frame is tilted, the more bearings it covers, because meridians converge towards
+//! the zenith; and its upper corners cover more of them than its lower ones.
 //!
-//! Behind a rectilinear lens without distortion meridians are straight lines, and
-//! a line of equal altitude is farthest out at one of three places, so what is
-//! told here is exact. Behind any other it is tried at many places, on a frame
-//! that is a little smaller.
+//! Behind a rectilinear lens without distortion meridians are straight lines, and a line of equal
+//! altitude is farthest out at one of three places, so the result is exact. For any other it is
+//! sampled, on a frame that is a little smaller.
 
 use std::f64::consts::FRAC_PI_2;
 
@@ -18,58 +16,56 @@ use crate::camera::sensor::Sensor;
 use crate::camera::view::off_axis;
 use crate::vector::Vector;
 
-/// Places tried along a line of equal altitude behind a fisheye, from its middle
-/// to one end.
+/// Samples along a line of equal altitude behind a fisheye, from its middle to one end.
 const PLACES: u32 = 9;
 
-/// The same behind distortion, which may bend a line one way and back.
+/// The same behind distortion, which may give a line an inflection.
 const DISTORTED_PLACES: u32 = 33;
 
-/// Steps in which a frame's height is climbed where a lens bends lines.
+/// Steps over a frame's height for a lens that bends lines.
 const STEPS: f64 = 32.0;
 
-/// Share of its sides by which the frame of such a lens is taken to be smaller:
-/// between two of those places a line bows by less. (With distortion too: no point of the
-/// areas drawn in `tests/panorama.rs` is left out.)
+/// Share of its sides by which the frame of such a lens is reduced: between two samples a line bows
+/// by less. (With distortion too: `tests/panorama.rs` finds no uncovered point.)
 const BOW: f64 = 0.003;
 
-/// Halvings after which an edge is found: from 90° to a ten-thousandth.
+/// Bisections of an edge: from 90° to a ten-thousandth.
 const HALVINGS: usize = 20;
 
-/// What lies outside the edge by less than this share counts as on it.
+/// Tolerance of the edge, relative.
 const ON_EDGE: f64 = 1e-9;
 
-/// A sensor, as it is held, behind a lens.
+/// The coverage of a sensor, as it is held, behind a lens.
 #[derive(Debug, Clone, Copy)]
-pub struct Cover {
+pub struct FrameCoverage {
     /// Half the sensor's sides, mm.
     half_mm: (f64, f64),
     lens: Lens,
-    /// See [`Distortion::least_across_scale`](crate::camera::distortion::Distortion::least_across_scale).
-    least_across_scale: f64,
+    /// See
+    /// [`Distortion::least_tangential_scale`](crate::camera::distortion::Distortion::least_tangential_scale).
+    least_tangential_scale: f64,
 }
 
-impl Cover {
-    /// `None` unless focal length and sides are finite and more than nothing, and
-    /// the distortion leaves a picture out to the corner.
+impl FrameCoverage {
+    /// `None` unless focal length and sides are finite and positive, and the distortion is
+    /// monotonic out to the corner.
     pub fn new(sensor: Sensor, lens: Lens) -> Option<Self> {
         let sides = [sensor.width_mm, sensor.height_mm, lens.focal_mm];
         let sound = sides.iter().all(|side| side.is_finite() && *side > 0.0);
-        let least_across_scale = lens.distortion.least_across_scale()?;
+        let least_tangential_scale = lens.distortion.least_tangential_scale()?;
         sound.then_some(Self {
             half_mm: (sensor.width_mm / 2.0, sensor.height_mm / 2.0),
             lens,
-            least_across_scale,
+            least_tangential_scale,
         })
     }
 
-    /// Field from the middle of the lower edge to that of the upper one, to 180°.
+    /// Angle of view from the middle of the lower edge to that of the upper one, to 180°.
     pub fn height(&self) -> Angle {
         Angle::from_radians(2.0 * self.reach(self.half_mm.1))
     }
 
-    /// Bearings between the ends of the frame's middle line, to 180°, when it is
-    /// tilted so.
+    /// Bearings between the ends of the frame's middle line at a tilt, to 180°.
     ///
     /// ```text
     /// 24 mm upright on 36 × 24 mm, tilted by 0, 20, 40, 60°  →  53.13, 56.03, 66.27, 90.00°
@@ -80,11 +76,11 @@ impl Cover {
         Angle::from_radians(2.0 * half)
     }
 
-    /// At most this many square radians of the sky are in a frame; exact for
-    /// the projection that keeps areas, without distortion.
+    /// Upper bound of a frame's solid angle, sr; exact for the equisolid projection without
+    /// distortion.
     pub fn most_area(&self) -> f64 {
         let most_ideal_mm2 =
-            4.0 * self.half_mm.0 * self.half_mm.1 / self.least_across_scale.powi(2);
+            4.0 * self.half_mm.0 * self.half_mm.1 / self.least_tangential_scale.powi(2);
         most_ideal_mm2 / (self.lens.focal_mm * self.lens.focal_mm)
     }
 
@@ -97,7 +93,7 @@ impl Cover {
         angle.map_or(limit, |angle| angle.min(limit))
     }
 
-    /// How far from the middle something would fall without distortion.
+    /// Distance from the centre without distortion.
     fn ideal_mm(&self, radius_mm: f64) -> Option<f64> {
         let distortion = self.lens.distortion;
         if distortion.is_none() {
@@ -108,8 +104,8 @@ impl Cover {
         Some(ideal * half_diagonal_mm)
     }
 
-    /// The scale across the radius, mm, of a direction that has this one without
-    /// distortion; `None` where distortion leaves no picture.
+    /// The tangential scale with distortion, mm, from that without; `None` where distortion has no
+    /// image.
     fn distorted_scale(&self, ideal_scale: f64, seen: Vector) -> Option<f64> {
         let distortion = self.lens.distortion;
         if distortion.is_none() {
@@ -117,15 +113,15 @@ impl Cover {
         }
         let ideal = ideal_scale * seen.x.hypot(seen.y) / self.half_diagonal_mm();
         distortion.distorted(ideal)?;
-        Some(ideal_scale * distortion.across_scale(ideal))
+        Some(ideal_scale * distortion.tangential_scale(ideal))
     }
 
     fn half_diagonal_mm(&self) -> f64 {
         self.half_mm.0.hypot(self.half_mm.1)
     }
 
-    /// Whether a frame tilted so has on it all that stands at an altitude,
-    /// `half` to either side of the frame's bearing.
+    /// Whether a frame at a tilt contains an altitude over `half` to either side of the frame's
+    /// bearing.
     pub fn holds(&self, tilt: Angle, half: Angle, altitude: Angle) -> bool {
         let (sin_t, cos_t) = tilt.radians().sin_cos();
         let (sin_a, cos_a) = altitude.radians().sin_cos();
@@ -149,9 +145,9 @@ impl Cover {
             return at(half.min(FRAC_PI_2))
                 && (0..places).all(|place| at(f64::from(place) * share));
         }
-        // the height in the picture runs one way from the middle to the end; the width turns back
-        // where its slope, of cos turn · cos tilt · cos altitude + sin tilt · sin altitude below
-        // sin turn, is nothing
+        // the height in the picture is monotonic from the middle to the end; the width has its
+        // extremum where the derivative of sin turn / (cos turn · cos tilt · cos altitude + sin
+        // tilt · sin altitude) is zero
         let turn = (-cos_t * cos_a / (sin_t * sin_a)).acos();
         at(0.0) && at(half) && at(if turn < half { turn } else { half })
     }
@@ -168,7 +164,7 @@ impl Cover {
         if !imaged || self.lens.projection.radius(theta).is_none() {
             return false;
         }
-        let scale = self.lens.focal_mm * self.lens.projection.across_scale(theta);
+        let scale = self.lens.focal_mm * self.lens.projection.tangential_scale(theta);
         let Some(scale) = self.distorted_scale(scale, seen) else {
             return false;
         };
@@ -177,33 +173,33 @@ impl Cover {
         on(seen.x, self.half_mm.0) && on(seen.y, self.half_mm.1)
     }
 
-    /// The altitude up to which a frame tilted so holds everything from `low`
-    /// on, `half` to either side; `None` if it does not hold `low` itself.
+    /// The altitude up to which a frame at a tilt contains everything from `low` on, `half` to
+    /// either side; `None` if it does not contain `low` itself.
     pub fn top(&self, tilt: Angle, half: Angle, low: Angle) -> Option<Angle> {
         let holds = |degrees: f64| self.holds(tilt, half, Angle::from_degrees(degrees));
-        let mut held = low.degrees();
-        if !holds(held) {
+        let mut reached = low.degrees();
+        if !holds(reached) {
             return None;
         }
-        // what a straight meridian has in a frame is all in one piece
+        // a straight meridian intersects a frame in one segment
         let step = if self.keeps_lines() {
             180.0
         } else {
             self.height().degrees() / STEPS
         };
-        while held < 90.0 {
-            let next = (held + step).min(90.0);
+        while reached < 90.0 {
+            let next = (reached + step).min(90.0);
             if !holds(next) {
-                held = last_of(held, next, holds);
+                reached = last_of(reached, next, holds);
                 break;
             }
-            held = next;
+            reached = next;
         }
-        Some(Angle::from_degrees(held))
+        Some(Angle::from_degrees(reached))
     }
 
-    /// The highest tilt, up to a highest one, at which a frame holds an altitude to half
-    /// the bearings `half` gives for the tilt; `None` if there is none.
+    /// The greatest tilt, up to `highest`, at which a frame contains an altitude over the half
+    /// width that `half` returns for the tilt; `None` if there is none.
     pub fn tilt_over(
         &self,
         low: Angle,
@@ -227,8 +223,7 @@ impl Cover {
     }
 }
 
-/// Closes in on where something ceases to hold, from one side; what is returned
-/// holds.
+/// Bisects for the last value for which `holds` is true.
 fn last_of(mut yes: f64, mut no: f64, holds: impl Fn(f64) -> bool) -> f64 {
     for _ in 0..HALVINGS {
         let middle = (yes + no) / 2.0;
@@ -246,7 +241,7 @@ mod tests {
     use super::*;
     use crate::camera::sensor::FORMATS;
 
-    fn cover(focal_mm: f64, projection: Projection, upright: bool) -> Cover {
+    fn cover(focal_mm: f64, projection: Projection, upright: bool) -> FrameCoverage {
         let sensor = FORMATS[1].sensor(24.0);
         let lens = Lens {
             focal_mm,
@@ -254,11 +249,11 @@ mod tests {
             projection,
             ..Lens::default()
         };
-        let held = if upright { sensor.turned() } else { sensor };
-        Cover::new(held, lens).expect("a camera")
+        let turned = if upright { sensor.turned() } else { sensor };
+        FrameCoverage::new(turned, lens).expect("a camera")
     }
 
-    /// 36 × 24 mm upright behind 24 mm and k1 = −0.03, worked by hand: half a side d falls at the
+    /// 36 × 24 mm upright behind 24 mm and k1 = −0.03, computed by hand: half a side d falls at the
     /// ideal distance x with x (1 − 0.03 x²/468) = d, and its field is 2 atan(x/24).
     #[test]
     fn agrees_with_the_worked_fields_of_a_barrel() {
@@ -267,7 +262,7 @@ mod tests {
             ..Lens::default()
         };
         lens.distortion.k1 = -0.03;
-        let cover = Cover::new(FORMATS[1].sensor(24.0).turned(), lens).expect("a camera");
+        let cover = FrameCoverage::new(FORMATS[1].sensor(24.0).turned(), lens).expect("a camera");
         // 18.3993 and 12.1140 mm
         for (got, want) in [
             (cover.height(), 74.9502),
@@ -279,16 +274,16 @@ mod tests {
         assert!(cover.most_area() > ideal.most_area());
     }
 
-    /// A distortion whose picture folds before the corner covers nothing.
+    /// A distortion that folds before the corner has no coverage.
     #[test]
     fn a_folded_picture_has_no_cover() {
         let mut lens = Lens::default();
         lens.distortion.k1 = -0.2;
-        assert!(Cover::new(FORMATS[1].sensor(24.0), lens).is_none());
+        assert!(FrameCoverage::new(FORMATS[1].sensor(24.0), lens).is_none());
     }
 
-    /// Fields of 36 × 24 mm by 2 atan(d/2f), and the bearings of a tilted frame by
-    /// 2 atan((d/2f)/cos tilt), worked independently.
+    /// Angles of view of 36 × 24 mm by 2 atan(d/2f), and the bearings of a tilted frame by 2
+    /// atan((d/2f)/cos tilt), computed independently.
     #[test]
     fn agrees_with_the_worked_fields() {
         let level = Angle::ZERO;
@@ -310,7 +305,7 @@ mod tests {
         }
     }
 
-    /// The upper edge of a level rectilinear frame is a great circle: it stands at tan a = h/2f
+    /// The upper edge of a level rectilinear frame is a great circle: its altitude is tan a = h/2f
     /// cos b at the bearing b from the middle.
     #[test]
     fn the_upper_edge_sinks_to_the_sides() {
@@ -325,9 +320,8 @@ mod tests {
         assert_eq!(cover.top(Angle::ZERO, too_wide, Angle::ZERO), None);
     }
 
-    /// A frame that looks straight up holds all bearings down to half its short side's field; one
-    /// through a fisheye of 180° across the short side holds the horizon, but for what it
-    /// is taken to be smaller.
+    /// A frame straight up contains all bearings down to half its short side's angle of view; one
+    /// through a fisheye of 180° across the short side contains the horizon, but for the reduction.
     #[test]
     fn a_frame_straight_up_holds_all_bearings() {
         let [up, round] = [90.0, 180.0].map(Angle::from_degrees);
@@ -354,7 +348,7 @@ mod tests {
                 projection: Projection::Rectilinear,
                 ..Lens::default()
             };
-            assert!(Cover::new(sensor, lens).is_none());
+            assert!(FrameCoverage::new(sensor, lens).is_none());
         }
     }
 }

@@ -1,8 +1,7 @@
-//! A made-up patch of sky as a stack of frames would show it, noise and all.
+//! A simulated picture of an invented patch of sky by a stack of frames, with its noise.
 //!
-//! What a pixel gathers is worked out; what it shows is drawn by lot around that,
-//! as electrons do: Poisson's law for light, Gauss's for reading. The lot always
-//! begins with the same seed, so that the same settings give the same picture.
+//! Expected electrons of a pixel are computed; their number is drawn at random: Poisson for light,
+//! Gaussian for reading. The seed is fixed, so that the same settings give the same picture.
 
 use std::f64::consts::TAU;
 
@@ -16,35 +15,33 @@ pub const SIDE: usize = 64;
 /// Stars in a patch.
 const STARS: u32 = 14;
 
-/// Each star is so many times fainter than the one before: the k-th brightest of stars
-/// that grow in number by a factor of 10^0.45 a magnitude has k^−0.89 of the first's
-/// light.
+/// Exponent of the stars' light by rank: with star counts growing by 10^0.45 a magnitude the k-th
+/// brightest has k^−0.89 of the first's light.
 const FAINTER: f64 = -0.4 / 0.45;
 
-/// Where in the picture's range bright light begins to be squeezed.
+/// Fraction of the output range where highlights begin to be compressed.
 const KNEE: f64 = 0.75;
 
-/// How much above that is squeezed to half of what is left.
+/// Excess above that which is compressed to half of the rest.
 const SQUEEZED: f64 = 15.0;
 
-/// Brightest stars left out: few patches have one of them.
+/// Brightest ranks omitted: few patches have one of them.
 const LEFT_OUT: u32 = 3;
 
-/// Most samples taken along a trail for the cloud; it has no structure finer than a
-/// few pixels.
+/// Most samples along a trail for the cloud; it has no structure finer than a few pixels.
 const CLOUD_SAMPLES: f64 = 200.0;
 
 /// Most samples along a trail for a star.
 const STAR_SAMPLES: f64 = 6000.0;
 
-/// How far out a star's light is drawn, in its standard deviations.
+/// Cut-off of a star's Gaussian, σ.
 const REACH: f64 = 3.5;
 
-/// A star's width at half its height in standard deviations: 2 √(2 ln 2).
+/// FWHM of a Gaussian over its σ: 2 √(2 ln 2).
 const FWHM: f64 = 2.354_820;
 
-/// The cloud's swells: size in pixels, and share of its light. From finer than a trail
-/// to half the patch, so that each way shows what it drowns or smears. Invented, as is
+/// The cloud's noise octaves: size in pixels, and share of its light. From finer than a trail to
+/// half the patch, so that each strategy shows what it loses in noise or smears. Invented, as is
 /// the lane.
 const SWELLS: [(f64, f64); 3] = [(26.0, 0.5), (9.0, 0.3), (4.0, 0.2)];
 
@@ -60,38 +57,37 @@ const LANE_DARK: f64 = 0.85;
 /// The trail's direction: down to the right, as stars set in a southern sky.
 const ALONG: (f64, f64) = (0.940, 0.342);
 
-/// Stream of the generator; any other would do as well.
+/// Stream of the generator; an arbitrary number.
 const STREAM: u64 = 54;
 
-/// What a patch shows, and how it was photographed.
+/// The subject of a patch, and how it is photographed.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-pub struct Patch {
+pub struct SampleImage {
     /// Sky, e⁻/s in a pixel.
     pub sky_e_s: f64,
     /// The cloud where it is brightest, e⁻/s in a pixel.
     pub glow_e_s: f64,
     /// From warmth, e⁻/s.
     pub dark_e_s: f64,
-    /// Noise of reading a frame, e⁻.
+    /// Read noise, e⁻.
     pub read_noise_e: f64,
-    /// The brightest star, e⁻/s in all.
+    /// The brightest star, e⁻/s in total.
     pub star_e_s: f64,
-    /// Width of a star at half its height, pixels.
+    /// Full width at half maximum of a star, pixels.
     pub blur_px: f64,
     /// Trail in a single frame, pixels.
     pub trail_px: f64,
-    /// How many frames.
+    /// Number of frames.
     pub frames: f64,
     /// How long each, s.
     pub frame_s: f64,
-    /// Electrons at which a pixel of a frame is white.
+    /// White level of a frame, e⁻.
     pub white_e: f64,
 }
 
-impl Patch {
-    /// Electrons to be expected in each pixel, all frames together, row by row from the
-    /// top.
-    pub fn expected(&self) -> Vec<f64> {
+impl SampleImage {
+    /// Expected electrons in each pixel, all frames together, row by row from the top.
+    pub fn expected_electrons(&self) -> Vec<f64> {
         let mut rates = self.cloud();
         for rate in &mut rates {
             *rate = self.sky_e_s + self.dark_e_s + self.glow_e_s * *rate;
@@ -101,15 +97,15 @@ impl Patch {
         rates.iter().map(each).collect()
     }
 
-    /// Electrons drawn by lot.
+    /// Electrons drawn at random.
     ///
-    /// Mean and variance are those of the equation of the CCD: n t r, and n (t r + R²).
-    /// What cannot be drawn, as not being a number, is 0.
-    pub fn drawn(&self, seed: u64) -> Vec<f64> {
-        self.drawn_from(&self.expected(), seed)
+    /// Mean and variance are those of the equation of the CCD: n t r, and n (t r + R²). NaN gives
+    /// 0.
+    pub fn electrons(&self, seed: u64) -> Vec<f64> {
+        self.electrons_from(&self.expected_electrons(), seed)
     }
 
-    fn drawn_from(&self, expected: &[f64], seed: u64) -> Vec<f64> {
+    fn electrons_from(&self, expected: &[f64], seed: u64) -> Vec<f64> {
         let mut lot = Pcg32::new(seed, STREAM);
         let reading = Normal::new(0.0, self.read_noise_e.abs() * self.frames.sqrt()).ok();
         let draw = |&expected: &f64| {
@@ -121,12 +117,11 @@ impl Patch {
 
     /// The picture as bytes, black 0 and white 255.
     ///
-    /// Black is where there is less light than the sky's by as much as the cloud is worth;
-    /// three quarters of the way to white where there is more by half again as much; what
-    /// is brighter still is squeezed into the last quarter, so that stars keep their
-    /// shape. The same for every way to photograph the same thing, whatever it gathered;
+    /// Black is the sky's level minus the cloud's; three quarters of the range is the sky's level
+    /// plus one and a half times the cloud's; what is brighter is compressed into the last quarter,
+    /// so that stars keep their shape. The same scale for every strategy, relative to its light;
     /// but a pixel that is white in its frames is white here.
-    pub fn shown(&self, seed: u64) -> Vec<u8> {
+    pub fn render(&self, seed: u64) -> Vec<u8> {
         let all_s = self.frames * self.frame_s;
         let white_e = self.white_e * self.frames;
         let shade = |(electrons, expected): (f64, f64)| {
@@ -141,18 +136,18 @@ impl Patch {
             } else {
                 share
             };
-            // a cast from float to integer holds at the ends, and takes no number for 0
+            // a cast from float to integer saturates, and maps NaN to 0
             (share * 255.0).round() as u8
         };
-        let expected = self.expected();
-        let drawn = self.drawn_from(&expected, seed);
+        let expected = self.expected_electrons();
+        let drawn = self.electrons_from(&expected, seed);
         drawn.into_iter().zip(expected).map(shade).collect()
     }
 
-    /// The trail, held to what can be told from a longer one.
+    /// The trail, clamped to a length beyond which nothing changes.
     fn trail(&self) -> f64 {
         const LONGEST_PX: f64 = 5000.0;
-        // min passes over what is not a number
+        // min ignores NaN
         self.trail_px.abs().min(LONGEST_PX)
     }
 
@@ -179,9 +174,9 @@ impl Patch {
         rates
     }
 
-    /// Adds the stars of this patch, and of those about it whose trails come in.
+    /// Adds the stars of this patch, and of neighbouring ones whose trails enter it.
     fn add_stars(&self, rates: &mut [f64]) {
-        // a trail longer than that leaves nothing to be seen of any one star
+        // with a longer trail no single star is visible
         let reach = (self.trail() / 2.0 / SIDE as f64).min(30.0).ceil();
         if self.star_e_s <= 0.0 {
             return;
@@ -208,7 +203,7 @@ impl Patch {
         let far = REACH * sigma;
         let trail_px = self.trail();
         let steps = (2.0 * trail_px + 1.0).ceil().min(STAR_SAMPLES);
-        // the patch's middle as seen from the star: how far along the trail, how far beside
+        // the patch's centre relative to the star: along the trail and across it
         let middle = (SIDE as f64 - 1.0) / 2.0;
         let (dx, dy) = (middle - at.0, middle - at.1);
         let (along, beside) = (dx * ALONG.0 + dy * ALONG.1, dy * ALONG.0 - dx * ALONG.1);
@@ -238,8 +233,8 @@ impl Patch {
                     let (dx, dy) = (column as f64 - x, row as f64 - y);
                     let spread = (-(dx * dx + dy * dy) / (2.0 * sigma * sigma)).exp();
                     let rate = light / steps * spread / (TAU * sigma * sigma);
-                    if let Some(held) = rates.get_mut(row * SIDE + column) {
-                        *held += rate;
+                    if let Some(pixel) = rates.get_mut(row * SIDE + column) {
+                        *pixel += rate;
                     }
                 }
             }
@@ -247,8 +242,7 @@ impl Patch {
     }
 }
 
-/// How bright the cloud is at a place, 0 to 1: broad swells, finer ones on them, and a
-/// dark lane through all.
+/// Brightness of the cloud at a point, 0 to 1: octaves of value noise, and a dark lane.
 fn cloud_at(x: f64, y: f64) -> f64 {
     let mut swell = 0.0;
     for (layer, (size_px, share)) in (1..).zip(SWELLS) {
@@ -256,12 +250,12 @@ fn cloud_at(x: f64, y: f64) -> f64 {
     }
     let bend = LANE_BEND_PX * (smooth(x / LANE_LENGTH_PX, 0.5, 0) - 0.5);
     let lane = (y - LANE_SLOPE * x - LANE_TOP_PX - bend) / LANE_HALF_PX;
-    // swells seldom reach their sum, and the brightest is to be 1
+    // the octaves seldom reach their sum, and the maximum should be near 1
     let lit = 1.25 * swell * (1.0 - LANE_DARK * (-lane * lane).exp());
     lit.clamp(0.0, 1.0)
 }
 
-/// Values at whole places, joined smoothly, 0 to 1.
+/// Value noise: values at integer points, smoothly interpolated, 0 to 1.
 fn smooth(x: f64, y: f64, layer: u32) -> f64 {
     let (left, top) = (x.floor(), y.floor());
     let eased = |way: f64| way * way * (3.0 - 2.0 * way);
@@ -277,8 +271,7 @@ fn smooth(x: f64, y: f64, layer: u32) -> f64 {
     row(0) + down * (row(1) - row(0))
 }
 
-/// A number that looks random, the same for the same place: multiplied and mixed as in
-/// the finishing steps of MurmurHash3 (A. Appleby, public domain).
+/// A hash of a point, by the finalizer of MurmurHash3 (A. Appleby, public domain).
 fn hash(x: i32, y: i32, layer: u32) -> u32 {
     let mut mixed = (x as u32).wrapping_mul(0x9E37_79B1)
         ^ (y as u32).wrapping_mul(0x85EB_CA77)
