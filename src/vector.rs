@@ -21,15 +21,15 @@ impl Vector {
 
     /// The unit vector at this longitude and latitude, or right ascension and
     /// declination.
-    pub fn towards(longitude: Angle, latitude: Angle) -> Self {
+    pub fn from_spherical(longitude: Angle, latitude: Angle) -> Self {
         let (cos, sin) = (latitude.cos(), latitude.sin());
         Self::new(cos * longitude.cos(), cos * longitude.sin(), sin)
     }
 
     /// The unit vector in east, north, up at this true bearing, from north through east,
     /// and height.
-    pub fn seen_at(bearing: Angle, height: Angle) -> Self {
-        let Self { x, y, z } = Self::towards(bearing, height);
+    pub fn from_bearing(bearing: Angle, height: Angle) -> Self {
+        let Self { x, y, z } = Self::from_spherical(bearing, height);
         Self::new(y, x, z)
     }
 
@@ -71,7 +71,7 @@ impl Vector {
     /// the axis points at the observer.
     ///
     /// Source: the rotation formula of O. Rodrigues (1840).
-    pub fn turned_about(self, axis: Self, radians: f64) -> Self {
+    pub fn rotated_about(self, axis: Self, radians: f64) -> Self {
         let (sin, cos) = radians.sin_cos();
         self.times(cos)
             .plus(axis.cross(self).times(sin))
@@ -86,7 +86,7 @@ mod tests {
 
     #[test]
     fn a_quarter_turn_about_z_takes_x_to_y() {
-        let got = Vector::new(1.0, 0.0, 0.0).turned_about(Vector::new(0.0, 0.0, 1.0), FRAC_PI_2);
+        let got = Vector::new(1.0, 0.0, 0.0).rotated_about(Vector::new(0.0, 0.0, 1.0), FRAC_PI_2);
         let miss = got.plus(Vector::new(0.0, -1.0, 0.0));
         assert!(miss.dot(miss) < 1e-30, "{got:?}");
     }

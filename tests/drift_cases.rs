@@ -10,10 +10,10 @@ mod reference;
 
 use reference::{lens, number, parse, point, rows, view, word};
 use serde_json::Value;
+use tarnlight::camera::fastest::Search;
 use tarnlight::camera::lens::FIELD_LIMIT;
 use tarnlight::camera::sensor::Sensor;
 use tarnlight::camera::view::View;
-use tarnlight::camera::worst::Search;
 
 const CASES: &str = include_str!("reference/drift_cases.json");
 
@@ -116,8 +116,9 @@ impl Case {
     }
 }
 
-/// The reference states its pixel pitch to the micrometre's hundredth; whole pixels come within
-/// 0.1 % of it. Only answers of the JSON-lines interface are compared in pixels, and they use the pitch.
+/// The reference states its pixel pitch to the micrometre's hundredth; whole pixels come within 0.1
+/// % of it. Only answers of the JSON-lines interface are compared in pixels, and they use the
+/// pitch.
 fn sensor(camera: &Value) -> Sensor {
     let (width_mm, height_mm) = (number(camera, "sensor_w_mm"), number(camera, "sensor_h_mm"));
     let pixels =

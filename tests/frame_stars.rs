@@ -24,8 +24,8 @@ use tarnlight::vector::Vector;
 
 const FRAMES: &str = include_str!("reference/frame_stars.json");
 
-/// How far a star may fall from its place. A pixel is 155″ across in the middle of the coarsest of these
-/// frames,
+/// How far a star may fall from its place. A pixel is 155″ across in the middle of the coarsest of
+/// these frames,
 const PIXELS: f64 = 0.2;
 
 /// and in the corner of the finest so little: 14 mm, rectilinear, 57° from the axis.
@@ -55,7 +55,7 @@ fn degrees(value: &Value, key: &str) -> Angle {
 }
 
 fn direction(star: &Value) -> Vector {
-    Vector::towards(degrees(star, "ra_deg"), degrees(star, "dec_deg"))
+    Vector::from_spherical(degrees(star, "ra_deg"), degrees(star, "dec_deg"))
 }
 
 fn pixels(star: &Value, key: &str) -> [f64; 2] {
@@ -90,7 +90,7 @@ fn stars_fall_where_the_reference_has_them() {
             assert!(miss < PIXELS, "{miss} pixels: {got}, want {want}");
             worst = worst.max(miss);
             let [got, want] = [&got, &want].map(|star| {
-                Vector::towards(degrees(star, "az_deg"), degrees(star, "alt_geom_deg"))
+                Vector::from_spherical(degrees(star, "az_deg"), degrees(star, "alt_geom_deg"))
             });
             let miss = got.angle_to(want).degrees() * 3600.0;
             assert!(miss < DIRECTION_ARCSEC, "{miss}″");
@@ -159,9 +159,9 @@ fn drawing_puts_them_in_the_same_place() {
         let axes = frame.axes();
         let observer = Observer::with_dut1(site, number(&value["time"], "dut1_s"));
         let sky = observer.celestial_to_horizontal(Moment::from_utc(utc.into()));
-        let sky = sky.onto([axes.right, axes.up, axes.forward]);
+        let sky = sky.with_axes([axes.right, axes.up, axes.forward]);
         for star in rows(&value, "stars") {
-            let at = view.image_of(sky.see(direction(star))).expect("an image");
+            let at = view.image_of(sky.apply(direction(star))).expect("an image");
             let place = [(18.0 + at.x_mm) / 0.006, (12.0 - at.y_mm) / 0.006];
             let miss = away(place, pixels(star, "px"));
             assert!(miss < PIXELS, "{miss} pixels: {star}");

@@ -18,7 +18,7 @@ fn cases(cases: u32) -> ProptestConfig {
 }
 
 /// The error message of a file, which must not be empty.
-fn aria_bool(name: &str, bytes: Vec<u8>) -> Option<String> {
+fn error_message(name: &str, bytes: Vec<u8>) -> Option<String> {
     let at = eye(46.5, 9.5, None);
     let message = seen(&[(name.to_owned(), bytes)], at, 0.13);
     message.err().map(|why| why.to_string())
@@ -42,17 +42,17 @@ fn small(compression: Compression) -> Vec<u8> {
 #[test]
 fn what_cannot_be_used_is_told_in_a_sentence() {
     let (name, whole) = hgt(46, 9, 1201, |_, _| 500);
-    assert_eq!(aria_bool(&name, whole.clone()), None);
+    assert_eq!(error_message(&name, whole.clone()), None);
     let mut message = vec![
-        aria_bool(&name, Vec::new()),
-        aria_bool(&name, whole[..whole.len() - 1].to_vec()),
-        aria_bool(&name, vec![0; 1000]),
-        aria_bool("N46E009.tif", b"II*\0".to_vec()),
-        aria_bool("N46E009.tif", b"not a picture at all".to_vec()),
-        aria_bool("notes.hgt", whole.clone()),
+        error_message(&name, Vec::new()),
+        error_message(&name, whole[..whole.len() - 1].to_vec()),
+        error_message(&name, vec![0; 1000]),
+        error_message("N46E009.tif", b"II*\0".to_vec()),
+        error_message("N46E009.tif", b"not a picture at all".to_vec()),
+        error_message("notes.hgt", whole.clone()),
         // another place, and only voids
-        aria_bool("N10E020.hgt", whole),
-        aria_bool("N46E009.hgt", hgt(46, 9, 1201, |_, _| i16::MIN).1),
+        error_message("N10E020.hgt", whole),
+        error_message("N46E009.hgt", hgt(46, 9, 1201, |_, _| i16::MIN).1),
     ];
     // an image that claims to be far larger than it is: 4 000 000 000 points wide
     let mut absurd = small(Compression::Uncompressed);
@@ -61,7 +61,7 @@ fn what_cannot_be_used_is_told_in_a_sentence() {
     let wide = absurd.windows(8).rposition(|entry| entry == tag);
     let wide = wide.expect("the tag of the width");
     absurd[wide + 8..wide + 12].copy_from_slice(&4_000_000_000_u32.to_le_bytes());
-    message.push(aria_bool("ground.tif", absurd));
+    message.push(error_message("ground.tif", absurd));
     for (place, sentence) in message.into_iter().enumerate() {
         let sentence = sentence.unwrap_or_else(|| panic!("file {place} was taken"));
         assert!(
@@ -83,7 +83,7 @@ proptest! {
         bytes in prop::collection::vec(any::<u8>(), 0..600),
     ) {
         let all = start.into_iter().chain(bytes).collect();
-        let _ = aria_bool(name, all);
+        let _ = error_message(name, all);
     }
 
     /// A good picture with some bytes changed or its end cut off.
@@ -102,6 +102,6 @@ proptest! {
         if let Some(cut) = cut {
             bytes.truncate(cut.index(bytes.len()));
         }
-        let _ = aria_bool("ground.tif", bytes);
+        let _ = error_message("ground.tif", bytes);
     }
 }

@@ -12,7 +12,7 @@ use tarnlight::camera::focus::Focus;
 use tarnlight::camera::frame::Frame;
 use tarnlight::camera::lens::Projection;
 use tarnlight::camera::sensor::Sensor;
-use tarnlight::camera::sharpness::{Seen, Sharpness};
+use tarnlight::camera::sharpness::{Sharpness, Viewing};
 use tarnlight::land::ridge::{RidgeLine, Sighting};
 use tarnlight::outing::plan::limits::MoonLimit;
 use tarnlight::outing::plan::site::{Site, Zone};
@@ -108,9 +108,9 @@ fn old_forms() -> Vec<(&'static str, Outing)> {
             with(&|outing| {
                 outing.site.latitude = degrees(28.0);
                 (outing.kit.lens.focal_mm, outing.f_number) = (85.0, 2.8);
-                outing.sharpness = Sharpness::Print(Seen {
+                outing.sharpness = Sharpness::Print(Viewing {
                     width_cm: 90.0,
-                    from_cm: 150.0,
+                    distance_cm: 150.0,
                 });
                 outing.keep_sharp = KeepSharp::Declination(degrees(-26.43));
                 outing.focus = Focus::Hyperfocal;

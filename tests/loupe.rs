@@ -10,8 +10,8 @@ use gauss::{below, density};
 use tarnlight::angle::Angle;
 use tarnlight::camera::frame::Frame;
 use tarnlight::camera::lens::Lens;
+use tarnlight::camera::point_spread::PointSpread;
 use tarnlight::camera::sensor::FORMATS;
-use tarnlight::camera::spread::Spread;
 use tarnlight::camera::star_image::StarImage;
 use tarnlight::camera::view::{SensorPoint, View};
 
@@ -57,7 +57,7 @@ impl Stroke {
     }
 
     fn image(self, disc_px: f64, side: usize) -> StarImage {
-        let spread = Spread {
+        let spread = PointSpread {
             sigma_px: self.sigma_px,
             disc_px,
         };
@@ -289,7 +289,7 @@ fn a_curved_trail_is_followed() {
     };
     let seconds = 6.0 * 3600.0;
     let sigma_px = 0.3;
-    let spread = Spread {
+    let spread = PointSpread {
         sigma_px,
         disc_px: 0.0,
     };

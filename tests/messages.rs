@@ -15,7 +15,7 @@ use tarnlight::camera::photo::PhotoFacts;
 use tarnlight::land::declination::Declination;
 use tarnlight::land::skyline::Viewpoint;
 use tarnlight::land::survey::Surveyed;
-use tarnlight::light::patch::Patch;
+use tarnlight::light::sample_image::SampleImage;
 use tarnlight::outing::messages::{FromWorker, Request, Response, ToWorker, decode, encode};
 use tarnlight::outing::share::qr::{self, QrCode};
 
@@ -79,8 +79,8 @@ fn date() -> impl Strategy<Value = NaiveDate> {
     })
 }
 
-fn patch() -> impl Strategy<Value = Patch> {
-    any::<[f64; 10]>().prop_map(|at| Patch {
+fn patch() -> impl Strategy<Value = SampleImage> {
+    any::<[f64; 10]>().prop_map(|at| SampleImage {
         sky_e_s: at[0],
         glow_e_s: at[1],
         dark_e_s: at[2],
@@ -117,7 +117,7 @@ fn request() -> impl Strategy<Value = Request> {
         skyline,
         any::<String>().prop_map(Request::ReadTable),
         declination,
-        vec(patch(), 0..5).prop_map(Request::DrawPatches),
+        vec(patch(), 0..5).prop_map(Request::DrawSampleImages),
         any::<String>().prop_map(Request::DrawCode),
     ]
 }
@@ -149,7 +149,7 @@ fn response() -> impl Strategy<Value = Response> {
         facts.prop_map(Response::Photo),
         vec(surveyed, 0..20).prop_map(Response::Skyline),
         option::of(declination).prop_map(Response::Declination),
-        vec(vec(any::<u8>(), 0..100), 0..5).prop_map(Response::Patches),
+        vec(vec(any::<u8>(), 0..100), 0..5).prop_map(Response::SampleImages),
         code.prop_map(Response::QrCode),
     ]
 }

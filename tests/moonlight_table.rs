@@ -7,8 +7,8 @@ use std::path::PathBuf;
 
 use proptest::prelude::*;
 use tarnlight::angle::Angle;
-use tarnlight::light::brightness::{DARK_ZENITH_V, Surface};
-use tarnlight::light::moonlight::{MEAN_DISTANCE_KM, Moonlit};
+use tarnlight::light::brightness::{DARK_ZENITH_V, SurfaceBrightness};
+use tarnlight::light::moonlight::{MEAN_DISTANCE_KM, MoonGeometry};
 use tarnlight::vector::Vector;
 
 /// Set to 1, it has the table written instead of compared.
@@ -27,10 +27,10 @@ fn degrees(degrees: f64) -> Angle {
 }
 
 /// The sky at an altitude and a bearing from the Moon's.
-fn moonlit(moon_deg: f64, phase_deg: f64, (height, round): (f64, f64), k: f64) -> Moonlit {
-    let there = Vector::towards(degrees(round), degrees(height));
-    let moon = Vector::towards(degrees(0.0), degrees(moon_deg));
-    Moonlit {
+fn moonlit(moon_deg: f64, phase_deg: f64, (height, round): (f64, f64), k: f64) -> MoonGeometry {
+    let there = Vector::from_spherical(degrees(round), degrees(height));
+    let moon = Vector::from_spherical(degrees(0.0), degrees(moon_deg));
+    MoonGeometry {
         phase_angle: degrees(phase_deg),
         moon_zenith: degrees(90.0 - moon_deg),
         target_zenith: degrees(90.0 - height),
@@ -41,7 +41,7 @@ fn moonlit(moon_deg: f64, phase_deg: f64, (height, round): (f64, f64), k: f64) -
 }
 
 fn cost(moon_deg: f64, direction: (f64, f64)) -> f64 {
-    let sky = Surface::from_magnitude(DARK_ZENITH_V);
+    let sky = SurfaceBrightness::from_magnitude(DARK_ZENITH_V);
     moonlit(moon_deg, 0.0, direction, 0.172).cost(sky)
 }
 
@@ -91,7 +91,7 @@ fn nothing_jumps_at_the_horizon() {
             let at = |moon_deg: f64| {
                 let mut sky = moonlit(moon_deg, 0.0, (height, 0.0), 0.172);
                 sky.separation = degrees(separation_deg);
-                sky.cost(Surface::from_magnitude(DARK_ZENITH_V))
+                sky.cost(SurfaceBrightness::from_magnitude(DARK_ZENITH_V))
             };
             let mut before = at(-10.0);
             for tenth in -99..=150 {
@@ -117,7 +117,7 @@ fn a_moon_far_down_costs_nothing_worth_telling() {
             for k in [0.12, 0.172, 0.28] {
                 let mut sky = moonlit(-12.0, 0.0, (height, round), k);
                 sky.distance_km = 356_400.0;
-                worst = worst.max(sky.cost(Surface::from_magnitude(22.0)));
+                worst = worst.max(sky.cost(SurfaceBrightness::from_magnitude(22.0)));
             }
         }
     }

@@ -14,8 +14,8 @@ const NIGHT_S: f64 = 86_400.0;
 /// An hour of clock less the time in which the stars turn by 15°, s: 3600 (1 − 1/1.002 737 91).
 const SIDEREAL_GAIN_S: f64 = 9.829_56;
 
-/// The Moon's declination changes by up to 6.5° a day, as fast as the sky's turning lifts and lowers it
-/// a degree from the pole.
+/// The Moon's declination changes by up to 6.5° a day, as fast as the sky's turning lifts and
+/// lowers it a degree from the pole.
 const NEAR_A_POLE_DEG: f64 = 88.9;
 
 /// Seconds of arc the sky turns in a second.
@@ -113,8 +113,8 @@ fn blocks(value: &Value) -> Vec<&Value> {
 }
 
 /// A missing number is written as null, and so is one that is none. These may be missing: words and
-/// clocks, and heights below the horizon's air. Near a pole what moves among the stars may rise or sink
-/// all night, without a turning point.
+/// clocks, and heights below the horizon's air. Near a pole what moves among the stars may rise or
+/// sink all night, without a turning point.
 fn assert_no_number_is_missing(value: &Value, key: &str, at_a_pole: bool) {
     const MAY_BE_NULL: [&str; 5] = ["id", "label", "local", "alt_apparent_deg", "no_window"];
     const AT_A_POLE: [&str; 3] = [
@@ -293,10 +293,11 @@ proptest! {
         prop_assert!((bearings - 360.0).abs() < 1e-3 * slow, "{}°", bearings);
     }
 
-    /// On the other side of the Earth up is down: what comes up through a height here goes down there
-    /// through as much below the horizon, at the same moment and at the mirrored bearing. That is
-    /// exact, but for the turning Earth: it carries the two sites opposite ways, and light seems to
-    /// come from ahead, in the east, by 0.32″ at each. So near the horizon it shifts along it.
+    /// On the other side of the Earth up is down: what comes up through a height here goes down
+    /// there through as much below the horizon, at the same moment and at the mirrored bearing.
+    /// That is exact, but for the turning Earth: it carries the two sites opposite ways, and light
+    /// seems to come from ahead, in the east, by 0.32″ at each. So near the horizon it shifts along
+    /// it.
     #[test]
     fn the_other_side_of_the_earth_mirrors(
         // the core crosses every such height there

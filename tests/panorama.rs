@@ -103,7 +103,7 @@ fn wanted() -> impl Strategy<Value = PanoramaSettings> {
 /// Whether a direction is on the sensor of a frame.
 fn is_in(wanted: &PanoramaSettings, frame: Frame, direction: Vector) -> bool {
     let view = View::new(wanted.sensor, wanted.lens, frame, Angle::ZERO);
-    let seen = frame.axes().see(direction);
+    let seen = frame.axes().to_camera(direction);
     // half the sky is all a lens sees
     let ahead = seen.z >= -1e-9;
     ahead
@@ -169,7 +169,7 @@ proptest! {
         for (along, up) in tried {
             let bearing = left.degrees() + along * width.degrees();
             let altitude = low.degrees() + up * (high.degrees() - low.degrees());
-            let north_east = Vector::towards(Angle::from_degrees(bearing), Angle::from_degrees(altitude));
+            let north_east = Vector::from_spherical(Angle::from_degrees(bearing), Angle::from_degrees(altitude));
             let direction = Vector::new(north_east.y, north_east.x, north_east.z);
             let held = frames.iter().any(|frame| is_in(&wanted, *frame, direction));
             prop_assert!(held, "bearing {}, altitude {}: {:?}", bearing, altitude, plan);

@@ -9,8 +9,8 @@ use sofars::erst::era00;
 use tarnlight::angle::Angle;
 use tarnlight::sky::almanac::{Almanac, SkyBody};
 use tarnlight::sky::altitude::{Air, ApparentAltitude, TrueAltitude};
-use tarnlight::sky::core::CORE_DECLINATION;
-use tarnlight::sky::crossings::{Crossing, Looks, taken_at};
+use tarnlight::sky::crossings::{Crossing, Samples, sample_time};
+use tarnlight::sky::galactic_core::CORE_DECLINATION;
 use tarnlight::sky::moment::{J2000_JD, Moment};
 use tarnlight::sky::night::{Night, SunAltitudeLimit, Visibility, noon};
 use tarnlight::sky::observer::{GeoPosition, Observer};
@@ -33,14 +33,15 @@ fn universal(text: &str) -> Moment {
 /// The moment of an instant of terrestrial time, which the book calls TD.
 fn terrestrial(text: &str) -> Moment {
     let moment = universal(text);
-    moment.plus_s(-moment.terrestrial_ahead_s())
+    moment.plus_s(-moment.tt_minus_utc_s())
 }
 
 fn declination_deg(place: Vector) -> f64 {
     place.z.atan2(place.x.hypot(place.y)).to_degrees()
 }
 
-/// Right ascension by the hour angle at Greenwich: apparent sidereal time less the Earth's rotation.
+/// Right ascension by the hour angle at Greenwich: apparent sidereal time less the Earth's
+/// rotation.
 fn ascension_deg(place: Vector, moment: Moment) -> f64 {
     let turned = place.y.atan2(place.x) - era00(J2000_JD, moment.days());
     (turned.to_degrees() + sidereal::apparent(moment).degrees()).rem_euclid(360.0)
@@ -60,11 +61,11 @@ fn at_night<T>((latitude, longitude): (f64, f64), date: &str, ask: impl Fn(&Nigh
     let date: NaiveDate = date.parse().expect("a date");
     let start = noon(date, site.longitude);
     let almanac = Almanac::over(start.plus_days(-1.0), 3.0);
-    ask(&Night::from(&almanac, Observer::at(site), start))
+    ask(&Night::new(&almanac, Observer::at(site), start))
 }
 
 fn core_at(night: &Night, height_deg: f64) -> tarnlight::sky::night::Course {
-    night.core_at(TrueAltitude(Angle::from_degrees(height_deg)))
+    night.core_course(TrueAltitude(Angle::from_degrees(height_deg)))
 }
 
 /// The book, ex. 47.a: the Moon on 1992 April 12, 0h TD. DE440 puts it 1.9″ behind the book.
@@ -88,8 +89,13 @@ fn the_phase_of_the_book() {
     let almanac = Almanac::over(moment.plus_days(-1.0), 2.0);
     let phase = almanac.phase_angle(moment).degrees();
     near(phase, 69.0756, 0.01, "phase angle");
-    near(almanac.lit_share(moment), 0.6786, 1e-4, "lit share");
-    let [moon, sun] = [SkyBody::Moon, SkyBody::Sun].map(|body| almanac.place(body, moment));
+    near(
+        almanac.illuminated_fraction(moment),
+        0.6786,
+        1e-4,
+        "lit share",
+    );
+    let [moon, sun] = [SkyBody::Moon, SkyBody::Sun].map(|body| almanac.position(body, moment));
     near(moon.angle_to(sun).degrees(), 110.7929, 2e-3, "elongation");
 }
 
@@ -133,7 +139,7 @@ fn the_sidereal_time_of_the_book() {
 /// lifted by 24.618′.
 #[test]
 fn the_air_of_the_book() {
-    let lift = Air::STANDARD.lift(TrueAltitude(Angle::from_degrees(33.25 / 60.0)));
+    let lift = Air::STANDARD.refraction(TrueAltitude(Angle::from_degrees(33.25 / 60.0)));
     near(lift.degrees() * 60.0, 24.618, 2e-3, "lift, arcminutes");
     let seen = ApparentAltitude(Angle::from_degrees(0.5));
     let lift = 0.5 - Air::STANDARD.to_true(seen).0.degrees();
@@ -144,7 +150,7 @@ fn the_air_of_the_book() {
 fn crossings(over: impl Fn(f64) -> f64) -> Vec<Crossing> {
     const REACH: f64 = 1e-5;
     let slope = |at: f64| (over(at + REACH) - over(at - REACH)) / (2.0 * REACH);
-    let looks = Looks::new(std::array::from_fn(|place| over(taken_at(place))));
+    let looks = Samples::new(std::array::from_fn(|place| over(sample_time(place))));
     looks.crossings(|at| (over(at), slope(at)))
 }
 
@@ -179,9 +185,9 @@ fn the_venus_of_the_book() {
     }
 }
 
-/// The book, ex. 27.a, 49.a and 49.b: a solstice, a new Moon and a last quarter; and by the U.S. Naval
-/// Observatory, to the minute, an equinox, a quarter and a full Moon. Where the book's moment is, the
-/// longitudes are those it is defined by.
+/// The book, ex. 27.a, 49.a and 49.b: a solstice, a new Moon and a last quarter; and by the U.S.
+/// Naval Observatory, to the minute, an equinox, a quarter and a full Moon. Where the book's moment
+/// is, the longitudes are those it is defined by.
 #[test]
 fn moments_of_the_year_and_of_the_moon() {
     let sun = |moment| longitude_deg(SolarSystemPositions::at(moment).sun, moment);
@@ -239,7 +245,7 @@ fn sunset_sunrise_and_twilights_to_the_almanacs_minute() {
     ] {
         for (line, want) in table {
             let got = at_night(place, date, |night| {
-                let at = night.sun_at(*line).first(up).expect("a crossing");
+                let at = night.sun_course(*line).first(up).expect("a crossing");
                 minute(night.start().plus_days(at))
             });
             assert_eq!(got, *want, "{date} {line:?}");
@@ -253,7 +259,7 @@ fn sunset_sunrise_and_twilights_to_the_almanacs_minute() {
 fn a_moon_that_only_just_rises() {
     let crossing = |date: &str| {
         at_night((70.0, 0.0), date, |night| {
-            let crossings = night.moon_at_horizon().crossings;
+            let crossings = night.moon_course().crossings;
             let at = |crossing: &Crossing| minute(night.start().plus_days(crossing.at));
             crossings.iter().map(at).collect::<Vec<_>>()
         })
@@ -262,14 +268,15 @@ fn a_moon_that_only_just_rises() {
     assert_eq!(crossing("2023-02-19").first().unwrap(), "12:05");
 }
 
-/// U.S. Naval Observatory, fraction of the Moon illuminated at 05h UT, 2018-09-09 to 18, in hundredths.
+/// U.S. Naval Observatory, fraction of the Moon illuminated at 05h UT, 2018-09-09 to 18, in
+/// hundredths.
 #[test]
 fn the_lit_share_of_ten_days() {
     const WANT: [f64; 10] = [0.0, 0.0, 0.03, 0.08, 0.15, 0.24, 0.33, 0.43, 0.52, 0.62];
     let start = universal("2018-09-09T05:00:00Z");
     let almanac = Almanac::over(start, 12.0);
     for (day, want) in WANT.into_iter().enumerate() {
-        let got = almanac.lit_share(start.plus_days(day as f64));
+        let got = almanac.illuminated_fraction(start.plus_days(day as f64));
         near(got, want, 0.0051, "lit share");
     }
 }
@@ -326,7 +333,7 @@ fn hour_angles_of_the_core() {
                 core_at(night, height)
             });
             if want == NEVER {
-                assert_eq!(course.standing(), Visibility::NeverAbove, "{place}");
+                assert_eq!(course.visibility(), Visibility::NeverAbove, "{place}");
                 continue;
             }
             let (up, down) = course.first(true).zip(course.first(false)).expect(&place);
@@ -344,7 +351,7 @@ fn a_night_of_the_core_to_the_minute() {
         let find = |moment| {
             night
                 .observer()
-                .find(night.almanac(), SkyBody::Core, moment)
+                .horizontal(night.almanac(), SkyBody::Core, moment)
         };
         let time = |at| night.start().plus_days(at);
         for (height, up, want, bearing) in [
@@ -380,9 +387,12 @@ fn what_the_trade_takes_for_granted() {
     let best = |latitude: f64, date: &str| {
         at_night((latitude, 10.0), date, |night| {
             let top = night.extreme(SkyBody::Core, true).expect("a highest place");
-            let standing = night.see(SkyBody::Core, top.at).standing();
-            let dark = Spans::new(&night.sun_at(SunAltitudeLimit::Astronomical), false);
-            let hours = dark.and(&Spans::new(&core_at(night, 0.0), true)).minutes() / 60.0;
+            let standing = night.topocentric(SkyBody::Core, top.at).horizontal();
+            let dark = Spans::new(&night.sun_course(SunAltitudeLimit::Astronomical), false);
+            let hours = dark
+                .intersection(&Spans::new(&core_at(night, 0.0), true))
+                .minutes()
+                / 60.0;
             let height = standing.altitude.0.degrees();
             let from_midnight = top.at * 24.0 - 12.0;
             (from_midnight, height, standing.bearing.degrees(), hours)

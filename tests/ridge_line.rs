@@ -46,7 +46,7 @@ fn with_night_at<T>(
     let date = NaiveDate::from_yo_opt(2027, day).expect("a day of the year");
     let start = noon(date, site.longitude);
     let almanac = Almanac::over(start.plus_days(-1.0), 3.0);
-    ask(&Night::from(&almanac, Observer::at(site), start))
+    ask(&Night::new(&almanac, Observer::at(site), start))
 }
 
 fn minutes(course: &Course) -> f64 {
@@ -80,7 +80,7 @@ proptest! {
             // a sighting a hair higher makes it a line to be followed, not a height
             let mut bent = ridge.clone();
             bent.take(Sighting { bearing: angle(0.0), height: angle(height + 1e-9) });
-            let flat = night.core_at(Air::STANDARD.to_true(ApparentAltitude(angle(height))));
+            let flat = night.core_course(Air::STANDARD.to_true(ApparentAltitude(angle(height))));
             (flat, [&ridge, &bent].map(|ridge| over_ridge(night, SkyBody::Core, ridge, Air::STANDARD)))
         });
         for sighted in sighted {
@@ -127,9 +127,9 @@ proptest! {
             let mut above = course.starts_above;
             let edge = if body == SkyBody::Core { 0.0 } else { 0.26 };
             let over = |at: f64| {
-                let place = night.see(body, at).standing();
+                let place = night.topocentric(body, at).horizontal();
                 let top = TrueAltitude(angle(place.altitude.0.degrees() + edge));
-                let looks = Air::STANDARD.seen(top).0.degrees();
+                let looks = Air::STANDARD.to_apparent(top).0.degrees();
                 looks - ridge.height(place.bearing).degrees()
             };
             for crossing in &course.crossings {
@@ -164,8 +164,8 @@ fn the_core_passes_a_gate() {
             .iter()
             .map(|crossing| {
                 night
-                    .see(SkyBody::Core, crossing.at)
-                    .standing()
+                    .topocentric(SkyBody::Core, crossing.at)
+                    .horizontal()
                     .bearing
                     .degrees()
             })
@@ -179,9 +179,9 @@ fn the_core_passes_a_gate() {
     });
 }
 
-/// The hour angle of a height, minutes from the meridian: cos H = (sin h − sin φ sin δ)/(cos φ cos δ)
-/// (J. Meeus, *Astronomical Algorithms*, 2nd ed. 1998, eq. 15.1); 15.0° of it pass in an hour for the
-/// Sun, 15.041° for the core.
+/// The hour angle of a height, minutes from the meridian: cos H = (sin h − sin φ sin δ)/(cos φ cos
+/// δ) (J. Meeus, *Astronomical Algorithms*, 2nd ed. 1998, eq. 15.1); 15.0° of it pass in an hour
+/// for the Sun, 15.041° for the core.
 fn hour_angle_min(latitude: f64, declination: f64, height: f64, deg_per_hour: f64) -> f64 {
     let (phi, delta, h) = (angle(latitude), angle(declination), angle(height));
     let cos = (h.sin() - phi.sin() * delta.sin()) / (phi.cos() * delta.cos());
@@ -189,9 +189,9 @@ fn hour_angle_min(latitude: f64, declination: f64, height: f64, deg_per_hour: f6
 }
 
 /// From 3000 m over a plain at sea level the Sun sets 8 to 11 minutes later than over a level
-/// horizon at 36° N, the core rises so much earlier: by the dip, 1.797′ √h, and by the longer way of
-/// the light down to the plain and up again, for which light followed through an atmosphere gives
-/// some 52′ instead of 26′ (`src/sky/altitude.rs`); hour angles by Meeus.
+/// horizon at 36° N, the core rises so much earlier: by the dip, 1.797′ √h, and by the longer way
+/// of the light down to the plain and up again, for which light followed through an atmosphere
+/// gives some 52′ instead of 26′ (`src/sky/altitude.rs`); hour angles by Meeus.
 #[test]
 fn over_a_plain_far_below_bodies_rise_earlier_and_set_later() {
     const HEIGHT_M: f64 = 3000.0;
@@ -224,7 +224,7 @@ fn over_a_plain_far_below_bodies_rise_earlier_and_set_later() {
 fn over_a_flat_horizon_the_sun_sets_as_in_almanacs() {
     with_night_at((46.0, 8.0, 0.0), 100, |night| {
         let over = over_ridge(night, SkyBody::Sun, &line(0.0, &[]), Air::STANDARD);
-        let almanac = night.sun_at(SunAltitudeLimit::Horizon);
+        let almanac = night.sun_course(SunAltitudeLimit::Horizon);
         assert_eq!(over.crossings.len(), almanac.crossings.len());
         for (over, almanac) in over.crossings.iter().zip(&almanac.crossings) {
             let miss_s = (over.at - almanac.at).abs() * 86_400.0;

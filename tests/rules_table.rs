@@ -7,7 +7,7 @@ use std::fmt::Write;
 use std::path::PathBuf;
 
 use tarnlight::angle::Angle;
-use tarnlight::camera::clean::centre_clean_time;
+use tarnlight::camera::clean_time::centre_clean_time;
 use tarnlight::camera::dial::Shutter;
 use tarnlight::camera::drift::centre_speed_um_s;
 use tarnlight::camera::rules::Rule;

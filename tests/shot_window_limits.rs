@@ -70,7 +70,7 @@ fn no_night_is_promised_that_is_not_there() {
                 let usable = site_sky.usable(&night, &outing.limits);
                 let allows = |at: f64| {
                     let reading = site_sky.reading(date, at);
-                    let core_deg = site_sky.apparent(reading.core).0.degrees();
+                    let core_deg = site_sky.apparent_altitude(reading.core).0.degrees();
                     let moon_allows = match moon {
                         MoonLimit::None => reading.moon.altitude.0.degrees() < -0.8,
                         _ => reading.moon_cost.is_some_and(|cost| cost <= HARMLESS_MAG),
@@ -90,7 +90,7 @@ fn no_night_is_promised_that_is_not_there() {
                     // two samples five minutes apart, at which all but the Moon is right
                     let dark_core = |at: f64| {
                         let reading = site_sky.reading(date, at);
-                        site_sky.apparent(reading.core).0.degrees() >= 0.0
+                        site_sky.apparent_altitude(reading.core).0.degrees() >= 0.0
                             && reading.sun.altitude.0.degrees() <= -18.0
                     };
                     let looks = (0..288).map(|five| f64::from(five) / 288.0);
@@ -99,7 +99,7 @@ fn no_night_is_promised_that_is_not_there() {
                         .any(|at| dark_core(at) && dark_core(at + 1.0 / 288.0));
                     if taken {
                         assert_eq!(
-                            usable.without,
+                            usable.no_window_reason,
                             Some(NoWindowReason::Moon),
                             "{latitude}° {date}"
                         );
@@ -112,8 +112,8 @@ fn no_night_is_promised_that_is_not_there() {
     assert!(by_moon > 1000, "{by_moon} nights taken by the Moon");
 }
 
-/// Where the moon cost ends a window, ten seconds on either side of it lie on either side of what is
-/// harmless.
+/// Where the moon cost ends a window, ten seconds on either side of it lie on either side of what
+/// is harmless.
 #[test]
 fn ends_lie_where_the_light_turns() {
     let mut tried = 0;
@@ -164,7 +164,7 @@ fn the_best_moment_is_where_the_light_is_best() {
             let (site_sky, dates) = nights(&outing);
             for date in dates {
                 let night = site_sky.night(date);
-                let evening = site_sky.evening(date, &outing.limits);
+                let evening = site_sky.night_windows(date, &outing.limits);
                 let Some(window) = evening.best() else {
                     continue;
                 };
@@ -215,15 +215,15 @@ fn equivalent_hours_are_the_integral() {
     assert!(worst < 0.01, "{worst}");
 }
 
-/// By hand from the definition, at a new Moon (4 June 2027, almanacs; from memory): 36° N, core at its highest,
-/// 25° up: X 2.35, k 0.2811 from the sea, sky 21.087 against 21.6: (10^(−0.4·0.6606))² /
-/// 10^(0.4·0.513) = 0.185.
+/// By hand from the definition, at a new Moon (4 June 2027, almanacs; from memory): 36° N, core at
+/// its highest, 25° up: X 2.35, k 0.2811 from the sea, sky 21.087 against 21.6: (10^(−0.4·0.6606))²
+/// / 10^(0.4·0.513) = 0.185.
 #[test]
 fn the_weight_is_worked_by_hand() {
     let outing = outing(36.0, Limits::default());
     let date = NaiveDate::from_ymd_opt(2027, 6, 4).expect("a date");
     let site_sky = SiteSky::over(&outing.site, date, 1);
-    let evening = site_sky.evening(date, &outing.limits);
+    let evening = site_sky.night_windows(date, &outing.limits);
     let best = site_sky.core_light(&site_sky.night(date), evening.best_at);
     assert!((best.weight - 0.185).abs() < 0.003, "{best:?}");
 }

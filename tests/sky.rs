@@ -39,8 +39,9 @@ const MOON: Bar = Bar {
 const SUN_HEIGHT_ARCSEC: f64 = 8.0;
 
 /// For its margin the reference takes the Moon's radius in the middle of the night. By the turning
-/// point it has changed by up to this at these sites: the turning Earth brings a site nearer by as much
-/// as the Earth's diameter (33″, from nadir to zenith), and half a day of the Moon's path is 7″.
+/// point it has changed by up to this at these sites: the turning Earth brings a site nearer by as
+/// much as the Earth's diameter (33″, from nadir to zenith), and half a day of the Moon's path is
+/// 7″.
 const RADIUS_CHANGE_ARCSEC: f64 = 30.0;
 
 /// Degrees the sky turns in a second.

@@ -66,7 +66,7 @@ tracker does in ten minutes.
         let outing = outing(f_number);
         for focal_mm in FOCAL_MM {
             let compared = compared(&outing, focal_mm);
-            let ways = &compared.ways;
+            let ways = &compared.strategies;
             let stack = ways.stack.settings.series;
             let tracked = ways.tracked.settings.series;
             let (few, many) = compared.matching().expect("a number of frames");

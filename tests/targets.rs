@@ -8,7 +8,7 @@ use std::path::PathBuf;
 
 use tarnlight::camera::sensor::{FORMATS, Sensor};
 use tarnlight::outing::exposure::targets::framed_by;
-use tarnlight::sky::core::CORE_DECLINATION;
+use tarnlight::sky::galactic_core::CORE_DECLINATION;
 use tarnlight::sky::targets::{Target, all};
 use tarnlight::vector::Vector;
 
@@ -148,11 +148,11 @@ fn targets_stand_where_they_are_known_to() {
     ];
     for (name, ra_deg, dec_deg) in known {
         let target: Target = all().find(|target| target.name == name).expect("a target");
-        let want = Vector::towards(
+        let want = Vector::from_spherical(
             tarnlight::angle::Angle::from_degrees(ra_deg),
             tarnlight::angle::Angle::from_degrees(dec_deg),
         );
-        let got = Vector::towards(target.right_ascension, target.declination);
+        let got = Vector::from_spherical(target.right_ascension, target.declination);
         let off = got.angle_to(want).degrees();
         assert!(off < 0.3, "{name}: {off}° off");
     }
@@ -162,14 +162,15 @@ fn targets_stand_where_they_are_known_to() {
 /// ESA SP-1200, vol. 1, 1.5.3; digits from memory), and from the core's declination northwards.
 #[test]
 fn targets_lie_along_the_milky_way() {
-    let pole = Vector::towards(
+    let pole = Vector::from_spherical(
         tarnlight::angle::Angle::from_degrees(192.859_48),
         tarnlight::angle::Angle::from_degrees(27.128_25),
     );
     let count = all().count();
     assert!((12..=20).contains(&count), "{count}");
     for target in all() {
-        let to_pole = Vector::towards(target.right_ascension, target.declination).angle_to(pole);
+        let to_pole =
+            Vector::from_spherical(target.right_ascension, target.declination).angle_to(pole);
         let latitude = 90.0 - to_pole.degrees();
         assert!(latitude.abs() < 20.0, "{}: {latitude}°", target.name);
         assert!(target.declination >= CORE_DECLINATION, "{}", target.name);

@@ -5,7 +5,7 @@ mod tiles;
 
 use serde_json::Value;
 use tarnlight::angle::Angle;
-use tarnlight::land::place::Geodesic;
+use tarnlight::land::geodesic::GeodesicOrigin;
 use tarnlight::land::skyline::{BEARINGS, HorizonPoint, Skyline, skyline};
 use tiff::encoder::Compression;
 use tiff::encoder::compression::DeflateLevel;
@@ -142,8 +142,8 @@ fn places_along_bearings_are_those_of_proj() {
         let [lat, bearing, way, want_lat, want_lon] =
             [0, 1, 2, 3, 4].map(|place| number(&row[place]));
         let (latitude, longitude) = (Angle::from_degrees(lat), Angle::from_degrees(longitude));
-        let start = Geodesic::at(latitude, longitude).expect("a place");
-        let (to_lat, to_lon) = start.along(Angle::from_degrees(bearing), way);
+        let start = GeodesicOrigin::new(latitude, longitude).expect("a place");
+        let (to_lat, to_lon) = start.destination(Angle::from_degrees(bearing), way);
         let east = (to_lon - want_lon) * want_lat.to_radians().cos();
         let miss_m = (to_lat - want_lat).hypot(east) * EQUATOR_DEGREE_M;
         // printed to 0.1 mm
@@ -154,8 +154,8 @@ fn places_along_bearings_are_those_of_proj() {
     println!("worst of {} places: {worst} m", rows.len());
 }
 
-/// Real ground: brute force over PROJ's geodesics and SciPy's interpolation, every decimetre to 2 km,
-/// every two metres beyond.
+/// Real ground: brute force over PROJ's geodesics and SciPy's interpolation, every decimetre to 2
+/// km, every two metres beyond.
 #[test]
 fn real_ground_has_the_skyline_of_brute_force() {
     let cases = reference_cases();

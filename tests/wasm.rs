@@ -10,7 +10,7 @@ use tarnlight::angle::Angle;
 use tarnlight::browser::persistence::Autosave;
 use tarnlight::browser::time_zone::BrowserTimeZones;
 use tarnlight::browser::{persistence, storage, url_hash};
-use tarnlight::camera::clean::CleanTime;
+use tarnlight::camera::clean_time::CleanTime;
 use tarnlight::land::ridge::RidgeLine;
 use tarnlight::outing::exposure::Answer;
 use tarnlight::outing::night::local_time::TimeZones;
@@ -27,7 +27,7 @@ wasm_bindgen_test_configure!(run_in_browser);
 const RELATIVE: f64 = 1e-9;
 
 /// Outings, and their clean times in seconds for what must stay sharp, for the core and for the
-/// whole frame. Worked out by this crate, compiled for an x86-64 desktop; whether those values are
+/// whole frame. Computed by this crate, compiled for an x86-64 desktop; whether those values are
 /// right is checked by the desktop's tests.
 const DESKTOP: [(&str, [f64; 3]); 6] = [
     (

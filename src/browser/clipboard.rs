@@ -8,10 +8,10 @@ use web_sys::HtmlTextAreaElement;
 /// Copies a text and reports whether it succeeded; on failure all text of the named text box is
 /// selected, to be copied by hand.
 pub fn copy(text: &str, marked: &'static str, done: impl FnOnce(bool) + 'static) {
-    let asked = write(text);
+    let promise = write(text);
     spawn_local(async move {
-        let copied = match asked {
-            Some(asked) => JsFuture::from(asked).await.is_ok(),
+        let copied = match promise {
+            Some(promise) => JsFuture::from(promise).await.is_ok(),
             None => false,
         };
         if !copied {

@@ -23,7 +23,7 @@ pub struct CurrentTime {
 }
 
 /// Reports the time whenever the page becomes visible, and each minute while it is; not at once.
-pub fn follow(read: impl Fn(DateTime<Utc>) + 'static) -> CurrentTime {
+pub fn listen(read: impl Fn(DateTime<Utc>) + 'static) -> CurrentTime {
     let read: Rc<dyn Fn(DateTime<Utc>)> = Rc::new(read);
     let minutes = Rc::new(RefCell::new(None));
     let document = web_sys::window().and_then(|window| window.document());

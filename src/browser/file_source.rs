@@ -17,7 +17,7 @@ pub struct FileSource {
     length: u64,
     at: u64,
     /// The buffered block and its offset.
-    held: (u64, Vec<u8>),
+    buffered: (u64, Vec<u8>),
 }
 
 impl FileSource {
@@ -28,7 +28,7 @@ impl FileSource {
             reader: FileReaderSync::new().ok()?,
             length: file.size() as u64,
             at: 0,
-            held: (0, Vec::new()),
+            buffered: (0, Vec::new()),
         })
     }
 
@@ -43,8 +43,8 @@ impl Read for FileSource {
         if self.at >= self.length || into.is_empty() {
             return Ok(0);
         }
-        let end = self.held.0 + self.held.1.len() as u64;
-        if !(self.held.0..end).contains(&self.at) {
+        let end = self.buffered.0 + self.buffered.1.len() as u64;
+        if !(self.buffered.0..end).contains(&self.at) {
             let broken = |_| io::Error::other("the file cannot be read");
             let to = (self.at + PIECE).min(self.length);
             let piece = self
@@ -52,11 +52,11 @@ impl Read for FileSource {
                 .slice_with_f64_and_f64(self.at as f64, to as f64)
                 .and_then(|piece| self.reader.read_as_array_buffer(&piece))
                 .map_err(broken)?;
-            self.held = (self.at, Uint8Array::new(&piece).to_vec());
+            self.buffered = (self.at, Uint8Array::new(&piece).to_vec());
         }
-        let held = &self.held.1[(self.at - self.held.0) as usize..];
-        let count = held.len().min(into.len());
-        into[..count].copy_from_slice(&held[..count]);
+        let buffered = &self.buffered.1[(self.at - self.buffered.0) as usize..];
+        let count = buffered.len().min(into.len());
+        into[..count].copy_from_slice(&buffered[..count]);
         self.at += count as u64;
         Ok(count)
     }

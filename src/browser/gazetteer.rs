@@ -16,21 +16,21 @@ thread_local! {
 }
 
 /// Calls a function with the gazetteer, if it is loaded.
-pub fn ask<T>(question: impl FnOnce(&Gazetteer) -> T) -> Option<T> {
+pub fn with_gazetteer<T>(question: impl FnOnce(&Gazetteer) -> T) -> Option<T> {
     PLACES.with(|places| places.get().map(question))
 }
 
 /// Loads the gazetteer and reports success or an error message. It stays loaded.
 pub fn open(done: impl FnOnce(Result<(), String>) + 'static) {
-    if ask(|_| ()).is_some() {
+    if with_gazetteer(|_| ()).is_some() {
         done(Ok(()));
         return;
     }
     spawn_local(async move {
-        let opened = match fetched().await.as_deref().map(Gazetteer::read) {
+        let opened = match fetch().await.as_deref().map(Gazetteer::read) {
             Some(Ok(places)) => {
                 // if another load finished first, its result stays
-                let _ = PLACES.with(|held| held.set(places));
+                let _ = PLACES.with(|cell| cell.set(places));
                 Ok(())
             }
             Some(Err(why)) => Err(why.to_string()),
@@ -40,7 +40,7 @@ pub fn open(done: impl FnOnce(Result<(), String>) + 'static) {
     });
 }
 
-async fn fetched() -> Option<String> {
+async fn fetch() -> Option<String> {
     let window = web_sys::window()?;
     let response = JsFuture::from(window.fetch_with_str(FILE)).await.ok()?;
     let response: Response = response.dyn_into().ok()?;

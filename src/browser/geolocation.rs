@@ -8,10 +8,10 @@ use crate::angle::Angle;
 use crate::outing::gazetteer::parse::Coordinates;
 
 /// Time limit for a fix, ms.
-const PATIENCE_MS: f64 = 20_000.0;
+const TIMEOUT_MS: f64 = 20_000.0;
 
 /// Requests the position and reports it, or an error message.
-pub fn find(done: impl Fn(Result<Coordinates, String>) + Clone + 'static) {
+pub fn request_position(done: impl Fn(Result<Coordinates, String>) + Clone + 'static) {
     let missing = {
         let done = done.clone();
         move || {
@@ -20,12 +20,12 @@ pub fn find(done: impl Fn(Result<Coordinates, String>) + Clone + 'static) {
             ))
         }
     };
-    if ask(done).is_none() {
+    if start_request(done).is_none() {
         missing();
     }
 }
 
-fn ask(done: impl Fn(Result<Coordinates, String>) + Clone + 'static) -> Option<()> {
+fn start_request(done: impl Fn(Result<Coordinates, String>) + Clone + 'static) -> Option<()> {
     let navigator: JsValue = web_sys::window()?.navigator().into();
     let geolocation = Reflect::get(&navigator, &"geolocation".into()).ok()?;
     let get = Reflect::get(&geolocation, &"getCurrentPosition".into()).ok()?;
@@ -40,7 +40,7 @@ fn ask(done: impl Fn(Result<Coordinates, String>) + Clone + 'static) -> Option<(
     let failed = Closure::once_into_js(move |error: JsValue| done(Err(sentence(&error))));
     let options = Object::new();
     Reflect::set(&options, &"enableHighAccuracy".into(), &true.into()).ok()?;
-    Reflect::set(&options, &"timeout".into(), &PATIENCE_MS.into()).ok()?;
+    Reflect::set(&options, &"timeout".into(), &TIMEOUT_MS.into()).ok()?;
     get.call3(&geolocation, &found, &failed, &options).ok()?;
     Some(())
 }

@@ -45,12 +45,12 @@ pub fn start(waiting: impl Fn() + 'static) {
         if registration.waiting().is_some() && container.controller().is_some() {
             waiting();
         }
-        site_sky(registration, waiting);
+        listen_for_updates(registration, waiting);
     });
 }
 
 /// Reports when a new version has been fetched, for as long as the page lives.
-fn site_sky(registration: ServiceWorkerRegistration, waiting: Rc<impl Fn() + 'static>) {
+fn listen_for_updates(registration: ServiceWorkerRegistration, waiting: Rc<impl Fn() + 'static>) {
     let found = registration.clone();
     EventListener::new(&registration, "updatefound", move |_| {
         let Some(worker) = found.installing() else {

@@ -12,7 +12,7 @@ use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::{JsFuture, spawn_local};
 
 /// Least time between two readings, ms: sensors report sixty times a second.
-const REST_MS: f64 = 150.0;
+const MIN_INTERVAL_MS: f64 = 150.0;
 
 /// The phone's orientation.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -25,7 +25,7 @@ pub struct DeviceTilt {
 
 /// The subscription; dropping it ends it.
 pub struct TiltSensor {
-    _heard: [EventListener; 2],
+    _listeners: [EventListener; 2],
 }
 
 /// Starts listening, and requests permission where that is needed. `failed` gets an error message
@@ -40,9 +40,11 @@ pub fn listen(
         failed("this browser does not tell how the phone is held; type the sighting".to_owned());
         return None;
     }
-    let asking = Reflect::get(&kind, &"requestPermission".into()).ok();
-    if let Some(asking) = asking.and_then(|asking| asking.dyn_into::<Function>().ok()) {
-        let promise = asking.call0(&kind).ok();
+    let request_permission = Reflect::get(&kind, &"requestPermission".into()).ok();
+    if let Some(request_permission) = request_permission
+        .and_then(|request_permission| request_permission.dyn_into::<Function>().ok())
+    {
+        let promise = request_permission.call0(&kind).ok();
         let promise = promise.and_then(|it| it.dyn_into::<Promise>().ok());
         spawn_local(async move {
             let answer = match promise {
@@ -56,11 +58,11 @@ pub fn listen(
         });
     }
     // the first event is absolute; the second is only relative on some phones
-    let heard = ["deviceorientationabsolute", "deviceorientation"].map(|kind| {
+    let listeners = ["deviceorientationabsolute", "deviceorientation"].map(|kind| {
         let tilted = tilted.clone();
         let last_ms = Cell::new(f64::NEG_INFINITY);
         EventListener::new(&window, kind, move |event| {
-            if event.time_stamp() - last_ms.get() < REST_MS {
+            if event.time_stamp() - last_ms.get() < MIN_INTERVAL_MS {
                 return;
             }
             last_ms.set(event.time_stamp());
@@ -69,7 +71,9 @@ pub fn listen(
             }
         })
     });
-    Some(TiltSensor { _heard: heard })
+    Some(TiltSensor {
+        _listeners: listeners,
+    })
 }
 
 fn read(event: &JsValue, absolute: bool) -> Option<DeviceTilt> {

@@ -16,10 +16,10 @@ pub fn share_text(
     if let Some(shared) = share(name, kind, &parts) {
         let parts = parts.clone();
         spawn_local(async move {
-            let refused = JsFuture::from(shared).await.err();
+            let failed = JsFuture::from(shared).await.err();
             // closed by the user: not an error, and no download
-            let closed = refused.as_ref().is_some_and(|why| named(why, "AbortError"));
-            if refused.is_some() && !closed && download(name, kind, &parts).is_none() {
+            let closed = failed.as_ref().is_some_and(|why| named(why, "AbortError"));
+            if failed.is_some() && !closed && download(name, kind, &parts).is_none() {
                 tell("this browser hands over no files".to_owned());
             }
         });

@@ -17,7 +17,7 @@ const CANNOT: &str =
 
 /// A lock that is held until it is dropped.
 pub struct WakeLock {
-    held: Rc<RefCell<Slot>>,
+    shared: Rc<RefCell<Slot>>,
     _back: Option<EventListener>,
 }
 
@@ -28,29 +28,32 @@ struct Slot {
 }
 
 /// Requests the lock; reports an error message when the browser denies it.
-pub fn hold(refused: impl Fn(String) + 'static) -> WakeLock {
-    let held = Rc::new(RefCell::new(Slot {
+pub fn acquire(denied: impl Fn(String) + 'static) -> WakeLock {
+    let shared = Rc::new(RefCell::new(Slot {
         wanted: true,
         lock: None,
     }));
-    let refused = Rc::new(refused);
-    ask(held.clone(), refused.clone());
+    let denied = Rc::new(denied);
+    request_lock(shared.clone(), denied.clone());
     let document = web_sys::window().and_then(|window| window.document());
     let back = document.map(|document| {
-        let held = held.clone();
+        let shared = shared.clone();
         EventListener::new(&document.clone(), "visibilitychange", move |_| {
             if document.visibility_state() == VisibilityState::Visible {
-                ask(held.clone(), refused.clone());
+                request_lock(shared.clone(), denied.clone());
             }
         })
     });
-    WakeLock { held, _back: back }
+    WakeLock {
+        shared,
+        _back: back,
+    }
 }
 
 impl Drop for WakeLock {
     fn drop(&mut self) {
         let lock = {
-            let mut slot = self.held.borrow_mut();
+            let mut slot = self.shared.borrow_mut();
             slot.wanted = false;
             slot.lock.take()
         };
@@ -60,18 +63,18 @@ impl Drop for WakeLock {
     }
 }
 
-fn ask(held: Rc<RefCell<Slot>>, refused: Rc<impl Fn(String) + 'static>) {
+fn request_lock(shared: Rc<RefCell<Slot>>, denied: Rc<impl Fn(String) + 'static>) {
     spawn_local(async move {
         match request().await {
             Some(lock) => {
-                let mut slot = held.borrow_mut();
+                let mut slot = shared.borrow_mut();
                 if slot.wanted {
                     slot.lock = Some(lock);
                 } else {
                     release(&lock);
                 }
             }
-            None => refused(CANNOT.to_owned()),
+            None => denied(CANNOT.to_owned()),
         }
     });
 }

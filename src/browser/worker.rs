@@ -21,7 +21,7 @@ use crate::land::survey::Surveyed;
 use crate::land::table;
 use crate::land::terrain::Terrain;
 use crate::land::tile::Tile;
-use crate::light::patch::Patch;
+use crate::light::sample_image::SampleImage;
 use crate::outing::messages::{FromWorker, Request, Response, ToWorker, decode, encode};
 use crate::outing::share::qr;
 
@@ -46,7 +46,7 @@ const UNOPENED: &str = "the phone could not open this file";
 pub fn serve() {
     let scope: DedicatedWorkerGlobalScope = js_sys::global().unchecked_into();
     let page = scope.clone();
-    let heard = Closure::<dyn Fn(MessageEvent)>::new(move |event: MessageEvent| {
+    let listener = Closure::<dyn Fn(MessageEvent)>::new(move |event: MessageEvent| {
         let data = event.data();
         let part = |key: &str| Reflect::get(&data, &key.into()).unwrap_or_default();
         let bytes = Uint8Array::new(&part(BYTES)).to_vec();
@@ -59,8 +59,8 @@ pub fn serve() {
         let result = answer(request, &files);
         dispatch(&page, &FromWorker::Answer { id, result });
     });
-    scope.set_onmessage(Some(heard.as_ref().unchecked_ref()));
-    heard.forget();
+    scope.set_onmessage(Some(listener.as_ref().unchecked_ref()));
+    listener.forget();
     dispatch(&scope, &FromWorker::Ready);
 }
 
@@ -91,9 +91,11 @@ fn answer(request: Request, files: &[File]) -> Result<Response, String> {
             let found = declination(latitude, longitude, height_m, date);
             Ok(Response::Declination(found))
         }
-        Request::DrawPatches(patches) => {
-            let picture = |patch: &Patch| patch.shown(SEED);
-            Ok(Response::Patches(patches.iter().map(picture).collect()))
+        Request::DrawSampleImages(patches) => {
+            let picture = |patch: &SampleImage| patch.render(SEED);
+            Ok(Response::SampleImages(
+                patches.iter().map(picture).collect(),
+            ))
         }
         Request::DrawCode(text) => {
             let code = qr::draw(&text).ok_or("this link is too long for a code")?;

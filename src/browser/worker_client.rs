@@ -21,7 +21,7 @@ use crate::camera::photo::PhotoFacts;
 use crate::land::declination::Declination;
 use crate::land::skyline::Viewpoint;
 use crate::land::survey::Surveyed;
-use crate::light::patch::Patch;
+use crate::light::sample_image::SampleImage;
 use crate::outing::messages::{FromWorker, Request, Response, ToWorker, decode, encode};
 use crate::outing::plan::site::Site;
 use crate::outing::share::qr::QrCode;
@@ -83,7 +83,7 @@ pub fn photo(file: File, done: impl FnOnce(Result<PhotoFacts, String>) + 'static
         Response::Photo(facts) => Some(facts),
         _ => None,
     };
-    ask(Request::ReadPhoto, &Array::of1(&file), pick, done);
+    send(Request::ReadPhoto, &Array::of1(&file), pick, done);
 }
 
 /// The skyline in a table, or computed from elevation tiles for a site; or an error message.
@@ -100,12 +100,12 @@ pub fn skyline(
         height_m: Some(site.height_m).filter(|height| *height != 0.0),
     };
     let request = Request::ReadSkyline { eye, bend };
-    ask(request, &Array::from(files), survey, done);
+    send(request, &Array::from(files), survey, done);
 }
 
 /// The skyline in the text of a table, or an error message.
 pub fn table(text: String, done: impl FnOnce(Result<Vec<Surveyed>, String>) + 'static) {
-    ask(Request::ReadTable(text), &Array::new(), survey, done);
+    send(Request::ReadTable(text), &Array::new(), survey, done);
 }
 
 fn survey(response: Response) -> Option<Vec<Surveyed>> {
@@ -132,17 +132,20 @@ pub fn declination(
         Response::Declination(found) => Some(found),
         _ => None,
     };
-    ask(request, &Array::new(), pick, done);
+    send(request, &Array::new(), pick, done);
 }
 
 /// The pictures of some patches as bytes, or an error message.
-pub fn patches(patches: &[Patch], done: impl FnOnce(Result<Vec<Rc<[u8]>>, String>) + 'static) {
+pub fn sample_images(
+    patches: &[SampleImage],
+    done: impl FnOnce(Result<Vec<Rc<[u8]>>, String>) + 'static,
+) {
     let pick = |response| match response {
-        Response::Patches(pictures) => Some(pictures.into_iter().map(Rc::from).collect()),
+        Response::SampleImages(pictures) => Some(pictures.into_iter().map(Rc::from).collect()),
         _ => None,
     };
-    let request = Request::DrawPatches(patches.to_vec());
-    ask(request, &Array::new(), pick, done);
+    let request = Request::DrawSampleImages(patches.to_vec());
+    send(request, &Array::new(), pick, done);
 }
 
 /// A text as a QR code, or an error message.
@@ -151,11 +154,11 @@ pub fn code(text: String, done: impl FnOnce(Result<QrCode, String>) + 'static) {
         Response::QrCode(code) => Some(code),
         _ => None,
     };
-    ask(Request::DrawCode(text), &Array::new(), pick, done);
+    send(Request::DrawCode(text), &Array::new(), pick, done);
 }
 
 /// Sends a request with its files, and delivers what `pick` takes from the answer.
-fn ask<T: 'static>(
+fn send<T: 'static>(
     request: Request,
     files: &Array,
     pick: fn(Response) -> Option<T>,
@@ -164,8 +167,8 @@ fn ask<T: 'static>(
     let done: Done = Box::new(move |result| {
         done(result.and_then(|response| pick(response).ok_or_else(|| UNEXPECTED.to_owned())));
     });
-    let refused = CLIENT.with_borrow_mut(|client| client.dispatch(request, files, done));
-    if let Some((done, why)) = refused {
+    let unsent_request = CLIENT.with_borrow_mut(|client| client.dispatch(request, files, done));
+    if let Some((done, why)) = unsent_request {
         done(Err(why.to_owned()));
     }
 }
@@ -220,7 +223,7 @@ impl Connection {
         let worker = Worker::new(&address).ok()?;
         let message = EventListener::new(&worker, "message", |event| {
             if let Some(event) = event.dyn_ref::<MessageEvent>() {
-                hear(&event.data());
+                on_message(&event.data());
             }
         });
         let options = EventListenerOptions::enable_prevent_default();
@@ -258,7 +261,7 @@ impl Drop for Connection {
 }
 
 /// Handles a message from the worker.
-fn hear(data: &JsValue) {
+fn on_message(data: &JsValue) {
     let bytes = data.dyn_ref::<Uint8Array>().map(Uint8Array::to_vec);
     match bytes.and_then(|bytes| decode(&bytes)) {
         Some(FromWorker::Ready) => {
@@ -270,7 +273,9 @@ fn hear(data: &JsValue) {
         Some(FromWorker::Answer { id, result }) => {
             let done = CLIENT.with_borrow_mut(|client| {
                 let pending = &mut client.connection.as_mut()?.pending;
-                let place = pending.iter().position(|(asked, _)| *asked == id)?;
+                let place = pending
+                    .iter()
+                    .position(|(request_id, _)| *request_id == id)?;
                 Some(pending.swap_remove(place).1)
             });
             if let Some(done) = done {

@@ -97,21 +97,21 @@ impl Grid {
     /// Slanting strokes, `spacing` grid units apart, over the part of the grid
     /// whose value is above `level`.
     pub fn hatching(&self, level: f64, spacing: f64) -> Vec<Piece> {
-        const LOOKS_PER_UNIT: f64 = 4.0;
+        const SAMPLES_PER_UNIT: f64 = 4.0;
         let (wide, tall) = ((self.columns - 1) as f64, (self.rows - 1) as f64);
         let mut pieces = Vec::new();
         let mut foot = spacing / 2.0;
         while foot < wide + tall {
             // the stroke runs up to the right from (foot − t, t)
             let (start, end) = ((foot - wide).max(0.0), foot.min(tall));
-            let looks = ((end - start) * LOOKS_PER_UNIT).ceil().max(1.0) as u32;
-            let place = |look: u32| {
-                let down = start + (end - start) * f64::from(look) / f64::from(looks);
+            let samples = ((end - start) * SAMPLES_PER_UNIT).ceil().max(1.0) as u32;
+            let place = |sample: u32| {
+                let down = start + (end - start) * f64::from(sample) / f64::from(samples);
                 (foot - down, down)
             };
             let mut open = None;
-            for look in 0..=looks {
-                let here = place(look);
+            for sample in 0..=samples {
+                let here = place(sample);
                 let above = self.between(here.0, here.1) > level;
                 match (open, above) {
                     (None, true) => open = Some(here),
@@ -123,7 +123,7 @@ impl Grid {
                 }
             }
             if let Some(began) = open {
-                pieces.push((began, place(looks)));
+                pieces.push((began, place(samples)));
             }
             foot += spacing;
         }

@@ -153,7 +153,7 @@ impl Shutter {
 
 impl DialTime {
     /// From a limit, rounded down.
-    pub fn new(limit: crate::camera::clean::CleanTime) -> Self {
+    pub fn new(limit: crate::camera::clean_time::CleanTime) -> Self {
         match limit.seconds() {
             None => Self::NoLimit,
             Some(seconds) => Shutter::at_most(seconds).map_or(Self::TooShort, Self::Set),

@@ -50,13 +50,13 @@ impl Distortion {
     }
 
     /// r_d/r at an ideal radius: the tangential scale relative to an ideal lens.
-    pub fn across_scale(self, ideal: f64) -> f64 {
+    pub fn tangential_scale(self, ideal: f64) -> f64 {
         let q = ideal * ideal;
         1.0 + self.k1 * q + self.k2 * q * q
     }
 
     /// dr_d/dr at an ideal radius: the radial scale relative to an ideal lens.
-    pub fn along_scale(self, ideal: f64) -> f64 {
+    pub fn radial_scale(self, ideal: f64) -> f64 {
         let q = ideal * ideal;
         1.0 + 3.0 * self.k1 * q + 5.0 * self.k2 * q * q
     }
@@ -91,7 +91,7 @@ impl Distortion {
     pub fn distorted(self, ideal: f64) -> Option<f64> {
         (0.0..=self.growth_limit())
             .contains(&ideal)
-            .then(|| ideal * self.across_scale(ideal))
+            .then(|| ideal * self.tangential_scale(ideal))
     }
 
     /// The ideal radius of a distorted one: the inverse of [`distorted`](Self::distorted). `None`
@@ -99,7 +99,7 @@ impl Distortion {
     ///
     /// By bracketed Newton's method. Within 1e-12 out to the corner for every pair that
     /// [`reaches_corner`](Self::reaches_corner); the error is that of rounding over
-    /// [`along_scale`](Self::along_scale).
+    /// [`radial_scale`](Self::radial_scale).
     ///
     /// ```
     /// use tarnlight::camera::distortion::Distortion;
@@ -111,20 +111,20 @@ impl Distortion {
         let limit = self.growth_limit();
         let imaged = distorted >= 0.0
             && distorted.is_finite()
-            && (limit.is_infinite() || distorted <= limit * self.across_scale(limit));
+            && (limit.is_infinite() || distorted <= limit * self.tangential_scale(limit));
         if !imaged {
             return None;
         }
         let (mut low, mut high) = (0.0, limit.min(MOST_STRETCH * distorted));
         let mut ideal = distorted.min(high);
         for _ in 0..MOST_STEPS {
-            let miss = ideal * self.across_scale(ideal) - distorted;
+            let miss = ideal * self.tangential_scale(ideal) - distorted;
             if miss > 0.0 {
                 high = ideal;
             } else {
                 low = ideal;
             }
-            let newton = ideal - miss / self.along_scale(ideal);
+            let newton = ideal - miss / self.radial_scale(ideal);
             let next = if (low..=high).contains(&newton) {
                 newton
             } else {
@@ -149,7 +149,7 @@ impl Distortion {
     /// assert!(reaches(-0.148, 0.0) && !reaches(-0.149, 0.0));
     /// ```
     pub fn reaches_corner(self) -> bool {
-        let grows = |ideal: f64| self.along_scale(ideal) >= LEAST_GROWTH;
+        let grows = |ideal: f64| self.radial_scale(ideal) >= LEAST_GROWTH;
         // between centre and corner the growth is least where 3 k1 + 10 k2 q = 0
         let turn = (-3.0 * self.k1 / (10.0 * self.k2)).sqrt();
         self.ideal(1.0).is_some_and(|corner| {
@@ -159,12 +159,12 @@ impl Distortion {
     }
 
     /// The least r_d/r from the centre to the corner; `None` where the corner is not reached.
-    pub fn least_across_scale(self) -> Option<f64> {
+    pub fn least_tangential_scale(self) -> Option<f64> {
         let corner = self.ideal(1.0).filter(|_| self.reaches_corner())?;
         // between the two r_d/r has its extremum where k1 + 2 k2 q = 0
         let turn = (-self.k1 / (2.0 * self.k2)).sqrt();
         let turns_at = if turn < corner { turn } else { 0.0 };
-        let scales = [0.0, turns_at, corner].map(|ideal| self.across_scale(ideal));
+        let scales = [0.0, turns_at, corner].map(|ideal| self.tangential_scale(ideal));
         Some(scales.into_iter().fold(f64::INFINITY, f64::min))
     }
 }
@@ -197,7 +197,7 @@ mod tests {
             let distortion = Distortion { k1, k2 };
             let got = distortion.distorted(ideal).unwrap_or(f64::NAN);
             assert!((got - want).abs() < 1e-12, "{distortion:?}: {got}");
-            let got = distortion.along_scale(ideal);
+            let got = distortion.radial_scale(ideal);
             assert!((got - growth).abs() < 1e-12, "{distortion:?}: {got}");
         }
     }
@@ -206,11 +206,11 @@ mod tests {
     fn growth_is_the_slope_of_the_radius() {
         for distortion in pairs() {
             let limit = distortion.growth_limit().min(2.0);
-            let radius = |ideal: f64| ideal * distortion.across_scale(ideal);
+            let radius = |ideal: f64| ideal * distortion.tangential_scale(ideal);
             for tenth in 1..10 {
                 let (ideal, step) = (limit * f64::from(tenth) / 10.0, 1e-5);
                 let slope = (radius(ideal + step) - radius(ideal - step)) / (2.0 * step);
-                let got = distortion.along_scale(ideal);
+                let got = distortion.radial_scale(ideal);
                 assert!((got - slope).abs() < 1e-7, "{distortion:?} {ideal}: {got}");
             }
         }
@@ -227,17 +227,17 @@ mod tests {
             for share in 0..1000 {
                 let ideal = to * f64::from(share) / 1000.0;
                 assert!(
-                    distortion.along_scale(ideal) > 0.0,
+                    distortion.radial_scale(ideal) > 0.0,
                     "{distortion:?} {ideal}"
                 );
             }
             if limit.is_finite() {
                 ended += 1;
                 // at a double root the growth only pauses
-                let growth = distortion.along_scale(limit);
+                let growth = distortion.radial_scale(limit);
                 assert!(growth.abs() < 1e-12, "{distortion:?}: {growth}");
                 assert_eq!(distortion.distorted(beyond), None);
-                let farthest = limit * distortion.across_scale(limit);
+                let farthest = limit * distortion.tangential_scale(limit);
                 assert_eq!(distortion.ideal(farthest * (1.0 + 1e-9)), None);
                 let back = distortion.ideal(farthest).unwrap_or(f64::NAN);
                 assert!((back / limit - 1.0).abs() < 1e-7, "{distortion:?}: {back}");
@@ -275,36 +275,37 @@ mod tests {
     /// Rejected pairs stop growing, or nearly so, before the corner; accepted ones do not.
     #[test]
     fn the_corner_is_reached_or_not() {
-        let (mut taken, mut refused) = (0, 0);
+        let (mut taken, mut rejected) = (0, 0);
         for distortion in pairs() {
             let walk = (0..=3000).map(|step| f64::from(step) / 1000.0);
-            let inside = walk.take_while(|ideal| ideal * distortion.across_scale(*ideal) <= 1.0);
+            let inside =
+                walk.take_while(|ideal| ideal * distortion.tangential_scale(*ideal) <= 1.0);
             let grows = inside.fold((true, 0.0), |(grows, last), ideal| {
-                let next = ideal * distortion.across_scale(ideal);
+                let next = ideal * distortion.tangential_scale(ideal);
                 (
-                    grows && next >= last && distortion.along_scale(ideal) > 0.005,
+                    grows && next >= last && distortion.radial_scale(ideal) > 0.005,
                     next,
                 )
             });
             let reached = grows.0 && grows.1 > 0.99;
             assert_eq!(reached, distortion.reaches_corner(), "{distortion:?}");
             taken += usize::from(reached);
-            refused += usize::from(!reached);
+            rejected += usize::from(!reached);
         }
-        assert!(taken > 500 && refused > 500, "{taken} {refused}");
+        assert!(taken > 500 && rejected > 500, "{taken} {rejected}");
     }
 
     /// Against the least of a thousand radii.
     #[test]
     fn the_least_scale_is_found() {
         for distortion in pairs() {
-            let Some(got) = distortion.least_across_scale() else {
+            let Some(got) = distortion.least_tangential_scale() else {
                 assert!(!distortion.reaches_corner(), "{distortion:?}");
                 continue;
             };
             let corner = distortion.ideal(1.0).unwrap_or(f64::NAN);
             let walk = (0..=1000).map(|step| corner * f64::from(step) / 1000.0);
-            let scales = walk.map(|ideal| distortion.across_scale(ideal));
+            let scales = walk.map(|ideal| distortion.tangential_scale(ideal));
             let least = scales.fold(f64::INFINITY, f64::min);
             assert!(
                 (got - least).abs() < 1e-5 && got <= least + 1e-15,
@@ -316,7 +317,7 @@ mod tests {
     #[test]
     fn no_distortion_changes_nothing() {
         assert!(Distortion::NONE.reaches_corner());
-        assert_eq!(Distortion::NONE.least_across_scale(), Some(1.0));
+        assert_eq!(Distortion::NONE.least_tangential_scale(), Some(1.0));
         assert_eq!(Distortion::NONE.growth_limit(), f64::INFINITY);
         for radius in [0.0, 0.3, 1.0, 17.0] {
             assert_eq!(Distortion::NONE.distorted(radius), Some(radius));

@@ -98,7 +98,7 @@ impl View {
         let motion = self.pole().cross(seen).times(EARTH_RATE);
         let focal_mm = self.lens.focal_mm;
         let focal_um = UM_PER_MM * focal_mm;
-        let (across, bend) = (projection.across_scale(theta), projection.bend(theta));
+        let (across, bend) = (projection.tangential_scale(theta), projection.bend(theta));
         let ideal = Drift {
             right_um_s: focal_um * (across * motion.x - bend * motion.z * seen.x),
             up_um_s: focal_um * (across * motion.y - bend * motion.z * seen.y),
@@ -119,8 +119,8 @@ impl View {
         }
         let radius = self.in_half_diagonals(place);
         distortion.distorted(radius)?;
-        let across = distortion.across_scale(radius);
-        let along = distortion.along_scale(radius);
+        let across = distortion.tangential_scale(radius);
+        let along = distortion.radial_scale(radius);
         // on the axis both scales are 1
         let from_axis_mm = place.from_centre_mm().max(f64::MIN_POSITIVE);
         let (x, y) = (place.x_mm / from_axis_mm, place.y_mm / from_axis_mm);
@@ -167,7 +167,7 @@ impl View {
 
     /// A direction rotated with the sky for `seconds`.
     fn turned(&self, seen: Vector, seconds: f64) -> Vector {
-        seen.turned_about(self.pole(), EARTH_RATE * seconds)
+        seen.rotated_about(self.pole(), EARTH_RATE * seconds)
     }
 }
 

@@ -57,7 +57,7 @@ impl Projection {
         if theta.cos() <= 0.0 {
             return 0.0;
         }
-        let across = self.across_scale(theta);
+        let across = self.tangential_scale(theta);
         // dr/dθ, from the definition of the bend
         let outwards = self.bend(theta) * theta.sin().powi(2) + theta.cos() * across;
         let light = theta.cos() / (across * outwards);

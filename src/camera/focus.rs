@@ -73,7 +73,7 @@ pub fn airy_um(f_number: f64, wavelength_um: f64) -> f64 {
 /// Full width at half maximum of the Airy disc, µm: 1.029 λ N.
 ///
 /// Source: standard optics (from memory).
-pub fn airy_half_width_um(f_number: f64, wavelength_um: f64) -> f64 {
+pub fn airy_fwhm_um(f_number: f64, wavelength_um: f64) -> f64 {
     1.029 * wavelength_um * f_number
 }
 
@@ -144,7 +144,7 @@ mod tests {
         assert!((disc - 28.8).abs() < 0.1, "{disc} µm");
     }
 
-    /// Worked independently from f²/(N (s − f)) and f²/(N D).
+    /// Computed independently from f²/(N (s − f)) and f²/(N D).
     #[test]
     fn agrees_with_the_worked_discs() {
         for (metres, want) in [(10.0, 20.6), (20.0, 10.3)] {

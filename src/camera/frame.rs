@@ -45,7 +45,7 @@ impl Frame {
 
 impl Axes {
     /// From east, north, up to right, up, forward.
-    pub fn see(self, direction: Vector) -> Vector {
+    pub fn to_camera(self, direction: Vector) -> Vector {
         Vector::new(
             direction.dot(self.right),
             direction.dot(self.up),

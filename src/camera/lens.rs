@@ -71,7 +71,7 @@ impl Projection {
     }
 
     /// r/sin θ: the tangential scale relative to the centre.
-    pub fn across_scale(self, theta: f64) -> f64 {
+    pub fn tangential_scale(self, theta: f64) -> f64 {
         match self {
             Self::Rectilinear => 1.0 / theta.cos(),
             Self::Stereographic => 1.0 / (theta / 2.0).cos().powi(2),
@@ -88,7 +88,7 @@ impl Projection {
     pub fn bend(self, theta: f64) -> f64 {
         match self {
             Self::Rectilinear => 1.0 / theta.cos().powi(2),
-            Self::Stereographic => self.across_scale(theta) / (1.0 + theta.cos()),
+            Self::Stereographic => self.tangential_scale(theta) / (1.0 + theta.cos()),
             // 1/3 + 2θ²/15 is the start of the series of (1 − θ cot θ)/sin² θ
             Self::Equidistant if theta < SERIES_BELOW => 1.0 / 3.0 + 2.0 * theta * theta / 15.0,
             Self::Equidistant => (1.0 - theta * theta.cos() / theta.sin()) / theta.sin().powi(2),
@@ -192,7 +192,7 @@ mod tests {
             let theta = lens.off_axis(21.633 / focal).unwrap_or(f64::NAN);
             assert!((theta.to_degrees() - theta_deg).abs() < 2e-3, "f {focal}");
             assert!(
-                (lens.across_scale(theta) - across).abs() < 1e-3,
+                (lens.tangential_scale(theta) - across).abs() < 1e-3,
                 "f {focal}"
             );
             assert!((slope(lens, theta) - along).abs() < 1e-3, "f {focal}");
@@ -217,7 +217,7 @@ mod tests {
         for projection in Projection::ALL {
             for theta in [1e-4_f64, 2.9e-3, 3.1e-3, 0.02, 0.5, 1.0, 1.5] {
                 let across = projection.radius(theta).unwrap_or(f64::NAN) / theta.sin();
-                let got = projection.across_scale(theta);
+                let got = projection.tangential_scale(theta);
                 assert!(
                     (got / across - 1.0).abs() < 1e-11,
                     "{projection:?} at {theta}"

@@ -20,7 +20,7 @@ const MM_PER_INCH: f64 = 25.4;
 const MM_PER_CM: f64 = 10.0;
 
 /// Plausible widths of a sensor, mm.
-const BELIEVABLE_WIDTH_MM: std::ops::RangeInclusive<f64> = 2.0..=70.0;
+const PLAUSIBLE_WIDTH_MM: std::ops::RangeInclusive<f64> = 2.0..=70.0;
 
 /// Two values of the sensor's width agree when they differ by less than this share.
 const SAME_SIZE: f64 = 0.1;
@@ -40,14 +40,14 @@ pub struct PhotoFacts {
 
 /// Why there is no camera data.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum NoFacts {
+pub enum PhotoError {
     /// It is not a picture with EXIF data.
     NotAPhoto,
     /// It has EXIF data, but no field that is used.
     NothingOfUse,
 }
 
-impl std::fmt::Display for NoFacts {
+impl std::fmt::Display for PhotoError {
     fn fmt(&self, out: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         out.write_str(match self {
             Self::NotAPhoto => {
@@ -66,15 +66,15 @@ impl PhotoFacts {
     /// The sensor's size comes from the focal-plane resolution where the file
     /// has it (good to 2 %), else from the full-frame equivalent of the focal
     /// length (good to 3 %, as makers round it).
-    pub fn read(bytes: &[u8]) -> Result<Self, NoFacts> {
+    pub fn read(bytes: &[u8]) -> Result<Self, PhotoError> {
         // A TIFF-based file is EXIF data from its first byte; in a JPEG it is one segment.
         let data = if bytes.starts_with(JPEG_START) {
             let segment = exif::get_exif_attr_from_jpeg(&mut Cursor::new(bytes));
-            Cow::Owned(segment.map_err(|_| NoFacts::NotAPhoto)?)
+            Cow::Owned(segment.map_err(|_| PhotoError::NotAPhoto)?)
         } else {
             Cow::Borrowed(bytes)
         };
-        let (fields, _) = exif::parse_exif(&data).map_err(|_| NoFacts::NotAPhoto)?;
+        let (fields, _) = exif::parse_exif(&data).map_err(|_| PhotoError::NotAPhoto)?;
         let pixels = pixels(&fields);
         let focal_mm = positive(number(&fields, Tag::FocalLength));
         let facts = Self {
@@ -84,7 +84,7 @@ impl PhotoFacts {
             f_number: positive(number(&fields, Tag::FNumber)),
         };
         if facts == Self::default() {
-            Err(NoFacts::NothingOfUse)
+            Err(PhotoError::NothingOfUse)
         } else {
             Ok(facts)
         }
@@ -155,7 +155,7 @@ fn size_by_resolution(fields: &[Field], (across, down): (u32, u32)) -> Option<(f
         _ => MM_PER_INCH,
     };
     let pixel_mm = unit_mm / per_unit;
-    believable(f64::from(across) * pixel_mm, f64::from(down) * pixel_mm)
+    plausible(f64::from(across) * pixel_mm, f64::from(down) * pixel_mm)
 }
 
 fn size_by_equivalent(
@@ -167,11 +167,11 @@ fn size_by_equivalent(
     let diagonal = FULL_FRAME_DIAGONAL_MM * focal_mm? / equivalent;
     let (across, down) = (f64::from(across), f64::from(down));
     let pixel_mm = diagonal / across.hypot(down);
-    believable(across * pixel_mm, down * pixel_mm)
+    plausible(across * pixel_mm, down * pixel_mm)
 }
 
-fn believable(width_mm: f64, height_mm: f64) -> Option<(f64, f64)> {
-    BELIEVABLE_WIDTH_MM
+fn plausible(width_mm: f64, height_mm: f64) -> Option<(f64, f64)> {
+    PLAUSIBLE_WIDTH_MM
         .contains(&width_mm)
         .then_some((width_mm, height_mm))
 }
@@ -285,10 +285,13 @@ mod tests {
 
     #[test]
     fn misprints_and_rubbish_are_refused() {
-        assert_eq!(PhotoFacts::read(b"not a picture"), Err(NoFacts::NotAPhoto));
-        assert_eq!(PhotoFacts::read(&[]), Err(NoFacts::NotAPhoto));
+        assert_eq!(
+            PhotoFacts::read(b"not a picture"),
+            Err(PhotoError::NotAPhoto)
+        );
+        assert_eq!(PhotoFacts::read(&[]), Err(PhotoError::NotAPhoto));
         let empty = tiff(&[field(Tag::Orientation, Value::Short(vec![1]))]);
-        assert_eq!(PhotoFacts::read(&empty), Err(NoFacts::NothingOfUse));
+        assert_eq!(PhotoFacts::read(&empty), Err(PhotoError::NothingOfUse));
         let mut fields = full_frame_fields();
         fields[2] = field(Tag::FocalPlaneXResolution, ratio(1, 0));
         let facts = PhotoFacts::read(&tiff(&fields)).expect("camera data");

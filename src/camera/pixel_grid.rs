@@ -100,7 +100,7 @@ impl PixelGrid {
         if z.abs() > REACH_SIGMAS {
             return x.max(0.0);
         }
-        let Gauss { below, density } = Gauss::at(z);
+        let StandardNormal { below, density } = StandardNormal::at(z);
         self.sigma_px * (z * below + density)
     }
 
@@ -125,7 +125,7 @@ impl PixelGrid {
 /// Sets the shares of a Gaussian at `at` on the pixels of an axis.
 fn shares(into: &mut Vec<f64>, pixels: std::ops::Range<usize>, at: f64, sigma_px: f64) {
     into.clear();
-    let below = |edge: f64| Gauss::at((edge - at) / sigma_px).below;
+    let below = |edge: f64| StandardNormal::at((edge - at) / sigma_px).below;
     let mut edge = below(pixels.start as f64);
     into.extend(pixels.map(|pixel| {
         let next = below(pixel as f64 + 1.0);
@@ -136,14 +136,14 @@ fn shares(into: &mut Vec<f64>, pixels: std::ops::Range<usize>, at: f64, sigma_px
 }
 
 /// The standard normal distribution at z.
-struct Gauss {
+struct StandardNormal {
     /// Distribution function Φ.
     below: f64,
     /// Density φ.
     density: f64,
 }
 
-impl Gauss {
+impl StandardNormal {
     /// Φ within 1e-7, φ exact.
     ///
     /// Source: M. Abramowitz & I. A. Stegun, *Handbook of Mathematical Functions* (1964), 7.1.26
@@ -185,9 +185,9 @@ mod tests {
             (2.0, 0.977_250),
         ] {
             assert!(
-                (Gauss::at(x).below - want).abs() < 1e-6,
+                (StandardNormal::at(x).below - want).abs() < 1e-6,
                 "{x}: {}",
-                Gauss::at(x).below
+                StandardNormal::at(x).below
             );
         }
     }

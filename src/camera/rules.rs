@@ -116,7 +116,7 @@ impl Rule {
                 (SHORT_PER_F_NUMBER * f_number + SHORT_PER_PITCH * pitch_um) / focal_mm
             }
         };
-        (seconds > 0.0 && seconds < crate::camera::clean::LONGEST_S).then_some(seconds)
+        (seconds > 0.0 && seconds < crate::camera::clean_time::LONGEST_S).then_some(seconds)
     }
 }
 

@@ -24,38 +24,38 @@ pub enum Sharpness {
     /// Viewing at 100 % on a screen: two pixels.
     CloseLook,
     /// A print of this width viewed from this distance.
-    Print(Seen),
+    Print(Viewing),
     /// A whole picture filling a screen of this width, viewed from this distance.
-    Screen(Seen),
+    Screen(Viewing),
     /// A typed trail, pixels.
     Pixels(f64),
 }
 
 /// A picture's width and viewing distance.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Seen {
+pub struct Viewing {
     /// Width of the picture's long side, cm.
     pub width_cm: f64,
     /// Viewing distance, cm.
-    pub from_cm: f64,
+    pub distance_cm: f64,
 }
 
-impl Seen {
+impl Viewing {
     /// A usual print: 60 cm wide, viewed from 1 m.
     pub const USUAL_PRINT: Self = Self {
         width_cm: 60.0,
-        from_cm: 100.0,
+        distance_cm: 100.0,
     };
 
     /// A usual screen: a laptop's 34 cm, viewed from 60 cm.
     pub const USUAL_SCREEN: Self = Self {
         width_cm: 34.0,
-        from_cm: 60.0,
+        distance_cm: 60.0,
     };
 
     /// The shortest length the eye resolves there, mm: distance · acuity.
-    pub fn eye_parts_mm(self) -> f64 {
-        self.from_cm * MM_PER_CM * ACUITY_RAD
+    pub fn resolved_mm(self) -> f64 {
+        self.distance_cm * MM_PER_CM * ACUITY_RAD
     }
 }
 
@@ -66,9 +66,9 @@ impl Sharpness {
     /// [`LEAST_PIXELS`] to [`MOST_PIXELS`]. Good to the 20 % by which eyes differ.
     ///
     /// ```
-    /// use tarnlight::camera::sharpness::{Seen, Sharpness};
+    /// use tarnlight::camera::sharpness::{Viewing, Sharpness};
     /// // 0.29 mm at one metre; 6000 pixels on 600 mm are 0.1 mm each
-    /// let pixels = Sharpness::Print(Seen::USUAL_PRINT).pixels(6000);
+    /// let pixels = Sharpness::Print(Viewing::USUAL_PRINT).pixels(6000);
     /// assert!((pixels - 2.909).abs() < 1e-3);
     /// ```
     pub fn pixels(self, pixels_along: u32) -> f64 {
@@ -77,7 +77,7 @@ impl Sharpness {
             Self::CloseLook => 2.0,
             Self::Print(seen) | Self::Screen(seen) => {
                 let pixel_mm = seen.width_cm * MM_PER_CM / f64::from(pixels_along);
-                (seen.eye_parts_mm() / pixel_mm).clamp(LEAST_PIXELS, MOST_PIXELS)
+                (seen.resolved_mm() / pixel_mm).clamp(LEAST_PIXELS, MOST_PIXELS)
             }
             Self::Pixels(pixels) => pixels,
         }
@@ -91,19 +91,19 @@ mod tests {
     /// One minute of arc at 25 cm is 0.0727 mm, computed independently.
     #[test]
     fn the_eye_parts_0_07_mm_at_reading_distance() {
-        let seen = Seen {
+        let seen = Viewing {
             width_cm: 30.0,
-            from_cm: 25.0,
+            distance_cm: 25.0,
         };
-        assert!((seen.eye_parts_mm() - 0.0727).abs() < 5e-5);
+        assert!((seen.resolved_mm() - 0.0727).abs() < 5e-5);
     }
 
     #[test]
     fn nearer_is_stricter_until_the_pixel() {
-        let at = |from_cm| {
-            let seen = Seen {
+        let at = |distance_cm| {
+            let seen = Viewing {
                 width_cm: 60.0,
-                from_cm,
+                distance_cm,
             };
             Sharpness::Print(seen).pixels(6000)
         };

@@ -1,8 +1,8 @@
 //! The image of a star on the sensor, pixel by pixel.
 //!
 //! While the shutter is open the star's light is spread along its trail, over the defocused disc,
-//! and over the Gaussian of the star itself; see [`Spread`]. Each pixel integrates the light that
-//! falls on it.
+//! and over the Gaussian of the star itself; see [`PointSpread`]. Each pixel integrates the light
+//! that falls on it.
 //!
 //! Over a pixel the Gaussian is integrated in closed form, and along the trail by Gauss–Legendre
 //! quadrature over intervals a few σ long. A disc is divided into chords along the rows of pixels:
@@ -16,7 +16,7 @@
 
 use crate::camera::drift::NODES;
 use crate::camera::pixel_grid::{LEAST_SIGMA_PX, PixelGrid};
-use crate::camera::spread::Spread;
+use crate::camera::point_spread::PointSpread;
 use crate::camera::view::{SensorPoint, View};
 
 /// Longest trail integrated, in sides of the patch: a little over its diagonal, plus the disc's
@@ -64,7 +64,7 @@ pub struct StarImage {
 impl View {
     /// The smallest patch that holds a trail of `trail_px` with this point spread; the largest when
     /// none does.
-    pub fn patch_side(&self, trail_px: f64, spread: Spread) -> usize {
+    pub fn patch_side(&self, trail_px: f64, spread: PointSpread) -> usize {
         let needed = trail_px + spread.disc_px + 4.0 * spread.sigma_px + 4.0;
         let holds = |side: &&usize| **side as f64 >= needed;
         SIDES
@@ -80,7 +80,7 @@ impl View {
         &self,
         point: SensorPoint,
         seconds: f64,
-        spread: Spread,
+        spread: PointSpread,
         side: usize,
     ) -> Option<StarImage> {
         let pixel_mm = self.sensor.pitch_um() / 1000.0;
@@ -113,15 +113,15 @@ impl StarImage {
     /// smooth, not straight or uniform.
     ///
     /// ```
-    /// use tarnlight::camera::{spread::Spread, star_image::StarImage};
-    /// let spread = Spread { sigma_px: 0.5, disc_px: 0.0 };
+    /// use tarnlight::camera::{point_spread::PointSpread, star_image::StarImage};
+    /// let spread = PointSpread { sigma_px: 0.5, disc_px: 0.0 };
     /// let star = StarImage::along(|share| Some((4.5 + 2.0 * share, 5.5)), 2.0, spread, 11);
     /// assert_eq!(star.light[5 * 11 + 5], 1.0);
     /// ```
     pub fn along(
         path: impl Fn(f64) -> Option<(f64, f64)>,
         trail_px: f64,
-        spread: Spread,
+        spread: PointSpread,
         side: usize,
     ) -> Self {
         let disc = Disc::new(spread, side);
@@ -177,7 +177,7 @@ struct Disc {
 
 impl Disc {
     /// `None` where it is narrower than the star's own σ: then its variance suffices.
-    fn new(spread: Spread, side: usize) -> Option<Self> {
+    fn new(spread: PointSpread, side: usize) -> Option<Self> {
         use std::f64::consts::PI;
         let sigma_px = spread.sigma_px.max(LEAST_SIGMA_PX);
         let radius_px = spread.disc_px.min(LARGEST_SIDES * side as f64) / 2.0;
@@ -246,7 +246,7 @@ mod tests {
     #[test]
     fn a_short_exposure_is_a_point_and_a_long_one_a_line() {
         let view = view();
-        let spread = view.spread_at(SensorPoint::CENTRE, 0.0);
+        let spread = view.point_spread_at(SensorPoint::CENTRE, 0.0);
         let speed_px = view.speed_at(SensorPoint::CENTRE).expect("a direction") / 6.0;
         // begins and ends on an edge between two pixels
         let seconds = 11.0 / speed_px;
@@ -264,7 +264,7 @@ mod tests {
     #[test]
     fn a_defocused_star_is_as_wide_as_its_disc() {
         let view = view();
-        let spread = view.spread_at(SensorPoint::CENTRE, 30.0);
+        let spread = view.point_spread_at(SensorPoint::CENTRE, 30.0);
         let disc = view
             .star_image(SensorPoint::CENTRE, 0.01, spread, 17)
             .expect("an image");
@@ -279,7 +279,7 @@ mod tests {
     #[test]
     fn long_trails_and_wide_discs_have_no_gaps() {
         let view = view();
-        let spread = view.spread_at(SensorPoint::CENTRE, 0.0);
+        let spread = view.point_spread_at(SensorPoint::CENTRE, 0.0);
         let pixels_per_s = view.speed_at(SensorPoint::CENTRE).expect("a direction") / 6.0;
         for trail_px in [30.0, 300.0, 3000.0] {
             let image = view
@@ -289,7 +289,7 @@ mod tests {
             assert_eq!(long, 25, "a trail of {trail_px} px");
         }
         for disc_px in [6.0, 12.0, 24.0, 48.0] {
-            let spread = Spread { disc_px, ..spread };
+            let spread = PointSpread { disc_px, ..spread };
             let image = view
                 .star_image(SensorPoint::CENTRE, 0.01, spread, 65)
                 .expect("an image");
@@ -307,7 +307,7 @@ mod tests {
     #[test]
     fn the_patch_grows_with_the_trail_and_ends() {
         let view = view();
-        let spread = view.spread_at(SensorPoint::CENTRE, 0.0);
+        let spread = view.point_spread_at(SensorPoint::CENTRE, 0.0);
         assert_eq!(view.patch_side(1.0, spread), 11);
         assert_eq!(view.patch_side(20.0, spread), 25);
         assert_eq!(view.patch_side(1e9, spread), 65);
@@ -316,7 +316,7 @@ mod tests {
     #[test]
     fn absurd_sizes_stay_inside_the_patch() {
         let view = view();
-        let spread = Spread {
+        let spread = PointSpread {
             sigma_px: 1e3,
             disc_px: 1e6,
         };

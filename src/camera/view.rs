@@ -64,8 +64,8 @@ impl View {
             sensor,
             lens,
             axes,
-            pole: axes.see(pole),
-            zenith: axes.see(Vector::new(0.0, 0.0, 1.0)),
+            pole: axes.to_camera(pole),
+            zenith: axes.to_camera(Vector::new(0.0, 0.0, 1.0)),
         }
     }
 
@@ -75,8 +75,8 @@ impl View {
     }
 
     /// From east, north, up to camera axes: right, up, forward.
-    pub fn see(&self, direction: Vector) -> Vector {
-        self.axes.see(direction)
+    pub fn to_camera(&self, direction: Vector) -> Vector {
+        self.axes.to_camera(direction)
     }
 
     /// From camera axes to east, north, up.
@@ -90,7 +90,7 @@ impl View {
 
     /// The image point of a true bearing and altitude, if it is on the sensor.
     pub fn place_of(&self, bearing: Angle, altitude: Angle) -> Option<SensorPoint> {
-        let point = self.image_of(self.see(Vector::seen_at(bearing, altitude)))?;
+        let point = self.image_of(self.to_camera(Vector::from_bearing(bearing, altitude)))?;
         let inside = point.x_mm.abs() <= self.sensor.width_mm / 2.0
             && point.y_mm.abs() <= self.sensor.height_mm / 2.0;
         inside.then_some(point)
@@ -100,7 +100,7 @@ impl View {
     pub fn direction_at(&self, point: SensorPoint) -> Option<Vector> {
         let ideal = self.ideal_of(point)?;
         let theta = self.off_axis_of(ideal)?;
-        let scale = self.lens.focal_mm * self.lens.projection.across_scale(theta.radians());
+        let scale = self.lens.focal_mm * self.lens.projection.tangential_scale(theta.radians());
         let seen = Vector::new(ideal.x_mm / scale, ideal.y_mm / scale, theta.cos());
         (seen.x.is_finite() && seen.y.is_finite()).then_some(seen)
     }
@@ -109,7 +109,7 @@ impl View {
     pub fn image_of(&self, seen: Vector) -> Option<SensorPoint> {
         let theta = off_axis(seen);
         self.lens.projection.radius(theta)?;
-        let scale = self.lens.focal_mm * self.lens.projection.across_scale(theta);
+        let scale = self.lens.focal_mm * self.lens.projection.tangential_scale(theta);
         let (x_mm, y_mm) = (scale * seen.x, scale * seen.y);
         let point = self.distorted(SensorPoint { x_mm, y_mm })?;
         (point.x_mm.is_finite() && point.y_mm.is_finite()).then_some(point)
@@ -136,7 +136,7 @@ impl View {
             return Some(point);
         }
         let ideal = distortion.ideal(self.in_half_diagonals(point))?;
-        Some(point.scaled(1.0 / distortion.across_scale(ideal)))
+        Some(point.scaled(1.0 / distortion.tangential_scale(ideal)))
     }
 
     /// The image point of an undistorted one; `None` beyond the growth limit.
@@ -147,7 +147,7 @@ impl View {
         }
         let radius = self.in_half_diagonals(ideal);
         distortion.distorted(radius)?;
-        Some(ideal.scaled(distortion.across_scale(radius)))
+        Some(ideal.scaled(distortion.tangential_scale(radius)))
     }
 
     /// Distance of a point from the centre in the unit of [`Distortion`]'s radii.
@@ -178,7 +178,7 @@ impl View {
         let towards = if upright { UP } else { AXIS };
         let start = towards.plus(self.zenith.times(-self.zenith.dot(towards)));
         let start = start.times(1.0 / start.dot(start).sqrt());
-        start.turned_about(self.zenith, turn)
+        start.rotated_about(self.zenith, turn)
     }
 
     /// Half the range of bearings, radians, over which the horizon is within the circle about the

@@ -13,7 +13,7 @@ use tiff::{ColorType, TiffError};
 
 use crate::decimal;
 use crate::land::error::TileError;
-use crate::land::tile::{LONGEST_SIDE, Layout, Part, Take};
+use crate::land::tile::{LONGEST_SIDE, Layout, Part, RowSink};
 
 /// Most bytes of one strip or tile when decompressed: a tile of 3601² points of 32 bits may be one
 /// strip.
@@ -58,9 +58,9 @@ impl<R: Read + Seek> GeoTiff<R> {
         let mut limits = Limits::default();
         limits.decoding_buffer_size = LARGEST_PART;
         limits.intermediate_buffer_size = LARGEST_PART;
-        let mut decoder = Decoder::new(bytes).map_err(fault)?.with_limits(limits);
+        let mut decoder = Decoder::new(bytes).map_err(tile_error)?.with_limits(limits);
         let fractions = fractions(&mut decoder)?;
-        let (columns, rows) = decoder.dimensions().map_err(fault)?;
+        let (columns, rows) = decoder.dimensions().map_err(tile_error)?;
         let [columns, rows] = [columns as usize, rows as usize];
         let (wide, high) = decoder.chunk_dimensions();
         if [columns, rows, wide as usize]
@@ -95,7 +95,7 @@ impl<R: Read + Seek> GeoTiff<R> {
         self.layout
     }
 
-    pub fn read(&mut self, part: Part, take: &mut Take<'_>) -> Result<(), TileError> {
+    pub fn read(&mut self, part: Part, take: &mut RowSink<'_>) -> Result<(), TileError> {
         let (wide, high) = self.decoder.chunk_dimensions();
         let [wide, high] = [wide as usize, high as usize];
         if wide == 0 || high == 0 {
@@ -107,7 +107,7 @@ impl<R: Read + Seek> GeoTiff<R> {
             for right in part.columns[0] / wide..part.columns[1].div_ceil(wide) {
                 let index =
                     u32::try_from(down * across + right).map_err(|_| TileError::TooLarge)?;
-                let chunk = self.decoder.read_chunk(index).map_err(fault)?;
+                let chunk = self.decoder.read_chunk(index).map_err(tile_error)?;
                 self.in_metres(&chunk, &mut heights)?;
                 let columns = wide.min(self.layout.columns - right * wide);
                 let first = part.columns[0].max(right * wide);
@@ -144,7 +144,7 @@ impl<R: Read + Seek> GeoTiff<R> {
 }
 
 /// Converts the library's errors.
-fn fault(error: TiffError) -> TileError {
+fn tile_error(error: TiffError) -> TileError {
     match error {
         TiffError::IoError(_) => TileError::CutShort,
         TiffError::UnsupportedError(_) => TileError::Samples,
@@ -155,13 +155,13 @@ fn fault(error: TiffError) -> TileError {
 
 /// Whether samples are floating point.
 fn fractions<R: Read + Seek>(decoder: &mut Decoder<R>) -> Result<bool, TileError> {
-    let ColorType::Gray(bits) = decoder.colortype().map_err(fault)? else {
+    let ColorType::Gray(bits) = decoder.colortype().map_err(tile_error)? else {
         return Err(TileError::Bands);
     };
     // the default, one value per point
     let format = decoder
         .find_tag_unsigned_vec::<u16>(Tag::SampleFormat)
-        .map_err(fault)?
+        .map_err(tile_error)?
         .and_then(|formats| formats.first().copied())
         .unwrap_or(1);
     match (format, bits) {
@@ -176,7 +176,7 @@ fn fractions<R: Read + Seek>(decoder: &mut Decoder<R>) -> Result<bool, TileError
 fn keys<R: Read + Seek>(decoder: &mut Decoder<R>) -> Result<bool, TileError> {
     let directory = decoder
         .find_tag_unsigned_vec::<u16>(Tag::GeoKeyDirectoryTag)
-        .map_err(fault)?
+        .map_err(tile_error)?
         .unwrap_or_default();
     let mut middle = false;
     for entry in directory.chunks_exact(4).skip(1) {
@@ -223,15 +223,15 @@ fn numbers<R: Read + Seek>(
     decoder: &mut Decoder<R>,
     tag: Tag,
 ) -> Result<Option<Vec<f64>>, TileError> {
-    let found = decoder.find_tag(tag).map_err(fault)?;
+    let found = decoder.find_tag(tag).map_err(tile_error)?;
     found
-        .map(|value| value.into_f64_vec().map_err(fault))
+        .map(|value| value.into_f64_vec().map_err(tile_error))
         .transpose()
 }
 
 /// The no-data value; NaN where the file has none, or one out of bounds anyway.
 fn nothing<R: Read + Seek>(decoder: &mut Decoder<R>) -> Result<f32, TileError> {
-    let found = decoder.find_tag(Tag::GdalNodata).map_err(fault)?;
+    let found = decoder.find_tag(Tag::GdalNodata).map_err(tile_error)?;
     let Some(Value::Ascii(text)) = found else {
         return Ok(f32::NAN);
     };

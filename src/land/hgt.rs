@@ -7,7 +7,7 @@
 use std::io::{Read, Seek, SeekFrom};
 
 use crate::land::error::TileError;
-use crate::land::tile::{Layout, Part, Take};
+use crate::land::tile::{Layout, Part, RowSink};
 
 /// Points along a side, for 1 and 3 arc seconds.
 const SIDES: [usize; 2] = [3601, 1201];
@@ -56,7 +56,7 @@ impl<R: Read + Seek> Hgt<R> {
         self.layout
     }
 
-    pub fn read(&mut self, part: Part, take: &mut Take<'_>) -> Result<(), TileError> {
+    pub fn read(&mut self, part: Part, take: &mut RowSink<'_>) -> Result<(), TileError> {
         let row_bytes = self.layout.columns * WIDTH;
         let band_rows = BAND / row_bytes;
         let [first, end] = part.columns;

@@ -2,9 +2,10 @@
 
 pub mod declination;
 pub mod error;
+pub mod geodesic;
 pub mod geotiff;
 pub mod hgt;
-pub mod place;
+mod horizon_scan;
 pub mod ridge;
 pub mod sighting;
 pub mod skyline;
@@ -12,5 +13,4 @@ pub mod survey;
 pub mod table;
 pub mod terrain;
 pub mod tile;
-mod walk;
 mod wmm2025;

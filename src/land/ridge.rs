@@ -86,9 +86,10 @@ impl RidgeLine {
 
     /// Marks the range from the sighting at a bearing to the next as unknown; returns whether there
     /// is such a sighting.
-    pub fn open_after(&mut self, bearing: Angle) -> bool {
+    pub fn open_gap_after(&mut self, bearing: Angle) -> bool {
         let bearing = bearing.degrees().rem_euclid(360.0);
-        let near = |held: &Sighting| (held.bearing.degrees() - bearing).abs() < SAME_DEG / 2.0;
+        let near =
+            |existing: &Sighting| (existing.bearing.degrees() - bearing).abs() < SAME_DEG / 2.0;
         let place = self.sightings.iter().position(near);
         if let Some(place) = place {
             self.open[place] = true;
@@ -97,9 +98,9 @@ impl RidgeLine {
     }
 
     /// The sightings before a gap that a survey marked.
-    pub fn opened(&self) -> impl Iterator<Item = &Sighting> {
+    pub fn gap_starts(&self) -> impl Iterator<Item = &Sighting> {
         let both = self.sightings.iter().zip(&self.open);
-        both.filter_map(|(held, open)| open.then_some(held))
+        both.filter_map(|(existing, open)| open.then_some(existing))
     }
 
     /// Inserts a sighting. One in a gap of a survey closes it.
@@ -120,10 +121,12 @@ impl RidgeLine {
         };
         let place = self
             .sightings
-            .partition_point(|held| held.bearing.degrees() < bearing - SAME_DEG / 2.0);
+            .partition_point(|existing| existing.bearing.degrees() < bearing - SAME_DEG / 2.0);
         let room = self.sightings.len() < MOST_SIGHTINGS;
         match self.sightings.get_mut(place) {
-            Some(held) if held.bearing.degrees() < bearing + SAME_DEG / 2.0 => *held = sighting,
+            Some(existing) if existing.bearing.degrees() < bearing + SAME_DEG / 2.0 => {
+                *existing = sighting
+            }
             _ if room => {
                 let before = place.checked_sub(1).or(self.open.len().checked_sub(1));
                 if let Some(before) = before {
@@ -184,7 +187,12 @@ impl RidgeLine {
         let count = self.sightings.len();
         let gap = (0..count).any(|place| self.is_gap(place)) || count == 0;
         let level = gap.then_some(self.level);
-        for height in self.sightings.iter().map(|held| held.height).chain(level) {
+        for height in self
+            .sightings
+            .iter()
+            .map(|existing| existing.height)
+            .chain(level)
+        {
             let (least, most) = ends.unwrap_or((height, height));
             ends = Some((
                 if height < least { height } else { least },
@@ -233,7 +241,7 @@ impl RidgeLine {
         }
         let after = self
             .sightings
-            .partition_point(|held| held.bearing.degrees() <= bearing);
+            .partition_point(|existing| existing.bearing.degrees() <= bearing);
         let before = (after + count - 1) % count;
         let (from, to) = (self.sightings[before], self.sightings[after % count]);
         let along = (bearing - from.bearing.degrees()).rem_euclid(360.0);
@@ -288,11 +296,12 @@ impl RidgeLine {
             }
         }
         let mut line = self.clone();
-        let mut held = kept.iter();
+        let mut existing = kept.iter();
         line.sightings
-            .retain(|_| held.next().copied().unwrap_or(true));
-        let mut held = kept.iter();
-        line.open.retain(|_| held.next().copied().unwrap_or(true));
+            .retain(|_| existing.next().copied().unwrap_or(true));
+        let mut existing = kept.iter();
+        line.open
+            .retain(|_| existing.next().copied().unwrap_or(true));
         line
     }
 }

@@ -7,10 +7,10 @@ use serde::{Deserialize, Serialize};
 
 use crate::angle::Angle;
 use crate::land::error::TerrainError;
-use crate::land::place::Geodesic;
+use crate::land::geodesic::GeodesicOrigin;
+use crate::land::horizon_scan::{HighestPoint, PathPoint, RefractedEye, scan_segment};
 use crate::land::survey::Surveyed;
 use crate::land::terrain::{Grid, REACH_M, Terrain};
-use crate::land::walk::{Eye as WalkingEye, Found, Waypoint, follow};
 
 /// Bearings of a skyline: one every quarter of a degree.
 pub const BEARINGS: usize = 1440;
@@ -85,7 +85,8 @@ pub struct HorizonPoint {
 /// `tests/terrain.rs`; tiles themselves miss summits by metres. An error of 0.1 in k moves a
 /// skyline 20 km away by 0.01°.
 pub fn skyline(terrain: &Terrain, eye: Viewpoint, bend: f64) -> Result<Skyline, TerrainError> {
-    let start = Geodesic::at(eye.latitude, eye.longitude).ok_or(TerrainError::NoSuchPlace)?;
+    let start =
+        GeodesicOrigin::new(eye.latitude, eye.longitude).ok_or(TerrainError::NoSuchPlace)?;
     if !(BENDS[0]..=BENDS[1]).contains(&bend) {
         return Err(TerrainError::Bend);
     }
@@ -98,10 +99,10 @@ pub fn skyline(terrain: &Terrain, eye: Viewpoint, bend: f64) -> Result<Skyline, 
         (None, Some(ground)) => ground + EYE_M,
         (None, None) => return Err(TerrainError::HeightUnknown),
     };
-    let eye = WalkingEye::new(eye_m, bend);
+    let eye = RefractedEye::new(eye_m, bend);
     let points = (0..BEARINGS).map(|place| {
         let bearing = bearing(place);
-        let way = Way::along(terrain, &start, bearing);
+        let way = BearingPath::along(terrain, &start, bearing);
         SkylinePoint {
             bearing,
             top: way.top(&eye),
@@ -123,18 +124,18 @@ pub fn bearing(place: usize) -> Angle {
 const CLOSE: f64 = 1.75e-4;
 
 /// The geodesic along a bearing, out to [`REACH_M`], in segments.
-struct Way<'a> {
+struct BearingPath<'a> {
     terrain: &'a Terrain,
-    start: &'a Geodesic,
+    start: &'a GeodesicOrigin,
     bearing: Angle,
     /// Latitude and longitude of the ends of its segments, degrees.
     places: Vec<(f64, f64)>,
 }
 
-impl<'a> Way<'a> {
-    fn along(terrain: &'a Terrain, start: &'a Geodesic, bearing: Angle) -> Self {
+impl<'a> BearingPath<'a> {
+    fn along(terrain: &'a Terrain, start: &'a GeodesicOrigin, bearing: Angle) -> Self {
         let pieces = (REACH_M / PIECE_M).ceil() as usize;
-        let place = |at: usize| start.along(bearing, at as f64 * PIECE_M);
+        let place = |at: usize| start.destination(bearing, at as f64 * PIECE_M);
         Self {
             terrain,
             start,
@@ -144,12 +145,12 @@ impl<'a> Way<'a> {
     }
 
     /// The two ends of a segment on a grid.
-    fn piece(&self, grid: &Grid, piece: usize) -> [Waypoint; 2] {
+    fn piece(&self, grid: &Grid, piece: usize) -> [PathPoint; 2] {
         [piece, piece + 1].map(|at| {
             let (latitude, longitude) = self.places[at];
             let (x, y) = grid.place(latitude, longitude);
-            let way_m = at as f64 * PIECE_M;
-            Waypoint { x, y, way_m }
+            let distance_m = at as f64 * PIECE_M;
+            PathPoint { x, y, distance_m }
         })
     }
 
@@ -158,12 +159,12 @@ impl<'a> Way<'a> {
     }
 
     /// The highest apparent point along it.
-    fn top(&self, eye: &WalkingEye) -> Option<HorizonPoint> {
-        let mut found: Option<Found> = None;
+    fn top(&self, eye: &RefractedEye) -> Option<HorizonPoint> {
+        let mut found: Option<HighestPoint> = None;
         for piece in self.pieces() {
             for grid in &self.terrain.grids {
                 let [from, to] = self.piece(grid, piece);
-                follow(grid, eye, from, to, &mut found);
+                scan_segment(grid, eye, from, to, &mut found);
             }
         }
         let found = found?;
@@ -174,17 +175,17 @@ impl<'a> Way<'a> {
         };
         Some(HorizonPoint {
             height: Angle::from_radians(seen.steepness.atan()),
-            distance_m: seen.way_m,
+            distance_m: seen.distance_m,
             sea,
             model_edge: !sea && self.ends_at(eye, found),
         })
     }
 
     /// Whether the highest point is only the end of the model.
-    fn ends_at(&self, eye: &WalkingEye, found: Found) -> bool {
+    fn ends_at(&self, eye: &RefractedEye, found: HighestPoint) -> bool {
         // in the last cell of known ground
-        let beyond_m = found.way_m + self.terrain.step_m();
-        let (latitude, longitude) = self.start.along(self.bearing, beyond_m);
+        let beyond_m = found.distance_m + self.terrain.step_m();
+        let (latitude, longitude) = self.start.destination(self.bearing, beyond_m);
         if beyond_m > REACH_M || self.terrain.height_at(latitude, longitude).is_none() {
             return true;
         }

@@ -65,7 +65,7 @@ impl RidgeLine {
         });
         let mut line = Self::new(level, known);
         for (from, _) in unknown_stretches(survey) {
-            line.open_after(from);
+            line.open_gap_after(from);
         }
         line
     }
@@ -145,17 +145,20 @@ mod tests {
         take(2.0);
         assert_eq!(height(&closed, 207.0), 5.0);
         assert!(closed.sighted(Angle::from_degrees(0.0)));
-        assert_eq!(closed.opened().count(), 0);
+        assert_eq!(closed.gap_starts().count(), 0);
         let place = line
             .sightings()
             .iter()
-            .position(|held| held.bearing.degrees() == 199.0)
+            .position(|existing| existing.bearing.degrees() == 199.0)
             .expect("a sighting");
         let wider = line.without(place);
-        let opened: Vec<f64> = wider.opened().map(|held| held.bearing.degrees()).collect();
+        let opened: Vec<f64> = wider
+            .gap_starts()
+            .map(|existing| existing.bearing.degrees())
+            .collect();
         assert_eq!(opened, [198.0, 349.0]);
         let mut line = line;
-        assert!(!line.open_after(Angle::from_degrees(215.0)));
-        assert!(line.open_after(Angle::from_degrees(20.0)));
+        assert!(!line.open_gap_after(Angle::from_degrees(215.0)));
+        assert!(line.open_gap_after(Angle::from_degrees(20.0)));
     }
 }

@@ -9,8 +9,8 @@ use std::io::{Read, Seek};
 
 use crate::angle::Angle;
 use crate::land::error::TerrainError;
-use crate::land::place::LATITUDE_LIMIT_DEG;
-use crate::land::tile::{Layout, Opened, Part, Tile};
+use crate::land::geodesic::LATITUDE_LIMIT_DEG;
+use crate::land::tile::{Layout, Part, Tile, TileReader};
 
 /// Range of the skyline, m.
 pub const REACH_M: f64 = 60_000.0;
@@ -78,7 +78,7 @@ impl Terrain {
         }
         let mut opened = Vec::new();
         for tile in tiles {
-            let (name, tile) = Opened::open(tile)?;
+            let (name, tile) = TileReader::open(tile)?;
             let layout = tile.layout().near(longitude);
             opened.push((name, tile, layout));
         }
@@ -97,10 +97,11 @@ impl Terrain {
             let pattern = opened[first].2;
             let alike = |layout: &Layout| offset(&pattern, layout).is_some();
             let layouts = opened.iter().map(|(_, _, layout)| layout);
-            let Some(held) = held(&pattern, layouts.filter(|it| alike(it)), window) else {
+            let Some(layout) = needed_layout(&pattern, layouts.filter(|it| alike(it)), window)
+            else {
                 continue;
             };
-            let mut grid = Grid::empty(held, &mut left)?;
+            let mut grid = Grid::empty(layout, &mut left)?;
             for (place, (name, tile, layout)) in opened.iter_mut().enumerate() {
                 if let Some(steps) = offset(&grid.layout, layout) {
                     done[place] = true;
@@ -161,7 +162,7 @@ fn offset(from: &Layout, to: &Layout) -> Option<(i64, i64)> {
 }
 
 /// The layout of a grid for all tiles of a pattern, clipped to the window.
-fn held<'a>(
+fn needed_layout<'a>(
     pattern: &Layout,
     tiles: impl Iterator<Item = &'a Layout>,
     [south, north, west, east]: [f64; 4],
@@ -239,13 +240,13 @@ impl Grid {
     /// columns right of the grid's.
     fn fill<R: Read + Seek>(
         &mut self,
-        tile: &mut Opened<R>,
+        tile: &mut TileReader<R>,
         layout: &Layout,
         (down, right): (i64, i64),
     ) -> Result<(), crate::land::error::TileError> {
-        let part = |offset: i64, points: usize, held: usize| {
+        let part = |offset: i64, points: usize, total: usize| {
             let first = offset.saturating_neg().clamp_to(points);
-            let end = (held as i64).saturating_sub(offset).clamp_to(points);
+            let end = (total as i64).saturating_sub(offset).clamp_to(points);
             (first < end).then_some([first, end])
         };
         let rows = part(down, layout.rows, self.layout.rows);
@@ -260,17 +261,17 @@ impl Grid {
             let from = row as usize * across + column as usize;
             let to = from..from + metres.len();
             match heights {
-                Heights::Whole(held) => {
-                    for (held, metres) in held[to].iter_mut().zip(metres) {
+                Heights::Whole(heights) => {
+                    for (height, metres) in heights[to].iter_mut().zip(metres) {
                         if !metres.is_nan() {
-                            *held = *metres as i16;
+                            *height = *metres as i16;
                         }
                     }
                 }
-                Heights::Fractions(held) => {
-                    for (held, metres) in held[to].iter_mut().zip(metres) {
+                Heights::Fractions(heights) => {
+                    for (height, metres) in heights[to].iter_mut().zip(metres) {
                         if !metres.is_nan() {
-                            *held = *metres;
+                            *height = *metres;
                         }
                     }
                 }
@@ -281,16 +282,16 @@ impl Grid {
     /// Finds the highest point of each block, those on its edges included.
     fn find_tops(&mut self) {
         match &self.heights {
-            Heights::Whole(held) => {
+            Heights::Whole(heights) => {
                 let known = |height: i16| (height != VOID).then_some(f32::from(height));
                 find_tops(&mut self.tops, self.blocks_across, self.layout, |at| {
-                    known(held[at])
+                    known(heights[at])
                 });
             }
-            Heights::Fractions(held) => {
+            Heights::Fractions(heights) => {
                 let known = |height: f32| (!height.is_nan()).then_some(height);
                 find_tops(&mut self.tops, self.blocks_across, self.layout, |at| {
-                    known(held[at])
+                    known(heights[at])
                 });
             }
         }
@@ -311,15 +312,25 @@ impl Grid {
         let at = row * self.layout.columns + column;
         let below = at + self.layout.columns;
         let corners = match &self.heights {
-            Heights::Whole(held) => {
-                let corners = [held[at], held[at + 1], held[below], held[below + 1]];
+            Heights::Whole(heights) => {
+                let corners = [
+                    heights[at],
+                    heights[at + 1],
+                    heights[below],
+                    heights[below + 1],
+                ];
                 if corners.contains(&VOID) {
                     return None;
                 }
                 corners.map(f64::from)
             }
-            Heights::Fractions(held) => {
-                let corners = [held[at], held[at + 1], held[below], held[below + 1]];
+            Heights::Fractions(heights) => {
+                let corners = [
+                    heights[at],
+                    heights[at + 1],
+                    heights[below],
+                    heights[below + 1],
+                ];
                 if corners.iter().any(|height| height.is_nan()) {
                     return None;
                 }

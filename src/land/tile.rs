@@ -97,15 +97,15 @@ pub(super) struct Part {
 }
 
 /// Receives heights of one row from a column on, metres; NaN for voids.
-pub(super) type Take<'a> = dyn FnMut(usize, usize, &[f32]) + 'a;
+pub(super) type RowSink<'a> = dyn FnMut(usize, usize, &[f32]) + 'a;
 
 /// A tile whose header has been read.
-pub(super) enum Opened<R: Read + Seek> {
+pub(super) enum TileReader<R: Read + Seek> {
     Hgt(Hgt<R>),
     GeoTiff(Box<GeoTiff<R>>),
 }
 
-impl<R: Read + Seek> Opened<R> {
+impl<R: Read + Seek> TileReader<R> {
     /// Reads a file's header.
     pub fn open(tile: Tile<R>) -> Result<(String, Self), TerrainError> {
         let Tile { name, mut bytes } = tile;
@@ -128,7 +128,7 @@ impl<R: Read + Seek> Opened<R> {
         }
     }
 
-    pub fn read(&mut self, part: Part, take: &mut Take<'_>) -> Result<(), TileError> {
+    pub fn read(&mut self, part: Part, take: &mut RowSink<'_>) -> Result<(), TileError> {
         match self {
             Self::Hgt(hgt) => hgt.read(part, take),
             Self::GeoTiff(tiff) => tiff.read(part, take),

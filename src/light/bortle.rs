@@ -12,14 +12,14 @@ const CLASSES_V: [f64; 9] = [21.9, 21.7, 21.5, 21.1, 20.2, 19.2, 18.5, 18.0, 17.
 /// ```text
 /// class 4  →  21.1 mag/arcsec², give or take 0.3
 /// ```
-pub fn darkness_of(class: u32) -> Option<f64> {
+pub fn brightness_of_class(class: u32) -> Option<f64> {
     let place = usize::try_from(class.checked_sub(1)?).ok()?;
     CLASSES_V.get(place).copied()
 }
 
 /// The class nearest to a brightness.
 pub fn class_of(sky_brightness: f64) -> u32 {
-    let off = |class: u32| (darkness_of(class).unwrap_or(0.0) - sky_brightness).abs();
+    let off = |class: u32| (brightness_of_class(class).unwrap_or(0.0) - sky_brightness).abs();
     (2..=9).fold(
         1,
         |best, class| if off(class) < off(best) { class } else { best },
@@ -34,16 +34,25 @@ mod tests {
     /// may not lie outside both by more than their own spread.
     #[test]
     fn a_class_is_a_loose_word() {
-        let v = darkness_of(3).expect("a class");
+        let v = brightness_of_class(3).expect("a class");
         assert!((21.3..=21.89).contains(&v), "{v}");
-        assert_eq!((darkness_of(0), darkness_of(10)), (None, None));
+        assert_eq!(
+            (brightness_of_class(0), brightness_of_class(10)),
+            (None, None)
+        );
     }
 
     #[test]
     fn darker_skies_have_lower_classes() {
         for class in 1..9 {
-            assert!(darkness_of(class) > darkness_of(class + 1), "{class}");
-            assert_eq!(class_of(darkness_of(class).expect("a class")), class);
+            assert!(
+                brightness_of_class(class) > brightness_of_class(class + 1),
+                "{class}"
+            );
+            assert_eq!(
+                class_of(brightness_of_class(class).expect("a class")),
+                class
+            );
         }
         assert_eq!(
             (class_of(22.5), class_of(15.0), class_of(f64::NAN)),

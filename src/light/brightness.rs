@@ -2,7 +2,7 @@
 //!
 //! The brightness of the sky is measured in magnitudes per square arcsecond: 22 is a perfectly dark
 //! sky, 18 a city's, and one magnitude less is two and a half times as bright. Magnitudes cannot be
-//! added; so a [`Surface`] holds nanolamberts and converts to magnitudes.
+//! added; so a [`SurfaceBrightness`] holds nanolamberts and converts to magnitudes.
 
 use std::f64::consts::LN_10;
 use std::ops::Add;
@@ -34,11 +34,11 @@ const PER_TEN: f64 = 2.5;
 
 /// Surface brightness in the V band; never negative, never NaN.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
-pub struct Surface {
+pub struct SurfaceBrightness {
     nanolamberts: f64,
 }
 
-impl Surface {
+impl SurfaceBrightness {
     /// No light at all.
     pub const NONE: Self = Self { nanolamberts: 0.0 };
 
@@ -128,7 +128,7 @@ impl Surface {
     }
 }
 
-impl Add for Surface {
+impl Add for SurfaceBrightness {
     type Output = Self;
 
     /// The sum of the light.
@@ -153,7 +153,7 @@ mod tests {
     #[test]
     fn agrees_with_the_worked_table() {
         for (v, nl, cd) in TABLE {
-            let got = Surface::from_magnitude(v);
+            let got = SurfaceBrightness::from_magnitude(v);
             // half of the last digit given
             let off = (got.nanolamberts() - nl).abs();
             assert!(off < 6e-3, "{v}: {} nL, want {nl}", got.nanolamberts());
@@ -172,7 +172,7 @@ mod tests {
     fn agrees_with_the_light_meters_rule() {
         for v in [16.0, 19.5, 22.0] {
             let (got, want) = (
-                Surface::from_magnitude(v).luminance_cd_m2(),
+                SurfaceBrightness::from_magnitude(v).luminance_cd_m2(),
                 1.08e5 * 10_f64.powf(-0.4 * v),
             );
             assert!((got / want - 1.0).abs() < 0.01, "{v}: {got}, want {want}");
@@ -183,21 +183,27 @@ mod tests {
     fn there_and_back_is_the_same() {
         for tenths in -150..=399 {
             let v = f64::from(tenths) / 10.0;
-            let got = Surface::from_magnitude(v).magnitude().expect("some light");
+            let got = SurfaceBrightness::from_magnitude(v)
+                .magnitude()
+                .expect("some light");
             assert!((got - v).abs() < 1e-9, "{got}, want {v}");
         }
     }
 
     #[test]
     fn twice_the_light_is_three_quarters_of_a_magnitude() {
-        let dark = Surface::from_magnitude(DARK_ZENITH_V);
+        let dark = SurfaceBrightness::from_magnitude(DARK_ZENITH_V);
         let got = dark.brightened_by(dark);
         // 2.5 log10 2
         assert!((got - 0.752_575).abs() < 1e-6, "{got}");
         let twice = (dark + dark).magnitude().expect("some light");
         // eq. 1 rounds 0.4 ln 10 in its fifth digit
         assert!((twice - (DARK_ZENITH_V - got)).abs() < 1e-5, "{twice}");
-        assert_eq!(dark.brightened_by(Surface::NONE), 0.0, "by nothing");
+        assert_eq!(
+            dark.brightened_by(SurfaceBrightness::NONE),
+            0.0,
+            "by nothing"
+        );
     }
 
     #[test]
@@ -213,20 +219,23 @@ mod tests {
         ];
         for number in numbers {
             for light in [
-                Surface::from_magnitude(number),
-                Surface::from_nanolamberts(number),
+                SurfaceBrightness::from_magnitude(number),
+                SurfaceBrightness::from_nanolamberts(number),
             ] {
                 for sum in [light, light + light] {
                     let nl = sum.nanolamberts();
                     assert!(nl.is_finite() && nl >= 0.0, "{number}: {nl}");
                     let v = sum.magnitude().unwrap_or(0.0);
                     assert!(v.is_finite(), "{number}: {v}");
-                    let more = Surface::NONE.brightened_by(sum);
+                    let more = SurfaceBrightness::NONE.brightened_by(sum);
                     assert!(more.is_finite() && more >= 0.0, "{number}: {more}");
                 }
             }
         }
-        assert_eq!(Surface::from_magnitude(f64::NAN), Surface::NONE);
-        assert_eq!(Surface::NONE.magnitude(), None);
+        assert_eq!(
+            SurfaceBrightness::from_magnitude(f64::NAN),
+            SurfaceBrightness::NONE
+        );
+        assert_eq!(SurfaceBrightness::NONE.magnitude(), None);
     }
 }

@@ -57,7 +57,7 @@ pub fn suggested_iso(middle: f64) -> u32 {
 
 /// The exposure level of a surface.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Placed {
+pub struct ExposureLevel {
     /// Stops above middle grey; below it they are negative.
     pub stops: f64,
     /// Linear light over white, 0 to 1.
@@ -74,10 +74,10 @@ pub struct Placed {
 /// ```text
 /// two stops below middle grey  →  3 % of white, a fifth of the way
 /// ```
-pub fn placed(middle: f64, iso: f64) -> Placed {
+pub fn exposure_level(middle: f64, iso: f64) -> ExposureLevel {
     let ratio = iso / middle;
     let of_white = (MIDDLE_OF_WHITE * ratio).clamp(0.0, 1.0);
-    Placed {
+    ExposureLevel {
         stops: ratio.ln() / LN_2,
         of_white,
         in_histogram: encoded(of_white),
@@ -97,11 +97,11 @@ pub fn encoded(light: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::light::brightness::{DARK_ZENITH_V, Surface};
+    use crate::light::brightness::{DARK_ZENITH_V, SurfaceBrightness};
 
     fn middle(v: f64, f_number: f64, seconds: f64) -> f64 {
         middle_iso(
-            Surface::from_magnitude(v).luminance_cd_m2(),
+            SurfaceBrightness::from_magnitude(v).luminance_cd_m2(),
             f_number,
             seconds,
         )
@@ -136,11 +136,11 @@ mod tests {
 
     #[test]
     fn two_stops_below_middle_grey_is_a_fifth_of_the_way() {
-        let sky = placed(4000.0, 1000.0);
+        let sky = exposure_level(4000.0, 1000.0);
         assert!((sky.stops + 2.0).abs() < 1e-12, "{sky:?}");
         assert!((sky.of_white - 0.032).abs() < 1e-3, "{sky:?}");
         assert!((sky.in_histogram - 0.2).abs() < 0.01, "{sky:?}");
-        let white = placed(100.0, 1e9);
+        let white = exposure_level(100.0, 1e9);
         assert!((white.in_histogram - 1.0).abs() < 1e-12, "{white:?}");
     }
 

@@ -7,8 +7,8 @@
 //! through the horizon. Valid for a clear sky.
 
 use crate::angle::Angle;
-use crate::light::brightness::{Surface, ten_to};
-use crate::light::scattering::{full_moonlight, layer};
+use crate::light::brightness::{SurfaceBrightness, ten_to};
+use crate::light::scattering::{full_moonlight, scattering_air_mass};
 use crate::light::twilight::{Direction, smoothstep, zenith_twilight};
 use std::f64::consts::LN_10;
 
@@ -53,7 +53,7 @@ const MOST_LED: f64 = -3.0 * POGSON * LN_10;
 
 /// Positions of Moon and target, and the air between.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Moonlit {
+pub struct MoonGeometry {
     /// Phase angle of the Moon for the observer, 0° full to 180° new; its sign is ignored.
     pub phase_angle: Angle,
     /// The Moon's true distance from the zenith, 0° to 180°; beyond 90° it is below the
@@ -69,7 +69,7 @@ pub struct Moonlit {
     pub distance_km: f64,
 }
 
-impl Moonlit {
+impl MoonGeometry {
     /// Moonlight scattered towards the camera from the sky at the target.
     ///
     /// Continuous in all inputs (to 0.004 mag at −0.8°), and monotonic while the Moon climbs to 5°.
@@ -92,17 +92,17 @@ impl Moonlit {
     /// half Moon 30° high, target overhead 60° away, 0.172 mag  →  99.2 nL
     /// full Moon 0.57° below the horizon, target overhead         →  21.2 mag/arcsec²
     /// ```
-    pub fn moonlight(&self) -> Surface {
+    pub fn moonlight(&self) -> SurfaceBrightness {
         if !self.is_sound() {
-            return Surface::NONE;
+            return SurfaceBrightness::NONE;
         }
         let altitude_deg = HORIZON_DEG - self.moon_zenith.degrees().abs();
         if altitude_deg >= SCATTERED_FROM_DEG {
             return self.scattered(altitude_deg).times(self.lit());
         }
         let twilight = self.as_twilight(altitude_deg);
-        if twilight == Surface::NONE {
-            return Surface::NONE;
+        if twilight == SurfaceBrightness::NONE {
+            return SurfaceBrightness::NONE;
         }
         // the difference of the two where they meet, in logarithms; minus infinity without any air,
         // which is no light
@@ -123,9 +123,9 @@ impl Moonlit {
     /// A target below the horizon, or NaN, counts as at the horizon.
     ///
     /// Source: Krisciunas & Schaefer 1991, eq. 2.
-    pub fn dark_sky(&self, zenith: Surface) -> Surface {
-        let x = layer(self.target_zenith);
-        Surface::from_nanolamberts(
+    pub fn dark_sky(&self, zenith: SurfaceBrightness) -> SurfaceBrightness {
+        let x = scattering_air_mass(self.target_zenith);
+        SurfaceBrightness::from_nanolamberts(
             zenith.nanolamberts() * ten_to(-POGSON * self.extinction() * (x - 1.0)) * x,
         )
     }
@@ -139,12 +139,12 @@ impl Moonlit {
     /// ```text
     /// half Moon 30° high, target overhead 60° away, 21.6 sky  →  0.89 mag
     /// ```
-    pub fn cost(&self, zenith: Surface) -> f64 {
+    pub fn cost(&self, zenith: SurfaceBrightness) -> f64 {
         self.dark_sky(zenith).brightened_by(self.moonlight())
     }
 
     /// Light of a mean full Moon at an altitude, scattered towards the target.
-    fn scattered(&self, altitude_deg: f64) -> Surface {
+    fn scattered(&self, altitude_deg: f64) -> SurfaceBrightness {
         let moon_zenith = Angle::from_degrees(HORIZON_DEG - altitude_deg);
         full_moonlight(
             moon_zenith,
@@ -155,7 +155,7 @@ impl Moonlit {
     }
 
     /// The twilight that a mean full Moon makes at an altitude.
-    fn as_twilight(&self, altitude_deg: f64) -> Surface {
+    fn as_twilight(&self, altitude_deg: f64) -> SurfaceBrightness {
         let moon_altitude = Angle::from_degrees(altitude_deg);
         let there = Direction {
             sun_altitude: moon_altitude,
@@ -204,8 +204,8 @@ mod tests {
     use super::*;
     use crate::light::brightness::DARK_ZENITH_V;
 
-    fn moonlit(alpha: f64, rho: f64, moon: f64, target: f64, k: f64) -> Moonlit {
-        Moonlit {
+    fn moonlit(alpha: f64, rho: f64, moon: f64, target: f64, k: f64) -> MoonGeometry {
+        MoonGeometry {
             phase_angle: Angle::from_degrees(alpha),
             moon_zenith: Angle::from_degrees(moon),
             target_zenith: Angle::from_degrees(target),
@@ -215,8 +215,8 @@ mod tests {
         }
     }
 
-    fn dark() -> Surface {
-        Surface::from_magnitude(DARK_ZENITH_V)
+    fn dark() -> SurfaceBrightness {
+        SurfaceBrightness::from_magnitude(DARK_ZENITH_V)
     }
 
     /// The equations computed independently. The first row is also an example in the documentation
@@ -303,7 +303,7 @@ mod tests {
     fn agrees_with_a_published_full_moon() {
         for k in [0.125, 0.14] {
             let lit = moonlit(0.0, 45.0, 45.0, 0.0, k);
-            let sky = Surface::from_magnitude(21.83) + lit.moonlight();
+            let sky = SurfaceBrightness::from_magnitude(21.83) + lit.moonlight();
             let got = sky.magnitude().expect("light");
             println!("k {k}: {got}");
             assert!((got - 18.01).abs() < 0.1, "k {k}: {got}");
@@ -315,7 +315,7 @@ mod tests {
     /// +1° less than the 2.1 mag of the equations without a horizon.
     #[test]
     fn about_the_horizon_it_is_twilight() {
-        let sky = Surface::from_magnitude(21.7);
+        let sky = SurfaceBrightness::from_magnitude(21.7);
         let cost = |altitude: f64| {
             let rho = 90.0 - altitude;
             moonlit(0.0, rho, 90.0 - altitude, 0.0, 0.172).cost(sky)
@@ -345,7 +345,7 @@ mod tests {
                     separation: lit.separation,
                     extinction: lit.extinction,
                 };
-                let twilight = sun.twilight().unwrap_or(Surface::NONE);
+                let twilight = sun.twilight().unwrap_or(SurfaceBrightness::NONE);
                 let twilight = match altitude_deg > -5.0 {
                     // there is no twilight model for the Sun there
                     true => zenith_twilight(sun.sun_altitude).times(sun.over_zenith()),
@@ -361,7 +361,7 @@ mod tests {
 
     #[test]
     fn a_fuller_nearer_higher_moon_costs_more() {
-        let cost = |change: &dyn Fn(&mut Moonlit)| {
+        let cost = |change: &dyn Fn(&mut MoonGeometry)| {
             let mut lit = moonlit(60.0, 60.0, 50.0, 40.0, 0.2);
             change(&mut lit);
             lit.cost(dark())
@@ -413,7 +413,7 @@ mod tests {
                 for c in numbers {
                     for mut lit in [moonlit(a, b, c, 10.0, 0.2), moonlit(10.0, c, 20.0, a, b)] {
                         lit.distance_km = c;
-                        for sky in [dark(), Surface::NONE] {
+                        for sky in [dark(), SurfaceBrightness::NONE] {
                             let got = lit.cost(sky);
                             assert!(got.is_finite() && got >= 0.0, "{lit:?}: {got}");
                         }

@@ -113,7 +113,7 @@ mod tests {
         }
     }
 
-    /// Worked independently from the equation.
+    /// Computed independently from the equation.
     #[test]
     fn stacks_of_the_worked_table() {
         for (count, each_s, want) in [
@@ -129,7 +129,7 @@ mod tests {
         }
     }
 
-    /// Worked independently: read noise 2.5, a sky of 1.5252 e⁻/s alone.
+    /// Computed independently: read noise 2.5, a sky of 1.5252 e⁻/s alone.
     #[test]
     fn how_long_is_long_enough() {
         let sky = Rates {

@@ -3,7 +3,7 @@
 //! For extended sources, sky or nebula, only the f-number and the pixel size matter: a longer lens
 //! of the same f-number collects more light and spreads it over more pixels.
 
-use crate::light::brightness::{Surface, ten_to};
+use crate::light::brightness::{SurfaceBrightness, ten_to};
 use std::f64::consts::PI;
 
 /// Photons of V light from a star of magnitude 0, per second and square metre
@@ -42,7 +42,7 @@ impl Pixel {
     /// ```text
     /// 21.5 mag, f/2.8, 6 µm, T 0.9, Q 0.5  →  1.525 e⁻/s
     /// ```
-    pub fn electrons_s(self, surface: Surface) -> f64 {
+    pub fn electrons_s(self, surface: SurfaceBrightness) -> f64 {
         let Some(magnitude) = surface.magnitude() else {
             return 0.0;
         };
@@ -96,7 +96,7 @@ mod tests {
         );
     }
 
-    /// Worked independently from the formula; photons, and electrons with a lens
+    /// Computed independently from the formula; photons, and electrons with a lens
     /// of 0.9 and a quantum efficiency of 0.5.
     #[test]
     fn agrees_with_the_worked_table() {
@@ -114,7 +114,7 @@ mod tests {
                 transmitted: 1.0,
                 quantum: 1.0,
             };
-            let surface = Surface::from_magnitude(magnitude);
+            let surface = SurfaceBrightness::from_magnitude(magnitude);
             let got = all.electrons_s(surface);
             // the table was computed with the flux rounded to three figures
             assert!((got / photons - 1.0).abs() < 1e-3, "{got}, want {photons}");
@@ -144,7 +144,7 @@ mod tests {
         let focal_mm = 20.0;
         let side = 6e-3 / focal_mm * ARCSEC;
         let spread = 10.0 + 2.5 * (side * side).log10();
-        let surface = pixel.electrons_s(Surface::from_magnitude(spread));
+        let surface = pixel.electrons_s(SurfaceBrightness::from_magnitude(spread));
         let star = pixel.star_e_s(10.0, focal_mm);
         assert!((surface / star - 1.0).abs() < 1e-3, "{surface} and {star}");
         assert!((star - 31.1).abs() < 0.1, "{star}");
@@ -158,8 +158,8 @@ mod tests {
             transmitted: 0.9,
             quantum: 0.5,
         };
-        assert_eq!(pixel.electrons_s(Surface::NONE), 0.0);
-        let sky = Surface::from_magnitude(21.5);
+        assert_eq!(pixel.electrons_s(SurfaceBrightness::NONE), 0.0);
+        let sky = SurfaceBrightness::from_magnitude(21.5);
         for f_number in [0.0, f64::NAN] {
             assert_eq!(Pixel { f_number, ..pixel }.electrons_s(sky), 0.0);
         }

@@ -4,7 +4,7 @@
 //! to 21. They give 8 to 23 % accuracy, for V and a clear sky.
 
 use crate::angle::Angle;
-use crate::light::brightness::{Surface, ten_to};
+use crate::light::brightness::{SurfaceBrightness, ten_to};
 
 /// The Moon's angular radius, degrees, rounded: least separation.
 const MOON_RADIUS_DEG: f64 = 0.26;
@@ -41,17 +41,17 @@ pub fn full_moonlight(
     target_zenith: Angle,
     separation: Angle,
     extinction: f64,
-) -> Surface {
-    Surface::from_nanolamberts(
+) -> SurfaceBrightness {
+    SurfaceBrightness::from_nanolamberts(
         scattering(separation)
             * ten_to(-POGSON * FULL_MAG)
-            * ten_to(-POGSON * extinction * layer(moon_zenith))
-            * (1.0 - ten_to(-POGSON * extinction * layer(target_zenith))),
+            * ten_to(-POGSON * extinction * scattering_air_mass(moon_zenith))
+            * (1.0 - ten_to(-POGSON * extinction * scattering_air_mass(target_zenith))),
     )
 }
 
 /// Air masses for scattered light, 1 to 5 (eq. 3).
-pub fn layer(zenith: Angle) -> f64 {
+pub fn scattering_air_mass(zenith: Angle) -> f64 {
     let zenith_deg = zenith.degrees().abs().min(HORIZON_DEG);
     let sin = Angle::from_degrees(zenith_deg).sin();
     1.0 / (1.0 - LAYER * sin * sin).sqrt()

@@ -12,14 +12,14 @@ use crate::vector::Vector;
 
 /// Tracking rate.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Rate {
+pub enum TrackingRate {
     /// Sidereal rate.
     Sidereal,
     /// Half of it, so that sky and ground are smeared equally.
     Half,
 }
 
-impl Rate {
+impl TrackingRate {
     /// The rate over the sidereal rate.
     pub const fn share(self) -> f64 {
         match self {
@@ -41,7 +41,7 @@ pub struct Mount {
     /// Period of the periodic error at sidereal rate, s.
     pub period_s: f64,
     /// Tracking rate.
-    pub rate: Rate,
+    pub rate: TrackingRate,
 }
 
 impl Default for Mount {
@@ -53,7 +53,7 @@ impl Default for Mount {
             altitude_error: Angle::from_degrees(6.0 / 60.0),
             periodic: Angle::from_degrees(25.0 / 3600.0),
             period_s: 600.0,
-            rate: Rate::Sidereal,
+            rate: TrackingRate::Sidereal,
         }
     }
 }
@@ -71,7 +71,7 @@ impl Mount {
         let south = latitude < Angle::ZERO;
         let height = latitude.degrees().abs() + self.altitude_error.degrees();
         let turned = if south { 180.0 } else { 0.0 } + self.azimuth_error.degrees();
-        let end = Vector::seen_at(Angle::from_degrees(turned), Angle::from_degrees(height));
+        let end = Vector::from_bearing(Angle::from_degrees(turned), Angle::from_degrees(height));
         let sign = if south { -1.0 } else { 1.0 };
         end.times(sign)
     }
@@ -93,7 +93,12 @@ impl Mount {
     /// for q = 1 as in R. N. Hook, *J. Brit. Astron. Assoc.* 99 (1989) 19 (place from memory). The
     /// drift is taken as constant, which errs by a fortieth of the greatest drift ω ε in ten
     /// minutes, and by less in shorter times; measured against rotating stars about both axes.
-    pub fn left(&self, latitude: Angle, star: Vector, rate: Rate) -> TrackingResidual {
+    pub fn tracking_residual(
+        &self,
+        latitude: Angle,
+        star: Vector,
+        rate: TrackingRate,
+    ) -> TrackingResidual {
         let (pole, share) = (pole(latitude), rate.share());
         let kept = self.axis(latitude).times(share);
         let creep = pole.plus(kept.times(-1.0)).cross(star).times(-EARTH_RATE);
@@ -109,8 +114,8 @@ impl Mount {
         TrackingResidual {
             along_rad_s: along,
             across_rad_s: across,
-            swing_rad: self.periodic.radians().abs() * cos_dec,
-            turn_rad_s: 2.0 * PI * share / self.period_s.abs().max(1e-3),
+            periodic_amplitude_rad: self.periodic.radians().abs() * cos_dec,
+            periodic_frequency_rad_s: 2.0 * PI * share / self.period_s.abs().max(1e-3),
         }
     }
 
@@ -119,14 +124,15 @@ impl Mount {
     ///
     /// ω (p̂ − q m̂)·ŝ, with q the rate over the sidereal rate: at sidereal rate only the polar
     /// error rotates the field, at half rate half of the sky's rotation does. Source: first
-    /// principles; for q = 1 as in [`Self::left`]. Measured against rotating two neighbouring stars
-    /// about both axes: within the 0.1° by which the sky moves during the comparison.
+    /// principles; for q = 1 as in [`Self::tracking_residual`]. Measured against rotating two
+    /// neighbouring stars about both axes: within the 0.1° by which the sky moves during the
+    /// comparison.
     ///
     /// ```text
     /// full rate, 1° beside the pole, a star at the pole  →  0.0044° a minute at most
     /// half rate, a star at the pole                      →  0.1253° a minute
     /// ```
-    pub fn field_turn_rad_s(&self, latitude: Angle, star: Vector, rate: Rate) -> f64 {
+    pub fn field_rotation_rad_s(&self, latitude: Angle, star: Vector, rate: TrackingRate) -> f64 {
         let followed = self.axis(latitude).times(rate.share());
         EARTH_RATE * pole(latitude).plus(followed.times(-1.0)).dot(star)
     }
@@ -134,14 +140,14 @@ impl Mount {
 
 /// Rate at which the ground smears while tracking, rad/s, in a direction in east, north, up: q ω
 /// times the sine of the angle from the pole.
-pub fn ground_rad_s(latitude: Angle, towards: Vector, rate: Rate) -> f64 {
+pub fn ground_smear_rad_s(latitude: Angle, towards: Vector, rate: TrackingRate) -> f64 {
     rate.share() * EARTH_RATE * pole(latitude).cross(towards).length()
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::light::tracking_residual::{KEEP_FRACTION, on_the_sky};
+    use crate::light::tracking_residual::{KEEP_FRACTION, trail_on_sky};
 
     const ARCSEC: f64 = PI / 180.0 / 3600.0;
 
@@ -177,12 +183,12 @@ mod tests {
     #[test]
     fn a_degree_beside_the_pole() {
         let creep = |off: f64| {
-            let left = mount(0.0, off).left(
+            let residual = mount(0.0, off).tracking_residual(
                 deg(40.0),
                 star(deg(40.0), deg(90.0), Angle::ZERO),
-                Rate::Sidereal,
+                TrackingRate::Sidereal,
             );
-            left.creep_rad_s() / ARCSEC
+            residual.drift_rate_rad_s() / ARCSEC
         };
         assert!((creep(1.0) - 0.262_48).abs() < 5e-5, "{}", creep(1.0));
         let minute = creep(1.0 / 60.0) * 60.0;
@@ -200,16 +206,16 @@ mod tests {
     fn azimuth_and_altitude_have_their_own_stars() {
         let phi = deg(40.0);
         let south = star(phi, Angle::ZERO, Angle::ZERO);
-        let left = mount(1.0, 0.0).left(phi, south, Rate::Sidereal);
+        let residual = mount(1.0, 0.0).tracking_residual(phi, south, TrackingRate::Sidereal);
         assert!(
-            (left.across_rad_s / ARCSEC - 0.201_08).abs() < 5e-5,
-            "{left:?}"
+            (residual.across_rad_s / ARCSEC - 0.201_08).abs() < 5e-5,
+            "{residual:?}"
         );
-        let left = mount(0.0, 1.0).left(phi, south, Rate::Sidereal);
-        assert!(left.across_rad_s / ARCSEC < 1e-6, "{left:?}");
+        let residual = mount(0.0, 1.0).tracking_residual(phi, south, TrackingRate::Sidereal);
+        assert!(residual.across_rad_s / ARCSEC < 1e-6, "{residual:?}");
         assert!(
-            (left.along_rad_s.abs() / ARCSEC - 0.002_29).abs() < 5e-5,
-            "{left:?}"
+            (residual.along_rad_s.abs() / ARCSEC - 0.002_29).abs() < 5e-5,
+            "{residual:?}"
         );
     }
 
@@ -225,7 +231,7 @@ mod tests {
         }
         let phi = deg(40.0);
         let side = star(phi, Angle::ZERO, Angle::ZERO);
-        let turn = mount(0.0, 1.0).field_turn_rad_s(phi, side, Rate::Sidereal);
+        let turn = mount(0.0, 1.0).field_rotation_rad_s(phi, side, TrackingRate::Sidereal);
         let turn = turn.to_degrees() * 60.0;
         assert!((turn.abs() - 0.004_375).abs() < 1e-5, "{turn}° a minute");
     }
@@ -238,7 +244,7 @@ mod tests {
         let phi = deg(40.0);
         for (dec, want) in [(90.0, 0.125_34), (0.0, 0.0), (-29.0, -0.060_77)] {
             let star = star(phi, deg(20.0), deg(dec));
-            let turn = mount(0.0, 0.0).field_turn_rad_s(phi, star, Rate::Half);
+            let turn = mount(0.0, 0.0).field_rotation_rad_s(phi, star, TrackingRate::Half);
             let turn = turn.to_degrees() * 60.0;
             assert!((turn - want).abs() < 1e-5, "δ {dec}: {turn}, want {want}");
         }
@@ -257,20 +263,20 @@ mod tests {
                 let one = star(phi, deg(hour), deg(dec));
                 let east = pole.cross(one);
                 let east = east.times(1.0 / east.length());
-                let other = one.turned_about(one.cross(east), APART);
+                let other = one.rotated_about(one.cross(east), APART);
                 for (side, up) in [(0.0, 0.0), (8.0, 6.0), (-90.0, 60.0), (300.0, 0.0)] {
                     let mount = mount(side / 60.0, up / 60.0);
-                    for rate in [Rate::Sidereal, Rate::Half] {
+                    for rate in [TrackingRate::Sidereal, TrackingRate::Half] {
                         let follow = EARTH_RATE * rate.share() * SECONDS;
                         let seen = |star: Vector| {
-                            star.turned_about(pole, -EARTH_RATE * SECONDS)
-                                .turned_about(mount.axis(phi), follow)
+                            star.rotated_about(pole, -EARTH_RATE * SECONDS)
+                                .rotated_about(mount.axis(phi), follow)
                         };
                         let before = other.plus(one.times(-1.0));
                         let after = seen(other).plus(seen(one).times(-1.0));
                         // right-handed about the star is clockwise as seen from inside
                         let turn = before.cross(after).dot(one) / before.dot(after);
-                        let got = mount.field_turn_rad_s(phi, one, rate) * SECONDS;
+                        let got = mount.field_rotation_rad_s(phi, one, rate) * SECONDS;
                         // the star itself moves by up to 0.04° meanwhile
                         assert!(
                             (got + turn).abs() < 2e-6 + 1e-3 * got.abs(),
@@ -288,16 +294,16 @@ mod tests {
     #[test]
     fn the_worst_of_the_swing() {
         for (period_s, want) in [(600.0, 0.2618), (480.0, 0.3272)] {
-            let left = Mount {
+            let residual = Mount {
                 period_s,
                 ..Mount::default()
             }
-            .left(
+            .tracking_residual(
                 deg(40.0),
                 star(deg(40.0), deg(30.0), Angle::ZERO),
-                Rate::Sidereal,
+                TrackingRate::Sidereal,
             );
-            let got = left.swing_rad * left.turn_rad_s / ARCSEC;
+            let got = residual.periodic_amplitude_rad * residual.periodic_frequency_rad_s / ARCSEC;
             assert!((got - want).abs() < 5e-5, "{period_s} s: {got}");
         }
     }
@@ -308,7 +314,7 @@ mod tests {
         mount: &Mount,
         latitude: Angle,
         star: Vector,
-        rate: Rate,
+        rate: TrackingRate,
         seconds: f64,
         phase: Angle,
     ) -> f64 {
@@ -326,10 +332,10 @@ mod tests {
         let (mut along, mut across) = ((0.0_f64, 0.0_f64), (0.0_f64, 0.0_f64));
         for step in 0..=STEPS {
             let at = seconds * f64::from(step) / f64::from(STEPS);
-            let sky = star.turned_about(pole, -EARTH_RATE * at);
+            let sky = star.rotated_about(pole, -EARTH_RATE * at);
             let seen = sky
-                .turned_about(axis, turn * at)
-                .turned_about(axis, -swing(at));
+                .rotated_about(axis, turn * at)
+                .rotated_about(axis, -swing(at));
             let off = seen.plus(star.times(-1.0));
             let (a, c) = (off.dot(daily), off.dot(other));
             along = (along.0.min(a), along.1.max(a));
@@ -354,11 +360,11 @@ mod tests {
                             periodic: deg(amplitude / 3600.0),
                             ..Mount::default()
                         };
-                        for rate in [Rate::Sidereal, Rate::Half] {
-                            let left = mount.left(phi, star, rate);
+                        for rate in [TrackingRate::Sidereal, TrackingRate::Half] {
+                            let residual = mount.tracking_residual(phi, star, rate);
                             for seconds in [20.0, 120.0, 600.0] {
                                 for phase in [0.0, 100.0, 250.0] {
-                                    let got = left.trail(seconds, deg(phase)).radians();
+                                    let got = residual.trail(seconds, deg(phase)).radians();
                                     let want = brute(&mount, phi, star, rate, seconds, deg(phase));
                                     // the drift's direction rotates with the sky by 2.5° in ten
                                     // minutes
@@ -382,50 +388,58 @@ mod tests {
     fn half_rate_shares_the_smear() {
         let phi = deg(36.0);
         let south = star(phi, Angle::ZERO, deg(-29.0));
-        let left = mount(0.0, 0.0).left(phi, south, Rate::Half);
+        let residual = mount(0.0, 0.0).tracking_residual(phi, south, TrackingRate::Half);
         let untracked = EARTH_RATE * deg(-29.0).cos();
         assert!(
-            (left.creep_rad_s() / untracked - 0.5).abs() < 1e-9,
-            "{left:?}"
+            (residual.drift_rate_rad_s() / untracked - 0.5).abs() < 1e-9,
+            "{residual:?}"
         );
-        let ground = ground_rad_s(phi, south, Rate::Half);
+        let ground = ground_smear_rad_s(phi, south, TrackingRate::Half);
         assert!((ground / untracked - 0.5).abs() < 1e-9, "{ground}");
-        assert_eq!(ground_rad_s(phi, pole(phi), Rate::Half), 0.0);
+        assert_eq!(ground_smear_rad_s(phi, pole(phi), TrackingRate::Half), 0.0);
     }
 
     #[test]
     fn longer_frames_and_larger_errors_never_keep_more() {
         let phi = deg(46.0);
         let star = star(phi, deg(20.0), deg(-29.0));
-        let allowed = on_the_sky(2.0, 6.0, 135.0);
-        let left = |times: f64| {
+        let allowed = trail_on_sky(2.0, 6.0, 135.0);
+        let residual = |times: f64| {
             Mount {
                 azimuth_error: deg(times * 8.0 / 60.0),
                 altitude_error: deg(times * 6.0 / 60.0),
                 periodic: deg(times * 25.0 / 3600.0),
                 ..Mount::default()
             }
-            .left(phi, star, Rate::Sidereal)
+            .tracking_residual(phi, star, TrackingRate::Sidereal)
         };
         let mut before = f64::INFINITY;
         for times in [0.1, 0.5, 1.0, 2.0, 5.0, 20.0] {
-            let left = left(times);
-            let got = left.longest_s(allowed, KEEP_FRACTION).unwrap_or(f64::MAX);
+            let residual = residual(times);
+            let got = residual
+                .longest_s(allowed, KEEP_FRACTION)
+                .unwrap_or(f64::MAX);
             assert!(got <= before, "× {times}: {got} s after {before} s");
             before = got;
-            assert!(left.kept(got, allowed) >= KEEP_FRACTION, "× {times}");
-            assert!(left.kept(got * 1.001, allowed) < KEEP_FRACTION, "× {times}");
             assert!(
-                left.longest_s(allowed, 1.0).unwrap_or(f64::MAX) <= got,
+                residual.fraction_kept(got, allowed) >= KEEP_FRACTION,
+                "× {times}"
+            );
+            assert!(
+                residual.fraction_kept(got * 1.001, allowed) < KEEP_FRACTION,
+                "× {times}"
+            );
+            assert!(
+                residual.longest_s(allowed, 1.0).unwrap_or(f64::MAX) <= got,
                 "× {times}"
             );
             let mut kept = 1.0;
             for seconds in 1..400 {
-                let now = left.kept(f64::from(seconds), allowed);
+                let now = residual.fraction_kept(f64::from(seconds), allowed);
                 assert!(now <= kept, "× {times}, {seconds} s: {now} after {kept}");
                 kept = now;
             }
-            let trail = left.trail_kept(got, KEEP_FRACTION);
+            let trail = residual.trail_at_fraction(got, KEEP_FRACTION);
             let off = trail.radians() / allowed.radians() - 1.0;
             assert!(off.abs() < 1e-4, "× {times}: {off}");
         }
@@ -441,20 +455,20 @@ mod tests {
                     altitude_error: Angle::from_radians(b),
                     periodic: Angle::from_radians(b),
                     period_s: a,
-                    rate: Rate::Sidereal,
+                    rate: TrackingRate::Sidereal,
                 };
                 let star = star(deg(30.0), deg(10.0), deg(5.0));
-                let left = mount.left(deg(30.0), star, Rate::Sidereal);
-                let kept = left.kept(10.0, deg(0.01));
+                let residual = mount.tracking_residual(deg(30.0), star, TrackingRate::Sidereal);
+                let kept = residual.fraction_kept(10.0, deg(0.01));
                 assert!((0.0..=1.0).contains(&kept), "{mount:?}");
-                if let Some(longest_s) = left.longest_s(deg(0.01), KEEP_FRACTION) {
+                if let Some(longest_s) = residual.longest_s(deg(0.01), KEEP_FRACTION) {
                     assert!(
                         longest_s.is_finite() && longest_s > 0.0,
                         "{mount:?}: {longest_s}"
                     );
                 }
                 assert!(
-                    left.trail_kept(10.0, KEEP_FRACTION).radians() >= 0.0
+                    residual.trail_at_fraction(10.0, KEEP_FRACTION).radians() >= 0.0
                         || a.is_nan()
                         || b.is_nan()
                         || a.is_infinite()

@@ -27,14 +27,14 @@ pub struct TrackingResidual {
     /// Steady drift across it, rad/s; never negative.
     pub across_rad_s: f64,
     /// Amplitude of the periodic error along the path, on the sky.
-    pub swing_rad: f64,
+    pub periodic_amplitude_rad: f64,
     /// Angular frequency of the periodic error, rad/s.
-    pub turn_rad_s: f64,
+    pub periodic_frequency_rad_s: f64,
 }
 
 impl TrackingResidual {
     /// The steady drift, rad/s.
-    pub fn creep_rad_s(&self) -> f64 {
+    pub fn drift_rate_rad_s(&self) -> f64 {
         self.along_rad_s.hypot(self.across_rad_s)
     }
 
@@ -45,25 +45,25 @@ impl TrackingResidual {
     pub fn trail(&self, seconds: f64, phase: Angle) -> Angle {
         let phase = phase.radians();
         let along = |at: f64| {
-            let swing = (self.turn_rad_s * at + phase).sin() - phase.sin();
-            self.along_rad_s * at + self.swing_rad * swing
+            let swing = (self.periodic_frequency_rad_s * at + phase).sin() - phase.sin();
+            self.along_rad_s * at + self.periodic_amplitude_rad * swing
         };
         let end = along(seconds);
         let (mut least, mut most) = (end.min(0.0), end.max(0.0));
         // it reverses where the periodic error's speed equals the drift's
-        let cos = -self.along_rad_s / (self.swing_rad * self.turn_rad_s);
+        let cos = -self.along_rad_s / (self.periodic_amplitude_rad * self.periodic_frequency_rad_s);
         if cos.abs() < 1.0 {
             let turn = cos.acos();
             for turn in [turn, -turn] {
                 // the first and the last time within the exposure
                 let round = 2.0 * PI;
                 let first = (turn - phase).rem_euclid(round);
-                let whole = ((self.turn_rad_s * seconds - first) / round).floor();
+                let whole = ((self.periodic_frequency_rad_s * seconds - first) / round).floor();
                 if whole < 0.0 {
                     continue;
                 }
                 for times in [0.0, whole] {
-                    let at = along((first + times * round) / self.turn_rad_s);
+                    let at = along((first + times * round) / self.periodic_frequency_rad_s);
                     (least, most) = (least.min(at), most.max(at));
                 }
             }
@@ -80,8 +80,8 @@ impl TrackingResidual {
     }
 
     /// The fraction of frames, over all phases, within a trail; 0 to 1, good to one in sixty-four.
-    pub fn kept(&self, seconds: f64, allowed: Angle) -> f64 {
-        good(&self.trails(seconds), allowed.radians())
+    pub fn fraction_kept(&self, seconds: f64, allowed: Angle) -> f64 {
+        fraction_within(&self.trails(seconds), allowed.radians())
     }
 
     /// The longest exposure for which at least a fraction of frames is within a trail, s; `None`
@@ -94,12 +94,12 @@ impl TrackingResidual {
     /// ```
     pub fn longest_s(&self, allowed: Angle, share: f64) -> Option<f64> {
         let (mut short, mut long) = (TIMES_S.0.ln(), TIMES_S.1.ln());
-        if allowed.radians().is_nan() || self.kept(TIMES_S.1, allowed) >= share {
+        if allowed.radians().is_nan() || self.fraction_kept(TIMES_S.1, allowed) >= share {
             return None;
         }
         for _ in 0..HALVINGS {
             let middle = (short + long) / 2.0;
-            if self.kept(middle.exp(), allowed) >= share {
+            if self.fraction_kept(middle.exp(), allowed) >= share {
                 short = middle;
             } else {
                 long = middle;
@@ -109,13 +109,13 @@ impl TrackingResidual {
     }
 
     /// The trail within which a fraction of frames stays, to 1e-7 of the greatest possible trail.
-    pub fn trail_kept(&self, seconds: f64, share: f64) -> Angle {
+    pub fn trail_at_fraction(&self, seconds: f64, share: f64) -> Angle {
         let trails = self.trails(seconds);
-        let most = self.creep_rad_s() * seconds + 2.0 * self.swing_rad;
+        let most = self.drift_rate_rad_s() * seconds + 2.0 * self.periodic_amplitude_rad;
         let (mut short, mut long) = (0.0, most);
         for _ in 0..HALVINGS {
             let middle = (short + long) / 2.0;
-            if good(&trails, middle) >= share {
+            if fraction_within(&trails, middle) >= share {
                 long = middle;
             } else {
                 short = middle;
@@ -126,7 +126,7 @@ impl TrackingResidual {
 }
 
 /// The fraction of trails within a limit.
-fn good(trails: &[f64; PHASES], allowed: f64) -> f64 {
+fn fraction_within(trails: &[f64; PHASES], allowed: f64) -> f64 {
     let good = trails.iter().filter(|trail| **trail <= allowed);
     good.count() as f64 / PHASES as f64
 }
@@ -137,7 +137,7 @@ fn good(trails: &[f64; PHASES], allowed: f64) -> f64 {
 /// ```text
 /// 2 pixels of 4.35 µm, 24 mm  →  74.8″
 /// ```
-pub fn on_the_sky(pixels: f64, pitch_um: f64, focal_mm: f64) -> Angle {
+pub fn trail_on_sky(pixels: f64, pitch_um: f64, focal_mm: f64) -> Angle {
     Angle::from_radians(pixels * pitch_um / focal_mm / 1000.0)
 }
 
@@ -158,8 +158,8 @@ mod tests {
         let creeping = TrackingResidual {
             along_rad_s: 0.0,
             across_rad_s: 0.2625 * ARCSEC,
-            swing_rad: 0.0,
-            turn_rad_s: 0.01,
+            periodic_amplitude_rad: 0.0,
+            periodic_frequency_rad_s: 0.01,
         };
         for (focal_mm, seconds) in [
             (24.0, 285.0),
@@ -168,7 +168,7 @@ mod tests {
             (135.0, 51.0),
             (200.0, 34.0),
         ] {
-            let allowed = on_the_sky(2.0, 4.35, focal_mm);
+            let allowed = trail_on_sky(2.0, 4.35, focal_mm);
             let got = creeping.longest_s(allowed, 1.0).expect("a limit");
             assert!(
                 (got - seconds).abs() < 0.9,
@@ -176,7 +176,7 @@ mod tests {
             );
             assert!(creeping.trail(got, Angle::ZERO) <= allowed);
         }
-        let span = on_the_sky(2.0, 4.35, 24.0).degrees() * 3600.0;
+        let span = trail_on_sky(2.0, 4.35, 24.0).degrees() * 3600.0;
         assert!((span - 74.77).abs() < 5e-3, "{span}″");
     }
 
@@ -187,13 +187,13 @@ mod tests {
         let left = TrackingResidual {
             along_rad_s: 0.0,
             across_rad_s: 0.0,
-            swing_rad: 25.0 * ARCSEC,
-            turn_rad_s: 2.0 * PI / 600.0,
+            periodic_amplitude_rad: 25.0 * ARCSEC,
+            periodic_frequency_rad_s: 2.0 * PI / 600.0,
         };
         for (seconds, allowed) in [(30.0, 5.0), (30.0, 7.0), (20.0, 3.0)] {
             let most = 50.0 * (PI * seconds / 600.0_f64).sin();
             let want = 1.0 - 2.0 / PI * (allowed / most).acos();
-            let got = left.kept(seconds, deg(allowed / 3600.0));
+            let got = left.fraction_kept(seconds, deg(allowed / 3600.0));
             assert!(
                 (got - want).abs() < 1.5 / 64.0,
                 "{seconds} s, {allowed}″: {got}, want {want}"

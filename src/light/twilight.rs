@@ -10,7 +10,7 @@
 
 use crate::angle::Angle;
 use crate::light::air::air_mass;
-use crate::light::brightness::{DARK_ZENITH_V, Surface, ten_to};
+use crate::light::brightness::{DARK_ZENITH_V, SurfaceBrightness, ten_to};
 
 /// Sun's zenith distance that the fit counts from, degrees: 5° down (Patat et
 /// al. 2006).
@@ -69,10 +69,10 @@ const BRIGHTENING_DEG: f64 = 360.0;
 /// ```text
 /// Sun 12° down  →  19.87 mag/arcsec²;  at the horizon  →  7.2
 /// ```
-pub fn zenith_twilight(sun_altitude: Angle) -> Surface {
+pub fn zenith_twilight(sun_altitude: Angle) -> SurfaceBrightness {
     // false for NaN, too
     if !(-NIGHT_DEG..=HORIZON_DEG).contains(&sun_altitude.degrees()) {
-        return Surface::NONE;
+        return SurfaceBrightness::NONE;
     }
     let altitude_deg = sun_altitude.degrees().min(HIGHEST_DEG);
     if altitude_deg > FIT_HIGH_DEG {
@@ -93,10 +93,10 @@ pub fn zenith_twilight(sun_altitude: Angle) -> Surface {
 }
 
 /// The fit minus the night sky it was measured with.
-fn fit_alone(sun_altitude_deg: f64) -> Surface {
-    let measured = Surface::from_magnitude(fit(HORIZON_DEG - sun_altitude_deg));
-    let night = Surface::from_magnitude(DARK_ZENITH_V);
-    Surface::from_nanolamberts(measured.nanolamberts() - night.nanolamberts())
+fn fit_alone(sun_altitude_deg: f64) -> SurfaceBrightness {
+    let measured = SurfaceBrightness::from_magnitude(fit(HORIZON_DEG - sun_altitude_deg));
+    let night = SurfaceBrightness::from_magnitude(DARK_ZENITH_V);
+    SurfaceBrightness::from_nanolamberts(measured.nanolamberts() - night.nanolamberts())
 }
 
 /// The fit itself, mag/arcsec², by the Sun's zenith distance, degrees.
@@ -139,10 +139,10 @@ impl Direction {
     /// where there is no model, and for NaN.
     ///
     /// [`zenith_twilight`] times [`Self::over_zenith`].
-    pub fn twilight(&self) -> Option<Surface> {
+    pub fn twilight(&self) -> Option<SurfaceBrightness> {
         let known = self.sun_altitude.degrees() <= FIT_HIGH_DEG;
         known.then(|| match zenith_twilight(self.sun_altitude) {
-            Surface::NONE => Surface::NONE,
+            SurfaceBrightness::NONE => SurfaceBrightness::NONE,
             overhead => overhead.times(self.over_zenith()),
         })
     }
@@ -180,11 +180,11 @@ impl Direction {
 mod tests {
     use super::*;
 
-    fn v(sky: Surface) -> f64 {
+    fn v(sky: SurfaceBrightness) -> f64 {
         sky.magnitude().expect("some light")
     }
 
-    fn at(sun_altitude_deg: f64) -> Surface {
+    fn at(sun_altitude_deg: f64) -> SurfaceBrightness {
         zenith_twilight(Angle::from_degrees(sun_altitude_deg))
     }
 
@@ -203,7 +203,7 @@ mod tests {
     #[test]
     fn with_its_own_night_it_is_what_was_measured() {
         for (down, want) in TABLE {
-            let got = v(at(-down) + Surface::from_magnitude(DARK_ZENITH_V));
+            let got = v(at(-down) + SurfaceBrightness::from_magnitude(DARK_ZENITH_V));
             // half of the last digit given
             assert!((got - want).abs() < 6e-4, "{down}°: {got}, want {want}");
         }
@@ -239,14 +239,14 @@ mod tests {
             before = got;
         }
         for down in [18.0, 18.01, 90.0, f64::NAN, f64::INFINITY] {
-            assert_eq!(at(-down), Surface::NONE, "{down}°");
+            assert_eq!(at(-down), SurfaceBrightness::NONE, "{down}°");
         }
         assert_eq!(at(60.0), at(5.0));
     }
 
     fn towards(altitude: f64, bearing: f64, down: f64, extinction: f64) -> Direction {
         let [sun, there] = [(-down, 0.0), (altitude, bearing)].map(|(altitude, bearing)| {
-            crate::vector::Vector::towards(
+            crate::vector::Vector::from_spherical(
                 Angle::from_degrees(bearing),
                 Angle::from_degrees(altitude),
             )
@@ -281,7 +281,7 @@ mod tests {
         }
         assert!(towards(40.0, 90.0, 5.0, 0.2).twilight().is_some());
         let night = towards(40.0, 90.0, 18.5, 0.2).twilight();
-        assert_eq!(night, Some(Surface::NONE));
+        assert_eq!(night, Some(SurfaceBrightness::NONE));
     }
 
     #[test]
@@ -300,7 +300,7 @@ mod tests {
                     };
                     let ratio = there.over_zenith();
                     assert!(ratio.is_finite() && ratio > 0.0, "{there:?}: {ratio}");
-                    let light = there.twilight().unwrap_or(Surface::NONE);
+                    let light = there.twilight().unwrap_or(SurfaceBrightness::NONE);
                     assert!(light.nanolamberts().is_finite(), "{there:?}");
                 }
             }

@@ -19,7 +19,7 @@ use crate::camera::photo::PhotoFacts;
 use crate::land::declination::Declination;
 use crate::land::skyline::Viewpoint;
 use crate::land::survey::Surveyed;
-use crate::light::patch::Patch;
+use crate::light::sample_image::SampleImage;
 use crate::outing::share::qr::QrCode;
 
 /// A request of the page.
@@ -49,7 +49,7 @@ pub enum Request {
         date: NaiveDate,
     },
     /// Pictures of patches of sky.
-    DrawPatches(Vec<Patch>),
+    DrawSampleImages(Vec<SampleImage>),
     /// A text as a QR code.
     DrawCode(String),
 }
@@ -63,8 +63,8 @@ pub enum Response {
     Skyline(Vec<Surveyed>),
     /// To [`Request::Declination`]: `None` for a date outside the model.
     Declination(Option<Declination>),
-    /// To [`Request::DrawPatches`]: the brightness of each pixel, a picture for each patch.
-    Patches(Vec<Vec<u8>>),
+    /// To [`Request::DrawSampleImages`]: the brightness of each pixel, a picture for each patch.
+    SampleImages(Vec<Vec<u8>>),
     /// To [`Request::DrawCode`].
     QrCode(QrCode),
 }

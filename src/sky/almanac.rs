@@ -68,7 +68,7 @@ impl Almanac {
     pub fn over(start: Moment, days: f64) -> Self {
         let days = if days.is_finite() { days } else { 0.0 };
         let stretches = (days.clamp(0.0, LONGEST_DAYS) / SLOW_DAYS).ceil().max(1.0) as usize;
-        let maker = Maker::default();
+        let maker = PieceBuilder::default();
         let mut pieces = Vec::with_capacity(stretches * PIECES);
         for stretch in 0..stretches {
             let from = start.plus_days(stretch as f64 * SLOW_DAYS);
@@ -85,7 +85,7 @@ impl Almanac {
     /// The position of a body, along the axes of
     /// [`SolarSystemPositions`](crate::sky::positions::SolarSystemPositions); a moment outside is
     /// clamped to the nearer end.
-    pub fn place(&self, body: SkyBody, moment: Moment) -> Vector {
+    pub fn position(&self, body: SkyBody, moment: Moment) -> Vector {
         let along = (moment.days() - self.start.days()) / PIECE_DAYS;
         let last = self.pieces.len() - 1;
         // negative and NaN become 0
@@ -101,28 +101,28 @@ impl Almanac {
     /// The illuminated fraction of the Moon's disc, 0 to 1, geocentric.
     ///
     /// Source: J. Meeus, *Astronomical Algorithms*, 2nd ed. 1998, eq. 48.1.
-    pub fn lit_share(&self, moment: Moment) -> f64 {
+    pub fn illuminated_fraction(&self, moment: Moment) -> f64 {
         (1.0 + self.phase_angle(moment).cos()) / 2.0
     }
 
     /// The angle at the Moon between Sun and Earth, radians: 0 when full.
     pub fn phase_angle(&self, moment: Moment) -> crate::angle::Angle {
-        let moon = self.place(SkyBody::Moon, moment);
-        let sun = self.place(SkyBody::Sun, moment).plus(moon.times(-1.0));
+        let moon = self.position(SkyBody::Moon, moment);
+        let sun = self.position(SkyBody::Sun, moment).plus(moon.times(-1.0));
         moon.times(-1.0).angle_to(sun)
     }
 }
 
 /// Chebyshev weights for making pieces.
 #[derive(Default)]
-struct Maker {
+struct PieceBuilder {
     slow: ChebyshevWeights<SLOW_NODES>,
     moon: ChebyshevWeights<MOON_NODES>,
     piece: ChebyshevWeights<TERMS>,
     moon_piece: ChebyshevWeights<MOON_TERMS>,
 }
 
-impl Maker {
+impl PieceBuilder {
     /// Computes a period and appends its pieces.
     fn cut(&self, start: Moment, pieces: &mut Vec<Piece>) {
         let moment = |share: f64| start.plus_days(share * SLOW_DAYS);
@@ -170,7 +170,7 @@ mod tests {
                 (SkyBody::Sun, want.sun, 0.05),
                 (SkyBody::Moon, want.moon, 0.4),
             ] {
-                let got = almanac.place(body, moment);
+                let got = almanac.position(body, moment);
                 let miss = got.plus(want.times(-1.0)).length() / want.length() * ARCSECONDS;
                 assert!(miss < within, "{body:?}, step {step}: {miss}″");
             }
@@ -182,7 +182,7 @@ mod tests {
         for days in [f64::NAN, f64::INFINITY, -1.0, 0.0, 1e12] {
             let almanac = Almanac::over(Moment::from_days(0.0), days);
             for at in [f64::NAN, -1e300, 1e300, 0.0] {
-                let place = almanac.place(SkyBody::Moon, Moment::from_days(at));
+                let place = almanac.position(SkyBody::Moon, Moment::from_days(at));
                 assert!(at.is_nan() || place.length().is_finite(), "{days}, {at}");
             }
         }

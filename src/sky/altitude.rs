@@ -139,7 +139,7 @@ impl Air {
     /// standard air, true altitude 0°                   →  29.0′
     /// 3000 m up, apparent altitude −1.64° (the dip)  →  50′
     /// ```
-    pub fn lift(self, true_altitude: TrueAltitude) -> Angle {
+    pub fn refraction(self, true_altitude: TrueAltitude) -> Angle {
         let h = true_altitude.0.degrees();
         if h >= LOWEST_DEG {
             return Angle::from_degrees(self.above_deg(h));
@@ -149,34 +149,35 @@ impl Air {
         // round at least halves the error
         const ROUNDS: usize = 40;
         const STEP: f64 = 1.0 / 1.45;
-        let mut looks = (h + below.level_deg).min(below.top_deg);
+        let mut apparent_deg = (h + below.level_deg).min(below.top_deg);
         for _ in 0..ROUNDS {
-            let miss = h - (looks - below.lift_deg(looks));
-            looks = (looks + STEP * miss).min(below.top_deg);
+            let miss = h - (apparent_deg - below.refraction_deg(apparent_deg));
+            apparent_deg = (apparent_deg + STEP * miss).min(below.top_deg);
             if miss.abs() < 1e-11 {
                 break;
             }
         }
-        Angle::from_degrees((looks - h).max(0.0))
+        Angle::from_degrees((apparent_deg - h).max(0.0))
     }
 
     /// Apparent from true altitude.
-    pub fn seen(self, true_altitude: TrueAltitude) -> ApparentAltitude {
-        let lifted = true_altitude.0.degrees() + self.lift(true_altitude).degrees();
+    pub fn to_apparent(self, true_altitude: TrueAltitude) -> ApparentAltitude {
+        let lifted = true_altitude.0.degrees() + self.refraction(true_altitude).degrees();
         ApparentAltitude(Angle::from_degrees(lifted))
     }
 
-    /// True from apparent altitude: the inverse of [`Air::seen`], to a thousandth of an arcsecond.
+    /// True from apparent altitude: the inverse of [`Air::to_apparent`], to a thousandth of an
+    /// arcsecond.
     ///
     /// ```text
     /// standard air, apparent altitude 0°  →  −0.573875°
     /// ```
     pub fn to_true(self, apparent: ApparentAltitude) -> TrueAltitude {
-        let looks = apparent.0.degrees();
-        let below = (looks < 0.0).then(|| self.below());
-        let h = match below.filter(|below| looks < below.top_deg) {
-            Some(below) => looks - below.lift_deg(looks),
-            None => self.true_above_deg(looks),
+        let apparent_deg = apparent.0.degrees();
+        let below = (apparent_deg < 0.0).then(|| self.below());
+        let h = match below.filter(|below| apparent_deg < below.top_deg) {
+            Some(below) => apparent_deg - below.refraction_deg(apparent_deg),
+            None => self.true_above_deg(apparent_deg),
         };
         TrueAltitude(Angle::from_degrees(h))
     }
@@ -210,7 +211,7 @@ impl Below {
     }
 
     /// The refraction, degrees.
-    fn lift_deg(&self, apparent_deg: f64) -> f64 {
+    fn refraction_deg(&self, apparent_deg: f64) -> f64 {
         let fade = ((apparent_deg - self.top_deg) / FADE_DEG).exp();
         self.symmetric_deg(apparent_deg) + self.off_deg * fade
     }
@@ -222,7 +223,7 @@ mod tests {
 
     fn lift_minutes(degrees: f64) -> f64 {
         let altitude = TrueAltitude(Angle::from_degrees(degrees));
-        Air::STANDARD.lift(altitude).degrees() * 60.0
+        Air::STANDARD.refraction(altitude).degrees() * 60.0
     }
 
     /// Meeus' example 16.a for 24.618′, the other rows computed from the formula as printed; the
@@ -271,11 +272,11 @@ mod tests {
         for step in -900..=900 {
             let truth = TrueAltitude(Angle::from_degrees(f64::from(step) / 10.0));
             for air in [Air::STANDARD, Air::at_height(4200.0)] {
-                let back = air.to_true(air.seen(truth));
+                let back = air.to_true(air.to_apparent(truth));
                 let miss = (back.0.degrees() - truth.0.degrees()).abs();
                 assert!(miss < 1e-9, "{truth:?}: {miss}°");
             }
-            let seen = Air::STANDARD.seen(truth).0.degrees();
+            let seen = Air::STANDARD.to_apparent(truth).0.degrees();
             assert!(seen > last, "{truth:?}");
             last = seen;
         }
@@ -288,7 +289,7 @@ mod tests {
         let air = Air::at_height(2400.0);
         assert!((air.pressure_hpa / 1010.0 - 0.747).abs() < 2e-3, "{air:?}");
         let horizon = TrueAltitude(Angle::ZERO);
-        assert!(air.lift(horizon) < Air::STANDARD.lift(horizon));
+        assert!(air.refraction(horizon) < Air::STANDARD.refraction(horizon));
         assert!(Air::at_height(1e9).pressure_hpa > 0.0);
     }
     /// Refractivity of an atmosphere that is 10 °C warm at the sea and cools by 6.5 K for each

@@ -10,7 +10,7 @@ use crate::angle::Angle;
 use crate::sky::altitude::{Air, TrueAltitude};
 use crate::sky::moment::Moment;
 use crate::sky::observer::{EQUATOR_OVER_LIGHT, Horizontal, Observer};
-use crate::sky::positions::{Axes, earth_speed};
+use crate::sky::positions::{Axes, earth_velocity};
 use crate::vector::Vector;
 
 /// The transformation for a site at a moment.
@@ -25,7 +25,7 @@ pub struct CelestialToHorizontal {
 impl Observer {
     /// The transformation at a moment.
     pub fn celestial_to_horizontal(&self, moment: Moment) -> CelestialToHorizontal {
-        let (sin, cos) = self.turned(moment);
+        let (sin, cos) = self.rotation(moment);
         let (cos_latitude, sin_latitude) = self.cos_sin;
         let Axes([first, second, pole]) = Axes::at(moment);
         let outward = first.times(cos).plus(second.times(sin));
@@ -37,14 +37,14 @@ impl Observer {
                 pole.times(cos_latitude).plus(outward.times(-sin_latitude)),
                 outward.times(cos_latitude).plus(pole.times(sin_latitude)),
             ],
-            speed: earth_speed(moment).plus(east.times(ahead)),
+            speed: earth_velocity(moment).plus(east.times(ahead)),
         }
     }
 
     /// Altitude and bearing of a star, from its ICRS unit vector. Accurate as
-    /// [`CelestialToHorizontal::see`].
-    pub fn find_star(&self, direction: Vector, moment: Moment) -> Horizontal {
-        horizontal(self.celestial_to_horizontal(moment).see(direction))
+    /// [`CelestialToHorizontal::apply`].
+    pub fn star_horizontal(&self, direction: Vector, moment: Moment) -> Horizontal {
+        horizontal(self.celestial_to_horizontal(moment).apply(direction))
     }
 }
 
@@ -61,14 +61,14 @@ impl CelestialToHorizontal {
     ///
     /// ```
     /// use tarnlight::{angle::Angle, vector::Vector};
-    /// use tarnlight::sky::{moment::Moment, observer::{Observer, Site}};
+    /// use tarnlight::sky::{moment::Moment, observer::{GeoPosition, Observer}};
     /// let (latitude, longitude) = (Angle::from_degrees(46.5), Angle::from_degrees(9.9));
-    /// let site = Site { latitude, longitude, height_m: 0.0 };
-    /// let sky = Observer::at(site).turning(Moment::from_days(10_000.0));
-    /// let near_the_pole = sky.see(Vector::new(0.0, 0.0, 1.0));
+    /// let site = GeoPosition { latitude, longitude, height_m: 0.0 };
+    /// let sky = Observer::at(site).celestial_to_horizontal(Moment::from_days(10_000.0));
+    /// let near_the_pole = sky.apply(Vector::new(0.0, 0.0, 1.0));
     /// assert!((near_the_pole.z - latitude.sin()).abs() < 0.004);
     /// ```
-    pub fn see(&self, direction: Vector) -> Vector {
+    pub fn apply(&self, direction: Vector) -> Vector {
         let pushed = direction.times(1.0 - self.speed.dot(direction));
         let pushed = pushed.plus(self.speed);
         let [x, y, z] = self.axes.map(|axis| axis.dot(pushed));
@@ -77,14 +77,14 @@ impl CelestialToHorizontal {
 
     /// The same onto other axes, such as a camera's, each given in east, north, up: one rotation
     /// instead of two for each star.
-    pub fn onto(&self, axes: [Vector; 3]) -> Self {
+    pub fn with_axes(&self, axes: [Vector; 3]) -> Self {
         let [east, north, up] = self.axes;
-        let among_the_stars = |axis: Vector| {
+        let to_icrs = |axis: Vector| {
             let level = east.times(axis.x).plus(north.times(axis.y));
             level.plus(up.times(axis.z))
         };
         Self {
-            axes: axes.map(among_the_stars),
+            axes: axes.map(to_icrs),
             speed: self.speed,
         }
     }
@@ -102,12 +102,12 @@ pub fn horizontal(direction: Vector) -> Horizontal {
     }
 }
 
-/// A direction in east, north, up with refraction: raised by [`Air::lift`] at the same bearing.
-/// Zenith and nadir do not change.
-pub fn through(air: Air, direction: Vector) -> Vector {
+/// A direction in east, north, up with refraction: raised by [`Air::refraction`] at the same
+/// bearing. Zenith and nadir do not change.
+pub fn refract(air: Air, direction: Vector) -> Vector {
     let level = direction.x.hypot(direction.y);
     let altitude = Angle::from_radians(direction.z.atan2(level));
-    let (sin, cos) = air.lift(TrueAltitude(altitude)).radians().sin_cos();
+    let (sin, cos) = air.refraction(TrueAltitude(altitude)).radians().sin_cos();
     let shrunk = cos - direction.z * sin / level;
     // at zenith and nadir there is no bearing
     if level > 1e-12 && shrunk > 0.0 {
@@ -121,7 +121,7 @@ pub fn through(air: Air, direction: Vector) -> Vector {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::sky::core::{CORE_DECLINATION, CORE_RIGHT_ASCENSION};
+    use crate::sky::galactic_core::{CORE_DECLINATION, CORE_RIGHT_ASCENSION};
     use crate::sky::observer::GeoPosition;
 
     fn observer(latitude_deg: f64) -> Observer {
@@ -138,12 +138,12 @@ mod tests {
     /// Against the almanac, which is compared with a numerical ephemeris (`tests/sky.rs`).
     #[test]
     fn finds_the_core_where_the_almanac_does() {
-        let core = Vector::towards(CORE_RIGHT_ASCENSION, CORE_DECLINATION);
+        let core = Vector::from_spherical(CORE_RIGHT_ASCENSION, CORE_DECLINATION);
         for latitude in [-90.0, -33.0, 0.0, 46.5, 78.2] {
             for days in [-15_000.3, 0.0, 9_876.543, 36_000.8] {
                 let (observer, moment) = (observer(latitude), Moment::from_days(days));
-                let got = observer.find_star(core, moment);
-                let miss = got.angle_to(observer.find_core(moment)).degrees() * 3600.0;
+                let got = observer.star_horizontal(core, moment);
+                let miss = got.angle_to(observer.core_horizontal(moment)).degrees() * 3600.0;
                 assert!(miss < 0.003, "{latitude}°, {days}: {miss}″");
             }
         }
@@ -152,13 +152,13 @@ mod tests {
     #[test]
     fn other_axes_show_the_same_sky() {
         let sky = observer(46.5).celestial_to_horizontal(Moment::from_days(9_000.4));
-        let star = Vector::towards(Angle::from_degrees(77.0), Angle::from_degrees(-8.0));
+        let star = Vector::from_spherical(Angle::from_degrees(77.0), Angle::from_degrees(-8.0));
         let [x, y, z] = [
             Vector::new(0.0, 0.6, 0.8),
             Vector::new(1.0, 0.0, 0.0),
             Vector::new(0.0, 0.8, -0.6),
         ];
-        let (plain, got) = (sky.see(star), sky.onto([x, y, z]).see(star));
+        let (plain, got) = (sky.apply(star), sky.with_axes([x, y, z]).apply(star));
         for (got, axis) in [(got.x, x), (got.y, y), (got.z, z)] {
             assert!((got - plain.dot(axis)).abs() < 1e-14, "{got}");
         }
@@ -172,8 +172,8 @@ mod tests {
                 let (truth, bearing) = (Angle::from_degrees(altitude), Angle::from_degrees(303.0));
                 // bearings run from north to east, the vector's angle from east to north
                 let turn = Angle::from_degrees(90.0 - bearing.degrees());
-                let got = horizontal(through(air, Vector::towards(turn, truth)));
-                let want = air.seen(TrueAltitude(truth)).0.degrees();
+                let got = horizontal(refract(air, Vector::from_spherical(turn, truth)));
+                let want = air.to_apparent(TrueAltitude(truth)).0.degrees();
                 let miss = (got.altitude.0.degrees() - want).abs();
                 assert!(miss < 1e-9, "{altitude}°: {got:?}, want {want}°");
                 let turned = (got.bearing.degrees() - bearing.degrees()).abs();
@@ -181,6 +181,6 @@ mod tests {
             }
         }
         let down = Vector::new(0.0, 0.0, -1.0);
-        assert_eq!(through(Air::STANDARD, down), down);
+        assert_eq!(refract(Air::STANDARD, down), down);
     }
 }

@@ -7,13 +7,13 @@
 //! differ by less than 0.001°.
 
 /// Samples a day.
-const LOOKS: usize = 16;
+const SAMPLES_PER_DAY: usize = 16;
 
 /// Number of samples: the day's, its end, and one beyond either end.
-pub const TAKEN: usize = LOOKS + 3;
+pub const SAMPLE_COUNT: usize = SAMPLES_PER_DAY + 3;
 
 /// Days between two samples.
-const STEP: f64 = 1.0 / LOOKS as f64;
+const STEP: f64 = 1.0 / SAMPLES_PER_DAY as f64;
 
 /// An extremum is assumed to lie within this of the highest or lowest sample beside it, as a share
 /// of the neighbours' difference. The top of a sine is at most three quarters of an hour from a
@@ -35,7 +35,7 @@ pub struct Crossing {
 
 /// An extremum.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Turn {
+pub struct Extremum {
     /// Days since the start.
     pub at: f64,
     /// The value there.
@@ -44,18 +44,18 @@ pub struct Turn {
 
 /// Evenly spaced samples of a function over a day.
 #[derive(Debug, Clone)]
-pub struct Looks {
-    values: [f64; TAKEN],
+pub struct Samples {
+    values: [f64; SAMPLE_COUNT],
 }
 
 /// The time of sample number `place`, days since the start.
-pub const fn taken_at(place: usize) -> f64 {
+pub const fn sample_time(place: usize) -> f64 {
     (place as f64 - 1.0) * STEP
 }
 
-impl Looks {
-    /// From the values at [`taken_at`].
-    pub const fn new(values: [f64; TAKEN]) -> Self {
+impl Samples {
+    /// From the values at [`sample_time`].
+    pub const fn new(values: [f64; SAMPLE_COUNT]) -> Self {
         Self { values }
     }
 
@@ -71,16 +71,16 @@ impl Looks {
         let mut found = Vec::new();
         let mut keep = |from: (f64, f64), to: (f64, f64)| {
             if (from.1 > 0.0) != (to.1 > 0.0) {
-                let at = close_in(&height, from, to);
+                let at = refine_zero(&height, from, to);
                 if (0.0..1.0).contains(&at) {
                     let up = to.1 > 0.0;
                     found.push(Crossing { at, up });
                 }
             }
         };
-        for place in 0..TAKEN - 1 {
-            let ends = [place, place + 1].map(|place| (taken_at(place), self.values[place]));
-            match self.turn_near_zero(place, |at| height(at).0) {
+        for place in 0..SAMPLE_COUNT - 1 {
+            let ends = [place, place + 1].map(|place| (sample_time(place), self.values[place]));
+            match self.extremum_near_zero(place, |at| height(at).0) {
                 Some(turn) => {
                     let turn = (turn.at, turn.value);
                     keep(ends[0], turn);
@@ -93,7 +93,7 @@ impl Looks {
     }
 
     /// The extremum between this sample and the next, if it may have the opposite sign to both.
-    fn turn_near_zero(&self, place: usize, height: impl Fn(f64) -> f64) -> Option<Turn> {
+    fn extremum_near_zero(&self, place: usize, height: impl Fn(f64) -> f64) -> Option<Extremum> {
         let (from, to) = (self.values[place], self.values[place + 1]);
         if (from > 0.0) != (to > 0.0) {
             return None;
@@ -104,7 +104,9 @@ impl Looks {
         } else {
             (place + 1, place)
         };
-        let beyond = (2 * near).checked_sub(far).filter(|at| *at < TAKEN)?;
+        let beyond = (2 * near)
+            .checked_sub(far)
+            .filter(|at| *at < SAMPLE_COUNT)?;
         let value = self.values[near];
         let rises = |other: f64| (other - value) * value.signum();
         let (one, two) = (rises(self.values[far]), rises(self.values[beyond]));
@@ -112,19 +114,19 @@ impl Looks {
             return None;
         }
         let values = [beyond, near, far].map(|at| self.values[at]);
-        let turn = turn(&height, values, near, far > near);
-        let (low, high) = (taken_at(place), taken_at(place + 1));
+        let turn = extremum(&height, values, near, far > near);
+        let (low, high) = (sample_time(place), sample_time(place + 1));
         (low..=high).contains(&turn.at).then_some(turn)
     }
 
     /// The extrema within the day, in order.
-    pub fn turns(&self, height: impl Fn(f64) -> f64) -> Vec<Turn> {
-        let mut found: Vec<Turn> = Vec::with_capacity(2);
-        for near in 1..TAKEN - 1 {
+    pub fn extrema(&self, height: impl Fn(f64) -> f64) -> Vec<Extremum> {
+        let mut found: Vec<Extremum> = Vec::with_capacity(2);
+        for near in 1..SAMPLE_COUNT - 1 {
             let values = [near - 1, near, near + 1].map(|at| self.values[at]);
             let (before, after) = (values[1] - values[0], values[2] - values[1]);
             if before * after <= 0.0 && before != 0.0 {
-                let turn = turn(&height, values, near, true);
+                let turn = extremum(&height, values, near, true);
                 if (0.0..1.0).contains(&turn.at) {
                     found.push(turn);
                 }
@@ -136,13 +138,13 @@ impl Looks {
 
 /// The extremum near the middle one of three samples: first by the parabola through them, then by
 /// one through three moments three minutes apart.
-fn turn(height: impl Fn(f64) -> f64, values: [f64; 3], near: usize, onward: bool) -> Turn {
+fn extremum(height: impl Fn(f64) -> f64, values: [f64; 3], near: usize, onward: bool) -> Extremum {
     const FINE: f64 = 3.0 / 1440.0;
     let step = if onward { STEP } else { -STEP };
-    let rough = taken_at(near) + step * vertex(values);
+    let rough = sample_time(near) + step * vertex(values);
     let fine = [rough - FINE, rough, rough + FINE].map(&height);
     let at = rough + FINE * vertex(fine);
-    Turn {
+    Extremum {
         at,
         value: height(at),
     }
@@ -163,7 +165,7 @@ fn vertex([y1, y2, y3]: [f64; 3]) -> f64 {
 
 /// The zero in a bracket: Newton's method, with bisection where a step would leave the bracket or
 /// convergence is slow.
-fn close_in(height: impl Fn(f64) -> (f64, f64), from: (f64, f64), to: (f64, f64)) -> f64 {
+fn refine_zero(height: impl Fn(f64) -> (f64, f64), from: (f64, f64), to: (f64, f64)) -> f64 {
     const ROUNDS: usize = 48;
     const NEWTON: usize = 8;
     let (mut low, mut high) = (from.0, to.0);
@@ -246,7 +248,7 @@ mod tests {
             ] {
                 let value = |t: f64| (TAU * (t - phase)).sin() - line;
                 let height = |t: f64| (value(t), 0.97 * TAU * (TAU * (t - phase)).cos());
-                let looks = Looks::new(std::array::from_fn(|place| value(taken_at(place))));
+                let samples = Samples::new(std::array::from_fn(|place| value(sample_time(place))));
                 let mut want = Vec::new();
                 if f64::abs(line) < 1.0 {
                     let up = f64::asin(line) / TAU + phase;
@@ -256,7 +258,7 @@ mod tests {
                     }
                 }
                 want.sort_by(|a, b| a.0.total_cmp(&b.0));
-                let got = looks.crossings(height);
+                let got = samples.crossings(height);
                 assert_eq!(got.len(), want.len(), "line {line}, phase {phase}: {got:?}");
                 for (got, want) in got.iter().zip(want) {
                     let slope = (1.0 - line * line).sqrt().max(1e-6);
@@ -264,7 +266,7 @@ mod tests {
                     assert!(miss < 1e-9 + 1e-15 / slope, "line {line}: {miss}");
                     assert_eq!(got.up, want.1);
                 }
-                let turns = looks.turns(value);
+                let turns = samples.extrema(value);
                 assert_eq!(turns.len(), 2, "phase {phase}");
                 for turn in turns {
                     let size = (turn.value + line).abs();
@@ -282,9 +284,9 @@ mod tests {
             let drift = 0.02 * (s * 0.7).cos();
             let value = |t: f64| (TAU * t + s).sin() + drift * t - (s * 1.3).sin();
             let height = |t: f64| (value(t), TAU * (TAU * t + s).cos());
-            let looks = Looks::new(std::array::from_fn(|place| value(taken_at(place))));
-            let mut above = looks.starts_above();
-            for crossing in looks.crossings(height) {
+            let samples = Samples::new(std::array::from_fn(|place| value(sample_time(place))));
+            let mut above = samples.starts_above();
+            for crossing in samples.crossings(height) {
                 assert_ne!(crossing.up, above, "seed {seed}");
                 above = crossing.up;
             }

@@ -49,18 +49,18 @@ pub fn to_galactic(direction: Vector) -> (Angle, Angle) {
 
 /// The ICRS unit vector at a galactic longitude and latitude.
 pub fn from_galactic(longitude: Angle, latitude: Angle) -> Vector {
-    among_the_stars(Vector::towards(longitude, latitude))
+    to_icrs(Vector::from_spherical(longitude, latitude))
 }
 
 /// From galactic to ICRS components.
-fn among_the_stars(galactic: Vector) -> Vector {
+fn to_icrs(galactic: Vector) -> Vector {
     let [core, ahead, pole] = GALACTIC_AXES;
     let in_the_plane = core.times(galactic.x).plus(ahead.times(galactic.y));
     in_the_plane.plus(pole.times(galactic.z))
 }
 
 /// A Gaussian of light or of dust.
-struct Round {
+struct Gaussian {
     /// At the centre: light in units of the galactic poles', or the fraction of light that dust
     /// absorbs.
     strength: f64,
@@ -70,8 +70,8 @@ struct Round {
     reach_deg: (f64, f64),
 }
 
-const fn round(strength: f64, middle_deg: (f64, f64), reach_deg: (f64, f64)) -> Round {
-    Round {
+const fn gaussian(strength: f64, middle_deg: (f64, f64), reach_deg: (f64, f64)) -> Gaussian {
+    Gaussian {
         strength,
         middle_deg,
         reach_deg,
@@ -79,19 +79,19 @@ const fn round(strength: f64, middle_deg: (f64, f64), reach_deg: (f64, f64)) -> 
 }
 
 /// Light in addition to the smooth disc.
-const LIGHT: [Round; 5] = [
-    round(9.0, (0.0, -2.5), (15.0, 8.0)), // the bulge about the core
-    round(4.0, (27.0, -3.0), (6.0, 4.0)), // the cloud in Scutum
-    round(3.5, (75.0, 1.0), (10.0, 5.0)), // the clouds of Cygnus
-    round(5.0, (-70.0, -0.5), (14.0, 4.0)), // Carina to Crux
-    round(3.0, (-27.0, -2.0), (12.0, 5.0)), // Norma
+const LIGHT: [Gaussian; 5] = [
+    gaussian(9.0, (0.0, -2.5), (15.0, 8.0)), // the bulge about the core
+    gaussian(4.0, (27.0, -3.0), (6.0, 4.0)), // the cloud in Scutum
+    gaussian(3.5, (75.0, 1.0), (10.0, 5.0)), // the clouds of Cygnus
+    gaussian(5.0, (-70.0, -0.5), (14.0, 4.0)), // Carina to Crux
+    gaussian(3.0, (-27.0, -2.0), (12.0, 5.0)), // Norma
 ];
 
 /// Dust in front of it, besides the rift.
-const DUST: [Round; 3] = [
-    round(0.45, (170.0, -9.0), (25.0, 10.0)), // Taurus and Auriga
-    round(0.35, (128.0, 6.0), (32.0, 9.0)),   // Cepheus and Cassiopeia
-    round(0.5, (-57.0, -0.5), (4.0, 4.0)),    // the dark patch beside Crux
+const DUST: [Gaussian; 3] = [
+    gaussian(0.45, (170.0, -9.0), (25.0, 10.0)), // Taurus and Auriga
+    gaussian(0.35, (128.0, 6.0), (32.0, 9.0)),   // Cepheus and Cassiopeia
+    gaussian(0.5, (-57.0, -0.5), (4.0, 4.0)),    // the dark patch beside Crux
 ];
 
 /// The disc's light towards the plane over that towards the poles is one over this: a
@@ -152,9 +152,9 @@ pub fn milky_way(longitude: Angle, latitude: Angle) -> f64 {
     light * (1.0 - rift(longitude, latitude)) / BRIGHTEST
 }
 
-impl Round {
+impl Gaussian {
     fn at(&self, longitude: f64, latitude: f64) -> f64 {
-        let along = apart(longitude, self.middle_deg.0) / self.reach_deg.0;
+        let along = wrapped_difference(longitude, self.middle_deg.0) / self.reach_deg.0;
         let across = (latitude - self.middle_deg.1) / self.reach_deg.1;
         self.strength * bell(along * along + across * across)
     }
@@ -162,16 +162,16 @@ impl Round {
 
 /// The fraction of light that the rift absorbs.
 fn rift(longitude: f64, latitude: f64) -> f64 {
-    let along = apart(longitude, RIFT_LONGITUDE_DEG) / RIFT_REACH_DEG;
+    let along = wrapped_difference(longitude, RIFT_LONGITUDE_DEG) / RIFT_REACH_DEG;
     let ends = along * along;
-    let off = apart(longitude, RIFT_LOW_LONGITUDE_DEG) / RIFT_LOW_LONGITUDE_DEG;
+    let off = wrapped_difference(longitude, RIFT_LOW_LONGITUDE_DEG) / RIFT_LOW_LONGITUDE_DEG;
     let middle = RIFT_LATITUDE_DEG + RIFT_HIGHER_DEG * off * off;
     let across = (latitude - middle) / (RIFT_WIDTH_DEG + RIFT_WIDER_DEG * off * off);
     RIFT_TAKES * bell(ends * ends + across * across)
 }
 
 /// The difference of two longitudes, −180° to 180°.
-fn apart(longitude: f64, from: f64) -> f64 {
+fn wrapped_difference(longitude: f64, from: f64) -> f64 {
     (longitude - from + 180.0).rem_euclid(360.0) - 180.0
 }
 
@@ -186,7 +186,7 @@ pub struct Dot {
     /// Its ICRS unit vector.
     pub direction: Vector,
     /// It is drawn while the veil is below this, in units of the Milky Way's maximum: 0 to 1.
-    pub shows_to: f64,
+    pub veil_limit: f64,
 }
 
 /// Below this glow there are no dots: the background away from the Milky Way.
@@ -218,11 +218,11 @@ pub fn stipple(count: usize) -> Vec<Dot> {
         let level = (1.0 - height * height).sqrt();
         let latitude = Angle::from_radians(height.atan2(level));
         let chance = BARE + (1.0 - BARE) * part(2);
-        let shows_to = milky_way(longitude, latitude) - chance;
-        if shows_to > 0.0 {
+        let veil_limit = milky_way(longitude, latitude) - chance;
+        if veil_limit > 0.0 {
             dots.push(Dot {
                 direction: from_galactic(longitude, latitude),
-                shows_to,
+                veil_limit,
             });
         }
     }
@@ -241,7 +241,7 @@ fn share(number: u64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::sky::core::{CORE_DECLINATION, CORE_RIGHT_ASCENSION};
+    use crate::sky::galactic_core::{CORE_DECLINATION, CORE_RIGHT_ASCENSION};
 
     fn glow(longitude_deg: f64, latitude_deg: f64) -> f64 {
         milky_way(
@@ -258,7 +258,7 @@ mod tests {
         for right_ascension in [0.0, 0.7, 2.0, 3.5, 5.1, 5.933_807_430_222_719] {
             for declination in [-1.57, -1.178_487_061_357_994_5, -0.3, 0.0, 1.1] {
                 let (longitude, latitude) = sofars::coords::icrs2g(right_ascension, declination);
-                let direction = Vector::towards(
+                let direction = Vector::from_spherical(
                     Angle::from_radians(right_ascension),
                     Angle::from_radians(declination),
                 );
@@ -278,7 +278,7 @@ mod tests {
     /// 616 (2004) 872).
     #[test]
     fn the_core_is_nearly_where_longitude_begins() {
-        let core = Vector::towards(CORE_RIGHT_ASCENSION, CORE_DECLINATION);
+        let core = Vector::from_spherical(CORE_RIGHT_ASCENSION, CORE_DECLINATION);
         let (longitude, latitude) = to_galactic(core);
         assert!(
             (longitude.degrees() - 359.944).abs() < 1e-3,
@@ -331,7 +331,7 @@ mod tests {
         // integrating the glow
         for veil in [0.0, 0.1, 0.3] {
             let (mut near, mut all) = (0_u32, 0_u32);
-            for dot in dots.iter().filter(|dot| dot.shows_to > veil) {
+            for dot in dots.iter().filter(|dot| dot.veil_limit > veil) {
                 assert!((dot.direction.length() - 1.0).abs() < 1e-12);
                 all += 1;
                 near +=

@@ -17,7 +17,7 @@ pub const J2000_JD: f64 = 2_451_545.0;
 const J2000_UNIX_S: f64 = 946_728_000.0;
 
 /// TT − TAI, s; exact by definition (IAU 1991, A4).
-const TT_LESS_TAI_S: f64 = 32.184;
+const TT_MINUS_TAI_S: f64 = 32.184;
 
 /// First and last year supported.
 ///
@@ -110,10 +110,10 @@ impl Moment {
     /// ```text
     /// 2026-11-25  →  69.184 s
     /// ```
-    pub fn terrestrial_ahead_s(self) -> f64 {
+    pub fn tt_minus_utc_s(self) -> f64 {
         let leap = LEAP_SECONDS.iter().rev().find(|(from, _)| self.0 >= *from);
         match leap {
-            Some((_, seconds)) => seconds + TT_LESS_TAI_S,
+            Some((_, seconds)) => seconds + TT_MINUS_TAI_S,
             None => {
                 let year = 2000.0 + self.0 / 365.25;
                 if year < 1961.0 {
@@ -128,8 +128,8 @@ impl Moment {
     }
 
     /// Terrestrial time, days since J2000.0.
-    pub fn terrestrial_days(self) -> f64 {
-        self.0 + self.terrestrial_ahead_s() / DAY_S
+    pub fn tt_days(self) -> f64 {
+        self.0 + self.tt_minus_utc_s() / DAY_S
     }
 }
 
@@ -183,7 +183,7 @@ mod tests {
             (2099, 1, 1, 37.0),
         ];
         for (year, month, day, want) in table {
-            let got = at(year, month, day).terrestrial_ahead_s() - TT_LESS_TAI_S;
+            let got = at(year, month, day).tt_minus_utc_s() - TT_MINUS_TAI_S;
             assert!((got - want).abs() < 1e-9, "{year}-{month}-{day}: {got}");
         }
     }
@@ -193,10 +193,10 @@ mod tests {
     #[test]
     fn before_leap_seconds_the_clock_is_smooth() {
         for (year, want) in [(1950, 29.1), (1960, 33.1), (1970, 40.2)] {
-            let got = at(year, 1, 1).terrestrial_ahead_s();
+            let got = at(year, 1, 1).tt_minus_utc_s();
             assert!((got - want).abs() < 0.3, "{year}: {got}");
         }
-        let step = at(1972, 1, 1).terrestrial_ahead_s() - at(1971, 12, 31).terrestrial_ahead_s();
+        let step = at(1972, 1, 1).tt_minus_utc_s() - at(1971, 12, 31).tt_minus_utc_s();
         assert!(step.abs() < 0.5, "{step}");
     }
 }

@@ -9,7 +9,7 @@ use chrono::{DateTime, NaiveDate, NaiveTime, Utc};
 use crate::angle::Angle;
 use crate::sky::almanac::{Almanac, SkyBody};
 use crate::sky::altitude::TrueAltitude;
-use crate::sky::crossings::{Crossing, Looks, TAKEN, Turn, taken_at, zero_between};
+use crate::sky::crossings::{Crossing, Extremum, SAMPLE_COUNT, Samples, sample_time, zero_between};
 use crate::sky::moment::Moment;
 use crate::sky::observer::{Horizontal as Place, Observer, Topocentric};
 
@@ -76,7 +76,7 @@ pub struct Course {
 
 impl Course {
     /// Whether it crosses, is always above or never above.
-    pub fn standing(&self) -> Visibility {
+    pub fn visibility(&self) -> Visibility {
         match (self.crossings.is_empty(), self.starts_above) {
             (false, _) => Visibility::Crosses,
             (true, true) => Visibility::AlwaysAbove,
@@ -98,7 +98,7 @@ pub fn grazes(margin: Option<Angle>) -> bool {
 }
 
 /// The samples of a body over a night.
-type Track = [Topocentric; TAKEN];
+type Track = [Topocentric; SAMPLE_COUNT];
 
 /// A night at a site.
 #[derive(Debug, Clone)]
@@ -131,10 +131,11 @@ pub fn date_of(instant: DateTime<Utc>, longitude: Angle) -> NaiveDate {
 
 impl<'a> Night<'a> {
     /// The night that begins at this noon. The almanac must cover it and two hours on either side.
-    pub fn from(almanac: &'a Almanac, observer: Observer, start: Moment) -> Self {
+    pub fn new(almanac: &'a Almanac, observer: Observer, start: Moment) -> Self {
         let moment = |days| start.plus_days(days);
-        let seen: [[Topocentric; 3]; TAKEN] =
-            std::array::from_fn(|place| observer.see_all(almanac, moment(taken_at(place))));
+        let seen: [[Topocentric; 3]; SAMPLE_COUNT] = std::array::from_fn(|place| {
+            observer.topocentric_all(almanac, moment(sample_time(place)))
+        });
         let track = |which: usize| seen.map(|all| all[which]);
         Self {
             almanac,
@@ -170,21 +171,21 @@ impl<'a> Night<'a> {
     }
 
     /// The extrema of the sine of a body's true altitude, in order.
-    pub fn turns(&self, body: SkyBody) -> Vec<Turn> {
-        let looks = Looks::new(self.track(body).map(Topocentric::height));
-        looks.turns(|days| self.see(body, days).height())
+    pub fn extrema(&self, body: SkyBody) -> Vec<Extremum> {
+        let samples = Samples::new(self.track(body).map(Topocentric::sin_altitude));
+        samples.extrema(|days| self.topocentric(body, days).sin_altitude())
     }
 
     /// The extremum of greatest or least altitude, if there is one in the night.
-    pub fn extreme(&self, body: SkyBody, highest: bool) -> Option<Turn> {
+    pub fn extreme(&self, body: SkyBody, highest: bool) -> Option<Extremum> {
         let sign = if highest { 1.0 } else { -1.0 };
-        let order = |a: &Turn, b: &Turn| (sign * a.value).total_cmp(&(sign * b.value));
-        self.turns(body).into_iter().max_by(order)
+        let order = |a: &Extremum, b: &Extremum| (sign * a.value).total_cmp(&(sign * b.value));
+        self.extrema(body).into_iter().max_by(order)
     }
 
     /// Least distance of a body's extrema from an altitude.
     pub fn margin(&self, body: SkyBody, altitude: TrueAltitude) -> Option<Angle> {
-        let off = self.turns(body).into_iter().map(|turn| {
+        let off = self.extrema(body).into_iter().map(|turn| {
             let turn = turn.value.clamp(-1.0, 1.0).asin();
             (turn - altitude.0.radians()).abs()
         });
@@ -193,9 +194,9 @@ impl<'a> Night<'a> {
 
     /// Least distance of the Moon's extrema from rising or setting.
     pub fn moon_margin(&self) -> Option<Angle> {
-        let off = self.turns(SkyBody::Moon).into_iter().map(|turn| {
-            let seen = self.see(SkyBody::Moon, turn.at);
-            (seen.height().clamp(-1.0, 1.0).asin() + below_horizon(seen)).abs()
+        let off = self.extrema(SkyBody::Moon).into_iter().map(|turn| {
+            let seen = self.topocentric(SkyBody::Moon, turn.at);
+            (seen.sin_altitude().clamp(-1.0, 1.0).asin() + below_horizon(seen)).abs()
         });
         off.reduce(f64::min).map(Angle::from_radians)
     }
@@ -203,14 +204,14 @@ impl<'a> Night<'a> {
     /// The Sun relative to one of its limits.
     ///
     /// Within 2 s of a numerical ephemeris (`tests/sky.rs`).
-    pub fn sun_at(&self, line: SunAltitudeLimit) -> Course {
+    pub fn sun_course(&self, line: SunAltitudeLimit) -> Course {
         self.course(SkyBody::Sun, line.altitude())
     }
 
     /// The core relative to a true altitude.
     ///
     /// Within 0.1 s of a numerical ephemeris with UT1 − UTC applied (`tests/sky.rs`).
-    pub fn core_at(&self, altitude: TrueAltitude) -> Course {
+    pub fn core_course(&self, altitude: TrueAltitude) -> Course {
         self.course(SkyBody::Core, altitude)
     }
 
@@ -230,7 +231,7 @@ impl<'a> Night<'a> {
         const ROUNDS: usize = 60;
         // a millisecond of the sky's rotation is 7e-8 radians
         const NEAR: f64 = 1e-9;
-        let height = |at: f64| over(self.see(body, at).standing());
+        let height = |at: f64| over(self.topocentric(body, at).horizontal());
         let mut ends = vec![1.0];
         for altitude in [least, most] {
             let crossings = self.course(body, altitude).crossings;
@@ -243,7 +244,7 @@ impl<'a> Night<'a> {
         {
             let end = ends.swap_remove(place);
             let start = last.0;
-            let middle = self.see(body, (start + end) / 2.0).height();
+            let middle = self.topocentric(body, (start + end) / 2.0).sin_altitude();
             let near = (least.0.sin()..=most.0.sin()).contains(&middle);
             let steps = if near {
                 ((end - start) / STEP).ceil().max(1.0)
@@ -270,12 +271,12 @@ impl<'a> Night<'a> {
     /// A body's centre relative to a true altitude.
     pub fn course(&self, body: SkyBody, altitude: TrueAltitude) -> Course {
         let line = altitude.0.sin();
-        let looks = Looks::new(self.track(body).map(|seen| seen.height() - line));
+        let samples = Samples::new(self.track(body).map(|seen| seen.sin_altitude() - line));
         Course {
-            starts_above: looks.starts_above(),
-            crossings: looks.crossings(|days| {
-                let seen = self.see(body, days);
-                (seen.height() - line, seen.height_a_day())
+            starts_above: samples.starts_above(),
+            crossings: samples.crossings(|days| {
+                let seen = self.topocentric(body, days);
+                (seen.sin_altitude() - line, seen.sin_altitude_per_day())
             }),
         }
     }
@@ -283,14 +284,14 @@ impl<'a> Night<'a> {
     /// The Moon's upper limb relative to the horizon, with conventional refraction.
     ///
     /// Within 1 s of a numerical ephemeris (`tests/sky.rs`).
-    pub fn moon_at_horizon(&self) -> Course {
-        let over = |seen: Topocentric| seen.height() + below_horizon(seen).sin();
-        let looks = Looks::new(self.moon.map(over));
+    pub fn moon_course(&self) -> Course {
+        let over = |seen: Topocentric| seen.sin_altitude() + below_horizon(seen).sin();
+        let samples = Samples::new(self.moon.map(over));
         Course {
-            starts_above: looks.starts_above(),
-            crossings: looks.crossings(|days| {
-                let seen = self.see(SkyBody::Moon, days);
-                (over(seen), seen.height_a_day())
+            starts_above: samples.starts_above(),
+            crossings: samples.crossings(|days| {
+                let seen = self.topocentric(SkyBody::Moon, days);
+                (over(seen), seen.sin_altitude_per_day())
             }),
         }
     }
@@ -298,10 +299,10 @@ impl<'a> Night<'a> {
     /// When a body crosses the meridian, days from the start: the upper half
     /// (south at most northern places), or the lower.
     pub fn transits(&self, body: SkyBody, upper: bool) -> Vec<f64> {
-        let looks = Looks::new(self.track(body).map(Topocentric::east));
-        let crossings = looks.crossings(|days| {
-            let seen = self.see(body, days);
-            (seen.east(), seen.east_a_day())
+        let samples = Samples::new(self.track(body).map(Topocentric::east));
+        let crossings = samples.crossings(|days| {
+            let seen = self.topocentric(body, days);
+            (seen.east(), seen.east_per_day())
         });
         // it moves west across the upper half and east across the lower
         let wanted = crossings.iter().filter(|crossing| crossing.up != upper);
@@ -309,9 +310,9 @@ impl<'a> Night<'a> {
     }
 
     /// A body `days` after the start.
-    pub fn see(&self, body: SkyBody, days: f64) -> Topocentric {
+    pub fn topocentric(&self, body: SkyBody, days: f64) -> Topocentric {
         self.observer
-            .see(self.almanac, body, self.start.plus_days(days))
+            .topocentric(self.almanac, body, self.start.plus_days(days))
     }
 }
 
@@ -332,9 +333,9 @@ mod tests {
         let date = NaiveDate::from_ymd_opt(2027, 6, 20).expect("a date");
         let start = noon(date, site.longitude);
         let almanac = Almanac::over(start.plus_days(-1.0), 3.0);
-        let night = Night::from(&almanac, Observer::at(site), start);
+        let night = Night::new(&almanac, Observer::at(site), start);
         let height = TrueAltitude(Angle::from_degrees(8.0));
-        let flat = night.core_at(height).crossings;
+        let flat = night.core_course(height).crossings;
         let band = (
             TrueAltitude(Angle::from_degrees(7.9)),
             TrueAltitude(Angle::from_degrees(60.0)),
@@ -356,8 +357,8 @@ mod tests {
             "rises over the level part"
         );
         assert!(sloped[1].at < flat[1].at, "hidden sooner");
-        let standing = night.see(SkyBody::Core, sloped[1].at).standing();
-        let miss = standing.altitude.0.degrees() - climbing(standing.bearing);
+        let position = night.topocentric(SkyBody::Core, sloped[1].at).horizontal();
+        let miss = position.altitude.0.degrees() - climbing(position.bearing);
         assert!(miss.abs() < 1e-4, "{miss}°");
     }
 }

@@ -72,7 +72,7 @@ impl Horizontal {
 
     /// The unit vector to it in north, east, up.
     fn direction(self) -> Vector {
-        Vector::towards(self.bearing, self.altitude.0)
+        Vector::from_spherical(self.bearing, self.altitude.0)
     }
 }
 
@@ -123,25 +123,35 @@ impl Observer {
     }
 
     /// The topocentric position of a body.
-    pub fn see(&self, almanac: &Almanac, body: SkyBody, moment: Moment) -> Topocentric {
-        self.seen(almanac.place(body, moment), body, self.turned(moment))
+    pub fn topocentric(&self, almanac: &Almanac, body: SkyBody, moment: Moment) -> Topocentric {
+        self.apply_parallax_and_aberration(
+            almanac.position(body, moment),
+            body,
+            self.rotation(moment),
+        )
     }
 
     /// Core, Sun and Moon, at little more cost than one of them.
-    pub fn see_all(&self, almanac: &Almanac, moment: Moment) -> [Topocentric; 3] {
-        let turned = self.turned(moment);
-        [SkyBody::Core, SkyBody::Sun, SkyBody::Moon]
-            .map(|body| self.seen(almanac.place(body, moment), body, turned))
+    pub fn topocentric_all(&self, almanac: &Almanac, moment: Moment) -> [Topocentric; 3] {
+        let turned = self.rotation(moment);
+        [SkyBody::Core, SkyBody::Sun, SkyBody::Moon].map(|body| {
+            self.apply_parallax_and_aberration(almanac.position(body, moment), body, turned)
+        })
     }
 
     /// Sine and cosine of the site's rotation angle.
-    pub(super) fn turned(&self, moment: Moment) -> (f64, f64) {
+    pub(super) fn rotation(&self, moment: Moment) -> (f64, f64) {
         let days = moment.days() + self.dut1_s / DAY_S;
         let turns = days.fract() + TURN_AT_J2000 + TURN_BEYOND_ONE * days + self.longitude_turns;
         (TAU * turns.fract()).sin_cos()
     }
 
-    fn seen(&self, place: Vector, body: SkyBody, (sin, cos): (f64, f64)) -> Topocentric {
+    fn apply_parallax_and_aberration(
+        &self,
+        place: Vector,
+        body: SkyBody,
+        (sin, cos): (f64, f64),
+    ) -> Topocentric {
         let (outward, north) = match body {
             SkyBody::Core => (0.0, 0.0),
             SkyBody::Sun | SkyBody::Moon => self.outward_north_au,
@@ -165,20 +175,20 @@ impl Observer {
     }
 
     /// Altitude and bearing of the core without an almanac, for a single moment.
-    pub fn find_core(&self, moment: Moment) -> Horizontal {
-        self.see_place(SolarSystemPositions::at(moment).core, moment)
-            .standing()
+    pub fn core_horizontal(&self, moment: Moment) -> Horizontal {
+        self.topocentric_direction(SolarSystemPositions::at(moment).core, moment)
+            .horizontal()
     }
 
     /// The topocentric position of a distant unit vector along the axes of
     /// [`SolarSystemPositions`].
-    pub fn see_place(&self, place: Vector, moment: Moment) -> Topocentric {
-        self.seen(place, SkyBody::Core, self.turned(moment))
+    pub fn topocentric_direction(&self, place: Vector, moment: Moment) -> Topocentric {
+        self.apply_parallax_and_aberration(place, SkyBody::Core, self.rotation(moment))
     }
 
     /// Altitude and bearing of a body.
-    pub fn find(&self, almanac: &Almanac, body: SkyBody, moment: Moment) -> Horizontal {
-        self.see(almanac, body, moment).standing()
+    pub fn horizontal(&self, almanac: &Almanac, body: SkyBody, moment: Moment) -> Horizontal {
+        self.topocentric(almanac, body, moment).horizontal()
     }
 }
 
@@ -201,14 +211,16 @@ impl Topocentric {
     }
 
     /// Sine of the true altitude.
-    pub fn height(self) -> f64 {
+    pub fn sin_altitude(self) -> f64 {
         let (cos, sin) = self.cos_sin;
         (cos * self.place.x + sin * self.place.z) / self.distance
     }
 
     /// True altitude.
     pub fn altitude(self) -> TrueAltitude {
-        TrueAltitude(Angle::from_radians(self.height().clamp(-1.0, 1.0).asin()))
+        TrueAltitude(Angle::from_radians(
+            self.sin_altitude().clamp(-1.0, 1.0).asin(),
+        ))
     }
 
     /// Angle to another body on the sky.
@@ -224,7 +236,7 @@ impl Topocentric {
 
     /// Rate of that sine per day, by the sky's rotation alone: the Moon's own motion reduces it by
     /// a thirtieth.
-    pub fn height_a_day(self) -> f64 {
+    pub fn sin_altitude_per_day(self) -> f64 {
         TURN_A_DAY * self.cos_sin.0 * self.place.y / self.distance
     }
 
@@ -233,8 +245,8 @@ impl Topocentric {
         self.place.y / self.distance
     }
 
-    /// Its rate per day; as [`Topocentric::height_a_day`].
-    pub fn east_a_day(self) -> f64 {
+    /// Its rate per day; as [`Topocentric::sin_altitude_per_day`].
+    pub fn east_per_day(self) -> f64 {
         -TURN_A_DAY * self.place.x / self.distance
     }
 
@@ -244,7 +256,7 @@ impl Topocentric {
     }
 
     /// Altitude and bearing.
-    pub fn standing(self) -> Horizontal {
+    pub fn horizontal(self) -> Horizontal {
         let (cos, sin) = self.cos_sin;
         let Vector { x, y, z } = self.place;
         let (up, north) = (cos * x + sin * z, cos * z - sin * x);

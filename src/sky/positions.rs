@@ -9,7 +9,7 @@ use sofars::eph::{moon98, plan94};
 use sofars::erst::{era00, gmst00};
 use sofars::pnp::pn00b;
 
-use crate::sky::core::{CORE_DECLINATION, CORE_RIGHT_ASCENSION};
+use crate::sky::galactic_core::{CORE_DECLINATION, CORE_RIGHT_ASCENSION};
 use crate::sky::moment::{J2000_JD, Moment};
 use crate::vector::Vector;
 
@@ -62,7 +62,7 @@ pub fn of_date(direction: Vector, moment: Moment) -> Vector {
 
 /// The Moon in ICRS, au, corrected for light time.
 pub(super) fn moon_at(moment: Moment) -> Vector {
-    let [place, motion] = moon98(J2000_JD, moment.terrestrial_days()).map(vector);
+    let [place, motion] = moon98(J2000_JD, moment.tt_days()).map(vector);
     // within the second of light time the Moon's motion is linear
     let light_days = place.length() * LIGHT_DAYS_PER_AU;
     place.plus(motion.times(-light_days))
@@ -71,13 +71,13 @@ pub(super) fn moon_at(moment: Moment) -> Vector {
 /// The Sun in ICRS, au, corrected for light time, and the direction of the core with aberration.
 /// The Moon's position gives the Earth's offset from the barycentre.
 pub(super) fn sun_and_core_at(moment: Moment, moon: Vector) -> (Vector, Vector) {
-    let [middle, motion] = earth_moon_middle(moment);
+    let [middle, motion] = earth_moon_barycentre(moment);
     let earth = middle.plus(moon.times(-1.0 / (1.0 + EARTH_OVER_MOON)));
     let distance = earth.length();
     let light_days = distance * LIGHT_DAYS_PER_AU;
     let sun = earth.plus(motion.times(-light_days)).times(-1.0);
 
-    let core = Vector::towards(CORE_RIGHT_ASCENSION, CORE_DECLINATION);
+    let core = Vector::from_spherical(CORE_RIGHT_ASCENSION, CORE_DECLINATION);
     let speed = motion.times(LIGHT_DAYS_PER_AU);
     let slowing = (1.0 - speed.dot(speed)).sqrt();
     (
@@ -87,8 +87,8 @@ pub(super) fn sun_and_core_at(moment: Moment, moon: Vector) -> (Vector, Vector) 
 }
 
 /// The Earth–Moon barycentre, au from the Sun, and its velocity, au a day.
-fn earth_moon_middle(moment: Moment) -> [Vector; 2] {
-    let state = plan94(J2000_JD, moment.terrestrial_days(), EARTH_MOON_BARYCENTRE);
+fn earth_moon_barycentre(moment: Moment) -> [Vector; 2] {
+    let state = plan94(J2000_JD, moment.tt_days(), EARTH_MOON_BARYCENTRE);
     // it fails only for a planet that is not in its list
     let state = state.map_or([[1.0, 0.0, 0.0], [0.0; 3]], |(state, _)| state);
     state.map(vector)
@@ -96,8 +96,8 @@ fn earth_moon_middle(moment: Moment) -> [Vector; 2] {
 
 /// The Earth's velocity in ICRS over the speed of light. The motion about the Earth–Moon barycentre
 /// and the Sun's own motion, neglected, add 0.01″ each to aberration.
-pub(super) fn earth_speed(moment: Moment) -> Vector {
-    let [_, motion] = earth_moon_middle(moment);
+pub(super) fn earth_velocity(moment: Moment) -> Vector {
+    let [_, motion] = earth_moon_barycentre(moment);
     motion.times(LIGHT_DAYS_PER_AU)
 }
 
@@ -108,7 +108,7 @@ impl Axes {
     /// True equator and equinox (IAU 2000B), rotated about the pole so that the first axis points
     /// to the origin of the Earth rotation angle.
     pub(super) fn at(moment: Moment) -> Self {
-        let days = moment.terrestrial_days();
+        let days = moment.tt_days();
         let (dpsi, _, obliquity, _, _, _, _, to_true) = pn00b(J2000_JD, days);
         let mean = gmst00(J2000_JD, moment.days(), J2000_JD, days);
         let rotation = era00(J2000_JD, moment.days());

@@ -15,20 +15,20 @@ use crate::vector::Vector;
 /// 1987-04-10 19:21 UT  →  128.737 873° (8h 34m 57.09s)
 /// ```
 pub fn mean(moment: Moment) -> Angle {
-    let (ut, tt) = (moment.days(), moment.terrestrial_days());
+    let (ut, tt) = (moment.days(), moment.tt_days());
     Angle::from_radians(gmst06(J2000_JD, ut, J2000_JD, tt))
 }
 
 /// Apparent sidereal time at Greenwich: with nutation (IAU 2000B).
 pub fn apparent(moment: Moment) -> Angle {
-    let equation = ee00b(J2000_JD, moment.terrestrial_days());
+    let equation = ee00b(J2000_JD, moment.tt_days());
     Angle::from_radians(mean(moment).radians() + equation)
 }
 
 /// Ecliptic longitude of a direction along the axes of
 /// [`crate::sky::positions::SolarSystemPositions`], referred to the true equinox, 0 to under 360°.
 pub fn ecliptic_longitude(direction: Vector, moment: Moment) -> Angle {
-    let (ut, tt) = (moment.days(), moment.terrestrial_days());
+    let (ut, tt) = (moment.days(), moment.tt_days());
     let (dpsi, deps) = nut00b(J2000_JD, tt);
     let obliquity = sofars::pnp::obl06(J2000_JD, tt) + deps;
     let mean = gmst00(J2000_JD, ut, J2000_JD, tt);

@@ -27,7 +27,7 @@ impl Span {
     }
 
     /// Whether a moment lies within.
-    pub fn holds(self, at: f64) -> bool {
+    pub fn contains(self, at: f64) -> bool {
         (self.start..=self.end).contains(&at)
     }
 }
@@ -56,7 +56,7 @@ impl Spans {
     }
 
     /// Spans sorted, adjoining ones merged.
-    pub fn joined(mut spans: Vec<Span>) -> Self {
+    pub fn merged(mut spans: Vec<Span>) -> Self {
         const TOUCH: f64 = 1e-6;
         let mut whole: Vec<Span> = Vec::with_capacity(spans.len());
         // there are few: a selection sort
@@ -77,7 +77,7 @@ impl Spans {
     }
 
     /// The intersection.
-    pub fn and(&self, other: &Self) -> Self {
+    pub fn intersection(&self, other: &Self) -> Self {
         let mut both = Vec::new();
         for one in &self.0 {
             for two in &other.0 {
@@ -136,8 +136,12 @@ mod tests {
             let [above, below] = [true, false].map(|above| Spans::new(&course, above));
             let total = above.minutes() + below.minutes();
             assert!((total - 1440.0).abs() < 1e-9, "{starts} {at:?}: {total}");
-            assert_eq!(above.and(&below), Spans::default(), "{starts} {at:?}");
-            assert_eq!(above.and(&above), above);
+            assert_eq!(
+                above.intersection(&below),
+                Spans::default(),
+                "{starts} {at:?}"
+            );
+            assert_eq!(above.intersection(&above), above);
         }
     }
 
@@ -145,7 +149,7 @@ mod tests {
     fn overlaps_are_where_both_hold() {
         let one = Spans::new(&course(false, &[0.1, 0.4, 0.6]), true);
         let two = Spans::new(&course(true, &[0.2, 0.25, 0.7]), true);
-        let both = one.and(&two);
+        let both = one.intersection(&two);
         let ends: Vec<_> = both.0.iter().map(|span| (span.start, span.end)).collect();
         assert_eq!(ends, [(0.1, 0.2), (0.25, 0.4), (0.6, 0.7)]);
         assert_eq!(both.longest().map(|span| span.start), Some(0.25));

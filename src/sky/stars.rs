@@ -58,7 +58,7 @@ pub fn stars() -> impl Iterator<Item = Star> {
             let right_ascension = share(*turn, fine >> FINE);
             let declination = share((*height).into(), fine & ((1 << FINE) - 1));
             Some(Star {
-                direction: Vector::towards(
+                direction: Vector::from_spherical(
                     Angle::from_degrees(360.0 * right_ascension),
                     Angle::from_degrees(180.0 * declination - 90.0),
                 ),
@@ -131,7 +131,7 @@ mod tests {
         for (name, (hours, minutes), (south, degrees, arcminutes)) in table {
             let right_ascension = Angle::from_degrees(15.0 * (hours + minutes / 60.0));
             let declination = Angle::from_dms(south, degrees, arcminutes, 0.0);
-            let want = Vector::towards(right_ascension, declination);
+            let want = Vector::from_spherical(right_ascension, declination);
             let bright = stars().take_while(|star| star.magnitude < 2.2);
             let away = bright.map(|star| star.direction.angle_to(want).degrees() * 60.0);
             let nearest = away.fold(f64::INFINITY, f64::min);

@@ -1,7 +1,7 @@
 //! Well-known targets of the summer Milky Way: positions and sizes.
 
 use crate::angle::Angle;
-use crate::sky::core::{CORE_DECLINATION, CORE_RIGHT_ASCENSION};
+use crate::sky::galactic_core::{CORE_DECLINATION, CORE_RIGHT_ASCENSION};
 pub use crate::sky::targets_table::CATALOGUED;
 
 /// Arcminutes in a degree.

@@ -43,9 +43,9 @@ pub fn tonight(now: DateTime<Utc>, site: GeoPosition) -> NaiveDate {
     let date = date_of(now, site.longitude);
     let start = noon(date, site.longitude);
     let almanac = Almanac::over(start.plus_days(-MARGIN), 1.0 + 2.0 * MARGIN);
-    let night = Night::from(&almanac, Observer::at(site), start);
+    let night = Night::new(&almanac, Observer::at(site), start);
     let at = Moment::from_utc(now).since_s(start) / 86_400.0;
-    let sun = night.sun_at(SunAltitudeLimit::Horizon);
+    let sun = night.sun_course(SunAltitudeLimit::Horizon);
     let risen = sun
         .crossings
         .iter()
@@ -160,7 +160,7 @@ mod tests {
                 }
                 let moment = Moment::from_utc(high);
                 let almanac = Almanac::over(moment.plus_days(-0.5), 1.0);
-                let sun = Observer::at(site).find(&almanac, SkyBody::Sun, moment);
+                let sun = Observer::at(site).horizontal(&almanac, SkyBody::Sun, moment);
                 let from_line = sun.altitude.0.degrees() + 50.0 / 60.0;
                 assert!(
                     from_line.abs() < 0.02,

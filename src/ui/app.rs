@@ -3,7 +3,7 @@
 use yew::prelude::*;
 
 use crate::browser::time_zone;
-use crate::outing::exposure::sample_images::patches;
+use crate::outing::exposure::sample_images::sample_images;
 use crate::ui::effects::{self, Effects};
 use crate::ui::screens;
 use crate::ui::sheets;
@@ -56,7 +56,7 @@ impl Component for App {
         }
         if self.state.routes.screen == Screen::Tracking {
             let analysis = self.derived.tracking(&self.state);
-            let samples = patches(self.state.outing(), &analysis.ways);
+            let samples = sample_images(self.state.outing(), &analysis.strategies);
             self.effects.draw_samples(samples);
         }
         // of the time of day the page shows nothing but which night is tonight

@@ -13,7 +13,7 @@ use crate::browser::persistence::{self, Autosave};
 use crate::browser::session_history::SessionHistory;
 use crate::browser::wake_lock::{self, WakeLock};
 use crate::browser::{gazetteer, offline, storage, theme, time_zone, url_hash, worker_client};
-use crate::light::patch::Patch;
+use crate::light::sample_image::SampleImage;
 use crate::outing::document::OutingId;
 use crate::outing::plan::Outing;
 use crate::outing::share::qr;
@@ -45,8 +45,8 @@ pub struct Effects {
     tilt_sensor: Option<TiltSensor>,
     session_history: SessionHistory<Routes>,
     /// The samples of sky that the worker draws, and those it drew last.
-    drawing: Option<[Patch; SAMPLES]>,
-    drawn: Option<[Patch; SAMPLES]>,
+    drawing: Option<[SampleImage; SAMPLES]>,
+    drawn: Option<[SampleImage; SAMPLES]>,
     _listeners: [Option<EventListener>; 3],
     _clock: CurrentTime,
 }
@@ -96,7 +96,7 @@ impl Effects {
         };
         let clock = {
             let dispatch = dispatch.clone();
-            current_time::follow(move |now| dispatch.emit(Action::Clock(now)))
+            current_time::listen(move |now| dispatch.emit(Action::Clock(now)))
         };
         {
             let dispatch = dispatch.clone();
@@ -156,13 +156,13 @@ impl Effects {
 
     /// Has samples of sky drawn, one set at a time: what is changed meanwhile is drawn when
     /// that is there.
-    pub fn draw_samples(&mut self, samples: [Patch; SAMPLES]) {
+    pub fn draw_samples(&mut self, samples: [SampleImage; SAMPLES]) {
         if self.drawing.is_some() || self.drawn == Some(samples) {
             return;
         }
         self.drawing = Some(samples);
         let dispatch = self.dispatch.clone();
-        worker_client::patches(&samples, move |drawn| {
+        worker_client::sample_images(&samples, move |drawn| {
             dispatch.emit(TrackingAction::SamplesDrawn(drawn).into());
         });
     }
@@ -186,7 +186,7 @@ impl Effects {
 
     fn request_wake_lock(&self) -> WakeLock {
         let dispatch = self.dispatch.clone();
-        wake_lock::hold(move |message| {
+        wake_lock::acquire(move |message| {
             dispatch.emit(DisplayAction::KeepAwake(false).into());
             notify(&dispatch, message);
         })

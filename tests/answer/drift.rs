@@ -3,8 +3,8 @@
 use serde::Serialize;
 use serde_json::Value;
 use tarnlight::angle::Angle;
+use tarnlight::camera::fastest::Search;
 use tarnlight::camera::view::{SensorPoint, View};
-use tarnlight::camera::worst::Search;
 
 use super::camera::camera;
 use super::field::{Field, FieldError};

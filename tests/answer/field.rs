@@ -92,7 +92,8 @@ impl<'a> Field<'a> {
         self.number_in_row(limits)
     }
 
-    /// The same in an element of a list, where a missing number is reported like a text in its place.
+    /// The same in an element of a list, where a missing number is reported like a text in its
+    /// place.
     pub fn number_in_row(&self, limits: RangeInclusive<f64>) -> Result<f64, FieldError> {
         let number = self.value.and_then(Value::as_f64);
         let number = number.ok_or_else(|| self.error("must be a number"))?;

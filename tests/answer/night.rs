@@ -57,7 +57,7 @@ pub fn answer(question: &Field) -> Result<NightAnswer, FieldError> {
     let almanac = Almanac::over(start.plus_days(-1.0), 3.0);
     let observer = Observer::with_dut1(question.position, question.dut1_s);
     let night = ZonedNight {
-        night: Night::from(&almanac, observer, start),
+        night: Night::new(&almanac, observer, start),
         zone: question.zone,
     };
     let (shot_windows, no_window) = shot_windows::compute(&question, observer);
@@ -72,7 +72,7 @@ pub fn answer(question: &Field) -> Result<NightAnswer, FieldError> {
             end_utc: utc_text(start.plus_days(1.0)),
         },
         time: Clocks {
-            tt_minus_utc_s: start.terrestrial_ahead_s(),
+            tt_minus_utc_s: start.tt_minus_utc_s(),
             dut1_s: question.dut1_s,
         },
         core: night.core(&question.ridges_deg),

@@ -1,8 +1,8 @@
 //! A question about electrons, ISO and the histogram.
 
 use serde::Serialize;
-use tarnlight::light::brightness::Surface;
-use tarnlight::light::exposure::{middle_iso, placed, suggested_iso};
+use tarnlight::light::brightness::SurfaceBrightness;
+use tarnlight::light::exposure::{exposure_level, middle_iso, suggested_iso};
 use tarnlight::light::photons::Pixel;
 
 use super::field::{Field, FieldError};
@@ -23,7 +23,7 @@ pub struct PixelAnswer {
 
 /// Answers it, from the field `pixel`.
 pub fn answer(question: &Field) -> Result<PixelAnswer, FieldError> {
-    let surface = Surface::from_magnitude(question.at("surface_v").number(-15.0..=40.0)?);
+    let surface = SurfaceBrightness::from_magnitude(question.at("surface_v").number(-15.0..=40.0)?);
     let pixel = Pixel {
         pitch_um: question.at("pitch_um").number(0.1..=1000.0)?,
         f_number: question.at("f_number").number(0.1..=1000.0)?,
@@ -36,7 +36,7 @@ pub fn answer(question: &Field) -> Result<PixelAnswer, FieldError> {
     let iso = question
         .at("iso")
         .number_or(1.0..=1e7, suggested_iso.into())?;
-    let placed = placed(middle_iso, iso);
+    let placed = exposure_level(middle_iso, iso);
     let electrons_s = pixel.electrons_s(surface);
     Ok(PixelAnswer {
         electrons_s,

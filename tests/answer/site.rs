@@ -44,6 +44,6 @@ impl From<Horizontal> for SkyPlace {
 
 /// Altitude through standard air; `None` well below the horizon, where there is no such thing.
 fn apparent_deg(altitude: TrueAltitude) -> Option<f64> {
-    let apparent = Air::STANDARD.seen(altitude).0.degrees();
+    let apparent = Air::STANDARD.to_apparent(altitude).0.degrees();
     (altitude.0.degrees() > NO_APPARENT_BELOW_DEG).then_some(apparent)
 }

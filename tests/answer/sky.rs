@@ -3,8 +3,8 @@
 use serde::Serialize;
 use tarnlight::angle::Angle;
 use tarnlight::light::air::{air_mass, extinction};
-use tarnlight::light::brightness::Surface;
-use tarnlight::light::moonlight::{MEAN_DISTANCE_KM, Moonlit};
+use tarnlight::light::brightness::SurfaceBrightness;
+use tarnlight::light::moonlight::{MEAN_DISTANCE_KM, MoonGeometry};
 use tarnlight::light::twilight::Direction;
 
 use super::field::{Field, FieldError};
@@ -26,7 +26,7 @@ pub struct SkyAnswer {
 
 /// Answers it, from the field `sky`.
 pub fn answer(sky: &Field) -> Result<SkyAnswer, FieldError> {
-    let zenith = Surface::from_magnitude(sky.at("zenith_v").number(-15.0..=40.0)?);
+    let zenith = SurfaceBrightness::from_magnitude(sky.at("zenith_v").number(-15.0..=40.0)?);
     let altitude = sky.at("alt_deg").angle(0.0..=90.0)?;
     let height_m = sky.at("height_m").number_or(-500.0..=9000.0, 0.0)?;
     let extinction = sky
@@ -59,15 +59,19 @@ pub fn answer(sky: &Field) -> Result<SkyAnswer, FieldError> {
         moonlight_v: moonlight.magnitude(),
         moonlight_nl: moonlight.nanolamberts(),
         moon_cost_mag: moonlit.cost(zenith),
-        twilight_v: twilight.and_then(Surface::magnitude),
-        sky_v: whole.and_then(Surface::magnitude),
-        sky_nl: whole.map(Surface::nanolamberts),
-        sky_cd_m2: whole.map(Surface::luminance_cd_m2),
+        twilight_v: twilight.and_then(SurfaceBrightness::magnitude),
+        sky_v: whole.and_then(SurfaceBrightness::magnitude),
+        sky_nl: whole.map(SurfaceBrightness::nanolamberts),
+        sky_cd_m2: whole.map(SurfaceBrightness::luminance_cd_m2),
     })
 }
 
 /// The Moon of the field `moon`; one at the nadir where it is left out.
-fn moonlit(moon: &Field, target_zenith: Angle, extinction: f64) -> Result<Moonlit, FieldError> {
+fn moonlit(
+    moon: &Field,
+    target_zenith: Angle,
+    extinction: f64,
+) -> Result<MoonGeometry, FieldError> {
     let given = moon.is_given();
     let angle = |name: &str, limits_deg, default_deg| {
         if given {
@@ -77,7 +81,7 @@ fn moonlit(moon: &Field, target_zenith: Angle, extinction: f64) -> Result<Moonli
         }
     };
     let moon_altitude = angle("alt_deg", -90.0..=90.0, -90.0)?;
-    Ok(Moonlit {
+    Ok(MoonGeometry {
         phase_angle: angle("phase_angle_deg", -180.0..=180.0, 0.0)?,
         moon_zenith: Angle::from_degrees(90.0 - moon_altitude.degrees()),
         target_zenith,

@@ -4,7 +4,7 @@ use serde::Serialize;
 use serde_json::Value;
 use tarnlight::camera::view::{SensorPoint, View};
 use tarnlight::sky::altitude::Air;
-use tarnlight::sky::celestial_to_horizontal::{horizontal, through};
+use tarnlight::sky::celestial_to_horizontal::{horizontal, refract};
 use tarnlight::sky::observer::Observer;
 use tarnlight::vector::Vector;
 
@@ -42,13 +42,13 @@ pub fn answer<'a>(question: &Field<'a>) -> Result<StarsAnswer<'a>, FieldError> {
     let sky = Observer::with_dut1(site, dut1_s).celestial_to_horizontal(moment);
     let mut stars = Vec::new();
     for row in question.at("stars").list()? {
-        let direction = Vector::towards(
+        let direction = Vector::from_spherical(
             row.at("ra_deg").angle(-360.0..=720.0)?,
             row.at("dec_deg").angle(-90.0..=90.0)?,
         );
-        let true_direction = sky.see(direction);
-        let in_picture = air.map_or(true_direction, |air| through(air, true_direction));
-        let in_camera = camera.frame.axes().see(in_picture);
+        let true_direction = sky.apply(direction);
+        let in_picture = air.map_or(true_direction, |air| refract(air, true_direction));
+        let in_camera = camera.frame.axes().to_camera(in_picture);
         let image = view.image_of(in_camera).filter(|_| in_camera.z > 0.0);
         let right_px = |at: SensorPoint| (sensor.width_mm / 2.0 + at.x_mm) * 1000.0 / pitch_um;
         let down_px = |at: SensorPoint| (sensor.height_mm / 2.0 - at.y_mm) * 1000.0 / pitch_um;

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 use tarnlight::angle::Angle;
-use tarnlight::light::tracking::{Mount, Rate};
+use tarnlight::light::tracking::{Mount, TrackingRate};
 use tarnlight::light::tracking_residual::KEEP_FRACTION;
 use tarnlight::vector::Vector;
 
@@ -10,7 +10,10 @@ use super::field::{Field, FieldError};
 
 const ARCSEC_PER_DEG: f64 = 3600.0;
 
-const RATES: [(&str, Rate); 2] = [("full", Rate::Sidereal), ("half", Rate::Half)];
+const RATES: [(&str, TrackingRate); 2] = [
+    ("full", TrackingRate::Sidereal),
+    ("half", TrackingRate::Half),
+];
 
 #[derive(Serialize)]
 pub struct TrackerAnswer {
@@ -28,7 +31,7 @@ pub struct TrackerAnswer {
 /// Answers it, from the field `tracker`.
 pub fn answer(question: &Field) -> Result<TrackerAnswer, FieldError> {
     let latitude = question.at("lat_deg").angle(-90.0..=90.0)?;
-    let star = Vector::seen_at(
+    let star = Vector::from_bearing(
         question.at("az_deg").angle(-360.0..=720.0)?,
         question.at("alt_deg").angle(-90.0..=90.0)?,
     );
@@ -44,17 +47,20 @@ pub fn answer(question: &Field) -> Result<TrackerAnswer, FieldError> {
     let phase = question.at("phase_deg").angle(-360.0..=360.0)?;
     let allowed = small_angle(&question.at("allowed_arcsec"), 36_000.0)?;
     let share = question.at("share").number_or(0.01..=1.0, KEEP_FRACTION)?;
-    let residual = mount.left(latitude, star, rate);
+    let residual = mount.tracking_residual(latitude, star, rate);
     let arcsec = |radians: f64| radians.to_degrees() * ARCSEC_PER_DEG;
     Ok(TrackerAnswer {
         polar_error_deg: mount.polar_error(latitude).degrees(),
         along_arcsec_s: arcsec(residual.along_rad_s),
         across_arcsec_s: arcsec(residual.across_rad_s),
-        swing_arcsec: arcsec(residual.swing_rad),
-        field_turn_deg_min: mount.field_turn_rad_s(latitude, star, rate).to_degrees() * 60.0,
+        swing_arcsec: arcsec(residual.periodic_amplitude_rad),
+        field_turn_deg_min: mount
+            .field_rotation_rad_s(latitude, star, rate)
+            .to_degrees()
+            * 60.0,
         trail_arcsec: arcsec(residual.trail(exposure_s, phase).radians()),
-        kept: residual.kept(exposure_s, allowed),
-        trail_kept_arcsec: arcsec(residual.trail_kept(exposure_s, share).radians()),
+        kept: residual.fraction_kept(exposure_s, allowed),
+        trail_kept_arcsec: arcsec(residual.trail_at_fraction(exposure_s, share).radians()),
         longest_s: residual.longest_s(allowed, share),
     })
 }

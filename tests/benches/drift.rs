@@ -2,12 +2,12 @@
 
 use divan::{Bencher, black_box};
 use tarnlight::angle::Angle;
+use tarnlight::camera::fastest::Search;
 use tarnlight::camera::frame::Frame;
 use tarnlight::camera::lens::{Lens, Projection};
 use tarnlight::camera::sensor::FORMATS;
 use tarnlight::camera::view::{SensorPoint, View};
-use tarnlight::camera::worst::Search;
-use tarnlight::outing::exposure::{Answer, Trial};
+use tarnlight::outing::exposure::{Answer, ShutterTrails};
 use tarnlight::outing::plan::Outing;
 
 const UPPER_RIGHT: SensorPoint = SensorPoint {
@@ -105,14 +105,14 @@ fn answer(bencher: Bencher) {
 fn trial(bencher: Bencher) {
     let answer = Answer::compute(&Outing::default());
     let shutter = answer.shutter();
-    bencher.bench_local(|| Trial::new(black_box(&answer), black_box(shutter)));
+    bencher.bench_local(|| ShutterTrails::new(black_box(&answer), black_box(shutter)));
 }
 
 /// By the diameter of a defocused star's disc, µm.
 #[divan::bench(args = [0.0, 30.0, 120.0])]
 fn star_image(bencher: Bencher, disc_um: f64) {
     let view = Camera::WideAtTheCore.view();
-    let spread = view.spread_at(UPPER_RIGHT, disc_um);
+    let spread = view.point_spread_at(UPPER_RIGHT, disc_um);
     let side = view.patch_side(5.0, spread);
     bencher.bench_local(|| view.star_image(black_box(UPPER_RIGHT), black_box(15.0), spread, side));
 }

@@ -28,22 +28,22 @@ pub fn usable_minutes_of_a_year(date: NaiveDate) -> f64 {
     let flat = Air::STANDARD.to_true(ApparentAltitude(Angle::ZERO));
     let mut minutes = 0.0;
     for day in 0..365 {
-        let night = Night::from(&almanac, observer, start.plus_days(f64::from(day)));
-        let [_, _, _, dark] = SunAltitudeLimit::ALL.map(|line| night.sun_at(line));
+        let night = Night::new(&almanac, observer, start.plus_days(f64::from(day)));
+        let [_, _, _, dark] = SunAltitudeLimit::ALL.map(|line| night.sun_course(line));
         let _ = black_box([
-            night.core_at(TrueAltitude(Angle::ZERO)),
-            night.core_at(flat),
+            night.core_course(TrueAltitude(Angle::ZERO)),
+            night.core_course(flat),
         ]);
-        let core = night.core_at(ridge);
-        let moon = night.moon_at_horizon();
+        let core = night.core_course(ridge);
+        let moon = night.moon_course();
         black_box([
             night.transits(SkyBody::Core, true),
             night.transits(SkyBody::Core, false),
             night.transits(SkyBody::Moon, true),
         ]);
         let usable = Spans::new(&dark, false)
-            .and(&Spans::new(&core, true))
-            .and(&Spans::new(&moon, false));
+            .intersection(&Spans::new(&core, true))
+            .intersection(&Spans::new(&moon, false));
         minutes += usable.minutes();
     }
     minutes

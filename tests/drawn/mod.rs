@@ -8,9 +8,9 @@ use tarnlight::camera::focus::Focus;
 use tarnlight::camera::frame::Frame;
 use tarnlight::camera::lens::{Lens, Projection, StarWidth};
 use tarnlight::camera::sensor::Sensor;
-use tarnlight::camera::sharpness::{Seen, Sharpness};
+use tarnlight::camera::sharpness::{Sharpness, Viewing};
 use tarnlight::land::ridge::{RidgeLine, Sighting};
-use tarnlight::light::tracking::{Mount, Rate};
+use tarnlight::light::tracking::{Mount, TrackingRate};
 use tarnlight::outing::plan::bounds::{self, Bounds};
 use tarnlight::outing::plan::camera_body::{CameraBody, MOST_NOISES};
 use tarnlight::outing::plan::kit::Kit;
@@ -93,7 +93,10 @@ fn star_width() -> impl Strategy<Value = StarWidth> {
 fn sharpness() -> impl Strategy<Value = Sharpness> {
     let seen = || {
         let sizes = (inside(bounds::PICTURE_CM), inside(bounds::EYE_CM));
-        sizes.prop_map(|(width_cm, from_cm)| Seen { width_cm, from_cm })
+        sizes.prop_map(|(width_cm, distance_cm)| Viewing {
+            width_cm,
+            distance_cm,
+        })
     };
     prop_oneof![
         Just(Sharpness::EveryPixel),
@@ -156,7 +159,7 @@ prop_compose! {
             ..CameraBody::default()
         };
         for (iso, noise_e) in noises {
-            body.take_noise(iso, noise_e);
+            body.insert_read_noise(iso, noise_e);
         }
         body
     }
@@ -201,7 +204,7 @@ fn ridge() -> impl Strategy<Value = RidgeLine> {
         let mut line = RidgeLine::new(level, all.iter().copied());
         for (sighting, open) in all.iter().zip(gaps) {
             if open {
-                line.open_after(sighting.bearing);
+                line.open_gap_after(sighting.bearing);
             }
         }
         line
@@ -257,7 +260,7 @@ fn mount() -> impl Strategy<Value = Mount> {
         inside(bounds::POLAR_ERROR),
         inside(bounds::PERIODIC),
         inside(bounds::PERIOD_S),
-        prop_oneof![Just(Rate::Sidereal), Just(Rate::Half)],
+        prop_oneof![Just(TrackingRate::Sidereal), Just(TrackingRate::Half)],
     );
     errors.prop_map(|(side, up, periodic, period_s, rate)| Mount {
         azimuth_error: Angle::from_degrees(side / 60.0),

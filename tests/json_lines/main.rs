@@ -1,5 +1,5 @@
-//! The JSON-lines interface (`tests/answer`): every line gets an answer, or an error that names the field
-//! it is about, and the interface's README is true.
+//! The JSON-lines interface (`tests/answer`): every line gets an answer, or an error that names the
+//! field it is about, and the interface's README is true.
 #![cfg(not(target_arch = "wasm32"))]
 
 #[path = "../answer/mod.rs"]
@@ -41,8 +41,8 @@ const ERROR_FIELDS: [&str; 26] = [
     "refraction",
 ];
 
-/// What is wrong with a reply, if anything: a reply has the question's id and either an answer, or an
-/// error that names a field of the question.
+/// What is wrong with a reply, if anything: a reply has the question's id and either an answer, or
+/// an error that names a field of the question.
 fn fault(line: &str, answer: &Value) -> Option<String> {
     let question: Option<Value> = serde_json::from_str(line).ok();
     let id = question.as_ref().and_then(|question| question.get("id"));
@@ -75,8 +75,8 @@ fn complete_questions_are_answered() {
     }
 }
 
-/// A star behind the camera, or more than a right angle from the axis, has no place in the picture; one
-/// off the sensor has.
+/// A star behind the camera, or more than a right angle from the axis, has no place in the picture;
+/// one off the sensor has.
 #[test]
 fn stars_behind_the_camera_have_no_place() {
     for projection in ["rectilinear", "stereographic", "equidistant", "equisolid"] {
@@ -98,8 +98,9 @@ fn stars_behind_the_camera_have_no_place() {
     }
 }
 
-/// A pair within its limits is an error where the distorted radius stops increasing before the corner:
-/// without k2, from k1 = −4/27 on. At the sensor's edge a star is where the polynomial puts it.
+/// A pair within its limits is an error where the distorted radius stops increasing before the
+/// corner: without k2, from k1 = −4/27 on. At the sensor's edge a star is where the polynomial puts
+/// it.
 #[test]
 fn distortion_that_folds_the_picture_is_an_error() {
     let reply = |k1: Value, k2: Value| {

@@ -26,8 +26,8 @@ pub const KINDS: [Kind; 8] = [
     Kind::Skyline,
 ];
 
-/// The first so many kinds are fast enough for thousands of questions. A skyline is not; invalid tiles
-/// have a test of their own.
+/// The first so many kinds are fast enough for thousands of questions. A skyline is not; invalid
+/// tiles have a test of their own.
 pub const QUICK: usize = 7;
 
 /// A question with every field its kind can have.

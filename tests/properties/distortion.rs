@@ -2,11 +2,11 @@
 
 use proptest::prelude::*;
 use tarnlight::angle::Angle;
+use tarnlight::camera::fastest::Search;
 use tarnlight::camera::frame::Frame;
 use tarnlight::camera::lens::{FIELD_LIMIT, Lens};
 use tarnlight::camera::sensor::FORMATS;
 use tarnlight::camera::view::{SensorPoint, View};
-use tarnlight::camera::worst::Search;
 
 use crate::drawn::{cases, distortion, projection};
 
@@ -63,8 +63,8 @@ proptest! {
         }
     }
 
-    /// No star of a grid is nearer to the celestial equator than the one called nearest, but for the
-    /// spaces between the places tried along the outline.
+    /// No star of a grid is nearer to the celestial equator than the one called nearest, but for
+    /// the spaces between the places tried along the outline.
     #[test]
     fn the_smallest_declination_is_that_of_a_grid(view in any_view()) {
         let got = view.smallest_declination().degrees();

@@ -13,7 +13,7 @@ use chrono::Datelike;
 use drawn::{cases, outing};
 use proptest::prelude::*;
 use tarnlight::angle::Angle;
-use tarnlight::camera::clean::{CleanTime, LONGEST_S};
+use tarnlight::camera::clean_time::{CleanTime, LONGEST_S};
 use tarnlight::camera::contours::Piece;
 use tarnlight::camera::dial::Shutter;
 use tarnlight::camera::drift_map::{DriftMap, DriftReading};
@@ -21,7 +21,7 @@ use tarnlight::camera::focus::Focus;
 use tarnlight::camera::sharpness::Sharpness;
 use tarnlight::camera::view::SensorPoint;
 use tarnlight::light::tracking::Mount;
-use tarnlight::outing::exposure::{Answer, Trial};
+use tarnlight::outing::exposure::{Answer, ShutterTrails};
 use tarnlight::outing::plan::bounds;
 use tarnlight::outing::plan::camera_body::MOST_NOISES;
 use tarnlight::outing::plan::kit::Kit;
@@ -140,7 +140,7 @@ fn assert_all_is_sound(outing: &Outing) -> Result<(), TestCaseError> {
     let longest = Shutter::Marked(0).stepped(i32::MAX);
     let shortest = Shutter::Marked(0).stepped(i32::MIN);
     for shutter in [answer.shutter(), shortest, longest] {
-        let trial = Trial::new(&answer, shutter);
+        let trial = ShutterTrails::new(&answer, shutter);
         let all = [trial.core_px, trial.centre_px, trial.worst_px];
         prop_assert!(all.into_iter().all(a_length), "{trial:?}");
         let map = answer.view.drift_map(shutter.exact_s(), answer.allowed_px);
@@ -152,7 +152,7 @@ fn assert_all_is_sound(outing: &Outing) -> Result<(), TestCaseError> {
     prop_assert!(a_length(disc), "{disc:?}");
     let seconds = answer.shutter().exact_s();
     for point in [Some(SensorPoint::CENTRE), worst].into_iter().flatten() {
-        let spread = view.spread_at(point, disc.unwrap_or(0.0));
+        let spread = view.point_spread_at(point, disc.unwrap_or(0.0));
         let side = view.patch_side(answer.allowed_px, spread);
         let Some(image) = view.star_image(point, seconds, spread, side) else {
             continue;
@@ -235,7 +235,7 @@ fn assert_in_bounds(outing: &Outing) -> Result<(), TestCaseError> {
     match *sharpness {
         Sharpness::Print(seen) | Sharpness::Screen(seen) => numbers.extend([
             (bounds::PICTURE_CM, seen.width_cm),
-            (bounds::EYE_CM, seen.from_cm),
+            (bounds::EYE_CM, seen.distance_cm),
         ]),
         Sharpness::Pixels(pixels) => numbers.push((bounds::TRAIL_PX, pixels)),
         Sharpness::EveryPixel | Sharpness::CloseLook => {}

@@ -2,15 +2,15 @@
 
 use proptest::prelude::*;
 use tarnlight::angle::Angle;
-use tarnlight::camera::clean::{CleanTime, LONGEST_S, centre_clean_time};
+use tarnlight::camera::clean_time::{CleanTime, LONGEST_S, centre_clean_time};
 use tarnlight::camera::dial::DialTime;
+use tarnlight::camera::fastest::Search;
 use tarnlight::camera::frame::Frame;
 use tarnlight::camera::lens::{FIELD_LIMIT, Lens, Projection};
 use tarnlight::camera::sensor::{FORMATS, Sensor};
 use tarnlight::camera::sharpness::Sharpness;
 use tarnlight::camera::view::{SensorPoint, View};
-use tarnlight::camera::worst::Search;
-use tarnlight::outing::exposure::{Answer, Trial};
+use tarnlight::outing::exposure::{Answer, ShutterTrails};
 use tarnlight::outing::plan::site::Site;
 use tarnlight::outing::plan::{KeepSharp, Outing};
 
@@ -182,7 +182,7 @@ proptest! {
         let DialTime::Set(shutter) = answer.dial() else {
             return Err(TestCaseError::fail("no dial time"));
         };
-        let trial = Trial::new(&answer, shutter);
+        let trial = ShutterTrails::new(&answer, shutter);
         let left = if whole_frame { trial.worst_px } else { trial.core_px };
         let left = left.expect("a trail");
         prop_assert!(left <= pixels * (1.0 + 1e-9), "{} px", left);

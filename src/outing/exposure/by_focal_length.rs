@@ -7,12 +7,12 @@
 
 use crate::angle::Angle;
 use crate::camera::rules::Rule;
-use crate::light::tracking::{Rate, ground_rad_s};
-use crate::light::tracking_residual::{KEEP_FRACTION, TrackingResidual, on_the_sky};
+use crate::light::tracking::{TrackingRate, ground_smear_rad_s};
+use crate::light::tracking_residual::{KEEP_FRACTION, TrackingResidual, trail_on_sky};
 use crate::outing::exposure::strategies::{Tracked, clean_at, declination};
 use crate::outing::plan::pointing::Pointing;
 use crate::outing::plan::{KeepSharp, Outing};
-use crate::sky::core::Highest;
+use crate::sky::galactic_core::Culmination;
 use crate::vector::Vector;
 
 /// Shortest lens of the chart, mm.
@@ -26,7 +26,7 @@ const TIMES_S: (f64, f64) = (0.5, 1800.0);
 
 /// Number of exposures at sidereal rate, where periodic error bends the curve, and at half rate,
 /// where drift dominates.
-const TIMES: [(Rate, usize); 2] = [(Rate::Sidereal, 80), (Rate::Half, 24)];
+const TIMES: [(TrackingRate, usize); 2] = [(TrackingRate::Sidereal, 80), (TrackingRate::Half, 24)];
 
 /// Points of a line of the chart.
 const LENSES: usize = 40;
@@ -77,14 +77,14 @@ impl ExposureCurves {
         let star = star(outing);
         let latitude = outing.site.latitude;
         let [full, half] = TIMES.map(|(rate, times)| {
-            let left = outing.mount.left(latitude, star, rate);
-            (left, growth(&left, times))
+            let residual = outing.mount.tracking_residual(latitude, star, rate);
+            (residual, growth(&residual, times))
         });
         let pitch_um = outing.kit.sensor.pitch_um();
         let mut reaches = Self {
             half,
             full,
-            allowed: on_the_sky(outing.allowed_px(), pitch_um, 1.0),
+            allowed: trail_on_sky(outing.allowed_px(), pitch_um, 1.0),
             rule_500: Vec::new(),
             rule_300: Vec::new(),
             pixel_pitch: Vec::new(),
@@ -109,14 +109,14 @@ impl ExposureCurves {
 
     /// The tracked exposure at a focal length, at the tracker's rate.
     pub fn tracked(&self, outing: &Outing, focal_mm: f64) -> Tracked {
-        let (left, growth) = match outing.mount.rate {
-            Rate::Sidereal => &self.full,
-            Rate::Half => &self.half,
+        let (residual, growth) = match outing.mount.rate {
+            TrackingRate::Sidereal => &self.full,
+            TrackingRate::Half => &self.half,
         };
         let allowed = self.allowed(focal_mm);
         Tracked {
             longest_s: longest_s(growth, allowed),
-            left: *left,
+            residual: *residual,
             allowed,
         }
     }
@@ -146,23 +146,23 @@ impl ExposureCurves {
 /// have this share, 0 to 1, of the trail allowed.
 pub fn tracked(outing: &Outing, share: f64) -> Tracked {
     let (kit, mount) = (&outing.kit, outing.mount);
-    let left = mount.left(outing.site.latitude, star(outing), mount.rate);
+    let residual = mount.tracking_residual(outing.site.latitude, star(outing), mount.rate);
     let pitch_um = kit.sensor.pitch_um();
-    let allowed = on_the_sky(share * outing.allowed_px(), pitch_um, kit.lens.focal_mm);
+    let allowed = trail_on_sky(share * outing.allowed_px(), pitch_um, kit.lens.focal_mm);
     Tracked {
-        longest_s: left
+        longest_s: residual
             .longest_s(allowed, KEEP_FRACTION)
             .unwrap_or(f64::INFINITY),
-        left,
+        residual,
         allowed,
     }
 }
 
 /// Smear of the ground below the frame's middle, on a tracker at half rate, pixels.
-pub fn ground_px(outing: &Outing, focal_mm: f64, seconds: f64) -> f64 {
-    let under = Vector::seen_at(outing.pointing().frame.bearing, Angle::ZERO);
-    let smear = ground_rad_s(outing.site.latitude, under, Rate::Half) * seconds;
-    smear / on_the_sky(1.0, outing.kit.sensor.pitch_um(), focal_mm).radians()
+pub fn ground_smear_px(outing: &Outing, focal_mm: f64, seconds: f64) -> f64 {
+    let under = Vector::from_bearing(outing.pointing().frame.bearing, Angle::ZERO);
+    let smear = ground_smear_rad_s(outing.site.latitude, under, TrackingRate::Half) * seconds;
+    smear / trail_on_sky(1.0, outing.kit.sensor.pitch_um(), focal_mm).radians()
 }
 
 /// µm in a mm.
@@ -170,11 +170,13 @@ const UM_PER_MM: f64 = 1000.0;
 
 /// Field rotation about the frame's middle, on a tracker at half rate: the angle, and the motion of
 /// a star in a corner of the sensor, pixels.
-pub fn sky_turn(outing: &Outing, seconds: f64) -> (Angle, f64) {
+pub fn field_rotation(outing: &Outing, seconds: f64) -> (Angle, f64) {
     let frame = outing.pointing().frame;
-    let middle = Vector::seen_at(frame.bearing, frame.tilt);
+    let middle = Vector::from_bearing(frame.bearing, frame.tilt);
     let latitude = outing.site.latitude;
-    let rate = outing.mount.field_turn_rad_s(latitude, middle, Rate::Half);
+    let rate = outing
+        .mount
+        .field_rotation_rad_s(latitude, middle, TrackingRate::Half);
     let turn = (rate * seconds).abs();
     let sensor = outing.kit.sensor;
     let corner_px = sensor.diagonal_mm() / 2.0 * UM_PER_MM / sensor.pitch_um();
@@ -195,22 +197,25 @@ fn star(outing: &Outing) -> Vector {
     let aim = Pointing::new(outing);
     let (bearing, altitude) = match outing.keep_sharp {
         KeepSharp::Declination(declination) => {
-            let highest = Highest::new(declination, outing.site.latitude);
+            let highest = Culmination::new(declination, outing.site.latitude);
             (highest.bearing, highest.altitude)
         }
         KeepSharp::Centre => (aim.frame.bearing, aim.frame.tilt),
-        _ => aim.stands,
+        _ => aim.target_position,
     };
-    Vector::seen_at(bearing, altitude)
+    Vector::from_bearing(bearing, altitude)
 }
 
-fn growth(left: &TrackingResidual, times: usize) -> Growth {
+fn growth(residual: &TrackingResidual, times: usize) -> Growth {
     let (first, last) = (TIMES_S.0.ln(), TIMES_S.1.ln());
     let at = |place: usize| {
         let time = first + (last - first) * place as f64 / (times - 1) as f64;
         (
             time,
-            left.trail_kept(time.exp(), KEEP_FRACTION).radians().ln(),
+            residual
+                .trail_at_fraction(time.exp(), KEEP_FRACTION)
+                .radians()
+                .ln(),
         )
     };
     (0..times).map(at).collect()
@@ -272,13 +277,16 @@ mod tests {
             for focal_mm in [10.0, 14.0, 20.0, 35.0, 85.0, 135.0, 300.0, 600.0] {
                 let reach = reaches.at(&outing, focal_mm);
                 let pitch_um = outing.kit.sensor.pitch_um();
-                let allowed = on_the_sky(outing.allowed_px(), pitch_um, focal_mm);
+                let allowed = trail_on_sky(outing.allowed_px(), pitch_um, focal_mm);
                 for (rate, got) in [
-                    (Rate::Sidereal, reach.tracked_s),
-                    (Rate::Half, reach.half_s),
+                    (TrackingRate::Sidereal, reach.tracked_s),
+                    (TrackingRate::Half, reach.half_s),
                 ] {
-                    let left = outing.mount.left(outing.site.latitude, star(&outing), rate);
-                    match left.longest_s(allowed, KEEP_FRACTION) {
+                    let residual =
+                        outing
+                            .mount
+                            .tracking_residual(outing.site.latitude, star(&outing), rate);
+                    match residual.longest_s(allowed, KEEP_FRACTION) {
                         Some(want) if want < TIMES_S.1 => {
                             worst = worst.max((got / want - 1.0).abs())
                         }
@@ -317,7 +325,7 @@ mod tests {
     /// 144° from the pole: ω/2 · sin 144° · 18.8 s · 20 000/6 = 1.343 px.
     #[test]
     fn the_ground_smears_at_half_rate() {
-        let got = ground_px(&Outing::default(), 20.0, 18.8);
+        let got = ground_smear_px(&Outing::default(), 20.0, 18.8);
         assert!((got - 1.343).abs() < 1e-3, "{got}");
     }
 
@@ -334,7 +342,7 @@ mod tests {
             tilt: Angle::from_degrees(25.0),
             roll: Angle::ZERO,
         });
-        let (turn, corner_px) = sky_turn(&outing, 18.8);
+        let (turn, corner_px) = field_rotation(&outing, 18.8);
         assert!((turn.degrees() - 0.019_041).abs() < 1e-5, "{turn:?}");
         assert!((corner_px - 1.198).abs() < 2e-3, "{corner_px} px");
     }

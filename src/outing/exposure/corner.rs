@@ -63,8 +63,8 @@ impl Corner {
 
     /// Signal-to-noise ratio of a pixel of the subject in the stack, with the fraction of frames
     /// kept.
-    pub fn signal_to_noise(&self, kept: f64) -> f64 {
-        self.settings.signal_to_noise(kept)
+    pub fn signal_to_noise(&self, fraction_kept: f64) -> f64 {
+        self.settings.signal_to_noise(fraction_kept)
     }
 
     /// Where read noise adds more than [`SMALL_EXCESS`] to the noise of a frame in the corners but
@@ -102,7 +102,7 @@ impl Corner {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::light::exposure::placed;
+    use crate::light::exposure::exposure_level;
     use crate::outing::exposure::sequence::Sequence;
     use crate::outing::exposure::settings::shutter_below;
 
@@ -114,7 +114,7 @@ mod tests {
             f_number: outing.f_number,
             series: Sequence::new(shutter_below(seconds), 10.0, &kit.body, kit.sensor),
             iso,
-            placed: placed(4.0 * iso, iso),
+            exposure_level: exposure_level(4.0 * iso, iso),
             rates: Rates {
                 signal_e_s: 0.9,
                 sky_e_s: 3.7,
@@ -169,7 +169,7 @@ mod tests {
     #[test]
     fn corners_are_told_of_where_reading_rules_them_alone() {
         let mut outing = outing(2.0);
-        outing.kit.body.take_noise(3200.0, 2.5);
+        outing.kit.body.insert_read_noise(3200.0, 2.5);
         outing.kit.body.dark_e_s = Some(0.0);
         let message = |seconds| {
             let middle = settings(&outing, seconds);
@@ -198,8 +198,8 @@ mod tests {
     fn a_quieter_iso_is_told() {
         let mut outing = outing(2.0);
         outing.iso = Some(400.0);
-        outing.kit.body.take_noise(400.0, 6.0);
-        outing.kit.body.take_noise(1600.0, 1.0);
+        outing.kit.body.insert_read_noise(400.0, 6.0);
+        outing.kit.body.insert_read_noise(1600.0, 1.0);
         let middle = settings(&outing, 64.0);
         let corner = Corner::new(&outing, &middle).expect("darker corners");
         let limited = corner

@@ -1,7 +1,7 @@
 //! The answer: the shutter time of an outing.
 //!
-//! [`Answer::compute`] gives the longest times and what limits them; [`Trial::new`] the trails of
-//! one shutter time.
+//! [`Answer::compute`] gives the longest times and what limits them; [`ShutterTrails::new`] the
+//! trails of one shutter time.
 
 pub mod by_focal_length;
 pub mod corner;
@@ -14,14 +14,14 @@ pub mod targets;
 pub mod tracker_gain;
 
 use crate::angle::Angle;
-use crate::camera::clean::{CleanTime, centre_clean_time};
+use crate::camera::clean_time::{CleanTime, centre_clean_time};
 use crate::camera::dial::{DialTime, Shutter};
+use crate::camera::fastest::Search;
 use crate::camera::rules::Rule;
 use crate::camera::view::{SensorPoint, View};
-use crate::camera::worst::Search;
 use crate::outing::plan::pointing::AimTarget;
 use crate::outing::plan::{KeepSharp, Outing};
-use crate::sky::core::CORE_DECLINATION;
+use crate::sky::galactic_core::CORE_DECLINATION;
 
 /// Speeds closer than this, relative, count as equal.
 const SAME_SPEED: f64 = 1e-6;
@@ -110,7 +110,7 @@ impl Answer {
         };
         let worst = worst_of(&view);
         let aim = outing.pointing();
-        let (bearing, altitude) = aim.stands;
+        let (bearing, altitude) = aim.target_position;
         let target_at = if aim.framed {
             view.place_of(bearing, altitude)
         } else {
@@ -191,7 +191,7 @@ impl Answer {
 
 /// The trails of one shutter time, pixels; `None` where a star leaves the picture or there is none.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Trial {
+pub struct ShutterTrails {
     /// The setting.
     pub shutter: Shutter,
     /// Trail at the target; `None` where it is not in the frame.
@@ -202,7 +202,7 @@ pub struct Trial {
     pub worst_px: Option<f64>,
 }
 
-impl Trial {
+impl ShutterTrails {
     /// The trails of a shutter setting, by its exact time.
     pub fn new(answer: &Answer, shutter: Shutter) -> Self {
         let seconds = shutter.exact_s();
@@ -285,7 +285,7 @@ mod tests {
                 let answer = Answer::compute(&outing);
                 let shutter = answer.dial().shutter().expect("a setting");
                 let left = |shutter| {
-                    let trial = Trial::new(&answer, shutter);
+                    let trial = ShutterTrails::new(&answer, shutter);
                     match keep_sharp {
                         KeepSharp::Core => trial.core_px,
                         _ => trial.worst_px,
@@ -321,7 +321,7 @@ mod tests {
         let answer = Answer::compute(&outing);
         assert_eq!(answer.dial(), DialTime::NoLimit);
         assert!(
-            Trial::new(&answer, answer.shutter())
+            ShutterTrails::new(&answer, answer.shutter())
                 .shutter
                 .exact_s()
                 .is_finite()

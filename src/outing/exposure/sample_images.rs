@@ -1,6 +1,6 @@
 //! Subjects of the sample images of the four strategies.
 
-use crate::light::patch::{Patch, SIDE};
+use crate::light::sample_image::{SIDE, SampleImage};
 use crate::outing::exposure::settings::{Settings, pixel_of};
 use crate::outing::exposure::strategies::{Strategies, Strategy};
 use crate::outing::plan::Outing;
@@ -15,7 +15,7 @@ const STARS_LOG_AT_0: f64 = -3.0;
 const BLUR_PX: f64 = 2.0;
 
 /// The patches of the four strategies, in order.
-pub fn patches(outing: &Outing, ways: &Strategies) -> [Patch; 4] {
+pub fn sample_images(outing: &Outing, ways: &Strategies) -> [SampleImage; 4] {
     let side_deg = SIDE as f64 * outing.kit.sensor.pitch_um() / 1000.0 / ways.focal_mm;
     let side_deg = side_deg.to_degrees();
     // the magnitude of which such a patch has one star
@@ -25,11 +25,11 @@ pub fn patches(outing: &Outing, ways: &Strategies) -> [Patch; 4] {
         .map(|way| patch(outing, &way, ways.focal_mm, magnitude))
 }
 
-fn patch(outing: &Outing, way: &Strategy, focal_mm: f64, magnitude: f64) -> Patch {
+fn patch(outing: &Outing, way: &Strategy, focal_mm: f64, magnitude: f64) -> SampleImage {
     let settings: &Settings = &way.settings;
     let own = &outing.kit.lens;
     let measured = own.star_width.filter(|_| own.focal_mm == focal_mm);
-    Patch {
+    SampleImage {
         sky_e_s: settings.rates.sky_e_s,
         glow_e_s: settings.rates.signal_e_s,
         dark_e_s: settings.rates.dark_e_s,
@@ -37,7 +37,7 @@ fn patch(outing: &Outing, way: &Strategy, focal_mm: f64, magnitude: f64) -> Patc
         star_e_s: pixel_of(outing, settings.f_number).star_e_s(magnitude, focal_mm),
         blur_px: measured.map_or(BLUR_PX, |width| width.centre_px),
         trail_px: way.trail_px,
-        frames: (f64::from(settings.series.frames) * way.kept).max(1.0),
+        frames: (f64::from(settings.series.frames) * way.fraction_kept).max(1.0),
         frame_s: settings.each_s(),
         white_e: settings.white_e,
     }

@@ -2,7 +2,7 @@
 
 use crate::camera::dial::{Shutter, exact_f_number};
 use crate::light::detector::white_e;
-use crate::light::exposure::{Placed, middle_iso, placed, suggested_iso};
+use crate::light::exposure::{ExposureLevel, exposure_level, middle_iso, suggested_iso};
 use crate::light::noise::{Frames, Rates};
 use crate::light::photons::Pixel;
 use crate::outing::exposure::sequence::Sequence;
@@ -22,7 +22,7 @@ pub struct Settings {
     /// ISO, chosen or suggested.
     pub iso: f64,
     /// The sky's exposure level.
-    pub placed: Placed,
+    pub exposure_level: ExposureLevel,
     /// Rates of a pixel.
     pub rates: Rates,
     /// White level at this ISO, e⁻.
@@ -39,7 +39,7 @@ impl Settings {
     /// ISO is the outing's own, or [`suggested_iso`].
     pub fn new(outing: &Outing, series: Sequence, f_number: f64, sky: &SkyBrightness) -> Self {
         let (kit, each_s) = (&outing.kit, series.shutter.exact_s());
-        let whole = sky.counted();
+        let whole = sky.for_exposure();
         let pixel = pixel_of(outing, f_number);
         let middle = middle_iso(whole.luminance_cd_m2(), pixel.f_number, each_s);
         let iso = outing.iso.unwrap_or_else(|| suggested_iso(middle).into());
@@ -47,9 +47,9 @@ impl Settings {
             f_number,
             series,
             iso,
-            placed: placed(middle, iso),
+            exposure_level: exposure_level(middle, iso),
             rates: Rates {
-                signal_e_s: pixel.electrons_s(sky.glow(outing)),
+                signal_e_s: pixel.electrons_s(sky.subject(outing)),
                 sky_e_s: pixel.electrons_s(whole),
                 dark_e_s: kit.body.dark_e_s(),
                 read_noise_e: kit.body.read_noise_e(iso),
@@ -145,15 +145,15 @@ pub fn shutter_below(seconds: f64) -> Shutter {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::light::brightness::Surface;
+    use crate::light::brightness::SurfaceBrightness;
     use crate::sky::altitude::ApparentAltitude;
 
     /// A uniform sky at the zenith, without extinction.
     fn sky(v: f64) -> SkyBrightness {
         SkyBrightness {
             altitude: ApparentAltitude(crate::angle::Angle::from_degrees(90.0)),
-            dark: Surface::from_magnitude(v),
-            whole: Some(Surface::from_magnitude(v)),
+            dark: SurfaceBrightness::from_magnitude(v),
+            whole: Some(SurfaceBrightness::from_magnitude(v)),
             moon_mag: 0.0,
             twilight_mag: 0.0,
             air_masses: 1.0,
@@ -184,7 +184,10 @@ mod tests {
     fn the_first_kit_gets_usual_settings() {
         let got = settings(&Outing::default(), 8.0, 1.8);
         assert!((1600.0..=6400.0).contains(&got.iso), "{got:?}");
-        assert!((0.15..0.34).contains(&got.placed.in_histogram), "{got:?}");
+        assert!(
+            (0.15..0.34).contains(&got.exposure_level.in_histogram),
+            "{got:?}"
+        );
         assert!(got.below_white() > 3.0, "{} stops", got.below_white());
     }
 
@@ -199,7 +202,7 @@ mod tests {
             settings(&Outing::default(), 8.0, 1.8),
         );
         assert_eq!(chosen.iso, 800.0);
-        assert!(chosen.placed.stops < suggested.placed.stops);
+        assert!(chosen.exposure_level.stops < suggested.exposure_level.stops);
         assert!(chosen.white_e > suggested.white_e);
     }
 
@@ -239,7 +242,7 @@ mod tests {
     #[test]
     fn meter_and_electrons_agree() {
         let got = settings(&Outing::default(), 8.0, 1.8);
-        let by_meter = -got.placed.of_white.ln() / std::f64::consts::LN_2;
+        let by_meter = -got.exposure_level.of_white.ln() / std::f64::consts::LN_2;
         let off = by_meter - got.below_white();
         assert!(
             off.abs() < 1.5,

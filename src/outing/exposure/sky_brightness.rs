@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 
 use crate::angle::Angle;
 use crate::light::air::air_mass;
-use crate::light::brightness::Surface;
+use crate::light::brightness::SurfaceBrightness;
 use crate::outing::night::site_sky::SiteSky;
 use crate::outing::plan::Outing;
 use crate::sky::almanac::SkyBody;
@@ -22,9 +22,9 @@ pub struct SkyBrightness {
     /// Apparent altitude it is computed for.
     pub altitude: ApparentAltitude,
     /// The sky there without Moon and twilight.
-    pub dark: Surface,
+    pub dark: SurfaceBrightness,
     /// The total; `None` in bright twilight and by day.
-    pub whole: Option<Surface>,
+    pub whole: Option<SurfaceBrightness>,
     /// Magnitudes that the Moon adds to dark sky and twilight.
     pub moon_mag: f64,
     /// Magnitudes that twilight adds.
@@ -49,8 +49,8 @@ impl<'a> SkyBrightnessModel<'a> {
         let night = site_sky.night(date);
         Self {
             site_sky,
-            sun: night.see(SkyBody::Sun, at),
-            moon: night.see(SkyBody::Moon, at),
+            sun: night.topocentric(SkyBody::Sun, at),
+            moon: night.topocentric(SkyBody::Moon, at),
         }
     }
 
@@ -66,10 +66,10 @@ impl<'a> SkyBrightnessModel<'a> {
     /// ```
     pub fn towards(&self, (bearing, altitude): (Angle, Angle)) -> SkyBrightness {
         let altitude = Angle::from_degrees(altitude.degrees().clamp(LOWEST_DEG, 90.0));
-        let there = Vector::towards(bearing, altitude);
+        let there = Vector::from_spherical(bearing, altitude);
         let from = |body: Topocentric| {
-            let standing = body.standing();
-            let towards = Vector::towards(standing.bearing, standing.altitude.0);
+            let position = body.horizontal();
+            let towards = Vector::from_spherical(position.bearing, position.altitude.0);
             (body, there.angle_to(towards))
         };
         SkyBrightness::at(
@@ -91,10 +91,10 @@ impl SkyBrightness {
     ) -> Self {
         let moonlit = site_sky.moonlit_at((altitude, from_moon), (moon, sun));
         let twilight = site_sky.twilight_at((altitude, from_sun), sun);
-        let apparent = site_sky.air().seen(altitude);
+        let apparent = site_sky.air().to_apparent(altitude);
         let dark = moonlit.dark_sky(site_sky.dark());
         let moonlight = moonlit.moonlight();
-        let moonless = dark + twilight.unwrap_or(Surface::NONE);
+        let moonless = dark + twilight.unwrap_or(SurfaceBrightness::NONE);
         let air_masses = air_mass(apparent.0).unwrap_or(1.0);
         Self {
             altitude: apparent,
@@ -109,13 +109,13 @@ impl SkyBrightness {
 
     /// The sky for computing exposures: the total, or the dark sky where bright twilight or day has
     /// no model.
-    pub fn counted(&self) -> Surface {
+    pub fn for_exposure(&self) -> SurfaceBrightness {
         self.whole.unwrap_or(self.dark)
     }
 
     /// Brightness of an outing's subject after extinction.
-    pub fn glow(&self, outing: &Outing) -> Surface {
-        Surface::from_magnitude(outing.subject_brightness + self.lost_mag)
+    pub fn subject(&self, outing: &Outing) -> SurfaceBrightness {
+        SurfaceBrightness::from_magnitude(outing.subject_brightness + self.lost_mag)
     }
 }
 
@@ -143,7 +143,7 @@ mod tests {
     #[test]
     fn overhead_it_is_the_sites_own() {
         let sky = light(90.0, 0.5);
-        let v = sky.counted().magnitude().expect("some light");
+        let v = sky.for_exposure().magnitude().expect("some light");
         assert!((v - 21.6).abs() < 1e-6, "{v}");
         assert_eq!((sky.moon_mag, sky.twilight_mag), (0.0, 0.0));
         assert!((sky.lost_mag - 0.2811).abs() < 1e-4, "{sky:?}");
@@ -154,7 +154,7 @@ mod tests {
     #[test]
     fn lower_down_there_is_more_of_it() {
         let sky = light(25.0, 0.5);
-        let v = sky.counted().magnitude().expect("some light");
+        let v = sky.for_exposure().magnitude().expect("some light");
         // refraction lifts it by half a tenth of a degree, which is 0.001 mag
         assert!((v - 21.087).abs() < 3e-3, "{v}");
         assert!((sky.air_masses - 2.35).abs() < 0.02, "{sky:?}");
@@ -168,7 +168,7 @@ mod tests {
         let dusk = light(90.0, 19.87 / 24.0 - 0.5);
         assert!(dusk.twilight_mag > 3.0, "{dusk:?}");
         assert_eq!(light(90.0, 0.1).whole, None, "by day");
-        assert_eq!(light(90.0, 0.1).counted(), light(90.0, 0.5).dark);
+        assert_eq!(light(90.0, 0.1).for_exposure(), light(90.0, 0.5).dark);
     }
 
     /// The computed directions of twilight (`src/light/twilight.rs`): near the horizon it is a
@@ -195,7 +195,7 @@ mod tests {
             assert!((got - want).abs() < 0.2, "{bearing}°: {got} mag");
         }
         let iso = |sky: SkyBrightness| {
-            let luminance = sky.counted().luminance_cd_m2();
+            let luminance = sky.for_exposure().luminance_cd_m2();
             f64::from(suggested_iso(middle_iso(luminance, 2.8, 1.0)))
         };
         let stops = (iso(towards(0.0, 90.0)) / iso(towards(309.0, 20.0))).log2();
@@ -205,7 +205,10 @@ mod tests {
     #[test]
     fn the_air_dims_the_subject() {
         let outing = Outing::default();
-        let glow = light(90.0, 0.5).glow(&outing).magnitude().expect("light");
+        let glow = light(90.0, 0.5)
+            .subject(&outing)
+            .magnitude()
+            .expect("light");
         assert!((glow - 23.281).abs() < 1e-3, "{glow}");
     }
 }

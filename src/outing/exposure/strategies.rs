@@ -4,7 +4,7 @@
 //! All four have the same subject, in the middle of the frame, and the same elapsed time.
 
 use crate::angle::Angle;
-use crate::camera::clean::{CleanTime, centre_clean_time};
+use crate::camera::clean_time::{CleanTime, centre_clean_time};
 use crate::camera::dial::{Shutter, next_f_number};
 use crate::camera::drift::centre_speed_um_s;
 use crate::camera::view::SensorPoint;
@@ -14,7 +14,7 @@ use crate::outing::exposure::settings::{Settings, shutter_below};
 use crate::outing::exposure::sky_brightness::SkyBrightness;
 use crate::outing::plan::pointing::{AimTarget, Pointing};
 use crate::outing::plan::{KeepSharp, Outing};
-use crate::sky::core::CORE_DECLINATION;
+use crate::sky::galactic_core::CORE_DECLINATION;
 
 /// Longest frame on a tracker, s (common practice: longer ones gain little and lose more to wind,
 /// aircraft and vibration).
@@ -38,13 +38,13 @@ pub struct Strategy {
     /// Trail of a star in a single frame, pixels.
     pub trail_px: f64,
     /// Fraction of frames kept.
-    pub kept: f64,
+    pub fraction_kept: f64,
 }
 
 impl Strategy {
     /// Signal-to-noise ratio of a pixel of the subject.
     pub fn signal_to_noise(&self) -> f64 {
-        self.settings.signal_to_noise(self.kept)
+        self.settings.signal_to_noise(self.fraction_kept)
     }
 }
 
@@ -56,7 +56,7 @@ pub struct Strategies {
     /// Clean time on a tripod, in the middle of the frame.
     pub clean: CleanTime,
     /// One frame of the whole time, on a tripod.
-    pub one: Strategy,
+    pub single_frame: Strategy,
     /// Frames of the clean time, on a tripod.
     pub stack: Strategy,
     /// Frames on a tracker.
@@ -71,7 +71,7 @@ pub struct Tracked {
     /// Longest frame, s; infinite without a limit.
     pub longest_s: f64,
     /// Residual motion of a star.
-    pub left: TrackingResidual,
+    pub residual: TrackingResidual,
     /// The trail allowed, on the sky.
     pub allowed: Angle,
 }
@@ -86,13 +86,17 @@ impl Tracked {
     }
 
     /// Fraction of frames of a length that are kept.
-    fn kept(&self, seconds: f64) -> f64 {
-        self.left.kept(seconds, self.allowed)
+    fn fraction_kept(&self, seconds: f64) -> f64 {
+        self.residual.fraction_kept(seconds, self.allowed)
     }
 
     /// The trail within which eight frames in ten of a length stay, over the one allowed.
     fn trail_share(&self, seconds: f64) -> f64 {
-        let share = self.left.trail_kept(seconds, KEEP_FRACTION).radians() / self.allowed.radians();
+        let share = self
+            .residual
+            .trail_at_fraction(seconds, KEEP_FRACTION)
+            .radians()
+            / self.allowed.radians();
         if share.is_finite() { share } else { 0.0 }
     }
 }
@@ -136,7 +140,7 @@ impl Strategies {
         let on_tripod = |settings: Settings| Strategy {
             settings,
             trail_px: speed_px_s * settings.each_s(),
-            kept: 1.0,
+            fraction_kept: 1.0,
         };
         let all_in_one = shutter_below(total_s);
         let series = Sequence::new(all_in_one, outing.stack_min, &outing.kit.body, sensor);
@@ -156,7 +160,7 @@ impl Strategies {
                 None => Strategy {
                     settings,
                     trail_px: tracked.trail_share(each_s) * outing.allowed_px(),
-                    kept: tracked.kept(each_s),
+                    fraction_kept: tracked.fraction_kept(each_s),
                 },
             }
         };
@@ -165,7 +169,7 @@ impl Strategies {
         Self {
             focal_mm,
             clean,
-            one: on_tripod(one),
+            single_frame: on_tripod(one),
             stack: on_tripod(stack),
             tracked: on_track,
             stopped_down: on_tracker(stopped_down, Some(on_track)),
@@ -174,7 +178,12 @@ impl Strategies {
 
     /// All four, in the order shown.
     pub const fn all(&self) -> [Strategy; 4] {
-        [self.one, self.stack, self.tracked, self.stopped_down]
+        [
+            self.single_frame,
+            self.stack,
+            self.tracked,
+            self.stopped_down,
+        ]
     }
 
     /// The stack on a tripod that matches the tracked frames; `None` where no number of frames
@@ -243,15 +252,15 @@ pub fn too_long_mm(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::light::brightness::Surface;
+    use crate::light::brightness::SurfaceBrightness;
     use crate::sky::altitude::ApparentAltitude;
 
     /// A sky at the zenith of 21.5 without extinction, as in the reference table.
     fn sky() -> SkyBrightness {
         SkyBrightness {
             altitude: ApparentAltitude(Angle::from_degrees(90.0)),
-            dark: Surface::from_magnitude(21.5),
-            whole: Some(Surface::from_magnitude(21.5)),
+            dark: SurfaceBrightness::from_magnitude(21.5),
+            whole: Some(SurfaceBrightness::from_magnitude(21.5)),
             moon_mag: 0.0,
             twilight_mag: 0.0,
             air_masses: 1.0,
@@ -262,11 +271,11 @@ mod tests {
     /// A tracker without any error.
     const STEADY: Tracked = Tracked {
         longest_s: f64::INFINITY,
-        left: TrackingResidual {
+        residual: TrackingResidual {
             along_rad_s: 0.0,
             across_rad_s: 0.0,
-            swing_rad: 0.0,
-            turn_rad_s: 0.01,
+            periodic_amplitude_rad: 0.0,
+            periodic_frequency_rad_s: 0.01,
         },
         allowed: Angle::from_degrees(0.01),
     };
@@ -277,7 +286,7 @@ mod tests {
             iso: Some(6400.0),
             ..Outing::default()
         };
-        outing.kit.body.take_noise(6400.0, 2.5);
+        outing.kit.body.insert_read_noise(6400.0, 2.5);
         outing
     }
 
@@ -355,7 +364,7 @@ mod tests {
         assert!(gain(14.0) < 1.3, "{}", gain(14.0));
         assert!(gain(135.0) > 2.0, "{}", gain(135.0));
         let ways = Strategies::new(&outing(), 135.0, &sky(), STEADY);
-        assert!(ways.one.trail_px > 500.0, "{ways:?}");
+        assert!(ways.single_frame.trail_px > 500.0, "{ways:?}");
         assert!(ways.stack.trail_px <= outing().allowed_px(), "{ways:?}");
         assert!(ways.stopped_down.signal_to_noise() < ways.tracked.signal_to_noise());
         assert_eq!(ways.stopped_down.settings.f_number, 4.5);

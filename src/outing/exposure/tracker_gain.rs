@@ -36,7 +36,7 @@ pub fn with_best_body(outing: &Outing) -> Option<Outing> {
     let body = &mut best.kit.body;
     if body.read_noise.is_empty() {
         // a single value applies to every ISO
-        body.take_noise(outing.iso.unwrap_or(USUAL_ISO), QUIET_READ_NOISE_E);
+        body.insert_read_noise(outing.iso.unwrap_or(USUAL_ISO), QUIET_READ_NOISE_E);
     }
     body.write_s.get_or_insert(QUICK_WRITE_S);
     Some(best)
@@ -67,7 +67,7 @@ impl AgainstStack {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Compared {
     /// The four strategies, for the known or usual body.
-    pub ways: Strategies,
+    pub strategies: Strategies,
     /// The tracker against the stack, for that body.
     pub usual: AgainstStack,
     /// The same for the best body of [`with_best_body`].
@@ -86,7 +86,7 @@ impl Compared {
     ) -> Self {
         let ways = Strategies::new(outing, focal_mm, sky, tracked);
         Self {
-            ways,
+            strategies: ways,
             usual: AgainstStack::new(&ways, outing),
             best: best.map(|best| {
                 let ways = Strategies::new(best, focal_mm, sky, tracked);
@@ -130,7 +130,7 @@ fn in_order(one: f64, other: f64) -> (f64, f64) {
 mod tests {
     use super::*;
     use crate::angle::Angle;
-    use crate::light::brightness::Surface;
+    use crate::light::brightness::SurfaceBrightness;
     use crate::light::noise::Rates;
     use crate::light::tracking_residual::TrackingResidual;
     use crate::sky::altitude::ApparentAltitude;
@@ -138,8 +138,8 @@ mod tests {
     fn sky() -> SkyBrightness {
         SkyBrightness {
             altitude: ApparentAltitude(Angle::from_degrees(90.0)),
-            dark: Surface::from_magnitude(21.5),
-            whole: Some(Surface::from_magnitude(21.5)),
+            dark: SurfaceBrightness::from_magnitude(21.5),
+            whole: Some(SurfaceBrightness::from_magnitude(21.5)),
             moon_mag: 0.0,
             twilight_mag: 0.0,
             air_masses: 1.0,
@@ -150,11 +150,11 @@ mod tests {
     fn compared(outing: &Outing, focal_mm: f64) -> Compared {
         let steady = Tracked {
             longest_s: f64::INFINITY,
-            left: TrackingResidual {
+            residual: TrackingResidual {
                 along_rad_s: 0.0,
                 across_rad_s: 0.0,
-                swing_rad: 0.0,
-                turn_rad_s: 0.01,
+                periodic_amplitude_rad: 0.0,
+                periodic_frequency_rad_s: 0.01,
             },
             allowed: Angle::from_degrees(0.01),
         };
@@ -177,7 +177,7 @@ mod tests {
             let range = compared(&outing(), focal_mm);
             let typed = |read_noise_e: f64, write_s: f64| {
                 let mut outing = outing();
-                outing.kit.body.take_noise(6400.0, read_noise_e);
+                outing.kit.body.insert_read_noise(6400.0, read_noise_e);
                 outing.kit.body.write_s = Some(write_s);
                 let known = compared(&outing, focal_mm);
                 assert_eq!(known.best, None);
@@ -203,7 +203,7 @@ mod tests {
         let mut gap_known = outing();
         gap_known.kit.body.write_s = Some(0.5);
         let mut noise_known = outing();
-        noise_known.kit.body.take_noise(6400.0, 1.8);
+        noise_known.kit.body.insert_read_noise(6400.0, 1.8);
         for known in [gap_known, noise_known] {
             let (low, high) = compared(&known, 135.0).gain();
             assert!(low < high && low >= least && high <= most, "{low}, {high}");
@@ -219,15 +219,15 @@ mod tests {
         let range = compared(&outing(), 135.0);
         let rates = |read_noise_e| Rates {
             read_noise_e,
-            ..range.ways.stack.settings.rates
+            ..range.strategies.stack.settings.rates
         };
         let by_noise = [1.2, 2.5].map(|e| rates(e).time_penalty(1.39, 119.0));
         assert!((by_noise[0] - 1.658).abs() < 0.002, "{by_noise:?}");
         assert!((by_noise[1] - 3.782).abs() < 0.002, "{by_noise:?}");
         let (least, most) = range.times_longer().expect("a stack");
-        let shutter_s = range.ways.stack.settings.each_s();
+        let shutter_s = range.strategies.stack.settings.each_s();
         // the subject's own light adds to the sky's, and tracked frames pause too
-        let all = range.ways.stack.settings.rates;
+        let all = range.strategies.stack.settings.rates;
         let rates = |read_noise_e| Rates {
             sky_e_s: all.sky_e_s + all.signal_e_s,
             read_noise_e,

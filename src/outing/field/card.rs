@@ -81,7 +81,7 @@ impl FieldCard {
     /// let outing = Outing::default();
     /// let date = chrono::NaiveDate::from_ymd_opt(2027, 6, 4).unwrap();
     /// let site_sky = SiteSky::over(&outing.site, date, 1);
-    /// let evening = site_sky.evening(date, &outing.limits);
+    /// let evening = site_sky.night_windows(date, &outing.limits);
     /// let card = FieldCard::new(&outing, (&site_sky, &evening), 0.5);
     /// assert_eq!(card.camera.settings.series.shutter.mark(), "8");
     /// assert!((1..=3).contains(&card.core.len()));
@@ -89,7 +89,7 @@ impl FieldCard {
     pub fn new(outing: &Outing, (site_sky, evening): (&SiteSky, &NightWindows), at: f64) -> Self {
         let window = evening.best();
         let mut moments = vec![(at, false)];
-        let camera = Camera::set(outing, (site_sky, evening), at);
+        let camera = Camera::new(outing, (site_sky, evening), at);
         if let Some(Window { span, .. }) = window {
             let top = camera.at;
             let apart = |end: f64| (end - top).abs() >= SAME_MINUTE;
@@ -111,20 +111,20 @@ impl FieldCard {
             core.push(CoreMoment {
                 at,
                 bearing: reading.core.bearing,
-                height: site_sky.apparent(reading.core),
+                height: site_sky.apparent_altitude(reading.core),
                 best,
             });
             moon.lit = reading.lit;
             if let Some(cost) = reading.moon_cost {
                 moon.cost_mag = Some(moon.cost_mag.map_or(cost, |most| most.max(cost)));
             }
-            moon.up |= evening.moon_up.0.iter().any(|span| span.holds(at));
+            moon.up |= evening.moon_up.0.iter().any(|span| span.contains(at));
         }
         if let Some(Window { span, .. }) = window {
-            moon.up = Spans(vec![span]).and(&evening.moon_up).minutes() > 1.0;
+            moon.up = Spans(vec![span]).intersection(&evening.moon_up).minutes() > 1.0;
         }
         let sun_down = Spans::new(&evening.sun[0], false);
-        let by_night = |at: f64| sun_down.0.iter().any(|span| span.holds(at));
+        let by_night = |at: f64| sun_down.0.iter().any(|span| span.contains(at));
         for crossing in &evening.moon.crossings {
             if by_night(crossing.at) {
                 moon.turns.push((crossing.at, crossing.up));
@@ -141,7 +141,7 @@ impl FieldCard {
 
 impl Camera {
     /// For the best window of a night, or for `at` days into it where there is none; to the minute.
-    pub fn set(outing: &Outing, (site_sky, evening): (&SiteSky, &NightWindows), at: f64) -> Self {
+    pub fn new(outing: &Outing, (site_sky, evening): (&SiteSky, &NightWindows), at: f64) -> Self {
         let at = match evening.best() {
             Some(_) => evening.best_at,
             None => at,
@@ -204,7 +204,7 @@ fn middle_share(outing: &Outing, answer: &Answer) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::light::tracking::Rate;
+    use crate::light::tracking::TrackingRate;
     use crate::outing::night::WindowBoundary;
     use crate::outing::plan::KeepSharp;
     use chrono::NaiveDate;
@@ -212,7 +212,7 @@ mod tests {
     fn card(outing: &Outing, date: (i32, u32, u32), at: f64) -> FieldCard {
         let date = NaiveDate::from_ymd_opt(date.0, date.1, date.2).expect("a date");
         let site_sky = SiteSky::over(&outing.site, date, 1);
-        let evening = site_sky.evening(date, &outing.limits);
+        let evening = site_sky.night_windows(date, &outing.limits);
         FieldCard::new(outing, (&site_sky, &evening), at)
     }
 
@@ -302,7 +302,7 @@ mod tests {
     fn the_whole_frame_is_kept_on_a_tracker_too() {
         let mut outing = at(36.0, 0.0);
         outing.support = Support::Tracker;
-        outing.mount.rate = Rate::Half;
+        outing.mount.rate = TrackingRate::Half;
         let longest_s = |outing: &Outing| {
             let share = middle_share(outing, &Answer::compute(outing));
             tracked(outing, share).longest_s

@@ -14,7 +14,7 @@ use std::f64::consts::TAU;
 
 use crate::angle::Angle;
 use crate::sky::altitude::TrueAltitude;
-use crate::sky::crossings::{Looks, TAKEN, taken_at};
+use crate::sky::crossings::{SAMPLE_COUNT, Samples, sample_time};
 use crate::sky::moment::Moment;
 use crate::sky::night::Course;
 use crate::sky::observer::{GeoPosition, Observer, Topocentric};
@@ -48,7 +48,7 @@ impl Arch {
     /// With the visible pole at altitude a and bearing A, the top is at 90° − a and A + 180°, the
     /// feet at A ± 90°.
     fn new(pole: Topocentric) -> Self {
-        let pole = pole.standing();
+        let pole = pole.horizontal();
         let up = pole.altitude.0 >= Angle::ZERO;
         let top_turns = pole.bearing.radians() / TAU + if up { 0.5 } else { 0.0 };
         let bearing = |turns: f64| Angle::from_radians((top_turns + turns).fract() * TAU);
@@ -77,7 +77,7 @@ impl Arches {
     /// 2030): 0.001° in the top's altitude and, where that is below 80°, in bearings.
     pub fn over(site: GeoPosition, start: Moment) -> Self {
         let (ra, dec) = GALACTIC_POLE_DEG;
-        let pole = Vector::towards(Angle::from_degrees(ra), Angle::from_degrees(dec));
+        let pole = Vector::from_spherical(Angle::from_degrees(ra), Angle::from_degrees(dec));
         Self {
             observer: Observer::at(site),
             // in half a day the Earth's axis turns by less than 0.1″
@@ -118,7 +118,7 @@ impl Arches {
         }
         let mut spans = north.0;
         spans.extend(south.0);
-        Spans::joined(spans)
+        Spans::merged(spans)
     }
 
     /// When the sine of a pole's altitude is above a value; `side` is 1 for the galaxy's north
@@ -126,21 +126,24 @@ impl Arches {
     fn pole_above(&self, side: f64, line: f64) -> Spans {
         let height = |days: f64| {
             let pole = self.pole_at(days);
-            (side * pole.height() - line, side * pole.height_a_day())
+            (
+                side * pole.sin_altitude() - line,
+                side * pole.sin_altitude_per_day(),
+            )
         };
-        let looks = Looks::new(std::array::from_fn::<f64, TAKEN, _>(|place| {
-            height(taken_at(place)).0
+        let samples = Samples::new(std::array::from_fn::<f64, SAMPLE_COUNT, _>(|place| {
+            height(sample_time(place)).0
         }));
         let course = Course {
-            starts_above: looks.starts_above(),
-            crossings: looks.crossings(height),
+            starts_above: samples.starts_above(),
+            crossings: samples.crossings(height),
         };
         Spans::new(&course, true)
     }
 
     fn pole_at(&self, days: f64) -> Topocentric {
         let moment = self.start.plus_days(days);
-        self.observer.see_place(self.pole, moment)
+        self.observer.topocentric_direction(self.pole, moment)
     }
 }
 
@@ -223,7 +226,7 @@ mod tests {
             for (days, arch) in arches.list(Span::NIGHT, 1440) {
                 let low = arch.top <= limit;
                 minutes += if low && days < 1.0 { 1.0 } else { 0.0 };
-                let inside = spans.0.iter().any(|span| span.holds(days));
+                let inside = spans.0.iter().any(|span| span.contains(days));
                 let near = (arch.top.0.degrees() - top).abs() < 0.01;
                 assert!(low == inside || near, "φ {latitude}, {days}: {arch:?}");
             }

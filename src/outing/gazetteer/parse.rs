@@ -63,7 +63,7 @@ impl fmt::Display for CoordinatesError {
             }
             Self::Latitude(why) => write!(out, "latitude: {why}"),
             Self::Longitude(why) => write!(out, "longitude: {why}"),
-            Self::Outside(bounds) => out.write_str(&bounds.refusal()),
+            Self::Outside(bounds) => out.write_str(&bounds.out_of_range_message()),
             Self::OtherSystem => {
                 out.write_str("this link counts in another system of coordinates than WGS 84")
             }
@@ -244,7 +244,8 @@ fn pair_by_commas_or_blanks(text: &str) -> Result<(&str, &str), CoordinatesError
     let words: Vec<&str> = text.split_whitespace().collect();
     match (words.len(), &commas[..]) {
         (1, []) => Err(CoordinatesError::OneAngle),
-        // one comma alone between digits, or between the seconds of one and the degrees of the other
+        // one comma alone between digits, or between the seconds of one and the degrees of the
+        // other
         (1 | 3 | 5, [gap]) => Ok(at_comma(*gap)),
         (2 | 4 | 6, _) => {
             let second = words[words.len() / 2];

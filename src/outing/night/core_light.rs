@@ -2,8 +2,8 @@
 //! time.
 
 use crate::angle::Angle;
-use crate::light::brightness::Surface;
-use crate::light::quality::weight;
+use crate::light::brightness::SurfaceBrightness;
+use crate::light::weight::weight;
 use crate::outing::exposure::sky_brightness::SkyBrightness;
 use crate::outing::night::site_sky::SiteSky;
 use crate::sky::almanac::SkyBody;
@@ -36,7 +36,7 @@ pub struct CoreLight {
     /// Magnitudes by which the Moon brightens the sky there, twilight included.
     pub moon_cost: f64,
     /// The sky there; `None` in bright twilight and by day.
-    pub sky: Option<Surface>,
+    pub sky: Option<SurfaceBrightness>,
     /// Its [`weight`]; 0 where `sky` is `None` or the core is down.
     pub weight: f64,
 }
@@ -45,7 +45,7 @@ impl SiteSky {
     /// The light at the core, `at` days into the night.
     pub fn core_light(&self, night: &Night<'_>, at: f64) -> CoreLight {
         let [core, sun, moon] =
-            [SkyBody::Core, SkyBody::Sun, SkyBody::Moon].map(|body| night.see(body, at));
+            [SkyBody::Core, SkyBody::Sun, SkyBody::Moon].map(|body| night.topocentric(body, at));
         let light = SkyBrightness::at(
             self,
             core.altitude(),
@@ -63,7 +63,7 @@ impl SiteSky {
 
     /// The moon cost at the core alone; 0 for a Moon so low that it is under 0.01 mag.
     pub fn moon_cost(&self, night: &Night<'_>, at: f64) -> f64 {
-        if night.see(SkyBody::Moon, at).height() < UNFELT_SIN {
+        if night.topocentric(SkyBody::Moon, at).sin_altitude() < UNFELT_SIN {
             return 0.0;
         }
         self.core_light(night, at).moon_cost

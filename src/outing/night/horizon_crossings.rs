@@ -17,7 +17,7 @@ const MARGIN_DEG: f64 = 0.05;
 /// of Sun and Moon, with the refraction of that limb. The line may be below level, as a sea is far
 /// below.
 ///
-/// Over a level line the moments are those of [`Night::core_at`]; over any other they are good to a
+/// Over a level line the moments are those of [`Night::core_course`]; over any other they are good to a
 /// millisecond for the given line (`tests/ridge_line.rs`), far better than the line is known.
 pub fn over_ridge(night: &Night<'_>, body: SkyBody, ridge: &RidgeLine, air: Air) -> Course {
     let (least, most) = ridge.least_and_most();
@@ -36,10 +36,10 @@ pub fn over_ridge(night: &Night<'_>, body: SkyBody, ridge: &RidgeLine, air: Air)
         to_true(least.degrees() - MARGIN_DEG),
         to_true(most.degrees() + MARGIN_DEG),
     );
-    night.over_line(body, band, &|standing| {
-        let edge = moved(standing.altitude, edge_deg);
-        let looks_deg = air.seen(edge).0.degrees();
-        (looks_deg - ridge.height(standing.bearing).degrees()).to_radians()
+    night.over_line(body, band, &|position| {
+        let edge = moved(position.altitude, edge_deg);
+        let apparent_deg = air.to_apparent(edge).0.degrees();
+        (apparent_deg - ridge.height(position.bearing).degrees()).to_radians()
     })
 }
 
@@ -57,16 +57,16 @@ pub fn core_above(
         return over_ridge(night, SkyBody::Core, ridge, air);
     }
     if least_height.0 >= most {
-        return night.core_at(air.to_true(least_height));
+        return night.core_course(air.to_true(least_height));
     }
     let to_true = |degrees: f64| air.to_true(ApparentAltitude(Angle::from_degrees(degrees)));
     let band = (
         to_true(least_height.0.degrees() - MARGIN_DEG),
         to_true(most.degrees() + MARGIN_DEG),
     );
-    night.over_line(SkyBody::Core, band, &|standing| {
-        let line_deg = ridge.height(standing.bearing).degrees();
+    night.over_line(SkyBody::Core, band, &|position| {
+        let line_deg = ridge.height(position.bearing).degrees();
         let line_deg = line_deg.max(least_height.0.degrees());
-        (air.seen(standing.altitude).0.degrees() - line_deg).to_radians()
+        (air.to_apparent(position.altitude).0.degrees() - line_deg).to_radians()
     })
 }

@@ -128,7 +128,7 @@ pub fn read_date(text: &str) -> Result<NaiveDate, String> {
 }
 
 /// Writes a date as `2026-06-14`.
-pub fn written_date(date: NaiveDate) -> String {
+pub fn format_date(date: NaiveDate) -> String {
     format!("{:04}-{:02}-{:02}", date.year(), date.month(), date.day())
 }
 
@@ -168,7 +168,7 @@ mod tests {
     #[test]
     fn dates_are_read_and_written() {
         let date = read_date(" 2026-06-04 ").expect("a date");
-        assert_eq!(written_date(date), "2026-06-04");
+        assert_eq!(format_date(date), "2026-06-04");
         assert_eq!(read_date("2026-6-4"), Ok(date));
         for text in [
             "",

@@ -121,7 +121,7 @@ impl NightWindows {
     }
 
     /// The moment shown first, inside the best window when rounded to the minute.
-    pub fn best_displayed(&self) -> f64 {
+    pub fn best_at_minute(&self) -> f64 {
         let best = self.best();
         best.map_or(self.best_at, |window| window.inside(self.best_at))
     }
@@ -131,6 +131,6 @@ impl UsableTime {
     /// Whether the Moon is up during some part of a window.
     pub fn moon_in_windows(&self, moon_up: &Spans) -> bool {
         let windows = self.windows.iter().map(|window| window.span).collect();
-        Spans(windows).and(moon_up).minutes() > 1.0
+        Spans(windows).intersection(moon_up).minutes() > 1.0
     }
 }

@@ -29,7 +29,7 @@ pub struct NightSummary {
     /// Whether the Moon is up during some of the windows.
     pub moon_up: bool,
     /// Why there is no window.
-    pub without: Option<NoWindowReason>,
+    pub no_window_reason: Option<NoWindowReason>,
 }
 
 /// A year of nights.
@@ -52,10 +52,13 @@ impl Season {
 
     /// The most frequent reason for no window; `None` where every night has one.
     pub fn usual_reason(&self) -> Option<NoWindowReason> {
-        let reasons = self.nights.iter().filter_map(|night| night.without);
+        let reasons = self
+            .nights
+            .iter()
+            .filter_map(|night| night.no_window_reason);
         let mut counts: Vec<(NoWindowReason, usize)> = Vec::new();
         for reason in reasons {
-            match counts.iter_mut().find(|(held, _)| *held == reason) {
+            match counts.iter_mut().find(|(known, _)| *known == reason) {
                 Some((_, count)) => *count += 1,
                 None => counts.push((reason, 1)),
             }
@@ -98,14 +101,14 @@ impl NightSummary {
         // the Moon is computed only where there is a window
         let moon_up = !usable.windows.is_empty()
             && limits.moon != MoonLimit::None
-            && usable.moon_in_windows(&Spans::new(&night.moon_at_horizon(), true));
+            && usable.moon_in_windows(&Spans::new(&night.moon_course(), true));
         Self {
             date,
             minutes: usable.minutes(),
             equivalent_h: usable.windows.iter().map(|one| one.equivalent_h).sum(),
             best: best_of(&usable.windows),
             moon_up,
-            without: usable.without,
+            no_window_reason: usable.no_window_reason,
         }
     }
 }

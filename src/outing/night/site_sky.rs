@@ -4,8 +4,8 @@ use chrono::NaiveDate;
 
 use crate::angle::Angle;
 use crate::land::ridge::RidgeLine;
-use crate::light::brightness::Surface;
-use crate::light::moonlight::Moonlit;
+use crate::light::brightness::SurfaceBrightness;
+use crate::light::moonlight::MoonGeometry;
 use crate::light::twilight::Direction;
 use crate::outing::exposure::sky_brightness::SkyBrightnessModel;
 use crate::outing::night::horizon_crossings::over_ridge;
@@ -35,7 +35,7 @@ pub struct SkyReading {
     pub moon_cost: Option<f64>,
     /// Brightness of the sky at the core, or overhead while the core is down; `None` in bright
     /// twilight and by day.
-    pub sky: Option<Surface>,
+    pub sky: Option<SurfaceBrightness>,
 }
 
 /// A site's observer, air and skyline, with an almanac.
@@ -47,18 +47,18 @@ pub struct SiteSky {
     longitude: Angle,
     air: Air,
     extinction: f64,
-    dark: Surface,
+    dark: SurfaceBrightness,
 }
 
 impl SiteSky {
     /// The sky of a site over `nights` nights from a date.
     pub fn over(site: &Site, date: NaiveDate, nights: u32) -> Self {
         let observer = Observer::at(site.on_earth());
-        Self::through(site.air(), observer, site, (date, nights))
+        Self::with_observer(site.air(), observer, site, (date, nights))
     }
 
     /// The same with a given observer and air.
-    pub fn through(
+    pub fn with_observer(
         air: Air,
         observer: Observer,
         site: &Site,
@@ -72,12 +72,12 @@ impl SiteSky {
             longitude: site.longitude,
             air,
             extinction: site.extinction(),
-            dark: Surface::from_magnitude(site.sky_brightness),
+            dark: SurfaceBrightness::from_magnitude(site.sky_brightness),
         }
     }
 
     /// The zenith brightness without Moon and twilight.
-    pub const fn dark(&self) -> Surface {
+    pub const fn dark(&self) -> SurfaceBrightness {
         self.dark
     }
 
@@ -98,19 +98,19 @@ impl SiteSky {
 
     /// The night of a date.
     pub fn night(&self, date: NaiveDate) -> Night<'_> {
-        Night::from(&self.almanac, self.observer, noon(date, self.longitude))
+        Night::new(&self.almanac, self.observer, noon(date, self.longitude))
     }
 
     /// The results for the night of a date.
-    pub fn evening(&self, date: NaiveDate, limits: &Limits) -> NightWindows {
+    pub fn night_windows(&self, date: NaiveDate, limits: &Limits) -> NightWindows {
         let night = self.night(date);
         let usable = self.usable(&night, limits);
-        let moon = night.moon_at_horizon();
+        let moon = night.moon_course();
         let best_at = self.best_moment(&night, &usable);
         NightWindows {
             date,
             start: night.start(),
-            sun: SunAltitudeLimit::ALL.map(|line| night.sun_at(line)),
+            sun: SunAltitudeLimit::ALL.map(|line| night.sun_course(line)),
             moon_up: Spans::new(&moon, true),
             moon,
             core: self.over_ridge(&night, SkyBody::Core),
@@ -128,7 +128,7 @@ impl SiteSky {
             let lowest = night.extreme(SkyBody::Sun, false);
             return lowest.map_or(0.5, |turn| turn.at);
         };
-        let height = |at| night.see(SkyBody::Core, at).height();
+        let height = |at| night.topocentric(SkyBody::Core, at).sin_altitude();
         match night.extreme(SkyBody::Core, true) {
             Some(top) if (start..=end).contains(&top.at) => top.at,
             _ if height(start) >= height(end) => start,
@@ -146,8 +146,8 @@ impl SiteSky {
         &self,
         (altitude, separation): (TrueAltitude, Angle),
         (moon, sun): (Topocentric, Topocentric),
-    ) -> Moonlit {
-        Moonlit {
+    ) -> MoonGeometry {
+        MoonGeometry {
             phase_angle: moon.phase_angle(sun),
             moon_zenith: Angle::from_degrees(90.0 - moon.altitude().0.degrees()),
             target_zenith: self.zenith_distance(altitude),
@@ -162,7 +162,7 @@ impl SiteSky {
         &self,
         (altitude, separation): (TrueAltitude, Angle),
         sun: Topocentric,
-    ) -> Option<Surface> {
+    ) -> Option<SurfaceBrightness> {
         Direction {
             sun_altitude: sun.altitude().0,
             zenith_distance: self.zenith_distance(altitude),
@@ -174,14 +174,14 @@ impl SiteSky {
 
     /// The apparent zenith distance of a true altitude.
     pub(in crate::outing) fn zenith_distance(&self, altitude: TrueAltitude) -> Angle {
-        Angle::from_degrees(90.0 - self.air.seen(altitude).0.degrees())
+        Angle::from_degrees(90.0 - self.air.to_apparent(altitude).0.degrees())
     }
 
     /// The sky, `at` days into the night of a date.
     pub fn reading(&self, date: NaiveDate, at: f64) -> SkyReading {
         let night = self.night(date);
-        let core = night.see(SkyBody::Core, at);
-        let core_up = self.apparent(core.standing()).0 > Angle::ZERO;
+        let core = night.topocentric(SkyBody::Core, at);
+        let core_up = self.apparent_altitude(core.horizontal()).0 > Angle::ZERO;
         let light = self.core_light(&night, at);
         let sky = if core_up {
             light.sky
@@ -192,10 +192,12 @@ impl SiteSky {
                 .whole
         };
         SkyReading {
-            core: core.standing(),
-            sun: night.see(SkyBody::Sun, at).standing(),
-            moon: night.see(SkyBody::Moon, at).standing(),
-            lit: self.almanac.lit_share(night.start().plus_days(at)),
+            core: core.horizontal(),
+            sun: night.topocentric(SkyBody::Sun, at).horizontal(),
+            moon: night.topocentric(SkyBody::Moon, at).horizontal(),
+            lit: self
+                .almanac
+                .illuminated_fraction(night.start().plus_days(at)),
             moon_cost: core_up.then_some(light.moon_cost),
             sky,
         }
@@ -203,19 +205,19 @@ impl SiteSky {
 
     /// A body's apparent altitude, degrees, `at` days into the night.
     pub fn height_deg(&self, night: &Night<'_>, body: SkyBody, at: f64) -> f64 {
-        let altitude = night.see(body, at).standing().altitude;
-        self.air.seen(altitude).0.degrees()
+        let altitude = night.topocentric(body, at).horizontal().altitude;
+        self.air.to_apparent(altitude).0.degrees()
     }
 
     /// The ridge line's altitude at the core's bearing, degrees, `at` days into the night.
     pub fn ridge_under_core_deg(&self, night: &Night<'_>, at: f64) -> f64 {
-        let bearing = night.see(SkyBody::Core, at).standing().bearing;
+        let bearing = night.topocentric(SkyBody::Core, at).horizontal().bearing;
         self.ridge.height(bearing).degrees()
     }
 
     /// The core's apparent altitude.
-    pub fn apparent(&self, standing: Horizontal) -> ApparentAltitude {
-        self.air.seen(standing.altitude)
+    pub fn apparent_altitude(&self, position: Horizontal) -> ApparentAltitude {
+        self.air.to_apparent(position.altitude)
     }
 }
 
@@ -235,7 +237,7 @@ mod tests {
             assert_eq!(reading.moon_cost, None, "the core is down");
             reading
                 .sky
-                .and_then(Surface::magnitude)
+                .and_then(SurfaceBrightness::magnitude)
                 .expect("a dark sky")
         };
         assert!((16.0..19.5).contains(&sky(24)), "{}", sky(24));

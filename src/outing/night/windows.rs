@@ -38,7 +38,7 @@ pub struct UsableTime {
     /// The shot windows.
     pub windows: Vec<Window>,
     /// Why there are none.
-    pub without: Option<NoWindowReason>,
+    pub no_window_reason: Option<NoWindowReason>,
 }
 
 impl UsableTime {
@@ -61,7 +61,7 @@ impl SiteSky {
         );
         let core = core_above(night, self.ridge(), self.air(), limits.least_altitude());
         let core_up = Spans::new(&core, true);
-        let before_moon = dark.and(&core_up);
+        let before_moon = dark.intersection(&core_up);
         let mut windows = Vec::new();
         if long_enough(&before_moon) {
             let open = self.where_moon_allows(night, before_moon.clone(), limits.moon);
@@ -76,14 +76,14 @@ impl SiteSky {
                 });
             }
         }
-        let without = windows
+        let no_window_reason = windows
             .is_empty()
-            .then(|| self.without(night, (&dark, &core_up, &before_moon), limits));
+            .then(|| self.no_window_reason(night, (&dark, &core_up, &before_moon), limits));
         UsableTime {
             dark,
             core_up,
             windows,
-            without,
+            no_window_reason,
         }
     }
 
@@ -126,7 +126,7 @@ impl SiteSky {
     fn where_moon_allows(&self, night: &Night<'_>, within: Spans, limit: MoonLimit) -> Spans {
         match limit {
             MoonLimit::Any => within,
-            MoonLimit::None => within.and(&Spans::new(&night.moon_at_horizon(), false)),
+            MoonLimit::None => within.intersection(&Spans::new(&night.moon_course(), false)),
             MoonLimit::Harmless => {
                 let mut allowed = Vec::new();
                 for span in within.0 {
@@ -179,7 +179,7 @@ impl SiteSky {
         } else if ends(dark) {
             WindowBoundary::Twilight
         } else if ends(core_up) {
-            let bearing = night.see(SkyBody::Core, at).standing().bearing;
+            let bearing = night.topocentric(SkyBody::Core, at).horizontal().bearing;
             if self.ridge().height(bearing) < limits.least_core {
                 WindowBoundary::LeastHeight
             } else {
@@ -193,7 +193,7 @@ impl SiteSky {
     }
 
     /// Why there is no window: the first condition that leaves too little.
-    fn without(
+    fn no_window_reason(
         &self,
         night: &Night<'_>,
         (dark, core_up, before_moon): (&Spans, &Spans, &Spans),
@@ -203,7 +203,7 @@ impl SiteSky {
             return NoWindowReason::Moon;
         }
         let up = |course: &Course| Spans::new(course, true);
-        let horizon = up(&night.core_at(self.air().to_true(ApparentAltitude(Angle::ZERO))));
+        let horizon = up(&night.core_course(self.air().to_true(ApparentAltitude(Angle::ZERO))));
         // crossings of the skyline, computed only where the least height hides some of it
         let over_line = || {
             if limits.least_core > self.ridge().least_and_most().0 {
@@ -224,9 +224,9 @@ impl SiteSky {
         }
         if !long_enough(dark) {
             NoWindowReason::NotDark
-        } else if !long_enough(&dark.and(&horizon)) {
+        } else if !long_enough(&dark.intersection(&horizon)) {
             NoWindowReason::CoreByDay
-        } else if !long_enough(&dark.and(&over_line())) {
+        } else if !long_enough(&dark.intersection(&over_line())) {
             NoWindowReason::BehindRidge
         } else {
             NoWindowReason::LeastHeight

@@ -174,11 +174,11 @@ impl Bounds {
         if (self.least..=self.most).contains(&value) {
             return Ok(value);
         }
-        Err(self.refusal())
+        Err(self.out_of_range_message())
     }
 
     /// The error message for a value outside.
-    pub fn refusal(self) -> String {
+    pub fn out_of_range_message(self) -> String {
         let gap = if self.unit.is_empty() || self.unit == "°" {
             ""
         } else {

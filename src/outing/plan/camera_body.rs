@@ -83,9 +83,9 @@ impl CameraBody {
 
     /// Inserts a read noise, replacing one at the same ISO; the list stays sorted and no longer
     /// than [`MOST_NOISES`]: in a full one it replaces the next higher ISO, or the highest.
-    pub fn take_noise(&mut self, iso: f64, read_noise_e: f64) {
-        self.read_noise.retain(|(held, _)| *held != iso);
-        let after = self.read_noise.iter().position(|(held, _)| *held > iso);
+    pub fn insert_read_noise(&mut self, iso: f64, read_noise_e: f64) {
+        self.read_noise.retain(|(known, _)| *known != iso);
+        let after = self.read_noise.iter().position(|(known, _)| *known > iso);
         let place = after.unwrap_or(self.read_noise.len());
         if self.read_noise.len() == MOST_NOISES {
             self.read_noise.remove(place.min(MOST_NOISES - 1));
@@ -103,14 +103,14 @@ mod tests {
     fn read_noises_stay_in_order() {
         let mut body = CameraBody::default();
         for (iso, e) in [(1600.0, 2.0), (400.0, 4.0), (6400.0, 1.5), (1600.0, 2.2)] {
-            body.take_noise(iso, e);
+            body.insert_read_noise(iso, e);
         }
         assert_eq!(
             body.read_noise,
             [(400.0, 4.0), (1600.0, 2.2), (6400.0, 1.5)]
         );
         for iso in 1..100 {
-            body.take_noise(f64::from(iso), 1.0);
+            body.insert_read_noise(f64::from(iso), 1.0);
             assert_eq!(body.read_noise_e(f64::from(iso)), 1.0, "ISO {iso}");
         }
         assert_eq!(body.read_noise.len(), MOST_NOISES);

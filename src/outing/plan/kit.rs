@@ -56,10 +56,10 @@ impl Kit {
         lens.distortion =
             distortion(k1 * wider.powi(2), k2 * wider.powi(4)).unwrap_or(Distortion::NONE);
         lens.star_width = lens.star_width.map(|width| {
-            let held = |px: f64| (px * finer).clamp(STAR_PX.least, STAR_PX.most);
+            let clamped = |px: f64| (px * finer).clamp(STAR_PX.least, STAR_PX.most);
             StarWidth {
-                centre_px: held(width.centre_px),
-                corner_px: held(width.corner_px),
+                centre_px: clamped(width.centre_px),
+                corner_px: clamped(width.corner_px),
             }
         });
         lens.corner_falloff_stops = None;

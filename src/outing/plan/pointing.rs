@@ -10,7 +10,7 @@ use crate::camera::frame::Frame;
 use crate::camera::view::SensorPoint;
 use crate::outing::plan::{NIGHT_MIN, Outing};
 use crate::sky::celestial_to_horizontal::horizontal;
-use crate::sky::core::{CORE_DECLINATION, Highest};
+use crate::sky::galactic_core::{CORE_DECLINATION, Culmination};
 use crate::sky::night::noon;
 use crate::sky::observer::Observer;
 
@@ -31,13 +31,13 @@ pub struct Pointing {
     /// The target.
     pub target: AimTarget,
     /// The target's culmination.
-    pub highest: Highest,
+    pub highest: Culmination,
     /// Whether the target's position is that of the selected minute.
     pub at_minute: bool,
     /// Whether the frame was chosen.
     pub framed: bool,
     /// The target's true bearing and altitude.
-    pub stands: (Angle, Angle),
+    pub target_position: (Angle, Angle),
 }
 
 impl Pointing {
@@ -97,7 +97,7 @@ impl Pointing {
         };
         let start = noon(date, outing.site.longitude);
         let moment = start.plus_days(f64::from(minute) / f64::from(NIGHT_MIN));
-        let core = Observer::at(outing.site.on_earth()).find_core(moment);
+        let core = Observer::at(outing.site.on_earth()).core_horizontal(moment);
         if core.altitude.0 <= Angle::ZERO {
             return highest;
         }
@@ -108,7 +108,7 @@ impl Pointing {
                 roll: Angle::ZERO,
             },
             at_minute: true,
-            stands: (core.bearing, core.altitude.0),
+            target_position: (core.bearing, core.altitude.0),
             ..highest
         }
     }
@@ -120,11 +120,11 @@ impl Pointing {
     /// 65° N  →  the celestial equator, due south, 25.0° high
     /// ```
     pub fn at(latitude: Angle) -> Self {
-        let core = Highest::new(CORE_DECLINATION, latitude);
+        let core = Culmination::new(CORE_DECLINATION, latitude);
         let (target, highest) = if core.rises() {
             (AimTarget::Core, core)
         } else {
-            (AimTarget::Equator, Highest::new(Angle::ZERO, latitude))
+            (AimTarget::Equator, Culmination::new(Angle::ZERO, latitude))
         };
         Self {
             frame: Frame {
@@ -136,7 +136,7 @@ impl Pointing {
             highest,
             at_minute: false,
             framed: false,
-            stands: (highest.bearing, highest.altitude),
+            target_position: (highest.bearing, highest.altitude),
         }
     }
 }
@@ -175,10 +175,10 @@ mod tests {
             outing.kit.lens.distortion.k1 = k1;
             for (x, y) in [(-6.0, 4.0), (6.0, -4.0), (0.0, 0.0)] {
                 for altitude in [0.0, 25.0, 60.0] {
-                    let stands = (Angle::from_degrees(3.0), Angle::from_degrees(altitude));
+                    let target = (Angle::from_degrees(3.0), Angle::from_degrees(altitude));
                     let point = SensorPoint { x_mm: x, y_mm: y };
-                    let frame = Pointing::frame_with(&outing, stands, point);
-                    let place = outing.view_of(frame).place_of(stands.0, stands.1);
+                    let frame = Pointing::frame_with(&outing, target, point);
+                    let place = outing.view_of(frame).place_of(target.0, target.1);
                     let place = place.expect("in the frame");
                     let miss = (place.x_mm - x).hypot(place.y_mm - y);
                     assert!(miss < 1e-3, "{projection:?} {k1} {x} {altitude}: {miss} mm");

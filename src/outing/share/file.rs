@@ -27,7 +27,7 @@ pub const MOST_BYTES: usize = 2_000_000;
 pub const TOO_LARGE: &str = "this file is too large to be one of ours";
 
 /// Most errors reported for one file.
-const MOST_COMPLAINTS: usize = 4;
+const MOST_ERRORS: usize = 4;
 
 /// The word at the start of a file.
 const NAME: &str = "tarnlight";
@@ -109,9 +109,9 @@ pub fn read(text: &str) -> Result<SharedFile, String> {
     let text = text.trim_start_matches('\u{feff}').trim();
     let (first, rest) = text.split_once('\n').unwrap_or((text, ""));
     // an address may begin with the same word
-    let of_ours = |after: &&str| after.is_empty() || after.starts_with(char::is_whitespace);
-    let Some(version) = first.trim().strip_prefix(NAME).filter(of_ours) else {
-        return alone(text);
+    let is_separated = |after: &&str| after.is_empty() || after.starts_with(char::is_whitespace);
+    let Some(version) = first.trim().strip_prefix(NAME).filter(is_separated) else {
+        return read_bare(text);
     };
     match version.trim().parse::<u32>() {
         Ok(version) if version > VERSION => {
@@ -134,8 +134,8 @@ pub fn read(text: &str) -> Result<SharedFile, String> {
             message.push(format!("line {}: {why}", place + 2));
         }
     }
-    let left = message.len().saturating_sub(MOST_COMPLAINTS);
-    message.truncate(MOST_COMPLAINTS);
+    let left = message.len().saturating_sub(MOST_ERRORS);
+    message.truncate(MOST_ERRORS);
     if left > 0 {
         message.push(format!("and more of the like: {left}"));
     }
@@ -184,7 +184,7 @@ fn versioned(form: &str) -> bool {
 }
 
 /// A text that is not a file: a link or a bare written form.
-fn alone(text: &str) -> Result<SharedFile, String> {
+fn read_bare(text: &str) -> Result<SharedFile, String> {
     // text around a link is ignored, also with a number sign
     let form = match text.split('#').skip(1).find(|after| versioned(after)) {
         Some(after) => after.split_whitespace().next().unwrap_or_default(),
@@ -219,28 +219,32 @@ pub struct ImportCounts {
     /// Imported.
     pub new: usize,
     /// Existing already.
-    pub held: usize,
+    pub existing: usize,
     /// Dropped for lack of room.
-    pub left_out: usize,
+    pub no_room: usize,
 }
 
 /// Chooses what to import, in its order and before existing items; existing items are not
-/// duplicated and never removed. `held` and `came` are the lines of each; returns the indices in
-/// `came` to import.
-pub fn new_items(held: &[String], came: &[String], most: usize) -> (Vec<usize>, ImportCounts) {
+/// duplicated and never removed. `existing` and `incoming` are the lines of each; returns the
+/// indices in `incoming` to import.
+pub fn new_items(
+    existing: &[String],
+    incoming: &[String],
+    most: usize,
+) -> (Vec<usize>, ImportCounts) {
     let mut places: Vec<usize> = Vec::new();
-    let mut taken = ImportCounts::default();
-    for (place, line) in came.iter().enumerate() {
-        if held.contains(line) || came[..place].contains(line) {
-            taken.held += 1;
-        } else if held.len() + places.len() < most {
+    let mut counts = ImportCounts::default();
+    for (place, line) in incoming.iter().enumerate() {
+        if existing.contains(line) || incoming[..place].contains(line) {
+            counts.existing += 1;
+        } else if existing.len() + places.len() < most {
             places.push(place);
         } else {
-            taken.left_out += 1;
+            counts.no_room += 1;
         }
     }
-    taken.new = places.len();
-    (places, taken)
+    counts.new = places.len();
+    (places, counts)
 }
 
 #[cfg(test)]
@@ -371,16 +375,16 @@ mod tests {
     #[test]
     fn newcomers_come_first_and_push_nobody_out() {
         let lines = |words: &[&str]| words.iter().map(|&word| word.to_owned()).collect();
-        let held: Vec<String> = lines(&["a", "b"]);
-        let came: Vec<String> = lines(&["c", "a", "c", "d", "e"]);
-        let (places, taken) = new_items(&held, &came, 4);
+        let existing: Vec<String> = lines(&["a", "b"]);
+        let incoming: Vec<String> = lines(&["c", "a", "c", "d", "e"]);
+        let (places, counts) = new_items(&existing, &incoming, 4);
         assert_eq!(places, [0, 3]);
         let wanted = ImportCounts {
             new: 2,
-            held: 2,
-            left_out: 1,
+            existing: 2,
+            no_room: 1,
         };
-        assert_eq!(taken, wanted);
-        assert_eq!(new_items(&came, &came, 4).1.new, 0);
+        assert_eq!(counts, wanted);
+        assert_eq!(new_items(&incoming, &incoming, 4).1.new, 0);
     }
 }

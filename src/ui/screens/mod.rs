@@ -46,7 +46,11 @@ pub fn view(state: &State, derived: &Derived, dispatch: &Dispatch) -> (&'static 
             (
                 "Why track?",
                 tracking::tracking_screen(state, &analysis, dispatch),
-                tracking::controls::tracking_controls(outing, analysis.ways.focal_mm, dispatch),
+                tracking::controls::tracking_controls(
+                    outing,
+                    analysis.strategies.focal_mm,
+                    dispatch,
+                ),
             )
         }
     }

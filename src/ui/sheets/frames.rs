@@ -9,7 +9,7 @@ use yew::prelude::*;
 use crate::camera::dial::next_iso;
 use crate::decimal::plain;
 use crate::light::air::extinction;
-use crate::light::bortle::{class_of, darkness_of};
+use crate::light::bortle::{brightness_of_class, class_of};
 use crate::outing::exposure::corner::Corner;
 use crate::outing::exposure::settings::Settings;
 use crate::outing::field::card::Camera;
@@ -36,7 +36,7 @@ const PERCENT: f64 = 100.0;
 /// The sheet.
 pub fn frames_sheet(outing: &Outing, shown: &SelectedNight, dispatch: &Dispatch) -> Html {
     let at = days_of(shown.minute);
-    let settings = Camera::set(outing, (&shown.night.site_sky, &shown.night.evening), at).settings;
+    let settings = Camera::new(outing, (&shown.night.site_sky, &shown.night.evening), at).settings;
     let parts = vec![
         say(
             "p",
@@ -256,7 +256,7 @@ fn sky(outing: &Outing, dispatch: &Dispatch) -> Html {
     let mut options = Vec::with_capacity(10);
     let mut chosen = 0;
     for class in 1..=9 {
-        let v = darkness_of(class).unwrap_or(sky_brightness);
+        let v = brightness_of_class(class).unwrap_or(sky_brightness);
         if v == sky_brightness {
             chosen = class as usize;
         }

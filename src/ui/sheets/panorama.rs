@@ -179,7 +179,7 @@ fn low_enough(arches: &Arches, wanted: &PanoramaSettings, shown: &SelectedNight)
     let top = TrueAltitude(Angle::from_degrees(most.degrees() - MARGIN.degrees()));
     let Spans(spans) = arches
         .no_higher_than(top)
-        .and(&shown.night.evening.usable.dark);
+        .intersection(&shown.night.evening.usable.dark);
     if spans.is_empty() {
         return "In the dark hours it is never low enough for one row.".to_owned();
     }
@@ -205,14 +205,14 @@ fn plan(planned: Result<Planned, NoPanorama>, state: &State) -> Html {
         Err(why) => return say("p", &[("role", "status")], format!("{why}.")),
     };
     let count = plan.count();
-    let slip = plan.slip(plan.count_with_sky());
+    let slip = plan.sky_rotation(plan.count_with_sky());
     let minutes = plan.time_s(count) / 60.0;
     let all_told = format!(
         "{count} frames of {}, {}, in {} min; the sky slips {} while its rows are taken.",
         shutter(setting),
         focal(state.outing().kit.lens.focal_mm),
         fixed(minutes, 1),
-        degrees_to(slip.whole, 1),
+        degrees_to(slip.total, 1),
     );
     let mut lines = vec![say(
         "p",

@@ -131,7 +131,7 @@ fn month(
     let name = words::month(best.date);
     let usable = nights.iter().filter(|night| night.minutes >= 1.0).count();
     let message = if usable == 0 {
-        let why = best.without.map_or("", windows::without_short);
+        let why = best.no_window_reason.map_or("", windows::without_short);
         format!("{name}: none, {why}")
     } else {
         format!(
@@ -185,7 +185,7 @@ fn month(
         about,
         drawn,
     );
-    let why = match best.without {
+    let why = match best.no_window_reason {
         Some(why) if usable == 0 => windows::without_short(why),
         _ => "",
     };

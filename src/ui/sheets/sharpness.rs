@@ -3,11 +3,11 @@
 use crate::ui::state::document::exposure::ExposureEdit;
 use yew::prelude::*;
 
-use crate::camera::sharpness::{Seen, Sharpness};
+use crate::camera::sharpness::{Sharpness, Viewing};
 use crate::decimal::plain;
 use crate::outing::plan::bounds::{DECLINATION, EYE_CM, PICTURE_CM, TRAIL_PX};
 use crate::outing::plan::{KeepSharp, Outing};
-use crate::sky::core::CORE_DECLINATION;
+use crate::sky::galactic_core::CORE_DECLINATION;
 use crate::ui::text::exposure;
 use crate::ui::widgets::dialog::dialog;
 use crate::ui::widgets::dispatch::Dispatch;
@@ -85,11 +85,11 @@ fn purpose(outing: &Outing, dispatch: &Dispatch) -> Html {
     let typed = Sharpness::Pixels(outing.allowed_px());
     let print = match outing.sharpness {
         Sharpness::Print(_) => outing.sharpness,
-        _ => Sharpness::Print(Seen::USUAL_PRINT),
+        _ => Sharpness::Print(Viewing::USUAL_PRINT),
     };
     let screen = match outing.sharpness {
         Sharpness::Screen(_) => outing.sharpness,
-        _ => Sharpness::Screen(Seen::USUAL_SCREEN),
+        _ => Sharpness::Screen(Viewing::USUAL_SCREEN),
     };
     let purposes = ToggleGroup {
         name: "what the picture is for",
@@ -127,17 +127,20 @@ fn purpose(outing: &Outing, dispatch: &Dispatch) -> Html {
 /// Boxes for a width and a distance.
 fn seen_fields(
     label: &'static str,
-    seen: Seen,
-    purpose: fn(Seen) -> Sharpness,
+    seen: Viewing,
+    purpose: fn(Viewing) -> Sharpness,
     dispatch: &Dispatch,
 ) -> Html {
     let width = reader(move |text| {
         let width_cm = PICTURE_CM.read(text)?;
-        Ok(purpose(Seen { width_cm, ..seen }))
+        Ok(purpose(Viewing { width_cm, ..seen }))
     });
     let from = reader(move |text| {
-        let from_cm = EYE_CM.read(text)?;
-        Ok(purpose(Seen { from_cm, ..seen }))
+        let distance_cm = EYE_CM.read(text)?;
+        Ok(purpose(Viewing {
+            distance_cm,
+            ..seen
+        }))
     });
     let boxes = vec![
         text_field(
@@ -146,7 +149,7 @@ fn seen_fields(
             dispatch,
         ),
         text_field(
-            number("seen-from", "Seen from", "cm", seen.from_cm),
+            number("seen-from", "Seen from", "cm", seen.distance_cm),
             from,
             dispatch,
         ),

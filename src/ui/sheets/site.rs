@@ -54,7 +54,7 @@ pub fn site_sheet(state: &State, dispatch: &Dispatch) -> Html {
         say(
             "p",
             &[("class", "legend")],
-            gazetteer::ask(|places| places.source().to_owned()).unwrap_or_default(),
+            gazetteer::with_gazetteer(|places| places.source().to_owned()).unwrap_or_default(),
         ),
     ];
     dialog("Site", parts, dispatch)
@@ -66,7 +66,9 @@ fn located(message: Option<&str>, dispatch: &Dispatch) -> Html {
         let dispatch = dispatch.clone();
         Callback::from(move |_| {
             let dispatch = dispatch.clone();
-            geolocation::find(move |found| dispatch.emit(SiteAction::Located(found).into()));
+            geolocation::request_position(move |found| {
+                dispatch.emit(SiteAction::Located(found).into())
+            });
         })
     };
     all(vec![
@@ -95,7 +97,7 @@ fn towns(state: &State, dispatch: &Dispatch) -> Html {
     if let GazetteerState::Failed(why) = &state.site.gazetteer {
         parts.push(say("p", &[("class", "told")], why.clone()));
     }
-    let found = gazetteer::ask(|places| {
+    let found = gazetteer::with_gazetteer(|places| {
         let found = places.search(&state.site.query, OFFERED);
         if found.is_empty() && !state.site.query.trim().is_empty() {
             return vec![say(
@@ -231,7 +233,7 @@ fn zone(state: &State, dispatch: &Dispatch) -> Html {
         },
         dispatch,
     );
-    let nearest = gazetteer::ask(|places| {
+    let nearest = gazetteer::with_gazetteer(|places| {
         let (place, km) = places.nearest(site.latitude, site.longitude)?;
         let zone = Zone::read(place.zone)
             .ok()

@@ -5,7 +5,7 @@ use yew::prelude::*;
 
 use crate::angle::Angle;
 use crate::decimal::plain;
-use crate::light::tracking::Rate;
+use crate::light::tracking::TrackingRate;
 use crate::outing::plan::Outing;
 use crate::outing::plan::bounds::{Bounds, PERIOD_S, PERIODIC, POLAR_ERROR};
 use crate::ui::widgets::dialog::dialog;
@@ -30,11 +30,11 @@ pub fn tracker_sheet(outing: &Outing, dispatch: &Dispatch) -> Html {
             (
                 "with the stars",
                 "sky sharp, ground smeared",
-                rate(Rate::Sidereal),
+                rate(TrackingRate::Sidereal),
             ),
-            ("half rate", "both smear alike", rate(Rate::Half)),
+            ("half rate", "both smear alike", rate(TrackingRate::Half)),
         ],
-        chosen: Some(usize::from(mount.rate == Rate::Half)),
+        chosen: Some(usize::from(mount.rate == TrackingRate::Half)),
         tall: true,
     };
     let number = |about: (&'static str, &'static str, &'static str),

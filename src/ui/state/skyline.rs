@@ -204,7 +204,7 @@ impl SkylineDraft {
 fn bearing_of(body: SkyBody, site: &Site, now: DateTime<Utc>) -> Angle {
     let moment = Moment::from_utc(now);
     let almanac = Almanac::over(moment.plus_days(-0.5), 1.0);
-    let standing = Observer::at(site.on_earth()).find(&almanac, body, moment);
+    let standing = Observer::at(site.on_earth()).horizontal(&almanac, body, moment);
     standing.bearing
 }
 

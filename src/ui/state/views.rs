@@ -5,7 +5,7 @@ use std::rc::Rc;
 use chrono::NaiveDate;
 
 use crate::camera::rules::Rule;
-use crate::light::patch::SIDE;
+use crate::light::sample_image::SIDE;
 
 /// Samples of sky drawn under Why track?.
 pub const SAMPLES: usize = 4;

@@ -84,7 +84,7 @@ pub fn advice(corner: &Corner, outing: &Outing, middle: &Settings) -> Option<Str
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::light::exposure::placed;
+    use crate::light::exposure::exposure_level;
     use crate::light::noise::Rates;
     use crate::outing::exposure::sequence::Sequence;
     use crate::outing::exposure::settings::shutter_below;
@@ -97,7 +97,7 @@ mod tests {
             f_number: 1.8,
             series: Sequence::new(shutter_below(20.5), 10.0, &kit.body, kit.sensor),
             iso,
-            placed: placed(4.0 * iso, iso),
+            exposure_level: exposure_level(4.0 * iso, iso),
             rates: Rates {
                 signal_e_s: 0.5,
                 sky_e_s,
@@ -124,7 +124,7 @@ mod tests {
     #[test]
     fn darker_corners_are_told_with_what_helps() {
         let mut outing = Outing::default();
-        outing.kit.body.take_noise(3200.0, 2.5);
+        outing.kit.body.insert_read_noise(3200.0, 2.5);
         let (light, advice) = message(&outing, 3.0);
         assert_eq!(
             light,

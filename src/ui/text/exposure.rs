@@ -5,13 +5,13 @@
 
 use crate::angle::Angle;
 use crate::browser::theme::Theme;
-use crate::camera::clean::CleanTime;
+use crate::camera::clean_time::CleanTime;
 use crate::camera::dial::{DialTime, Shutter};
 use crate::camera::focus::{Focus, ground_disc_um};
 use crate::camera::lens::Projection;
 use crate::camera::sharpness::Sharpness;
 use crate::decimal::{self, fixed, plain};
-use crate::outing::exposure::{Answer, FrameSide, Trial, WorstPlace};
+use crate::outing::exposure::{Answer, FrameSide, ShutterTrails, WorstPlace};
 use crate::outing::plan::kit::Kit;
 use crate::outing::plan::pointing::AimTarget;
 use crate::outing::plan::{KeepSharp, Outing};
@@ -172,7 +172,7 @@ pub const fn worst(worst: &WorstPlace) -> &'static str {
 
 /// The sentence under the answer: the exact clean time and what the shutter
 /// leaves.
-pub fn verdict(answer: &Answer, trial: &Trial) -> String {
+pub fn verdict(answer: &Answer, trial: &ShutterTrails) -> String {
     let exact = match answer.clean {
         CleanTime::Seconds(_) => format!("Exactly {}.", clean(answer.clean)),
         CleanTime::NoLimit => "The star there never draws so long a trail.".to_owned(),
@@ -286,8 +286,8 @@ pub fn conversion(sharpness: Sharpness, pixels_along: u32) -> String {
             format!(
                 "From {} cm the eye parts {} mm (one minute of arc). {} pixels over {} cm are \
                  {pixel_mm} mm each: {pixels}.",
-                plain(seen.from_cm),
-                fixed(seen.eye_parts_mm(), 2),
+                plain(seen.distance_cm),
+                fixed(seen.resolved_mm(), 2),
                 pixels_along,
                 plain(seen.width_cm),
             )
@@ -398,7 +398,7 @@ mod tests {
     fn the_first_start_reads_aloud() {
         let outing = Outing::default();
         let answer = Answer::compute(&outing);
-        let trial = Trial::new(&answer, answer.shutter());
+        let trial = ShutterTrails::new(&answer, answer.shutter());
         assert_eq!(
             spaced(&verdict(&answer, &trial)),
             "Exactly 9.4 s. At 8 s: core 1.8 px, centre 1.8 px, upper corners 3.7 px."

@@ -5,7 +5,7 @@
 use crate::angle::Angle;
 use crate::camera::dial::{DialTime, Shutter};
 use crate::decimal::{fixed, plain};
-use crate::light::tracking::Rate;
+use crate::light::tracking::TrackingRate;
 use crate::outing::exposure::Answer;
 use crate::outing::exposure::sequence::Sequence;
 use crate::outing::exposure::settings::Settings;
@@ -82,8 +82,8 @@ pub fn height(stand: &CoreMoment) -> String {
 pub fn shutter_for(outing: &Outing, answer: &Answer, series: &Sequence) -> String {
     if outing.support == Support::Tracker {
         let mut message = match outing.mount.rate {
-            Rate::Sidereal => "on the tracker; take the ground apart, tracker off",
-            Rate::Half => "on the tracker at half rate, sky and ground in one frame",
+            TrackingRate::Sidereal => "on the tracker; take the ground apart, tracker off",
+            TrackingRate::Half => "on the tracker at half rate, sky and ground in one frame",
         }
         .to_owned();
         if let Some(lasts) = exposure::lasts(series.shutter) {
@@ -166,7 +166,7 @@ pub fn frames(settings: &Settings) -> String {
 pub fn sky_placed(settings: &Settings) -> String {
     [
         "The sky stands ",
-        &fixed(settings.placed.in_histogram * 100.0, 0),
+        &fixed(settings.exposure_level.in_histogram * 100.0, 0),
         " % from the left of the histogram, ",
         &fixed((settings.below_white() * 10.0).floor() / 10.0, 1),
         " stops from white.",

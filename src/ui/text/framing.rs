@@ -15,7 +15,7 @@ use crate::ui::text::night::{self, bearing, compass, time};
 /// The core's bearing, and its height at the minute looked at.
 pub fn core(shown: &SelectedNight) -> (String, String) {
     let core = shown.reading.core;
-    let looks = shown.night.site_sky.apparent(core).0;
+    let looks = shown.night.site_sky.apparent_altitude(core).0;
     let night = shown.night.site_sky.night(shown.night.date);
     let ridge = shown
         .night
@@ -83,7 +83,7 @@ fn crossing_list(
     let night = shown.night.site_sky.night(shown.night.date);
     let mut message = String::new();
     for crossing in &course.crossings {
-        let place = night.see(body, crossing.at).standing().bearing;
+        let place = night.topocentric(body, crossing.at).horizontal().bearing;
         if !message.is_empty() {
             message += ", ";
         }

@@ -154,7 +154,7 @@ pub fn core_now(shown: &SelectedNight) -> String {
     let core = shown.reading.core;
     format!(
         "core {}, {}",
-        high(shown.night.site_sky.apparent(core).0),
+        high(shown.night.site_sky.apparent_altitude(core).0),
         bearing(core.bearing)
     )
 }
@@ -177,7 +177,7 @@ pub fn moon_now(shown: &SelectedNight) -> String {
         .moon_up
         .0
         .iter()
-        .any(|span| span.holds(at))
+        .any(|span| span.contains(at))
     {
         // its light comes before it and stays after it
         return match moon_cost.filter(|cost| *cost >= LEAST_COST_MAG) {
@@ -188,7 +188,7 @@ pub fn moon_now(shown: &SelectedNight) -> String {
     let cost = tenths.map(costs);
     format!(
         "Moon {} {}, {} % lit{}",
-        high(shown.night.site_sky.apparent(moon).0),
+        high(shown.night.site_sky.apparent_altitude(moon).0),
         compass(moon.bearing),
         fixed(lit * 100.0, 0),
         cost.unwrap_or_default()

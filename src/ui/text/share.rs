@@ -26,20 +26,23 @@ fn counts(counts: ImportCounts, what: &str, most: usize) -> Vec<String> {
     let plural = |count: usize| if count == 1 { "" } else { "s" };
     let ImportCounts {
         new,
-        held,
-        left_out,
+        existing,
+        no_room,
     } = counts;
     let mut sentences = Vec::new();
     if new > 0 {
         sentences.push(format!("{new} {what}{} taken in.", plural(new)));
     }
-    if held > 0 {
-        sentences.push(format!("{held} {what}{} here already.", plural(held)));
-    }
-    if left_out > 0 {
+    if existing > 0 {
         sentences.push(format!(
-            "{left_out} {what}{} left out: {most} are kept at most.",
-            plural(left_out)
+            "{existing} {what}{} here already.",
+            plural(existing)
+        ));
+    }
+    if no_room > 0 {
+        sentences.push(format!(
+            "{no_room} {what}{} left out: {most} are kept at most.",
+            plural(no_room)
         ));
     }
     sentences

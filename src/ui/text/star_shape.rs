@@ -1,6 +1,6 @@
 //! The words for what a star looks like.
 
-use crate::camera::spread::Appearance;
+use crate::camera::point_spread::Appearance;
 use crate::decimal::fixed;
 use crate::ui::text::exposure::trail;
 
@@ -29,21 +29,22 @@ pub fn looks(appearance: Appearance) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::camera::spread::Spread;
+    use crate::camera::point_spread::PointSpread;
 
     /// A trail of 2 px over a star of 1.5 px: 1.35, worked independently.
     #[test]
     fn a_star_is_told_as_it_looks() {
-        let star = Spread {
+        let star = PointSpread {
             sigma_px: 1.5 / 2.3548,
             disc_px: 0.0,
         };
-        let message =
-            |spread: Spread, trail_px| looks(spread.appearance(trail_px)).replace('\u{a0}', " ");
+        let message = |spread: PointSpread, trail_px| {
+            looks(spread.appearance(trail_px)).replace('\u{a0}', " ")
+        };
         assert_eq!(message(star, 2.0), "looks 1.4 times as long as wide");
         assert_eq!(message(star, 0.3), "looks round");
         assert_eq!(message(star, 90.0), "a line");
-        let soft = Spread {
+        let soft = PointSpread {
             disc_px: 5.0,
             ..star
         };

@@ -1,8 +1,10 @@
 //! The words of Why track?.
 
-use crate::camera::clean::CleanTime;
+use crate::camera::clean_time::CleanTime;
 use crate::decimal::{fixed, plain};
-use crate::outing::exposure::by_focal_length::{ExposureByFocalLength, ground_px, sky_turn};
+use crate::outing::exposure::by_focal_length::{
+    ExposureByFocalLength, field_rotation, ground_smear_px,
+};
 use crate::outing::exposure::sequence::Sequence;
 use crate::outing::exposure::settings::SMALL_EXCESS;
 use crate::outing::exposure::sky_brightness::SkyBrightness;
@@ -124,7 +126,7 @@ pub fn frames_to_match(compared: &Compared) -> String {
 /// What a range rests on, where there is one.
 fn unknown_body(compared: &Compared, outing: &Outing) -> Option<String> {
     let body = &outing.kit.body;
-    let usual_e = two_figures(compared.ways.stack.settings.rates.read_noise_e);
+    let usual_e = two_figures(compared.strategies.stack.settings.rates.read_noise_e);
     let noise = [
         &plain(QUIET_READ_NOISE_E),
         " to ",
@@ -152,7 +154,7 @@ pub fn frames(series: &Sequence) -> String {
 
 /// The sentence under the verdict: what matches what.
 pub fn matching(compared: &Compared, outing: &Outing) -> String {
-    let tracked = &compared.ways.tracked.settings.series;
+    let tracked = &compared.strategies.tracked.settings.series;
     let by_clock = up_to(outing.stack_min * 60.0);
     let Some((few, many)) = compared.matching() else {
         return format!(
@@ -186,7 +188,7 @@ pub fn matching(compared: &Compared, outing: &Outing) -> String {
 
 /// What a stack loses in the same time, and how it wins it back.
 pub fn lost(compared: &Compared, outing: &Outing) -> String {
-    let ways = &compared.ways;
+    let ways = &compared.strategies;
     let series = &ways.stack.settings.series;
     if ways.stack.settings.saturated() {
         return format!(
@@ -260,7 +262,7 @@ pub fn not_dark(sky: &SkyBrightness) -> Option<String> {
 
 /// Brightness of the sky where the camera points.
 pub fn sky(sky: &SkyBrightness) -> String {
-    let whole = sky.counted();
+    let whole = sky.for_exposure();
     let v = whole.magnitude().unwrap_or(f64::NAN);
     let mut message = format!(
         "The sky where the camera points: {} mag/arcsec², {} mcd/m².",
@@ -285,7 +287,7 @@ pub fn sky(sky: &SkyBrightness) -> String {
 
 /// The sky in a line, for under the pictures.
 pub fn sky_short(sky: &SkyBrightness) -> String {
-    let v = sky.counted().magnitude().unwrap_or(f64::NAN);
+    let v = sky.for_exposure().magnitude().unwrap_or(f64::NAN);
     let mut message = format!("Under a sky of {} mag/arcsec²", fixed(v, 1));
     for (what, mag) in [("the Moon", sky.moon_mag), ("twilight", sky.twilight_mag)] {
         if mag >= 0.05 {
@@ -298,7 +300,7 @@ pub fn sky_short(sky: &SkyBrightness) -> String {
 /// ISO and where the sky stands in the histogram.
 pub fn iso(way: &Strategy, chosen: bool) -> String {
     let settings = &way.settings;
-    let stops = settings.placed.stops;
+    let stops = settings.exposure_level.stops;
     let side = if stops < 0.0 { "below" } else { "above" };
     format!(
         "ISO {} {}, for {} at f/{}: the sky {} stops {side} middle grey, {} stops of light from \
@@ -332,8 +334,8 @@ pub fn ground(outing: &Outing, reach: &ExposureByFocalLength) -> String {
     if !reach.half_s.is_finite() {
         return String::new();
     }
-    let smear = ground_px(outing, reach.focal_mm, reach.half_s);
-    let (_, corner_px) = sky_turn(outing, reach.half_s);
+    let smear = ground_smear_px(outing, reach.focal_mm, reach.half_s);
+    let (_, corner_px) = field_rotation(outing, reach.half_s);
     format!(
         "In {} at half rate the ground under the sky smears by {}, and the sky turns in the \
          picture, by {} in the corners.",
@@ -346,13 +348,13 @@ pub fn ground(outing: &Outing, reach: &ExposureByFocalLength) -> String {
 /// What a target asks for.
 pub fn target(asked: &TargetExposure) -> String {
     let compared = &asked.compared;
-    let lens = lens(compared.ways.focal_mm);
+    let lens = lens(compared.strategies.focal_mm);
     if !asked.rises {
         return lens + ": never rises over this site";
     }
     format!(
         "{lens}: {} on a tripod, {} the time",
-        exposure::clean(compared.ways.clean),
+        exposure::clean(compared.strategies.clean),
         times(compared)
     )
 }

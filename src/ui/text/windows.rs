@@ -12,7 +12,7 @@ use crate::outing::plan::Outing;
 use crate::outing::plan::limits::{DarknessLimit, HARMLESS_MAG, Limits, MoonLimit};
 use crate::sky::almanac::SkyBody;
 use crate::sky::altitude::TrueAltitude;
-use crate::sky::core::{CORE_DECLINATION, Highest};
+use crate::sky::galactic_core::{CORE_DECLINATION, Culmination};
 use crate::ui::state::derived::selected_night::SelectedNight;
 use crate::ui::text::exposure::{self, degrees_to};
 use crate::ui::text::night::{GAP, bearing, length, time};
@@ -95,9 +95,9 @@ pub fn sentence(shown: &SelectedNight, outing: &Outing) -> String {
     let Some(window) = shown.night.evening.best() else {
         return no_window(shown, outing);
     };
-    let best_at = shown.night.evening.best_displayed();
+    let best_at = shown.night.evening.best_at_minute();
     let core = shown.night.site_sky.reading(shown.night.date, best_at).core;
-    let height = degrees_to(shown.night.site_sky.apparent(core).0, 0);
+    let height = degrees_to(shown.night.site_sky.apparent_altitude(core).0, 0);
     let (start, end) = ends(shown, &window);
     let crossings = shown.night.evening.usable.windows.len() - 1;
     let more = match crossings {
@@ -119,13 +119,13 @@ pub fn sentence(shown: &SelectedNight, outing: &Outing) -> String {
 
 /// Why the night shown is of no use, and what would help.
 pub fn no_window(shown: &SelectedNight, outing: &Outing) -> String {
-    let why = shown.night.evening.usable.without;
+    let why = shown.night.evening.usable.no_window_reason;
     let mut message = why
         .map(|why| without(why, &outing.limits))
         .unwrap_or_default();
-    let peak = Highest::new(CORE_DECLINATION, outing.site.latitude).altitude;
+    let peak = Culmination::new(CORE_DECLINATION, outing.site.latitude).altitude;
     // least heights are as things look
-    let peak = shown.night.site_sky.air().seen(TrueAltitude(peak)).0;
+    let peak = shown.night.site_sky.air().to_apparent(TrueAltitude(peak)).0;
     if why == Some(NoWindowReason::LeastHeight) && peak < outing.limits.least_core {
         message.pop();
         message += &format!(" (it peaks at {}).", tenths_below(peak));
@@ -264,7 +264,7 @@ fn over_what(outing: &Outing, flat: &str) -> String {
 
 /// A night of the season in a line: minutes and why, or why not.
 pub fn brief(night: &NightSummary) -> String {
-    match (night.best, night.without) {
+    match (night.best, night.no_window_reason) {
         (Some(_), _) => format!("{}, {}", length(night.minutes), worth(night.equivalent_h)),
         (None, Some(why)) => without_short(why).to_owned(),
         (None, None) => String::new(),

@@ -127,7 +127,7 @@ impl ZonedNight<'_> {
     pub fn sun(&self) -> SunAnswer {
         let block = |limit: SunAltitudeLimit| {
             let margin = self.night.margin(SkyBody::Sun, limit.altitude());
-            let course = self.night.sun_at(limit);
+            let course = self.night.sun_course(limit);
             self.block(SkyBody::Sun, &course, margin, sun_words(limit))
         };
         let lowest = self.night.extreme(SkyBody::Sun, false);
@@ -145,7 +145,7 @@ impl ZonedNight<'_> {
 
     /// Moonrise, moonset and transit.
     pub fn moon(&self) -> MoonAnswer {
-        let (course, margin) = (self.night.moon_at_horizon(), self.night.moon_margin());
+        let (course, margin) = (self.night.moon_course(), self.night.moon_margin());
         MoonAnswer {
             rise_set: self.block(SkyBody::Moon, &course, margin, MOON_HORIZON),
             upper_transit: self.transits(SkyBody::Moon, true),
@@ -155,7 +155,12 @@ impl ZonedNight<'_> {
     fn core_at(&self, altitude_deg: f64, words: BlockWords) -> TrueAndApparent {
         let block = |altitude: TrueAltitude| {
             let margin = self.night.margin(SkyBody::Core, altitude);
-            self.block(SkyBody::Core, &self.night.core_at(altitude), margin, words)
+            self.block(
+                SkyBody::Core,
+                &self.night.core_course(altitude),
+                margin,
+                words,
+            )
         };
         let altitude = Angle::from_degrees(altitude_deg);
         TrueAndApparent {

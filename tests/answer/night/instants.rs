@@ -73,7 +73,7 @@ impl ZonedNight<'_> {
         question: &NightQuestion,
     ) -> InstantAnswer {
         let observer = self.night.observer();
-        let find = |body| observer.find(almanac, body, moment);
+        let find = |body| observer.horizontal(almanac, body, moment);
         let (core, moon, sun) = (find(SkyBody::Core), find(SkyBody::Moon), find(SkyBody::Sun));
         InstantAnswer {
             utc: utc_text(moment),
@@ -89,15 +89,15 @@ impl ZonedNight<'_> {
 
 fn moon_place(almanac: &Almanac, moment: Moment, [core, moon, sun]: [Horizontal; 3]) -> MoonPlace {
     let longitude_deg =
-        |body| sidereal::ecliptic_longitude(almanac.place(body, moment), moment).degrees();
+        |body| sidereal::ecliptic_longitude(almanac.position(body, moment), moment).degrees();
     let elongation_deg = longitude_deg(SkyBody::Moon) - longitude_deg(SkyBody::Sun);
     let phase_angle_topo = moon.phase_angle(sun);
     MoonPlace {
         place: moon.into(),
         distance_topo_km: moon.distance_au * AU_KM,
-        distance_geo_km: almanac.place(SkyBody::Moon, moment).length() * AU_KM,
+        distance_geo_km: almanac.position(SkyBody::Moon, moment).length() * AU_KM,
         semidiameter_topo_deg: moon.moon_radius().degrees(),
-        illuminated_fraction: almanac.lit_share(moment),
+        illuminated_fraction: almanac.illuminated_fraction(moment),
         illuminated_fraction_topo: (1.0 + phase_angle_topo.cos()) / 2.0,
         phase_angle_deg: almanac.phase_angle(moment).degrees(),
         phase_angle_topo_deg: phase_angle_topo.degrees(),

@@ -48,21 +48,21 @@ impl ZonedNight<'_> {
     pub fn windows(&self, ridges_deg: &[f64]) -> Windows {
         let night = &self.night;
         let (dark, moon_down) = (self.dark(), self.moon_down());
-        let core_up = Spans::new(&night.core_at(TrueAltitude(Angle::ZERO)), true);
-        let dark_core_up = dark.and(&core_up);
+        let core_up = Spans::new(&night.core_course(TrueAltitude(Angle::ZERO)), true);
+        let dark_core_up = dark.intersection(&core_up);
         let over_ridges = ridges_deg.iter().map(|&alt_deg| {
             let apparent = ApparentAltitude(Angle::from_degrees(alt_deg));
-            let over = Spans::new(&night.core_at(Air::STANDARD.to_true(apparent)), true);
+            let over = Spans::new(&night.core_course(Air::STANDARD.to_true(apparent)), true);
             RidgeWindows {
                 alt_deg,
-                intervals: self.intervals(&dark.and(&over)),
+                intervals: self.intervals(&dark.intersection(&over)),
             }
         });
         Windows {
             dark: self.intervals(&dark),
             dark_core_up: self.intervals(&dark_core_up),
-            dark_core_up_moon_down: self.intervals(&dark_core_up.and(&moon_down)),
-            dark_moon_down: self.intervals(&dark.and(&moon_down)),
+            dark_core_up_moon_down: self.intervals(&dark_core_up.intersection(&moon_down)),
+            dark_moon_down: self.intervals(&dark.intersection(&moon_down)),
             dark_core_above_ridge_apparent: over_ridges.collect(),
         }
     }
@@ -72,21 +72,24 @@ impl ZonedNight<'_> {
         let course = |body| over_ridge(&self.night, body, line, Air::STANDARD);
         let block = |body| self.block(body, &course(body), None, RIDGE_LINE);
         let core_up = Spans::new(&course(SkyBody::Core), true);
-        let dark_core_up = self.dark().and(&core_up);
+        let dark_core_up = self.dark().intersection(&core_up);
         RidgeLineAnswer {
             core: block(SkyBody::Core),
             sun: block(SkyBody::Sun),
             moon: block(SkyBody::Moon),
             dark_core_up: self.intervals(&dark_core_up),
-            dark_core_up_moon_down: self.intervals(&dark_core_up.and(&self.moon_down())),
+            dark_core_up_moon_down: self.intervals(&dark_core_up.intersection(&self.moon_down())),
         }
     }
 
     fn dark(&self) -> Spans {
-        Spans::new(&self.night.sun_at(SunAltitudeLimit::Astronomical), false)
+        Spans::new(
+            &self.night.sun_course(SunAltitudeLimit::Astronomical),
+            false,
+        )
     }
 
     fn moon_down(&self) -> Spans {
-        Spans::new(&self.night.moon_at_horizon(), false)
+        Spans::new(&self.night.moon_course(), false)
     }
 }

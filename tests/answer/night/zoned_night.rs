@@ -74,7 +74,7 @@ impl ZonedNight<'_> {
         margin: Option<Angle>,
         words: BlockWords,
     ) -> Block {
-        let (state, label) = match course.standing() {
+        let (state, label) = match course.visibility() {
             Visibility::Crosses => ("crosses", None),
             Visibility::AlwaysAbove => (words.always_above.0, Some(words.always_above.1)),
             Visibility::NeverAbove => (words.never_above.0, Some(words.never_above.1)),
@@ -102,7 +102,7 @@ impl ZonedNight<'_> {
         let night = &self.night;
         let place = |days: f64| {
             let moment = night.start().plus_days(days);
-            night.observer().find(night.almanac(), body, moment)
+            night.observer().horizontal(night.almanac(), body, moment)
         };
         let altitude_deg = |days: f64| place(days).altitude.0.degrees();
         let risen_deg = altitude_deg(days + RATE_REACH) - altitude_deg(days - RATE_REACH);

@@ -5,11 +5,11 @@
 //! join, and the frame that allows the least decides it.
 
 use crate::angle::Angle;
-use crate::camera::clean::{CleanTime, centre_clean_time};
+use crate::camera::clean_time::{CleanTime, centre_clean_time};
 use crate::camera::dial::{DialTime, Shutter};
+use crate::camera::fastest::Search;
 use crate::camera::frame::Frame;
 use crate::camera::view::{SensorPoint, View};
-use crate::camera::worst::Search;
 use crate::outing::framing::panorama::PanoramaPlan;
 use crate::outing::plan::{KeepSharp, Outing};
 

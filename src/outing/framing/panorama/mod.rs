@@ -20,7 +20,7 @@ use crate::camera::sensor::Sensor;
 
 use crate::outing::framing::panorama::area::{Area, bearing};
 use crate::outing::framing::panorama::click_stops::ClickStops;
-use crate::outing::framing::panorama::rows::Laying;
+use crate::outing::framing::panorama::rows::RowPlanner;
 
 /// Default overlap of neighbours (common practice: a quarter to a third for wide lenses).
 pub const OVERLAP: f64 = 0.3;
@@ -55,9 +55,9 @@ pub struct PanoramaSettings {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum NoPanorama {
     /// Sensor, lens, overlap or times are invalid.
-    OddInput,
+    InvalidInput,
     /// The area is empty or larger than the sphere.
-    OddArea,
+    InvalidArea,
     /// More than [`MOST_FRAMES`], or too many rows.
     TooMany,
     /// The head has no click stop as small as this lens needs.
@@ -67,8 +67,8 @@ pub enum NoPanorama {
 impl fmt::Display for NoPanorama {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
         out.write_str(match self {
-            Self::OddInput => "no panorama can be planned with these numbers",
-            Self::OddArea => "the area to cover is empty or too large",
+            Self::InvalidInput => "no panorama can be planned with these numbers",
+            Self::InvalidArea => "the area to cover is empty or too large",
             Self::TooMany => "too many frames; take a wider lens or a smaller area",
             Self::NoStop => "the head's stops are too far apart for this lens",
         })
@@ -96,11 +96,11 @@ pub struct Row {
 
 /// Rotation of the sky while frames are taken, at most (on the celestial equator).
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct ParallaxError {
+pub struct SkyRotation {
     /// Between the first frame's start and the last one's.
-    pub starts: Angle,
+    pub between_starts: Angle,
     /// From the first frame's start to the last one's end.
-    pub whole: Angle,
+    pub total: Angle,
 }
 
 /// The frames to take.
@@ -151,13 +151,13 @@ impl PanoramaPlan {
     /// ```text
     /// 5 frames of 25 s  →  0.42° between starts, 0.52° over the whole
     /// ```
-    pub fn slip(&self, frames: u32) -> ParallaxError {
+    pub fn sky_rotation(&self, frames: u32) -> SkyRotation {
         let whole_s = self.time_s(frames);
         let last_s = if frames > 0 { self.exposure_s } else { 0.0 };
         let turned = |seconds: f64| Angle::from_degrees(seconds * SKY_DEG_PER_S);
-        ParallaxError {
-            starts: turned(whole_s - last_s),
-            whole: turned(whole_s),
+        SkyRotation {
+            between_starts: turned(whole_s - last_s),
+            total: turned(whole_s),
         }
     }
 }
@@ -174,7 +174,7 @@ impl PanoramaSettings {
     /// 24 mm upright on 36 × 24 mm, overlap 0.3, 200° wide, −30° to 30° high  →  one row of 5
     /// ```
     pub fn plan(&self) -> Result<PanoramaPlan, NoPanorama> {
-        let mut rows = Laying::new(self)?.rows()?;
+        let mut rows = RowPlanner::new(self)?.rows()?;
         rows.reverse();
         Ok(PanoramaPlan {
             rows,
@@ -187,7 +187,7 @@ impl PanoramaSettings {
     /// no more columns than the overlap requires. An arch whose top is below it by a margin fits
     /// one row. `None` if there is no such row.
     pub fn one_row(&self) -> Option<Angle> {
-        Laying::new(self).ok()?.highest_of_one()
+        RowPlanner::new(self).ok()?.highest_of_one()
     }
 }
 
@@ -248,18 +248,23 @@ mod tests {
         let wanted = upright(24.0, 200.0, -30.0, 30.0);
         let plan = wanted.plan().expect("a plan");
         assert_eq!(plan.time_s(plan.count()), 125.0);
-        let slip = plan.slip(plan.count());
-        assert!((slip.starts.degrees() - 0.4178).abs() < 1e-4, "{slip:?}");
-        assert!((slip.whole.degrees() - 0.5223).abs() < 1e-4, "{slip:?}");
+        let slip = plan.sky_rotation(plan.count());
+        assert!(
+            (slip.between_starts.degrees() - 0.4178).abs() < 1e-4,
+            "{slip:?}"
+        );
+        assert!((slip.total.degrees() - 0.5223).abs() < 1e-4, "{slip:?}");
         let paused = PanoramaSettings {
             pause_s: 5.0,
             ..wanted
         };
         let plan = paused.plan().expect("a plan");
         assert_eq!(plan.time_s(5), 145.0);
-        assert!((plan.slip(5).starts.degrees() - 120.0 * 0.2507 / 60.0).abs() < 1e-4);
-        assert_eq!(plan.slip(1).starts.degrees(), 0.0);
-        assert_eq!(plan.slip(0).whole.degrees(), 0.0);
+        assert!(
+            (plan.sky_rotation(5).between_starts.degrees() - 120.0 * 0.2507 / 60.0).abs() < 1e-4
+        );
+        assert_eq!(plan.sky_rotation(1).between_starts.degrees(), 0.0);
+        assert_eq!(plan.sky_rotation(0).total.degrees(), 0.0);
     }
 
     #[test]
@@ -310,13 +315,19 @@ mod tests {
             (upright(1e9, 200.0, 0.0, 30.0), NoPanorama::TooMany),
             (upright(3000.0, 0.01, -90.0, 90.0), NoPanorama::TooMany),
             (upright(5000.0, 300.0, 0.0, 0.1), NoPanorama::TooMany),
-            (upright(f64::NAN, 200.0, 0.0, 30.0), NoPanorama::OddInput),
-            (upright(0.0, 200.0, 0.0, 30.0), NoPanorama::OddInput),
-            (upright(24.0, 0.0, 0.0, 30.0), NoPanorama::OddArea),
-            (upright(24.0, 361.0, 0.0, 30.0), NoPanorama::OddArea),
-            (upright(24.0, 200.0, 30.0, 30.0), NoPanorama::OddArea),
-            (upright(24.0, 200.0, f64::NAN, 30.0), NoPanorama::OddArea),
-            (upright(24.0, f64::NAN, 0.0, 30.0), NoPanorama::OddArea),
+            (
+                upright(f64::NAN, 200.0, 0.0, 30.0),
+                NoPanorama::InvalidInput,
+            ),
+            (upright(0.0, 200.0, 0.0, 30.0), NoPanorama::InvalidInput),
+            (upright(24.0, 0.0, 0.0, 30.0), NoPanorama::InvalidArea),
+            (upright(24.0, 361.0, 0.0, 30.0), NoPanorama::InvalidArea),
+            (upright(24.0, 200.0, 30.0, 30.0), NoPanorama::InvalidArea),
+            (
+                upright(24.0, 200.0, f64::NAN, 30.0),
+                NoPanorama::InvalidArea,
+            ),
+            (upright(24.0, f64::NAN, 0.0, 30.0), NoPanorama::InvalidArea),
         ];
         for (wanted, want) in cases {
             assert_eq!(wanted.plan(), Err(want), "{wanted:?}");
@@ -336,7 +347,7 @@ mod tests {
                 ..sound
             },
         ] {
-            assert_eq!(odd.plan(), Err(NoPanorama::OddInput));
+            assert_eq!(odd.plan(), Err(NoPanorama::InvalidInput));
             assert_eq!(odd.one_row(), None);
         }
     }

@@ -7,7 +7,7 @@
 //! is tested whether one last row would finish with fewer frames than the best plan so far.
 
 use crate::angle::Angle;
-use crate::camera::cover::Cover;
+use crate::camera::coverage::FrameCoverage;
 use crate::outing::framing::panorama::area::bearing;
 use crate::outing::framing::panorama::{MOST_FRAMES, NoPanorama, PanoramaSettings, Row};
 
@@ -22,7 +22,7 @@ pub(super) const HAIR_DEG: f64 = 1e-6;
 
 /// The used width of a frame.
 #[derive(Debug, Clone, Copy)]
-enum Used {
+enum UsedWidth {
     /// All bearings of its middle line: only a level frame is as wide above and
     /// below it.
     Level,
@@ -37,39 +37,40 @@ enum Used {
 const LARGEST_SHARE: f64 = 0.95;
 
 /// The widths tried; of two with equal frames and height, the first is used.
-const USES: [Used; 11] = [
-    Used::Share(LARGEST_SHARE),
-    Used::Share(0.9),
-    Used::Share(0.8),
-    Used::Share(0.7),
-    Used::Share(0.6),
-    Used::Share(0.5),
-    Used::Share(0.4),
-    Used::Share(0.3),
-    Used::Share(0.2),
-    Used::Level,
-    Used::All,
+const USES: [UsedWidth; 11] = [
+    UsedWidth::Share(LARGEST_SHARE),
+    UsedWidth::Share(0.9),
+    UsedWidth::Share(0.8),
+    UsedWidth::Share(0.7),
+    UsedWidth::Share(0.6),
+    UsedWidth::Share(0.5),
+    UsedWidth::Share(0.4),
+    UsedWidth::Share(0.3),
+    UsedWidth::Share(0.2),
+    UsedWidth::Level,
+    UsedWidth::All,
 ];
 
 /// Inputs of the placement.
-pub(super) struct Laying<'a> {
+pub(super) struct RowPlanner<'a> {
     wanted: &'a PanoramaSettings,
-    cover: Cover,
+    cover: FrameCoverage,
 }
 
-impl<'a> Laying<'a> {
+impl<'a> RowPlanner<'a> {
     /// Checks the settings.
     pub(super) fn new(wanted: &'a PanoramaSettings) -> Result<Self, NoPanorama> {
-        let cover = Cover::new(wanted.sensor, wanted.lens).ok_or(NoPanorama::OddInput)?;
+        let cover =
+            FrameCoverage::new(wanted.sensor, wanted.lens).ok_or(NoPanorama::InvalidInput)?;
         let times = [wanted.exposure_s, wanted.pause_s];
         let timed = times.iter().all(|time| time.is_finite() && *time >= 0.0);
         if !timed || !(0.0..=MOST_OVERLAP).contains(&wanted.overlap) {
-            return Err(NoPanorama::OddInput);
+            return Err(NoPanorama::InvalidInput);
         }
         if wanted.area.is_sound() {
             Ok(Self { wanted, cover })
         } else {
-            Err(NoPanorama::OddArea)
+            Err(NoPanorama::InvalidArea)
         }
     }
 
@@ -96,8 +97,8 @@ impl<'a> Laying<'a> {
         let mut best = None;
         for used in USES {
             let wide = match used {
-                Used::Share(share) => share >= least,
-                Used::Level | Used::All => true,
+                UsedWidth::Share(share) => share >= least,
+                UsedWidth::Level | UsedWidth::All => true,
             };
             let low = self.wanted.area.low.degrees();
             let row = self.row(used, low, 90.0).ok().filter(|_| wide);
@@ -170,14 +171,14 @@ impl<'a> Laying<'a> {
     }
 
     /// A row from an altitude on, tilted as high as possible.
-    fn row(&self, used: Used, low: f64, highest: f64) -> Result<Row, NoPanorama> {
+    fn row(&self, used: UsedWidth, low: f64, highest: f64) -> Result<Row, NoPanorama> {
         let all = self.wanted.area.width.degrees() / 2.0;
         let half = |tilt: Angle| {
             let middle = self.cover.width(tilt).degrees() / 2.0;
             let half = match used {
-                Used::Level => middle,
-                Used::Share(share) => middle * share,
-                Used::All => all,
+                UsedWidth::Level => middle,
+                UsedWidth::Share(share) => middle * share,
+                UsedWidth::All => all,
             };
             Angle::from_degrees(half.min(all))
         };
@@ -186,7 +187,7 @@ impl<'a> Laying<'a> {
         let highest = reach.min(highest);
         let low = Angle::from_degrees(low);
         let tilt = match used {
-            Used::Level => Some(Angle::ZERO).filter(|_| highest >= 0.0),
+            UsedWidth::Level => Some(Angle::ZERO).filter(|_| highest >= 0.0),
             _ => self
                 .cover
                 .tilt_over(low, Angle::from_degrees(highest), half),

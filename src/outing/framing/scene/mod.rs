@@ -12,7 +12,7 @@ use crate::camera::view::{SensorPoint, View};
 use crate::outing::night::site_sky::SiteSky;
 use crate::outing::plan::Outing;
 use crate::sky::almanac::SkyBody;
-use crate::sky::celestial_to_horizontal::through;
+use crate::sky::celestial_to_horizontal::refract;
 use crate::sky::galaxy::{Dot, stipple};
 use crate::sky::night::Night;
 use crate::sky::observer::Horizontal;
@@ -42,7 +42,7 @@ fn fixed() -> &'static Fixed {
 
 /// The Moon in the frame.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct MoonSeen {
+pub struct MoonInFrame {
     /// Its middle.
     pub place: Place,
     /// Direction of its lit side in the picture, radians from the right, downwards positive.
@@ -96,7 +96,7 @@ impl<'a> Scene<'a> {
 
     /// Position of an apparent direction in east, north, up; `None` outside the frame.
     fn place(&self, direction: Vector) -> Option<Place> {
-        let point = self.view.image_of(self.view.see(direction))?;
+        let point = self.view.image_of(self.view.to_camera(direction))?;
         let x = point.x_mm / self.view.sensor.width_mm + 0.5;
         let y = 0.5 - point.y_mm / self.view.sensor.height_mm;
         let inside = (0.0..=1.0).contains(&x) && (0.0..=1.0).contains(&y);
@@ -104,23 +104,23 @@ impl<'a> Scene<'a> {
     }
 
     /// Position of a true altitude and bearing, with refraction.
-    pub fn place_of(&self, standing: Horizontal) -> Option<Place> {
-        self.place(through(
+    pub fn place_of(&self, position: Horizontal) -> Option<Place> {
+        self.place(refract(
             self.site_sky.air(),
-            Vector::seen_at(standing.bearing, standing.altitude.0),
+            Vector::from_bearing(position.bearing, position.altitude.0),
         ))
     }
 
     /// A body, `at` days into the night.
     pub fn body(&self, body: SkyBody, at: f64) -> Option<Place> {
-        self.place_of(self.night.see(body, at).standing())
+        self.place_of(self.night.topocentric(body, at).horizontal())
     }
 
     /// Whether the core is above the ridge line then.
     pub fn core_is_clear(&self, at: f64) -> bool {
-        let core = self.night.see(SkyBody::Core, at).standing();
-        let looks = self.site_sky.apparent(core).0;
-        looks.degrees() > self.site_sky.ridge_under_core_deg(&self.night, at)
+        let core = self.night.topocentric(SkyBody::Core, at).horizontal();
+        let apparent = self.site_sky.apparent_altitude(core).0;
+        apparent.degrees() > self.site_sky.ridge_under_core_deg(&self.night, at)
     }
 
     /// The stars in the frame down to a magnitude, bright ones first.
@@ -132,16 +132,12 @@ impl<'a> Scene<'a> {
 
     /// Dots for the Milky Way that show through a veil of light over the sky.
     pub fn dots(&self, at: f64, veil: f64) -> Vec<(Place, f64)> {
-        let shown = fixed().dots.iter().filter(|dot| dot.shows_to > veil);
-        self.fallen(shown.map(|dot| (dot.direction, dot.shows_to)), at)
+        let shown = fixed().dots.iter().filter(|dot| dot.veil_limit > veil);
+        self.fallen(shown.map(|dot| (dot.direction, dot.veil_limit)), at)
     }
 
     /// Positions of ICRS directions in the frame.
-    fn fallen(
-        &self,
-        among_the_stars: impl Iterator<Item = (Vector, f64)>,
-        at: f64,
-    ) -> Vec<(Place, f64)> {
+    fn fallen(&self, to_icrs: impl Iterator<Item = (Vector, f64)>, at: f64) -> Vec<(Place, f64)> {
         // margin for refraction across the edge of the frame
         const MARGIN: f64 = 0.03;
         let moment = self.night.start().plus_days(at);
@@ -149,12 +145,12 @@ impl<'a> Scene<'a> {
         let forward = self.view.to_enu(Vector::new(0.0, 0.0, 1.0));
         let lowest_z = self.lowest.sin();
         let mut found = Vec::new();
-        for (direction, about) in among_the_stars {
-            let stands = sky.see(direction);
-            if stands.z < lowest_z - MARGIN || stands.dot(forward) < self.widest_cos - MARGIN {
+        for (direction, about) in to_icrs {
+            let enu = sky.apply(direction);
+            if enu.z < lowest_z - MARGIN || enu.dot(forward) < self.widest_cos - MARGIN {
                 continue;
             }
-            if let Some(place) = self.place(through(self.site_sky.air(), stands)) {
+            if let Some(place) = self.place(refract(self.site_sky.air(), enu)) {
                 found.push((place, about));
             }
         }
@@ -163,27 +159,28 @@ impl<'a> Scene<'a> {
 
     /// The Moon, if it is in the frame above the flat horizon, or above the lowest point of the
     /// ridge line.
-    pub fn moon(&self, at: f64) -> Option<MoonSeen> {
-        let see = |body| self.night.see(body, at).standing();
+    pub fn moon(&self, at: f64) -> Option<MoonInFrame> {
+        let see = |body| self.night.topocentric(body, at).horizontal();
         let (moon, sun) = (see(SkyBody::Moon), see(SkyBody::Sun));
-        let looks_deg = self.site_sky.apparent(moon).0.degrees() + moon.moon_radius().degrees();
-        if looks_deg < self.lowest.degrees() {
+        let upper_limb_deg =
+            self.site_sky.apparent_altitude(moon).0.degrees() + moon.moon_radius().degrees();
+        if upper_limb_deg < self.lowest.degrees() {
             return None;
         }
         let place = self.place_of(moon)?;
         let (towards, from) = (
-            Vector::seen_at(sun.bearing, sun.altitude.0),
-            Vector::seen_at(moon.bearing, moon.altitude.0),
+            Vector::from_bearing(sun.bearing, sun.altitude.0),
+            Vector::from_bearing(moon.bearing, moon.altitude.0),
         );
         // a little way along the great circle to the Sun
         let across = towards.plus(from.times(-from.dot(towards)));
         let length = across.length().max(1e-9);
         let beside = from.plus(across.times(0.01 / length));
-        let [seen, lit] = [from, beside].map(|direction| self.view.see(direction));
+        let [seen, lit] = [from, beside].map(|direction| self.view.to_camera(direction));
         let point = |seen: Vector| self.view.image_of(seen).unwrap_or(SensorPoint::CENTRE);
         let (here, there) = (point(seen), point(lit));
         let phase = moon.phase_angle(sun);
-        Some(MoonSeen {
+        Some(MoonInFrame {
             place,
             lit_towards: (here.y_mm - there.y_mm).atan2(there.x_mm - here.x_mm),
             lit: (1.0 + phase.cos()) / 2.0,
@@ -240,10 +237,10 @@ mod tests {
             let (place, magnitude) = stars[0];
             assert!((magnitude - 1.1).abs() < 0.2, "{magnitude}");
             let antares =
-                Vector::towards(Angle::from_degrees(247.352), Angle::from_degrees(-26.432));
+                Vector::from_spherical(Angle::from_degrees(247.352), Angle::from_degrees(-26.432));
             let moment = scene.night.start().plus_days(at);
-            let standing = scene.night.observer().find_star(antares, moment);
-            let want = scene.place_of(standing).expect("in the frame");
+            let position = scene.night.observer().star_horizontal(antares, moment);
+            let want = scene.place_of(position).expect("in the frame");
             let miss = (place.0 - want.0).hypot(place.1 - want.1);
             assert!(miss < 2e-4, "{place:?}, want {want:?}");
             assert!(place.0 > 0.5, "west is on the right when facing south");
@@ -305,8 +302,8 @@ mod tests {
         let site_sky = SiteSky::over(&outing.site, date, 1);
         let moon = site_sky
             .night(date)
-            .see(SkyBody::Moon, 960.0 / 1440.0)
-            .standing();
+            .topocentric(SkyBody::Moon, 960.0 / 1440.0)
+            .horizontal();
         outing.frame = Some(Frame {
             bearing: moon.bearing,
             tilt: moon.altitude.0,

@@ -76,16 +76,18 @@ pub fn write(outing: &Outing) -> String {
 pub fn read(text: &str) -> DecodedPlan {
     let text = text.trim().trim_start_matches('#');
     if text.len() > LONGEST_TEXT {
-        return refusal("this address is too long to be one of ours");
+        return unsupported_plan("this address is too long to be one of ours");
     }
     let pairs: Vec<_> = form_urlencoded::parse(text.as_bytes()).collect();
     let version = pairs.iter().find(|(name, _)| name == "v");
     match version.map(|(_, value)| value.parse::<u32>()) {
         Some(Ok(version)) if version > VERSION => {
-            return refusal("this was made by a newer Tarnlight; update the page to read it");
+            return unsupported_plan(
+                "this was made by a newer Tarnlight; update the page to read it",
+            );
         }
         Some(Ok(1..)) => {}
-        _ => return refusal("this address does not say which form it has (v=1)"),
+        _ => return unsupported_plan("this address does not say which form it has (v=1)"),
     }
     let mut outing = Outing::default();
     let mut errors = Vec::new();
@@ -122,7 +124,7 @@ pub fn read(text: &str) -> DecodedPlan {
 }
 
 /// The default outing for a text of which nothing is used.
-fn refusal(why: &str) -> DecodedPlan {
+fn unsupported_plan(why: &str) -> DecodedPlan {
     DecodedPlan {
         outing: Outing::default(),
         errors: vec![why.to_owned()],
@@ -149,9 +151,9 @@ mod tests {
     use crate::camera::focus::Focus;
     use crate::camera::frame::Frame;
     use crate::camera::lens::StarWidth;
-    use crate::camera::sharpness::{Seen, Sharpness};
+    use crate::camera::sharpness::{Sharpness, Viewing};
     use crate::land::ridge::{RidgeLine, Sighting};
-    use crate::light::tracking::{Mount, Rate};
+    use crate::light::tracking::{Mount, TrackingRate};
     use crate::outing::plan::camera_body::CameraBody;
     use crate::outing::plan::limits::{DarknessLimit, Limits, MoonLimit};
     use crate::outing::plan::site::{Site, Zone};
@@ -189,7 +191,7 @@ mod tests {
             night: NaiveDate::from_ymd_opt(2026, 6, 14),
             minute: Some(800),
             f_number: 2.8,
-            sharpness: Sharpness::Print(Seen::USUAL_PRINT),
+            sharpness: Sharpness::Print(Viewing::USUAL_PRINT),
             keep_sharp: KeepSharp::Declination(Angle::from_degrees(-29.5)),
             orientation: Orientation::Portrait,
             focus: Focus::At(12.5),
@@ -202,7 +204,7 @@ mod tests {
                 altitude_error: Angle::from_degrees(0.125),
                 periodic: Angle::from_degrees(0.0125),
                 period_s: 480.0,
-                rate: Rate::Half,
+                rate: TrackingRate::Half,
             },
             weather: Some(Weather {
                 celsius: -3.5,
@@ -231,7 +233,7 @@ mod tests {
             corner_px: 2.75,
         });
         outing.kit.lens.corner_falloff_stops = Some(2.25);
-        assert!(outing.site.ridge.open_after(Angle::from_degrees(165.5)));
+        assert!(outing.site.ridge.open_gap_after(Angle::from_degrees(165.5)));
         outing
     }
 
@@ -252,7 +254,7 @@ mod tests {
             Sharpness::EveryPixel,
             Sharpness::CloseLook,
             Sharpness::Pixels(2.0),
-            Sharpness::Screen(Seen::USUAL_SCREEN),
+            Sharpness::Screen(Viewing::USUAL_SCREEN),
         ] {
             let outing = Outing {
                 sharpness,
@@ -297,13 +299,18 @@ mod tests {
         let bearings = [20.0, 80.25, 150.0, 230.0, 300.0, 350.5].map(point);
         outing.site.ridge = RidgeLine::new(Angle::from_degrees(-1.0), bearings);
         for bearing in [80.25, 350.5] {
-            assert!(outing.site.ridge.open_after(Angle::from_degrees(bearing)));
+            assert!(
+                outing
+                    .site
+                    .ridge
+                    .open_gap_after(Angle::from_degrees(bearing))
+            );
         }
         assert_returns(&outing);
         let text = write(&outing);
         assert!(text.contains("&gaps=80.25_350.5"), "{text}");
         let ridge = read(&text).outing.site.ridge;
-        assert_eq!(ridge.opened().count(), 2);
+        assert_eq!(ridge.gap_starts().count(), 2);
         let height = |bearing: f64| ridge.height(Angle::from_degrees(bearing)).degrees();
         assert!((height(110.0) + 1.0).abs() < 1e-9 && (height(5.0) + 1.0).abs() < 1e-9);
         assert!((height(190.0) - 3.0).abs() < 1e-9);

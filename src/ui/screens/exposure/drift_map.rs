@@ -7,7 +7,7 @@ use yew::prelude::*;
 use crate::camera::contours::Piece;
 use crate::camera::drift_map::{DriftMap, DriftReading, Mark};
 use crate::decimal::fixed;
-use crate::outing::exposure::{Answer, Trial};
+use crate::outing::exposure::{Answer, ShutterTrails};
 use crate::ui::text::exposure;
 use crate::ui::widgets::element::{Fixed, el_with, nothing, text};
 use crate::ui::widgets::svg_path::SvgPath;
@@ -23,7 +23,7 @@ const UPRIGHT_SIDE: f64 = 360.0;
 const INSET: (f64, f64) = (34.0, 22.0);
 
 /// The drift map for the shutter tried.
-pub fn map(answer: &Answer, trial: &Trial) -> Html {
+pub fn map(answer: &Answer, trial: &ShutterTrails) -> Html {
     let map = answer
         .view
         .drift_map(trial.shutter.exact_s(), answer.allowed_px);
@@ -112,7 +112,7 @@ fn number(mark: &Mark, (width, height): (f64, f64), allowed_px: f64) -> Html {
 }
 
 /// The map for a screen reader.
-fn spoken(map: &DriftMap, trial: &Trial) -> String {
+fn spoken(map: &DriftMap, trial: &ShutterTrails) -> String {
     const ROWS: [&str; 3] = ["bottom", "middle", "top"];
     const COLUMNS: [&str; 3] = ["left", "centre", "right"];
     let mut text = format!("trails after {}: ", exposure::shutter(trial.shutter));

@@ -3,7 +3,7 @@
 use yew::prelude::*;
 
 use crate::camera::dial::DialTime;
-use crate::outing::exposure::{Answer, Trial};
+use crate::outing::exposure::{Answer, ShutterTrails};
 use crate::outing::plan::{KeepSharp, Outing};
 use crate::ui::text::exposure;
 use crate::ui::widgets::element::{Fixed, el, say, text};
@@ -23,7 +23,7 @@ pub fn headline(outing: &Outing, answer: &Answer) -> Html {
         _ => (answer.clean_frame, "every corner"),
     };
     let (beside_mark, beside_unit) = exposure::dial(DialTime::new(beside.0));
-    let trial = Trial::new(answer, answer.shutter());
+    let trial = ShutterTrails::new(answer, answer.shutter());
     let lasts = answer.dial().shutter().and_then(exposure::lasts);
     let figure = |class, mark, unit| el("span", class, vec![text(mark), say("small", &[], unit)]);
     let large: &'static [Fixed] = match length {

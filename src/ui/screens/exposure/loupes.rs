@@ -5,10 +5,10 @@
 
 use yew::prelude::*;
 
-use crate::camera::spread::Spread;
+use crate::camera::point_spread::PointSpread;
 use crate::camera::star_image::StarImage;
 use crate::camera::view::SensorPoint;
-use crate::outing::exposure::{Answer, Trial};
+use crate::outing::exposure::{Answer, ShutterTrails};
 use crate::outing::plan::Outing;
 use crate::ui::text::exposure;
 use crate::ui::text::star_shape::looks;
@@ -27,18 +27,18 @@ struct Star {
     title: &'static str,
     point: SensorPoint,
     trail_px: Option<f64>,
-    spread: Spread,
+    spread: PointSpread,
 }
 
 /// The star in the middle and in the worst place, at one scale.
-pub fn loupes(outing: &Outing, answer: &Answer, trial: &Trial) -> Html {
+pub fn loupes(outing: &Outing, answer: &Answer, trial: &ShutterTrails) -> Html {
     let view = &answer.view;
     let disc_um = outing.focus.disc_um(view.lens, view.sensor.diagonal_mm());
     let star = |title, point, trail_px| Star {
         title,
         point,
         trail_px,
-        spread: view.spread_at(point, disc_um.unwrap_or(0.0)),
+        spread: view.point_spread_at(point, disc_um.unwrap_or(0.0)),
     };
     let middle = match answer.target_at {
         Some(point) => star(exposure::target_short(answer.target), point, trial.core_px),

@@ -12,7 +12,7 @@ use crate::ui::state::routes::RouteAction;
 use crate::ui::state::views::ExposureAction;
 use yew::prelude::*;
 
-use crate::outing::exposure::{Answer, Trial};
+use crate::outing::exposure::{Answer, ShutterTrails};
 use crate::outing::plan::{Orientation, Outing};
 use crate::ui::screens::exposure::drift_map::map;
 use crate::ui::screens::exposure::focus_card::focus_card;
@@ -33,7 +33,7 @@ use crate::ui::widgets::toggle_group::{ToggleGroup, toggle_group};
 pub fn exposure_screen(state: &State, answer: &Answer, dispatch: &Dispatch) -> Html {
     let outing = state.outing();
     let shutter = answer.shutter().stepped(state.exposure.tried_thirds);
-    let trial = Trial::new(answer, shutter);
+    let trial = ShutterTrails::new(answer, shutter);
     let line = |message: String, sheet: Sheet| {
         let opened = on_click(dispatch, RouteAction::Open(sheet));
         button(
@@ -81,7 +81,7 @@ fn card(title: String, parts: Vec<Html>) -> Html {
     el("section", &[("class", "card")], parts)
 }
 
-fn try_stepper(trial: &Trial, thirds: i32, dispatch: &Dispatch) -> Html {
+fn try_stepper(trial: &ShutterTrails, thirds: i32, dispatch: &Dispatch) -> Html {
     // at the end of the dial a press counts for nothing
     let step = |by: i32| {
         let moves = trial.shutter.stepped(by) != trial.shutter;

@@ -5,10 +5,10 @@ use yew::prelude::*;
 
 use crate::camera::contours::Piece;
 use crate::decimal::fixed;
-use crate::light::veil::{faintest_star, veil};
+use crate::light::visibility_limit::{limiting_magnitude, milky_way_threshold};
 use crate::outing::exposure::Answer;
 use crate::outing::framing::scene::land::Land;
-use crate::outing::framing::scene::{MoonSeen, Place, Scene};
+use crate::outing::framing::scene::{MoonInFrame, Place, Scene};
 use crate::outing::plan::Outing;
 use crate::sky::almanac::SkyBody;
 use crate::ui::screens::framing::draggable::{DragTarget, Draggable};
@@ -136,9 +136,9 @@ fn sky(scene: &Scene<'_>, shown: &SelectedNight, at: f64, size: (f64, f64)) -> V
         }
         path.finish()
     };
-    let glow = scene.dots(at, veil(light));
+    let glow = scene.dots(at, milky_way_threshold(light));
     let mut drawn = vec![line("glow", dots(&mut glow.iter().map(|dot| dot.0)))];
-    let stars = scene.stars(at, faintest_star(light));
+    let stars = scene.stars(at, limiting_magnitude(light));
     let mut brighter = -9.0;
     for (fainter, class) in KINDS {
         let kind = stars
@@ -154,7 +154,7 @@ fn sky(scene: &Scene<'_>, shown: &SelectedNight, at: f64, size: (f64, f64)) -> V
 /// The Moon with its phase, larger than it is where it would be a speck.
 fn moon(scene: &Scene<'_>, at: f64, size: (f64, f64)) -> Vec<Html> {
     const POINTS: usize = 24;
-    let Some(MoonSeen {
+    let Some(MoonInFrame {
         place,
         lit_towards,
         lit,
@@ -267,7 +267,7 @@ fn core(
             |other: &(f64, f64)| (other.0 - x).abs() > APART.0 || (other.1 - y).abs() > APART.1;
         let free = taken.iter().all(clear);
         let behind = kind == "hour" && !scene.core_is_clear(moment);
-        if free && !behind && span.holds(moment) {
+        if free && !behind && span.contains(moment) {
             taken.push((x, y));
             ticks.dot((x, y));
             let word = words::time(shown.local(moment));

@@ -147,7 +147,7 @@ fn verdict(answer: &Answer, shown: &SelectedNight) -> Html {
 /// Puts the core on a third of the frame, or in its middle.
 fn core_here(outing: &Outing, shown: &SelectedNight, dispatch: &Dispatch) -> Html {
     let stands = shown.reading.core;
-    let looks = shown.night.site_sky.apparent(stands).0;
+    let looks = shown.night.site_sky.apparent_altitude(stands).0;
     let sensor = outing.view().sensor;
     let put = |across: f64, up: f64| {
         let point = SensorPoint {

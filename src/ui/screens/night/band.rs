@@ -63,7 +63,7 @@ impl Scale {
     }
 
     fn inside(&self, at: f64) -> bool {
-        self.span.holds(at)
+        self.span.contains(at)
     }
 }
 
@@ -199,7 +199,7 @@ fn hatching(shown: &SelectedNight, scale: &Scale) -> String {
     let depth = |at: f64| {
         below
             .iter()
-            .filter(|spans| spans.0.iter().any(|span| span.holds(at)))
+            .filter(|spans| spans.0.iter().any(|span| span.contains(at)))
             .count()
     };
     let mut path = SvgPath::default();

@@ -188,7 +188,7 @@ fn foot(chart: &FocalLengthChart<'_>) -> Vec<Html> {
     }
     let mut ticks = SvgPath::default();
     for TargetExposure { compared, .. } in chart.targets {
-        let focal_mm = compared.ways.focal_mm;
+        let focal_mm = compared.strategies.focal_mm;
         if (SHORTEST_MM..=LONGEST_MM).contains(&focal_mm) {
             ticks
                 .move_to((x(focal_mm), FOOT))

@@ -23,7 +23,7 @@ const ENDS: f64 = 95.0;
 
 /// The sketch.
 pub fn histogram(settings: &Settings) -> Html {
-    let at = settings.placed.in_histogram;
+    let at = settings.exposure_level.in_histogram;
     let mut hill = SvgPath::default();
     hill.move_to((0.0, FOOT));
     for step in 0..=110 {

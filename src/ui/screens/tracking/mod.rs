@@ -49,7 +49,7 @@ pub fn tracking_screen(state: &State, analysis: &TrackingAnalysis, dispatch: &Di
     let chart = FocalLengthChart {
         reaches: &analysis.table.reaches,
         own_mm: outing.kit.lens.focal_mm,
-        tried_mm: analysis.ways.focal_mm,
+        tried_mm: analysis.strategies.focal_mm,
         too_long_mm: analysis.table.too_long_mm,
         targets: &analysis.table.targets,
         message: analysis.message(),
@@ -97,7 +97,7 @@ pub fn tracking_screen(state: &State, analysis: &TrackingAnalysis, dispatch: &Di
 /// The opening sentence, what to take, and how many times longer a tripod needs.
 fn verdict(state: &State, analysis: &TrackingAnalysis) -> Html {
     let (outing, compared) = (state.outing(), &analysis.compared);
-    let ways = &compared.ways;
+    let ways = &compared.strategies;
     // a range needs room beside the word
     let times = words::times(compared);
     let class: &[Fixed] = if compared.best.is_some() {
@@ -189,17 +189,17 @@ fn light(state: &State, analysis: &TrackingAnalysis, dispatch: &Dispatch) -> Vec
         say(
             "p",
             &[("class", "in-use")],
-            words::iso(&analysis.ways.stack, chosen),
+            words::iso(&analysis.strategies.stack, chosen),
         ),
-        crate::ui::screens::tracking::histogram::histogram(&analysis.ways.stack.settings),
-        say("p", &[], words::iso(&analysis.ways.tracked, chosen)),
+        crate::ui::screens::tracking::histogram::histogram(&analysis.strategies.stack.settings),
+        say("p", &[], words::iso(&analysis.strategies.tracked, chosen)),
         say("p", &[], words::sky(&analysis.sky)),
-        say("p", &[], words::long_enough(&analysis.ways)),
+        say("p", &[], words::long_enough(&analysis.strategies)),
     ];
     parts.extend(corners(
         outing,
-        &analysis.ways.stack,
-        analysis.ways.focal_mm,
+        &analysis.strategies.stack,
+        analysis.strategies.focal_mm,
     ));
     parts.push(button(
         &[("class", "wide")],
@@ -221,7 +221,7 @@ fn corners(outing: &Outing, way: &Strategy, focal_mm: f64) -> Vec<Html> {
     let Some(corner) = Corner::new(outing, settings) else {
         return Vec::new();
     };
-    let light = corner::corners(&corner, settings, Some(way.kept));
+    let light = corner::corners(&corner, settings, Some(way.fraction_kept));
     let advice = corner::advice(&corner, outing, settings);
     let message = std::iter::once(light).chain(advice);
     message.map(|message| say("p", &[], message)).collect()

@@ -43,7 +43,7 @@ pub fn reasons(
     compared: &Compared,
     longest_s: f64,
 ) -> impl Iterator<Item = Reason> {
-    let ways = &compared.ways;
+    let ways = &compared.strategies;
     let pitch_um = outing.kit.sensor.pitch_um();
     let scale = |mm: f64| two_figures(ARCSEC * pitch_um / mm) + "″";
     let own_mm = outing.kit.lens.focal_mm;

@@ -7,7 +7,7 @@ use web_sys::{CanvasRenderingContext2d, HtmlCanvasElement, ImageData};
 use yew::prelude::*;
 
 use crate::browser::theme::Theme;
-use crate::light::patch::SIDE;
+use crate::light::sample_image::SIDE;
 
 /// What a sample shows.
 #[derive(Properties, PartialEq)]

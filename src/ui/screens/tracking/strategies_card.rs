@@ -24,7 +24,7 @@ const NAMES: [&str; 4] = [
 /// The card.
 pub fn strategies_card(state: &State, analysis: &TrackingAnalysis) -> Html {
     let outing = state.outing();
-    let ways = analysis.ways.all();
+    let ways = analysis.strategies.all();
     let samples = state.tracking.samples.as_ref();
     let pictures = NAMES
         .into_iter()
@@ -54,7 +54,7 @@ pub fn strategies_card(state: &State, analysis: &TrackingAnalysis) -> Html {
     let title = format!(
         "{} at {}, four ways",
         up_to(outing.stack_min * 60.0),
-        words::lens(analysis.ways.focal_mm)
+        words::lens(analysis.strategies.focal_mm)
     );
     tracking::card(
         &title,
@@ -70,7 +70,7 @@ pub fn strategies_card(state: &State, analysis: &TrackingAnalysis) -> Html {
 }
 
 fn words_and_table(analysis: &TrackingAnalysis) -> Vec<Html> {
-    let ways = analysis.ways.all();
+    let ways = analysis.strategies.all();
     type Told = fn(&Strategy) -> String;
     let rows: [(&str, Told); 7] = [
         ("f/", |way| crate::decimal::plain(way.settings.f_number)),

@@ -14,7 +14,7 @@ use crate::ui::widgets::element::{el, say};
 /// The lines of the chart at usual lenses, and what each rests on.
 pub fn reach_table(outing: &Outing, analysis: &TrackingAnalysis) -> Vec<Html> {
     let rows = analysis.table.lenses.iter().map(|compared| {
-        let focal_mm = compared.ways.focal_mm;
+        let focal_mm = compared.strategies.focal_mm;
         let reach = analysis.table.reaches.at(outing, focal_mm);
         let cells = [
             reach.tripod_s,
@@ -37,7 +37,7 @@ pub fn reach_table(outing: &Outing, analysis: &TrackingAnalysis) -> Vec<Html> {
 /// Clean time, frames, what a stack loses, and frames to match, at usual lenses.
 pub fn lenses_table(analysis: &TrackingAnalysis) -> Vec<Html> {
     let rows = analysis.table.lenses.iter().map(|compared| {
-        let ways = &compared.ways;
+        let ways = &compared.strategies;
         let clean_s = ways.clean.seconds();
         let cells = vec![
             limit(clean_s.unwrap_or(f64::INFINITY)),

@@ -14,10 +14,10 @@ use crate::ui::widgets::toggle_group::option;
 /// The card: one button for each, which moves the lens looked at.
 pub fn targets_card(analysis: &TrackingAnalysis, dispatch: &Dispatch) -> Html {
     let rows = analysis.table.targets.iter().map(|asked| {
-        let focal_mm = asked.compared.ways.focal_mm.round();
+        let focal_mm = asked.compared.strategies.focal_mm.round();
         let line = words::target(asked);
         let tried = TrackingAction::TryLens(Some(focal_mm));
-        let chosen = focal_mm == analysis.ways.focal_mm;
+        let chosen = focal_mm == analysis.strategies.focal_mm;
         option(asked.target.name, &line, chosen, on_click(dispatch, tried))
     });
     let list = crate::ui::widgets::element::el("div", &[("class", "choice tall")], rows.collect());

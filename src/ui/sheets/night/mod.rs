@@ -7,7 +7,7 @@ use crate::ui::state::document::night::NightEdit;
 use crate::ui::state::routes::RouteAction;
 use yew::prelude::*;
 
-use crate::outing::night::local_time::{read_date, written_date};
+use crate::outing::night::local_time::{format_date, read_date};
 use crate::outing::plan::Outing;
 use crate::ui::sheets::night::limits_fields::{darkness_and_height, moon_choice};
 use crate::ui::state::derived::selected_night::SelectedNight;
@@ -22,7 +22,7 @@ use crate::ui::widgets::text_field::{TextField, text_field};
 pub fn night_sheet(outing: &Outing, shown: &SelectedNight, dispatch: &Dispatch) -> Html {
     let date = TextField::words(
         ("night", "Evening of (year-month-day)", ""),
-        written_date(shown.night.date),
+        format_date(shown.night.date),
     );
     let dated =
         Callback::from(|text: String| read_date(&text).map(|value| NightEdit::Date(value).into()));

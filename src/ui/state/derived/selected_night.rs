@@ -53,7 +53,7 @@ impl Night {
             tonight,
         } = inputs;
         let site_sky = SiteSky::over(site, *date, 1);
-        let evening = site_sky.evening(*date, limits);
+        let evening = site_sky.night_windows(*date, limits);
         let clock = NightClock::new(&site.zone, evening.start, zones);
         let easier = evening
             .usable
@@ -85,7 +85,7 @@ pub struct SelectedNight {
 impl SelectedNight {
     /// The minute asked for, or the best one.
     pub fn new(night: Rc<Night>, minute: Option<u16>) -> Self {
-        let minute = minute.unwrap_or_else(|| minute_of(night.evening.best_displayed()));
+        let minute = minute.unwrap_or_else(|| minute_of(night.evening.best_at_minute()));
         let reading = night.site_sky.reading(night.date, days_of(minute));
         Self {
             night,

@@ -10,7 +10,7 @@ use crate::outing::exposure::strategies::{Strategies, Tracked, too_long_mm};
 use crate::outing::exposure::targets::framed_by;
 use crate::outing::exposure::tracker_gain::{Compared, with_best_body};
 use crate::outing::plan::{KeepSharp, Outing};
-use crate::sky::core::Highest;
+use crate::sky::galactic_core::Culmination;
 use crate::sky::targets::Target;
 use crate::ui::state::derived::selected_night::{SelectedNight, days_of};
 use crate::ui::text::tracking as words;
@@ -25,7 +25,7 @@ pub struct TrackingAnalysis {
     /// What the tracker allows with it.
     pub tracked: Tracked,
     /// Four ways with it.
-    pub ways: Strategies,
+    pub strategies: Strategies,
     /// What the tracker gains with it.
     pub compared: Compared,
     /// What does not depend on the lens looked at.
@@ -96,7 +96,7 @@ impl LensTable {
             for outing in [&mut there, &mut best_there] {
                 outing.keep_sharp = KeepSharp::Declination(target.declination);
             }
-            let highest = Highest::new(target.declination, outing.site.latitude);
+            let highest = Culmination::new(target.declination, outing.site.latitude);
             let sky = lights.towards((highest.bearing, highest.altitude));
             // a search for each would take longer than all the rest
             let tracked = reaches.tracked(&there, focal_mm);
@@ -132,7 +132,7 @@ impl TrackingAnalysis {
         let compared = Compared::new(outing, table.best.as_ref(), focal_mm, &sky, tracked);
         Self {
             sky,
-            ways: compared.ways,
+            strategies: compared.strategies,
             compared,
             reach,
             tracked,
@@ -142,6 +142,6 @@ impl TrackingAnalysis {
 
     /// The lens looked at in one sentence.
     pub fn message(&self) -> String {
-        words::lens_message(&self.ways, self.reach.half_s, self.reach.tracked_s)
+        words::lens_message(&self.strategies, self.reach.half_s, self.reach.tracked_s)
     }
 }

@@ -103,7 +103,7 @@ impl BodyEdit {
             Self::ReadNoise(iso, electrons) => {
                 body.read_noise.retain(|(known, _)| *known != iso);
                 if let Some(electrons) = electrons {
-                    body.take_noise(iso, electrons);
+                    body.insert_read_noise(iso, electrons);
                 }
             }
             Self::QuantumEfficiency(share) => body.quantum = share,

@@ -1,7 +1,7 @@
 //! Edits of the tracker.
 
 use crate::angle::Angle;
-use crate::light::tracking::{Mount, Rate};
+use crate::light::tracking::{Mount, TrackingRate};
 
 /// An edit of the tracker.
 #[derive(Debug, Clone)]
@@ -15,7 +15,7 @@ pub enum MountEdit {
     /// Its period, s.
     Period(f64),
     /// Tracking rate.
-    Rate(Rate),
+    Rate(TrackingRate),
 }
 
 impl MountEdit {

@@ -239,7 +239,7 @@ fn read_noise(body: &mut CameraBody, text: &str) -> Result<(), String> {
         let message = "must be ISOs and electrons such as 1600*2.5_6400*2";
         let (iso, noise_e) = pair.split_once('*').ok_or(message)?;
         let (iso, noise_e) = (bounds::ISO.read(iso)?, bounds::READ_NOISE_E.read(noise_e)?);
-        body.take_noise(iso, noise_e);
+        body.insert_read_noise(iso, noise_e);
     }
     Ok(())
 }

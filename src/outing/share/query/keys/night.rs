@@ -1,7 +1,7 @@
 //! Keys of the night: limits of a shot window, the date and the minute.
 
 use super::{Key, set, set_some, unless};
-use crate::outing::night::local_time::{read_date, written_date};
+use crate::outing::night::local_time::{format_date, read_date};
 use crate::outing::plan::bounds;
 use crate::outing::plan::limits::{DarknessLimit, LEAST_CORE_DEG, Limits, MoonLimit};
 
@@ -56,7 +56,7 @@ pub const LIMITS_AND_TIME: &[Key] = &[
     ),
     Key::new(
         "night",
-        |outing| outing.night.map(written_date),
+        |outing| outing.night.map(format_date),
         |outing, text| set_some(&mut outing.night, read_date(text)),
     ),
     Key::new(

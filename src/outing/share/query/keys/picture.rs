@@ -4,14 +4,14 @@ use super::{Key, by, set, set_some, unless};
 use crate::angle::Angle;
 use crate::camera::focus::Focus;
 use crate::camera::frame::Frame;
-use crate::camera::sharpness::{Seen, Sharpness};
+use crate::camera::sharpness::{Sharpness, Viewing};
 use crate::decimal::plain;
 use crate::outing::plan::bounds::{self, Bounds};
 use crate::outing::plan::{KeepSharp, Orientation, Outing, STACK_MIN, SUBJECT_BRIGHTNESS};
 
 /// Does not compile when a field is added: give it a key in one of the files of this
 /// folder, then name it here.
-const _: fn(Outing, Frame, Seen) = |outing, frame, seen| {
+const _: fn(Outing, Frame, Viewing) = |outing, frame, seen| {
     let Outing {
         site: _,
         limits: _,
@@ -36,9 +36,9 @@ const _: fn(Outing, Frame, Seen) = |outing, frame, seen| {
         tilt: _,
         roll: _,
     } = frame;
-    let Seen {
+    let Viewing {
         width_cm: _,
-        from_cm: _,
+        distance_cm: _,
     } = seen;
 };
 
@@ -148,16 +148,16 @@ fn sharpness(text: &str) -> Result<Sharpness, String> {
 }
 
 /// Width of a picture and viewing distance: `90x150`.
-fn seen_text(seen: Seen) -> String {
-    format!("{}x{}", plain(seen.width_cm), plain(seen.from_cm))
+fn seen_text(seen: Viewing) -> String {
+    format!("{}x{}", plain(seen.width_cm), plain(seen.distance_cm))
 }
 
 /// Reads what [`seen_text`] writes.
-fn seen(text: &str) -> Result<Seen, String> {
+fn seen(text: &str) -> Result<Viewing, String> {
     let (width, from) = by(text)?;
-    Ok(Seen {
+    Ok(Viewing {
         width_cm: bounds::PICTURE_CM.read(width)?,
-        from_cm: bounds::EYE_CM.read(from)?,
+        distance_cm: bounds::EYE_CM.read(from)?,
     })
 }
 

@@ -88,7 +88,7 @@ pub const PLACE_AND_SKYLINE: &[Key] = &[
         |outing, text| {
             for bearing in text.split('_') {
                 let bearing = Angle::from_degrees(bounds::BEARING.read(bearing)?);
-                if !outing.site.ridge.open_after(bearing) {
+                if !outing.site.ridge.open_gap_after(bearing) {
                     return Err("must be bearings of the line".to_owned());
                 }
             }
@@ -168,7 +168,7 @@ fn sighting(text: &str) -> Result<Sighting, String> {
 /// `165.50_290.25`.
 fn gaps_text(ridge: &RidgeLine) -> Option<String> {
     let mut text = String::new();
-    for sighting in ridge.opened() {
+    for sighting in ridge.gap_starts() {
         if !text.is_empty() {
             text.push('_');
         }

@@ -3,7 +3,7 @@
 use super::{Key, set};
 use crate::angle::Angle;
 use crate::decimal::plain;
-use crate::light::tracking::{Mount, Rate};
+use crate::light::tracking::{Mount, TrackingRate};
 use crate::outing::plan::Support;
 use crate::outing::plan::bounds::{self, Bounds};
 
@@ -43,8 +43,8 @@ fn mount_text(mount: Mount) -> String {
     } = mount;
     let arcmin = |angle: Angle| plain(angle.degrees() * 60.0);
     let rate = match rate {
-        Rate::Sidereal => "full",
-        Rate::Half => "half",
+        TrackingRate::Sidereal => "full",
+        TrackingRate::Half => "half",
     };
     let parts = [
         arcmin(azimuth_error),
@@ -68,8 +68,8 @@ fn mount(text: &str) -> Result<Mount, String> {
         periodic: Angle::from_degrees(periodic / 3600.0),
         period_s,
         rate: match parts.next() {
-            Some("full") => Rate::Sidereal,
-            Some("half") => Rate::Half,
+            Some("full") => TrackingRate::Sidereal,
+            Some("half") => TrackingRate::Half,
             _ => return Err("must end with full or half".to_owned()),
         },
     })

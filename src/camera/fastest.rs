@@ -27,10 +27,10 @@ pub struct Fastest {
 }
 
 /// Points of the grid along the width and the height.
-const LOOK: (u32, u32) = (24, 16);
+const GRID: (u32, u32) = (24, 16);
 
 /// Samples along each bounding line.
-const LOOK_ALONG: u32 = 48;
+const LINE_SAMPLES: u32 = 48;
 
 /// Moves and halvings of the pattern together. A move is rarely needed more than twice, so the
 /// point is good to about 1e-6 of the grid's spacing.
@@ -62,13 +62,13 @@ impl View {
         let speed = |point| self.speed_where_seen(point, search);
         // first, so that it is kept where no point is faster
         let mut best = measured(&speed, SensorPoint::CENTRE);
-        for look in [
+        for sample in [
             self.fastest_inside(&speed),
             self.fastest_on_edges(&speed),
             self.fastest_on_horizon(&speed, search),
             self.fastest_at_field_limit(&speed),
         ] {
-            keep_faster(&mut best, look);
+            keep_faster(&mut best, sample);
         }
         best
     }
@@ -130,10 +130,10 @@ impl View {
         let across = 2.0 * self.field_radius_mm().unwrap_or(f64::INFINITY);
         let width = self.sensor.width_mm.min(across);
         let height = self.sensor.height_mm.min(across);
-        let (mut step_x, mut step_y) = (width / f64::from(LOOK.0), height / f64::from(LOOK.1));
+        let (mut step_x, mut step_y) = (width / f64::from(GRID.0), height / f64::from(GRID.1));
         let mut best = None;
-        for column in 0..=LOOK.0 {
-            for row in 0..=LOOK.1 {
+        for column in 0..=GRID.0 {
+            for row in 0..=GRID.1 {
                 let point = SensorPoint {
                     x_mm: f64::from(column) * step_x - width / 2.0,
                     y_mm: f64::from(row) * step_y - height / 2.0,
@@ -222,13 +222,13 @@ fn fastest_along(
 ) -> Option<Fastest> {
     let at = |place: f64| line(place).and_then(|point| measured(speed, point));
     let value = |place: f64| at(place).map_or(NOTHING, |found| found.speed_um_s);
-    let step = (end - start) / f64::from(LOOK_ALONG);
-    let places = (0..=LOOK_ALONG).map(|look| start + step * f64::from(look));
-    let mut looks = vec![NOTHING];
-    looks.extend(places.clone().map(value));
-    looks.push(NOTHING);
+    let step = (end - start) / f64::from(LINE_SAMPLES);
+    let places = (0..=LINE_SAMPLES).map(|sample| start + step * f64::from(sample));
+    let mut speeds = vec![NOTHING];
+    speeds.extend(places.clone().map(value));
+    speeds.push(NOTHING);
     let mut best = None;
-    for (middle, near) in places.zip(looks.windows(3)) {
+    for (middle, near) in places.zip(speeds.windows(3)) {
         let (before, here, after) = (near[0], near[1], near[2]);
         if here == NOTHING || here < before || here < after {
             continue;
@@ -269,7 +269,7 @@ fn measured(speed: Speed<'_>, point: SensorPoint) -> Option<Fastest> {
 /// first is kept.
 fn keep_faster(best: &mut Option<Fastest>, found: Option<Fastest>) {
     if let Some(found) = found
-        && best.is_none_or(|held| found.speed_um_s > held.speed_um_s * (1.0 + ON_THE_LINE))
+        && best.is_none_or(|current| found.speed_um_s > current.speed_um_s * (1.0 + ON_THE_LINE))
     {
         *best = Some(found);
     }

@@ -5,7 +5,7 @@
 //! longer but no wider, so that its elongation depends on both: two pixels of trail are a line
 //! behind a sharp lens, and hardly visible behind a soft one.
 
-use crate::camera::focus::{GREEN_UM, airy_half_width_um};
+use crate::camera::focus::{GREEN_UM, airy_fwhm_um};
 use crate::camera::lens::StarWidth;
 use crate::camera::sensor::Sensor;
 use crate::camera::view::{SensorPoint, View};
@@ -18,7 +18,7 @@ const PIXEL_VARIANCE: f64 = 1.0 / 12.0;
 
 /// The point spread at one place of the frame, without a trail.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Spread {
+pub struct PointSpread {
     /// σ of the star in focus, a Gaussian, pixels.
     pub sigma_px: f64,
     /// Diameter of the defocused disc, pixels.
@@ -40,13 +40,13 @@ impl View {
     /// The width is the lens's measured one where known; that includes diffraction. Otherwise it is
     /// diffraction alone, as a Gaussian of the Airy disc's FWHM, which puts the sixth of the light
     /// in the rings into the disc; coma and seeing are neglected.
-    pub fn spread_at(&self, point: SensorPoint, disc_um: f64) -> Spread {
+    pub fn point_spread_at(&self, point: SensorPoint, disc_um: f64) -> PointSpread {
         let pitch_um = self.sensor.pitch_um();
         let fwhm_px = match self.lens.star_width {
             Some(width) => width.at(point, self.sensor),
-            None => airy_half_width_um(self.lens.f_number, GREEN_UM) / pitch_um,
+            None => airy_fwhm_um(self.lens.f_number, GREEN_UM) / pitch_um,
         };
-        Spread {
+        PointSpread {
             sigma_px: fwhm_px / FWHM_PER_SIGMA,
             disc_px: disc_um / pitch_um,
         }
@@ -67,7 +67,7 @@ impl StarWidth {
     }
 }
 
-impl Spread {
+impl PointSpread {
     /// Variance of the star's light along any axis, square pixels: the Gaussian's plus the disc's,
     /// which for a uniform disc is the square of a quarter of its diameter.
     fn variance_px2(self) -> f64 {
@@ -84,8 +84,8 @@ impl Spread {
     /// Source: first principles; a uniform line of length L has the variance L²/12.
     ///
     /// ```
-    /// use tarnlight::camera::spread::Spread;
-    /// let fwhm_1_5 = Spread { sigma_px: 1.5 / 2.35482, disc_px: 0.0 };
+    /// use tarnlight::camera::point_spread::PointSpread;
+    /// let fwhm_1_5 = PointSpread { sigma_px: 1.5 / 2.35482, disc_px: 0.0 };
     /// assert!((fwhm_1_5.elongation(2.0) - 1.35).abs() < 5e-3);
     /// ```
     pub fn elongation(self, trail_px: f64) -> f64 {
@@ -137,7 +137,7 @@ mod tests {
     /// 1.029 · 0.55 µm · 2.8 = 1.585 µm, or 0.264 px of 6 µm; σ is that over 2.3548.
     #[test]
     fn a_lens_nobody_measured_is_as_sharp_as_diffraction_lets_it() {
-        let spread = view(None).spread_at(SensorPoint::CENTRE, 30.0);
+        let spread = view(None).point_spread_at(SensorPoint::CENTRE, 30.0);
         close(spread.sigma_px, 0.264 / 2.3548);
         close(spread.disc_px, 5.0);
     }
@@ -150,7 +150,7 @@ mod tests {
             corner_px: 3.5,
         }));
         let at = |x_mm, y_mm| {
-            let spread = view.spread_at(SensorPoint { x_mm, y_mm }, 0.0);
+            let spread = view.point_spread_at(SensorPoint { x_mm, y_mm }, 0.0);
             spread.sigma_px * 2.3548
         };
         close(at(0.0, 0.0), 1.5);
@@ -159,11 +159,11 @@ mod tests {
         close(at(40.0, 30.0), 3.5);
     }
 
-    /// Worked independently from √(1 + L²/(12 σ²)): 1.5 px FWHM is σ 0.637; a disc of 4 px has the
-    /// variance 1; nothing is narrower than a pixel, of variance 1/12.
+    /// Computed independently from √(1 + L²/(12 σ²)): 1.5 px FWHM is σ 0.637; a disc of 4 px has
+    /// the variance 1; nothing is narrower than a pixel, of variance 1/12.
     #[test]
     fn trails_look_as_long_as_was_worked_out() {
-        let star = |fwhm_px: f64, disc_px| Spread {
+        let star = |fwhm_px: f64, disc_px| PointSpread {
             sigma_px: fwhm_px / 2.3548,
             disc_px,
         };
@@ -177,11 +177,11 @@ mod tests {
 
     #[test]
     fn a_star_out_of_focus_is_a_disc_until_its_trail_is_longer() {
-        let sharp = Spread {
+        let sharp = PointSpread {
             sigma_px: 0.1,
             disc_px: 0.0,
         };
-        let soft = Spread {
+        let soft = PointSpread {
             disc_px: 5.0,
             ..sharp
         };
@@ -190,7 +190,7 @@ mod tests {
             let want = Appearance::Elongated(spread.elongation(trail_px));
             assert_eq!(spread.appearance(trail_px), want);
         }
-        let hidden = Spread {
+        let hidden = PointSpread {
             sigma_px: 1.5,
             disc_px: 5.0,
         };

@@ -17,7 +17,7 @@ pub const LATITUDE_LIMIT_DEG: f64 = 85.0;
 
 /// The starting point of geodesics.
 #[derive(Debug, Clone, Copy)]
-pub struct Geodesic {
+pub struct GeodesicOrigin {
     latitude: Angle,
     longitude: Angle,
     /// The three constants of the latitude, named as in the source.
@@ -27,9 +27,9 @@ pub struct Geodesic {
     per_m: f64,
 }
 
-impl Geodesic {
+impl GeodesicOrigin {
     /// From a point (WGS84). `None` beyond [`LATITUDE_LIMIT_DEG`] or for NaN.
-    pub fn at(latitude: Angle, longitude: Angle) -> Option<Self> {
+    pub fn new(latitude: Angle, longitude: Angle) -> Option<Self> {
         let known = latitude.degrees().abs() <= LATITUDE_LIMIT_DEG;
         if !known || !longitude.degrees().is_finite() {
             return None;
@@ -57,15 +57,15 @@ impl Geodesic {
     ///
     /// ```
     /// use tarnlight::angle::Angle;
-    /// use tarnlight::land::place::Geodesic;
-    /// let start = Geodesic::at(Angle::from_degrees(0.0), Angle::from_degrees(10.0)).unwrap();
+    /// use tarnlight::land::geodesic::GeodesicOrigin;
+    /// let start = GeodesicOrigin::new(Angle::from_degrees(0.0), Angle::from_degrees(10.0)).unwrap();
     /// // a degree of the equator is a · π / 180
-    /// let (lat, lon) = start.along(Angle::from_degrees(90.0), 55_659.745);
+    /// let (lat, lon) = start.destination(Angle::from_degrees(90.0), 55_659.745);
     /// assert!(lat.abs() < 1e-9 && (lon - 10.5).abs() < 1e-8);
     /// ```
-    pub fn along(&self, bearing: Angle, way_m: f64) -> (f64, f64) {
+    pub fn destination(&self, bearing: Angle, distance_m: f64) -> (f64, f64) {
         let (sin, cos) = (self.latitude.sin(), self.latitude.cos());
-        let (sin_way, cos_way) = (way_m * self.per_m).sin_cos();
+        let (sin_way, cos_way) = (distance_m * self.per_m).sin_cos();
         let (east, north) = (bearing.sin(), bearing.cos());
         let turn = (self.a * sin_way * east).atan2(self.b * cos * cos_way - sin_way * sin * north);
         let half = turn / 2.0;

@@ -19,14 +19,14 @@ pub const CORE_DECLINATION: Angle = Angle::from_dms(true, 29.0, 0.0, 28.1);
 
 /// Upper culmination of a fixed declination.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Highest {
+pub struct Culmination {
     /// True altitude, −90° to +90°; negative when it never rises.
     pub altitude: Angle,
     /// True bearing: due south (180°) or due north (0°).
     pub bearing: Angle,
 }
 
-impl Highest {
+impl Culmination {
     /// The upper culmination of this declination at this latitude.
     ///
     /// Altitude is 90° − |φ − δ| (J. Meeus, *Astronomical Algorithms*, 2nd ed. 1998, ch. 15); exact
@@ -68,7 +68,7 @@ mod tests {
     #[test]
     fn agrees_with_the_worked_heights() {
         for (latitude, want, bearing) in TABLE {
-            let got = Highest::new(CORE_DECLINATION, Angle::from_degrees(latitude));
+            let got = Culmination::new(CORE_DECLINATION, Angle::from_degrees(latitude));
             let height = got.altitude.degrees();
             assert!(
                 (height - want).abs() < 1e-3,
@@ -82,7 +82,7 @@ mod tests {
     #[test]
     fn never_rises_in_the_far_north() {
         let rises =
-            |latitude| Highest::new(CORE_DECLINATION, Angle::from_degrees(latitude)).rises();
+            |latitude| Culmination::new(CORE_DECLINATION, Angle::from_degrees(latitude)).rises();
         assert!(rises(60.9), "just rises");
         assert!(!rises(61.0), "just does not");
         assert!(rises(-90.0), "always up at the south pole");

@@ -2,11 +2,11 @@
 #![cfg(not(target_arch = "wasm32"))]
 
 use tarnlight::light::noise::{Frames, Rates};
-use tarnlight::light::patch::{Patch, SIDE};
+use tarnlight::light::sample_image::{SIDE, SampleImage};
 
 /// A patch of sky alone.
-fn flat(sky_e_s: f64, read_noise_e: f64, frames: f64, frame_s: f64) -> Patch {
-    Patch {
+fn flat(sky_e_s: f64, read_noise_e: f64, frames: f64, frame_s: f64) -> SampleImage {
+    SampleImage {
         sky_e_s,
         glow_e_s: 0.0,
         dark_e_s: 0.05,
@@ -49,7 +49,7 @@ fn flat_patches_have_the_mean_and_variance_worked_out() {
             let patch = flat(sky, read, frames, each);
             let light = frames * each * (sky + 0.05);
             let want = light + frames * read * read;
-            let (mean, variance) = mean_and_variance(&patch.drawn(seed));
+            let (mean, variance) = mean_and_variance(&patch.electrons(seed));
             let off = (mean - light).abs();
             let near = 5.0 * (want / count).sqrt();
             assert!(off < near, "{patch:?}: mean {mean}, want {light} ± {near}");
@@ -79,14 +79,14 @@ fn the_picture_has_the_signal_to_noise_told() {
         each_s: each,
     });
     // a flat patch as bright as sky and cloud together
-    let (mean, variance) = mean_and_variance(&flat(sky + glow, read, frames, each).drawn(7));
+    let (mean, variance) = mean_and_variance(&flat(sky + glow, read, frames, each).electrons(7));
     let got = (mean - frames * each * (sky + 0.05)) / variance.sqrt();
     // the scatter of 4096 pixels is known to 1.1 %, and five times that is allowed
     assert!((got / message - 1.0).abs() < 0.055, "{got}, told {message}");
 }
 
-fn starry(trail_px: f64) -> Patch {
-    Patch {
+fn starry(trail_px: f64) -> SampleImage {
+    SampleImage {
         glow_e_s: 1.5,
         star_e_s: 900.0,
         trail_px,
@@ -97,16 +97,16 @@ fn starry(trail_px: f64) -> Patch {
 #[test]
 fn the_same_seed_gives_the_same_picture() {
     let patch = starry(2.0);
-    assert_eq!(patch.shown(1), patch.shown(1));
-    assert_ne!(patch.shown(1), patch.shown(2));
-    assert_eq!(patch.shown(1).len(), SIDE * SIDE);
+    assert_eq!(patch.render(1), patch.render(1));
+    assert_ne!(patch.render(1), patch.render(2));
+    assert_eq!(patch.render(1).len(), SIDE * SIDE);
 }
 
 /// A trail moves light about; what leaves the patch at one side comes in at the other. Within a
 /// tenth, since no two neighbouring patches have the same stars.
 #[test]
 fn trails_keep_the_light() {
-    let all = |patch: Patch| patch.expected().iter().sum::<f64>();
+    let all = |patch: SampleImage| patch.expected_electrons().iter().sum::<f64>();
     let still = all(starry(0.0));
     for trail_px in [0.5, 2.0, 10.0, 60.0] {
         let got = all(starry(trail_px));
@@ -122,11 +122,11 @@ fn trails_keep_the_light() {
 fn trails_take_detail_away() {
     let mut before = f64::INFINITY;
     for trail_px in [0.0, 3.0, 12.0, 60.0, 250.0] {
-        let patch = Patch {
+        let patch = SampleImage {
             star_e_s: 0.0,
             ..starry(trail_px)
         };
-        let (_, variance) = mean_and_variance(&patch.expected());
+        let (_, variance) = mean_and_variance(&patch.expected_electrons());
         assert!(
             variance < before,
             "{trail_px} px: {variance} after {before}"
@@ -136,8 +136,8 @@ fn trails_take_detail_away() {
 }
 
 /// Mean shade of a picture.
-fn grey(patch: Patch) -> f64 {
-    let bytes = patch.shown(5);
+fn grey(patch: SampleImage) -> f64 {
+    let bytes = patch.render(5);
     bytes.iter().map(|byte| f64::from(*byte)).sum::<f64>() / bytes.len() as f64
 }
 
@@ -145,21 +145,21 @@ fn grey(patch: Patch) -> f64 {
 /// f-number.
 #[test]
 fn one_scale_for_all() {
-    let base = Patch {
+    let base = SampleImage {
         star_e_s: 0.0,
         ..starry(0.0)
     };
-    let want = grey(Patch {
+    let want = grey(SampleImage {
         frames: 1e5,
         ..base
     });
     for patch in [
-        Patch {
+        SampleImage {
             frames: 5.0,
             frame_s: 119.0,
             ..base
         },
-        Patch {
+        SampleImage {
             sky_e_s: 3.7 * 0.4,
             glow_e_s: 1.5 * 0.4,
             frames: 2000.0,
@@ -177,11 +177,16 @@ fn one_scale_for_all() {
 
 #[test]
 fn no_frame_holds_more_than_white() {
-    let patch = Patch {
+    let patch = SampleImage {
         white_e: 100.0,
         ..starry(0.0)
     };
-    assert!(patch.expected().iter().all(|e| *e <= 100.0 * 66.0));
+    assert!(
+        patch
+            .expected_electrons()
+            .iter()
+            .all(|e| *e <= 100.0 * 66.0)
+    );
 }
 
 /// A sky that fills every pixel is white all over, not black.
@@ -189,9 +194,9 @@ fn no_frame_holds_more_than_white() {
 fn what_is_burnt_is_white() {
     let patch = starry(0.0);
     let white_e = patch.sky_e_s * patch.frame_s;
-    let saturated = Patch { white_e, ..patch };
-    assert!(saturated.shown(1).iter().all(|shade| *shade == 255));
-    let held = Patch {
+    let saturated = SampleImage { white_e, ..patch };
+    assert!(saturated.render(1).iter().all(|shade| *shade == 255));
+    let held = SampleImage {
         white_e: 20.0 * white_e,
         ..patch
     };
@@ -202,21 +207,21 @@ fn what_is_burnt_is_white() {
 fn any_number_gives_a_picture() {
     for odd in [0.0, -1.0, f64::NAN, f64::INFINITY, 1e300, -1e300] {
         for set in [
-            |patch: &mut Patch, odd| patch.sky_e_s = odd,
-            |patch: &mut Patch, odd| patch.glow_e_s = odd,
-            |patch: &mut Patch, odd| patch.dark_e_s = odd,
-            |patch: &mut Patch, odd| patch.read_noise_e = odd,
-            |patch: &mut Patch, odd| patch.star_e_s = odd,
-            |patch: &mut Patch, odd| patch.blur_px = odd,
-            |patch: &mut Patch, odd| patch.trail_px = odd,
-            |patch: &mut Patch, odd| patch.frames = odd,
-            |patch: &mut Patch, odd| patch.frame_s = odd,
-            |patch: &mut Patch, odd| patch.white_e = odd,
-        ] as [fn(&mut Patch, f64); 10]
+            |patch: &mut SampleImage, odd| patch.sky_e_s = odd,
+            |patch: &mut SampleImage, odd| patch.glow_e_s = odd,
+            |patch: &mut SampleImage, odd| patch.dark_e_s = odd,
+            |patch: &mut SampleImage, odd| patch.read_noise_e = odd,
+            |patch: &mut SampleImage, odd| patch.star_e_s = odd,
+            |patch: &mut SampleImage, odd| patch.blur_px = odd,
+            |patch: &mut SampleImage, odd| patch.trail_px = odd,
+            |patch: &mut SampleImage, odd| patch.frames = odd,
+            |patch: &mut SampleImage, odd| patch.frame_s = odd,
+            |patch: &mut SampleImage, odd| patch.white_e = odd,
+        ] as [fn(&mut SampleImage, f64); 10]
         {
             let mut patch = starry(2.0);
             set(&mut patch, odd);
-            assert_eq!(patch.shown(1).len(), SIDE * SIDE, "{patch:?}");
+            assert_eq!(patch.render(1).len(), SIDE * SIDE, "{patch:?}");
         }
     }
 }

@@ -1,6 +1,6 @@
 //! Visibility limits by sky brightness, for the Milky Way and for stars.
 
-use crate::light::brightness::{DARK_ZENITH_V, Surface};
+use crate::light::brightness::{DARK_ZENITH_V, SurfaceBrightness};
 
 /// Surface brightness of the Milky Way's brightest clouds by themselves, V magnitudes per square
 /// arcsecond: with a dark sky behind them they are reported as 20.3 to 20.9 (from memory).
@@ -16,9 +16,9 @@ const LEAST_SHARE: f64 = 0.1;
 /// ```text
 /// 21.6 mag  →  0      20 mag  →  0.19      18 mag  →  1.53
 /// ```
-pub fn veil(sky: Surface) -> f64 {
-    let clouds = Surface::from_magnitude(BRIGHTEST_CLOUDS_V).nanolamberts();
-    let dark = Surface::from_magnitude(DARK_ZENITH_V).nanolamberts();
+pub fn milky_way_threshold(sky: SurfaceBrightness) -> f64 {
+    let clouds = SurfaceBrightness::from_magnitude(BRIGHTEST_CLOUDS_V).nanolamberts();
+    let dark = SurfaceBrightness::from_magnitude(DARK_ZENITH_V).nanolamberts();
     LEAST_SHARE * (sky.nanolamberts() - dark).max(0.0) / clouds
 }
 
@@ -30,7 +30,7 @@ pub fn veil(sky: Surface) -> f64 {
 /// ```text
 /// 21.5 mag  →  6.38      18 mag  →  3.97
 /// ```
-pub fn faintest_star(sky: Surface) -> f64 {
+pub fn limiting_magnitude(sky: SurfaceBrightness) -> f64 {
     let Some(magnitude) = sky.magnitude() else {
         return 7.93;
     };
@@ -53,7 +53,7 @@ mod tests {
             (21.0, 6.12),
             (22.0, 6.62),
         ] {
-            let got = faintest_star(Surface::from_magnitude(sky));
+            let got = limiting_magnitude(SurfaceBrightness::from_magnitude(sky));
             assert!((got - want).abs() < 0.006, "{sky}: {got}");
         }
     }
@@ -62,7 +62,7 @@ mod tests {
     /// visible, a sky of 21 nearly all.
     #[test]
     fn the_veil_thickens_with_light() {
-        let at = |v: f64| veil(Surface::from_magnitude(v));
+        let at = |v: f64| milky_way_threshold(SurfaceBrightness::from_magnitude(v));
         assert_eq!(at(21.6), 0.0);
         assert_eq!(at(22.0), 0.0);
         assert!(at(21.0) < 0.06, "{}", at(21.0));

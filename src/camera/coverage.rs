@@ -37,25 +37,26 @@ const ON_EDGE: f64 = 1e-9;
 
 /// The coverage of a sensor, as it is held, behind a lens.
 #[derive(Debug, Clone, Copy)]
-pub struct Cover {
+pub struct FrameCoverage {
     /// Half the sensor's sides, mm.
     half_mm: (f64, f64),
     lens: Lens,
-    /// See [`Distortion::least_across_scale`](crate::camera::distortion::Distortion::least_across_scale).
-    least_across_scale: f64,
+    /// See
+    /// [`Distortion::least_tangential_scale`](crate::camera::distortion::Distortion::least_tangential_scale).
+    least_tangential_scale: f64,
 }
 
-impl Cover {
+impl FrameCoverage {
     /// `None` unless focal length and sides are finite and positive, and the distortion is
     /// monotonic out to the corner.
     pub fn new(sensor: Sensor, lens: Lens) -> Option<Self> {
         let sides = [sensor.width_mm, sensor.height_mm, lens.focal_mm];
         let sound = sides.iter().all(|side| side.is_finite() && *side > 0.0);
-        let least_across_scale = lens.distortion.least_across_scale()?;
+        let least_tangential_scale = lens.distortion.least_tangential_scale()?;
         sound.then_some(Self {
             half_mm: (sensor.width_mm / 2.0, sensor.height_mm / 2.0),
             lens,
-            least_across_scale,
+            least_tangential_scale,
         })
     }
 
@@ -79,7 +80,7 @@ impl Cover {
     /// distortion.
     pub fn most_area(&self) -> f64 {
         let most_ideal_mm2 =
-            4.0 * self.half_mm.0 * self.half_mm.1 / self.least_across_scale.powi(2);
+            4.0 * self.half_mm.0 * self.half_mm.1 / self.least_tangential_scale.powi(2);
         most_ideal_mm2 / (self.lens.focal_mm * self.lens.focal_mm)
     }
 
@@ -112,7 +113,7 @@ impl Cover {
         }
         let ideal = ideal_scale * seen.x.hypot(seen.y) / self.half_diagonal_mm();
         distortion.distorted(ideal)?;
-        Some(ideal_scale * distortion.across_scale(ideal))
+        Some(ideal_scale * distortion.tangential_scale(ideal))
     }
 
     fn half_diagonal_mm(&self) -> f64 {
@@ -163,7 +164,7 @@ impl Cover {
         if !imaged || self.lens.projection.radius(theta).is_none() {
             return false;
         }
-        let scale = self.lens.focal_mm * self.lens.projection.across_scale(theta);
+        let scale = self.lens.focal_mm * self.lens.projection.tangential_scale(theta);
         let Some(scale) = self.distorted_scale(scale, seen) else {
             return false;
         };
@@ -176,8 +177,8 @@ impl Cover {
     /// either side; `None` if it does not contain `low` itself.
     pub fn top(&self, tilt: Angle, half: Angle, low: Angle) -> Option<Angle> {
         let holds = |degrees: f64| self.holds(tilt, half, Angle::from_degrees(degrees));
-        let mut held = low.degrees();
-        if !holds(held) {
+        let mut reached = low.degrees();
+        if !holds(reached) {
             return None;
         }
         // a straight meridian intersects a frame in one segment
@@ -186,15 +187,15 @@ impl Cover {
         } else {
             self.height().degrees() / STEPS
         };
-        while held < 90.0 {
-            let next = (held + step).min(90.0);
+        while reached < 90.0 {
+            let next = (reached + step).min(90.0);
             if !holds(next) {
-                held = last_of(held, next, holds);
+                reached = last_of(reached, next, holds);
                 break;
             }
-            held = next;
+            reached = next;
         }
-        Some(Angle::from_degrees(held))
+        Some(Angle::from_degrees(reached))
     }
 
     /// The greatest tilt, up to `highest`, at which a frame contains an altitude over the half
@@ -240,7 +241,7 @@ mod tests {
     use super::*;
     use crate::camera::sensor::FORMATS;
 
-    fn cover(focal_mm: f64, projection: Projection, upright: bool) -> Cover {
+    fn cover(focal_mm: f64, projection: Projection, upright: bool) -> FrameCoverage {
         let sensor = FORMATS[1].sensor(24.0);
         let lens = Lens {
             focal_mm,
@@ -248,8 +249,8 @@ mod tests {
             projection,
             ..Lens::default()
         };
-        let held = if upright { sensor.turned() } else { sensor };
-        Cover::new(held, lens).expect("a camera")
+        let turned = if upright { sensor.turned() } else { sensor };
+        FrameCoverage::new(turned, lens).expect("a camera")
     }
 
     /// 36 × 24 mm upright behind 24 mm and k1 = −0.03, computed by hand: half a side d falls at the
@@ -261,7 +262,7 @@ mod tests {
             ..Lens::default()
         };
         lens.distortion.k1 = -0.03;
-        let cover = Cover::new(FORMATS[1].sensor(24.0).turned(), lens).expect("a camera");
+        let cover = FrameCoverage::new(FORMATS[1].sensor(24.0).turned(), lens).expect("a camera");
         // 18.3993 and 12.1140 mm
         for (got, want) in [
             (cover.height(), 74.9502),
@@ -278,7 +279,7 @@ mod tests {
     fn a_folded_picture_has_no_cover() {
         let mut lens = Lens::default();
         lens.distortion.k1 = -0.2;
-        assert!(Cover::new(FORMATS[1].sensor(24.0), lens).is_none());
+        assert!(FrameCoverage::new(FORMATS[1].sensor(24.0), lens).is_none());
     }
 
     /// Angles of view of 36 × 24 mm by 2 atan(d/2f), and the bearings of a tilted frame by 2
@@ -347,7 +348,7 @@ mod tests {
                 projection: Projection::Rectilinear,
                 ..Lens::default()
             };
-            assert!(Cover::new(sensor, lens).is_none());
+            assert!(FrameCoverage::new(sensor, lens).is_none());
         }
     }
 }

@@ -62,7 +62,7 @@ const STREAM: u64 = 54;
 
 /// The subject of a patch, and how it is photographed.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-pub struct Patch {
+pub struct SampleImage {
     /// Sky, e⁻/s in a pixel.
     pub sky_e_s: f64,
     /// The cloud where it is brightest, e⁻/s in a pixel.
@@ -85,9 +85,9 @@ pub struct Patch {
     pub white_e: f64,
 }
 
-impl Patch {
+impl SampleImage {
     /// Expected electrons in each pixel, all frames together, row by row from the top.
-    pub fn expected(&self) -> Vec<f64> {
+    pub fn expected_electrons(&self) -> Vec<f64> {
         let mut rates = self.cloud();
         for rate in &mut rates {
             *rate = self.sky_e_s + self.dark_e_s + self.glow_e_s * *rate;
@@ -101,11 +101,11 @@ impl Patch {
     ///
     /// Mean and variance are those of the equation of the CCD: n t r, and n (t r + R²). NaN gives
     /// 0.
-    pub fn drawn(&self, seed: u64) -> Vec<f64> {
-        self.drawn_from(&self.expected(), seed)
+    pub fn electrons(&self, seed: u64) -> Vec<f64> {
+        self.electrons_from(&self.expected_electrons(), seed)
     }
 
-    fn drawn_from(&self, expected: &[f64], seed: u64) -> Vec<f64> {
+    fn electrons_from(&self, expected: &[f64], seed: u64) -> Vec<f64> {
         let mut lot = Pcg32::new(seed, STREAM);
         let reading = Normal::new(0.0, self.read_noise_e.abs() * self.frames.sqrt()).ok();
         let draw = |&expected: &f64| {
@@ -121,7 +121,7 @@ impl Patch {
     /// plus one and a half times the cloud's; what is brighter is compressed into the last quarter,
     /// so that stars keep their shape. The same scale for every strategy, relative to its light;
     /// but a pixel that is white in its frames is white here.
-    pub fn shown(&self, seed: u64) -> Vec<u8> {
+    pub fn render(&self, seed: u64) -> Vec<u8> {
         let all_s = self.frames * self.frame_s;
         let white_e = self.white_e * self.frames;
         let shade = |(electrons, expected): (f64, f64)| {
@@ -139,8 +139,8 @@ impl Patch {
             // a cast from float to integer saturates, and maps NaN to 0
             (share * 255.0).round() as u8
         };
-        let expected = self.expected();
-        let drawn = self.drawn_from(&expected, seed);
+        let expected = self.expected_electrons();
+        let drawn = self.electrons_from(&expected, seed);
         drawn.into_iter().zip(expected).map(shade).collect()
     }
 
@@ -233,8 +233,8 @@ impl Patch {
                     let (dx, dy) = (column as f64 - x, row as f64 - y);
                     let spread = (-(dx * dx + dy * dy) / (2.0 * sigma * sigma)).exp();
                     let rate = light / steps * spread / (TAU * sigma * sigma);
-                    if let Some(held) = rates.get_mut(row * SIDE + column) {
-                        *held += rate;
+                    if let Some(pixel) = rates.get_mut(row * SIDE + column) {
+                        *pixel += rate;
                     }
                 }
             }
