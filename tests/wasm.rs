@@ -8,17 +8,17 @@ mod events;
 use chrono::{DateTime, NaiveDate};
 use tarnlight::angle::Angle;
 use tarnlight::browser::persistence::Autosave;
+use tarnlight::browser::theme::{self, Theme};
 use tarnlight::browser::time_zone::BrowserTimeZones;
-use tarnlight::browser::{persistence, storage, url_hash};
+use tarnlight::browser::{persistence, storage};
 use tarnlight::camera::clean_time::CleanTime;
 use tarnlight::land::ridge::RidgeLine;
+use tarnlight::outing::document::{Document, OutingId};
 use tarnlight::outing::exposure::Answer;
 use tarnlight::outing::night::local_time::TimeZones;
 use tarnlight::outing::night::season::Season;
 use tarnlight::outing::plan::Outing;
 use tarnlight::outing::share::query;
-use tarnlight::ui::state::document::Document;
-use tarnlight::ui::state::routes::Theme;
 use wasm_bindgen_test::{wasm_bindgen_test, wasm_bindgen_test_configure};
 
 wasm_bindgen_test_configure!(run_in_browser);
@@ -128,81 +128,109 @@ fn the_browser_knows_the_zones() {
 }
 
 #[wasm_bindgen_test]
-fn what_is_kept_is_restored_with_and_without_the_address() {
+fn what_is_stored_is_restored() {
     let outing = read(DESKTOP[1].0);
     let mut kit = read(DESKTOP[3].0).kit;
     kit.name = "old & odd, 100 % “fish” #1".to_owned();
-    let kept = Document {
+    let stored = Document {
+        id: OutingId(7),
         outing,
         kits: vec![kit],
         sites: vec![read("v=1&lat=46.5&lon=9.25&high=2240&zone=Europe/Zurich&place=a+pass").site],
         ticks: 1 << 3 | 1 << 33,
     };
-    let mut ledger = Autosave::new(&Document::default());
-    ledger.note(&kept);
-    assert_eq!(ledger.write(false), Ok(()));
-    assert_eq!(persistence::keep_look(Theme::Red), Ok(()));
-    let carried = url_hash::text().expect("the outing stands in the address");
-    assert_eq!(carried, DESKTOP[1].0);
-
-    for from in ["address and storage", "storage alone"] {
-        let state = persistence::restored();
-        assert_eq!(state.kept, kept, "{from}");
-        assert_eq!(state.look, Theme::Red, "{from}");
-        assert_eq!(state.notices, [], "{from}");
-        url_hash::write("");
-    }
+    let mut autosave = Autosave::new(&Document::default());
+    assert_eq!(autosave.note(&stored), Ok(()));
+    assert_eq!(autosave.write(), Ok(()));
+    assert_eq!(theme::apply(Theme::Red), Ok(()));
+    let restored = persistence::restore(OutingId(9));
+    assert_eq!(restored.document, stored);
+    assert_eq!((restored.own, restored.messages), (None, Vec::new()));
+    assert_eq!(theme::stored(), Some(Theme::Red));
+    let recent = persistence::recent_outings();
+    assert!(
+        recent
+            .iter()
+            .any(|recent| recent.id == OutingId(7) && recent.outing == stored.outing)
+    );
+    clear();
 }
 
 /// Two pages on one phone: what one saved meanwhile is not lost by a change in the other.
 #[wasm_bindgen_test]
 fn pages_do_not_undo_each_other() {
-    let mut kept = Document {
+    let mut first = Document {
         kits: vec![read(DESKTOP[2].0).kit],
         ..Document::default()
     };
-    let [mut here, mut there] = [(); 2].map(|()| Autosave::new(&kept));
-    here.note(&kept);
-    assert_eq!(here.write(false), Ok(()));
-    let saved = Document {
-        kits: vec![read(DESKTOP[3].0).kit, read(DESKTOP[2].0).kit],
+    let [mut here, mut there] = [(); 2].map(|()| Autosave::new(&Document::default()));
+    assert_eq!(here.note(&first).and_then(|()| here.write()), Ok(()));
+    let second = Document {
+        id: OutingId(2),
+        kits: vec![read(DESKTOP[3].0).kit],
         ticks: 1 << 5,
         ..Document::default()
     };
-    there.note(&saved);
-    assert_eq!(there.write(false), Ok(()));
-    kept.outing.f_number = 4.0;
-    here.note(&kept);
-    assert_eq!(here.write(true), Ok(()));
-    url_hash::write("");
-    let restored = persistence::restored().kept;
-    assert_eq!((restored.kits, restored.ticks), (saved.kits, saved.ticks));
+    assert_eq!(there.note(&second).and_then(|()| there.write()), Ok(()));
+    first.outing.f_number = 4.0;
+    assert_eq!(here.note(&first).and_then(|()| here.write()), Ok(()));
+    let restored = persistence::restore(OutingId(9)).document;
+    assert_eq!(restored.kits.len(), 2);
+    assert_eq!(restored.ticks, second.ticks);
     assert_eq!(restored.outing.f_number, 4.0);
+    // each outing has a place of its own
+    let recent: Vec<_> = persistence::recent_outings()
+        .iter()
+        .map(|it| it.id)
+        .collect();
+    assert!(
+        recent.contains(&first.id) && recent.contains(&second.id),
+        "{recent:?}"
+    );
+    clear();
 }
 
-/// A saved kit with an unknown key stays as it is written; a corrupted one is reported once, and
-/// its text moved aside.
+/// A kit that an older version stored in its list, with a key that is not known here, stays as it
+/// is written; a corrupted one is reported once, and the list is moved aside.
 #[wasm_bindgen_test]
-fn a_kit_of_a_newer_page_is_kept() {
+fn an_older_list_is_taken_over_as_it_is_written() {
     let line = format!("{}&colour=blue", DESKTOP[3].0);
-    storage::set("tarnlight.kits", &line).expect("room");
-    let state = persistence::restored();
-    assert_eq!(state.kept.kits, [read(DESKTOP[3].0).kit]);
-    assert_eq!(state.notices, []);
-    assert_eq!(storage::get("tarnlight.kits").as_deref(), Some(&*line));
     let invalid = format!("{line}\nv=1&mm=0");
     storage::set("tarnlight.kits", &invalid).expect("room");
-    let state = persistence::restored();
+    let restored = persistence::restore(OutingId(9));
     assert_eq!(
-        state.kept.kits,
+        restored.document.kits,
         [read(DESKTOP[3].0).kit],
         "not one of 20 mm"
     );
-    assert_eq!(state.notices.len(), 1);
+    assert_eq!(restored.messages.len(), 1);
     assert_eq!(storage::get("tarnlight.kits.aside"), Some(invalid));
-    assert_eq!(storage::get("tarnlight.kits"), Some(line));
-    assert_eq!(persistence::restored().notices, [], "told once");
-    storage::set("tarnlight.kits", "").expect("room");
+    assert_eq!(storage::get("tarnlight.kits"), None);
+    let stored = storage::with_prefix("tarnlight.kit.");
+    assert!(
+        stored.len() == 1 && stored[0].1.ends_with(&line),
+        "{stored:?}"
+    );
+    let again = persistence::restore(OutingId(9));
+    assert_eq!(again.messages, Vec::<String>::new(), "reported once");
+    // it is removed like any other
+    let mut autosave = Autosave::new(&again.document);
+    let mut without = again.document;
+    without.kits.clear();
+    assert_eq!(
+        autosave.note(&without).and_then(|()| autosave.write()),
+        Ok(())
+    );
+    assert!(storage::with_prefix("tarnlight.kit.").is_empty());
+    clear();
+}
+
+/// Removes what a test stored.
+fn clear() {
+    for (key, _) in storage::with_prefix("tarnlight.") {
+        storage::remove(&["tarnlight.", &key].concat());
+    }
+    storage::tab_set("tarnlight.outing-id", "");
 }
 
 /// The same minutes as on the desktop; `make bench` prints how long they take.

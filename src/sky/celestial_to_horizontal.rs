@@ -61,10 +61,10 @@ impl CelestialToHorizontal {
     ///
     /// ```
     /// use tarnlight::{angle::Angle, vector::Vector};
-    /// use tarnlight::sky::{moment::Moment, observer::{Observer, Site}};
+    /// use tarnlight::sky::{moment::Moment, observer::{GeoPosition, Observer}};
     /// let (latitude, longitude) = (Angle::from_degrees(46.5), Angle::from_degrees(9.9));
-    /// let site = Site { latitude, longitude, height_m: 0.0 };
-    /// let sky = Observer::at(site).turning(Moment::from_days(10_000.0));
+    /// let site = GeoPosition { latitude, longitude, height_m: 0.0 };
+    /// let sky = Observer::at(site).celestial_to_horizontal(Moment::from_days(10_000.0));
     /// let near_the_pole = sky.apply(Vector::new(0.0, 0.0, 1.0));
     /// assert!((near_the_pole.z - latitude.sin()).abs() < 0.004);
     /// ```

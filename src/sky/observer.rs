@@ -124,14 +124,19 @@ impl Observer {
 
     /// The topocentric position of a body.
     pub fn topocentric(&self, almanac: &Almanac, body: SkyBody, moment: Moment) -> Topocentric {
-        self.to_topocentric(almanac.position(body, moment), body, self.rotation(moment))
+        self.apply_parallax_and_aberration(
+            almanac.position(body, moment),
+            body,
+            self.rotation(moment),
+        )
     }
 
     /// Core, Sun and Moon, at little more cost than one of them.
     pub fn topocentric_all(&self, almanac: &Almanac, moment: Moment) -> [Topocentric; 3] {
         let turned = self.rotation(moment);
-        [SkyBody::Core, SkyBody::Sun, SkyBody::Moon]
-            .map(|body| self.to_topocentric(almanac.position(body, moment), body, turned))
+        [SkyBody::Core, SkyBody::Sun, SkyBody::Moon].map(|body| {
+            self.apply_parallax_and_aberration(almanac.position(body, moment), body, turned)
+        })
     }
 
     /// Sine and cosine of the site's rotation angle.
@@ -141,7 +146,12 @@ impl Observer {
         (TAU * turns.fract()).sin_cos()
     }
 
-    fn to_topocentric(&self, place: Vector, body: SkyBody, (sin, cos): (f64, f64)) -> Topocentric {
+    fn apply_parallax_and_aberration(
+        &self,
+        place: Vector,
+        body: SkyBody,
+        (sin, cos): (f64, f64),
+    ) -> Topocentric {
         let (outward, north) = match body {
             SkyBody::Core => (0.0, 0.0),
             SkyBody::Sun | SkyBody::Moon => self.outward_north_au,
@@ -173,7 +183,7 @@ impl Observer {
     /// The topocentric position of a distant unit vector along the axes of
     /// [`SolarSystemPositions`].
     pub fn topocentric_direction(&self, place: Vector, moment: Moment) -> Topocentric {
-        self.to_topocentric(place, SkyBody::Core, self.rotation(moment))
+        self.apply_parallax_and_aberration(place, SkyBody::Core, self.rotation(moment))
     }
 
     /// Altitude and bearing of a body.

@@ -54,12 +54,16 @@ pub(super) const SITE_LIST: List<Site> = List {
     part: |outing| outing.site,
 };
 
-impl<T> List<T> {
+impl<T: PartialEq> List<T> {
     /// Stores items, the first as the newest.
     pub(super) fn add(&self, items: &[T]) -> Result<(), String> {
+        self.add_lines(items.iter().map(self.line))
+    }
+
+    /// Stores items in their written form. A line with more than is known here stays as it is.
+    fn add_lines(&self, lines: impl Iterator<Item = String>) -> Result<(), String> {
         let now_ms = time_zone::now().timestamp_millis();
-        for (place, item) in (0..).zip(items) {
-            let line = (self.line)(item);
+        for (place, line) in (0..).zip(lines) {
             storage::set(&self.key(&line), &format!("{} {line}", now_ms - place))?;
         }
         Ok(())
@@ -67,8 +71,14 @@ impl<T> List<T> {
 
     /// Removes items.
     pub(super) fn remove(&self, items: &[T]) {
-        for item in items {
-            storage::remove(&self.key(&(self.line)(item)));
+        if items.is_empty() {
+            return;
+        }
+        for (suffix, text) in storage::with_prefix(self.prefix) {
+            let item = self.read(&text).map(|(_, item)| item);
+            if item.is_some_and(|item| items.contains(&item)) {
+                storage::remove(&[self.prefix, &suffix].concat());
+            }
         }
     }
 
@@ -111,13 +121,12 @@ impl<T> List<T> {
         let Some(text) = storage::get(older) else {
             return;
         };
-        let (mut items, mut lost) = (Vec::new(), 0);
+        let (mut lines, mut lost) = (Vec::new(), 0);
         for line in text.lines().take(self.most) {
-            let plan = query::read(line);
-            if plan.invalid {
+            if query::read(line).invalid {
                 lost += 1;
             } else {
-                items.push((self.part)(plan.outing));
+                lines.push(line.to_owned());
             }
         }
         if lost > 0 {
@@ -125,7 +134,7 @@ impl<T> List<T> {
             messages.push(self.lost(lost));
         }
         // where storing fails the older list is kept
-        if self.add(&items).is_ok() {
+        if self.add_lines(lines.into_iter()).is_ok() {
             storage::remove(older);
         }
     }
