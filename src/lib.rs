@@ -20,6 +20,7 @@ pub mod camera;
 pub mod decimal;
 pub mod land;
 pub mod light;
+mod listed;
 pub mod outing;
 pub mod sky;
 pub mod ui;

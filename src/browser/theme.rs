@@ -1,25 +1,25 @@
 //! The theme: stored, and applied to the document.
 
 use super::storage;
+use crate::listed::listed;
 
 /// Where the theme is stored; the page's first script reads it before painting.
 const KEY: &str = "tarnlight.look";
 
-/// Colours of the page.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Theme {
-    /// By day: dark on a warm light ground.
-    Paper,
-    /// At home: dark.
-    Dusk,
-    /// In the field: pure red on black.
-    Red,
+listed! {
+    /// Colours of the page.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+    pub enum Theme {
+        /// By day: dark on a warm light ground.
+        Paper,
+        /// At home: dark.
+        Dusk,
+        /// In the field: pure red on black.
+        Red,
+    }
 }
 
 impl Theme {
-    /// All themes.
-    pub const ALL: [Self; 3] = [Self::Paper, Self::Dusk, Self::Red];
-
     /// Its word in storage and in the document's attribute.
     const fn word(self) -> &'static str {
         match self {

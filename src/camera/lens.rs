@@ -7,6 +7,7 @@
 
 use crate::angle::Angle;
 use crate::camera::distortion::Distortion;
+use crate::listed::listed;
 
 /// Largest angle from the axis considered: half the sky.
 pub const FIELD_LIMIT: Angle = Angle::from_degrees(90.0);
@@ -15,31 +16,25 @@ pub const FIELD_LIMIT: Angle = Angle::from_degrees(90.0);
 /// term is then under 1e-11.
 const SERIES_BELOW: f64 = 3e-3;
 
-/// How a lens maps angles to distances, in units of its focal length.
-///
-/// Source: the usual definitions, e.g. R. Kingslake & R. B. Johnson, *Lens
-/// Design Fundamentals*, 2nd ed. 2010 (from memory).
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Projection {
-    /// r = f tan θ: straight lines stay straight.
-    Rectilinear,
-    /// r = 2 f tan(θ/2).
-    Stereographic,
-    /// r = f θ.
-    Equidistant,
-    /// r = 2 f sin(θ/2): equal areas stay equal.
-    Equisolid,
+listed! {
+    /// How a lens maps angles to distances, in units of its focal length.
+    ///
+    /// Source: the usual definitions, e.g. R. Kingslake & R. B. Johnson, *Lens
+    /// Design Fundamentals*, 2nd ed. 2010 (from memory).
+    #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+    pub enum Projection {
+        /// r = f tan θ: straight lines stay straight.
+        Rectilinear,
+        /// r = 2 f sin(θ/2): equal areas stay equal.
+        Equisolid,
+        /// r = f θ.
+        Equidistant,
+        /// r = 2 f tan(θ/2).
+        Stereographic,
+    }
 }
 
 impl Projection {
-    /// All of them, in the order a list shows them.
-    pub const ALL: [Self; 4] = [
-        Self::Rectilinear,
-        Self::Equisolid,
-        Self::Equidistant,
-        Self::Stereographic,
-    ];
-
     /// Distance from the centre, in focal lengths, of a star `theta` radians
     /// from the axis. `None` where the projection has no image: from 90° for a
     /// rectilinear lens, from 180° for the others.

@@ -6,20 +6,23 @@
 use crate::angle::Angle;
 use crate::camera::lens::Lens;
 use crate::camera::sensor::Sensor;
+use crate::listed::listed;
 
-/// A rule for the longest untracked exposure.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Rule {
-    /// 500 divided by crop factor and focal length.
-    FiveHundred,
-    /// 400 divided by the same.
-    FourHundred,
-    /// 300 divided by the same.
-    ThreeHundred,
-    /// Pixel pitch, f-number, focal length and declination.
-    PixelPitchFull,
-    /// Pixel pitch, f-number and focal length, rounded for the head.
-    PixelPitchShort,
+listed! {
+    /// A rule for the longest untracked exposure.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+    pub enum Rule {
+        /// 500 divided by crop factor and focal length.
+        FiveHundred,
+        /// 400 divided by the same.
+        FourHundred,
+        /// 300 divided by the same.
+        ThreeHundred,
+        /// Pixel pitch, f-number, focal length and declination.
+        PixelPitchFull,
+        /// Pixel pitch, f-number and focal length, rounded for the head.
+        PixelPitchShort,
+    }
 }
 
 /// Name, formula, assumptions and source of a rule.
@@ -36,15 +39,6 @@ pub struct Note {
 }
 
 impl Rule {
-    /// All of them, in the page's order.
-    pub const ALL: [Self; 5] = [
-        Self::FiveHundred,
-        Self::FourHundred,
-        Self::ThreeHundred,
-        Self::PixelPitchFull,
-        Self::PixelPitchShort,
-    ];
-
     /// Name, formula, assumptions and source.
     pub const fn note(self) -> Note {
         match self {

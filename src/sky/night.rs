@@ -7,6 +7,7 @@
 use chrono::{DateTime, NaiveDate, NaiveTime, Utc};
 
 use crate::angle::Angle;
+use crate::listed::listed;
 use crate::sky::almanac::{Almanac, SkyBody};
 use crate::sky::altitude::TrueAltitude;
 use crate::sky::crossings::{Crossing, Extremum, SAMPLE_COUNT, Samples, sample_time, zero_between};
@@ -21,28 +22,22 @@ const LIFT_BY_CONVENTION: Angle = Angle::from_degrees(34.0 / 60.0);
 /// refraction.
 const GRAZING: Angle = Angle::from_degrees(0.02);
 
-/// Altitudes of the Sun's centre that separate day, twilights and night.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum SunAltitudeLimit {
-    /// Sunset and sunrise: −50′ (34′ refraction, 16′ semidiameter; U.S. Naval Observatory).
-    Horizon,
-    /// Civil twilight ends: −6°.
-    Civil,
-    /// Nautical twilight ends: −12°.
-    Nautical,
-    /// Astronomical twilight ends, dark hours begin: −18°.
-    Astronomical,
+listed! {
+    /// Altitudes of the Sun's centre that separate day, twilights and night.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+    pub enum SunAltitudeLimit {
+        /// Sunset and sunrise: −50′ (34′ refraction, 16′ semidiameter; U.S. Naval Observatory).
+        Horizon,
+        /// Civil twilight ends: −6°.
+        Civil,
+        /// Nautical twilight ends: −12°.
+        Nautical,
+        /// Astronomical twilight ends, dark hours begin: −18°.
+        Astronomical,
+    }
 }
 
 impl SunAltitudeLimit {
-    /// Highest first.
-    pub const ALL: [Self; 4] = [
-        Self::Horizon,
-        Self::Civil,
-        Self::Nautical,
-        Self::Astronomical,
-    ];
-
     /// The true altitude.
     pub const fn altitude(self) -> TrueAltitude {
         TrueAltitude(Angle::from_degrees(match self {
