@@ -10,6 +10,7 @@ pub mod gazetteer;
 pub mod geolocation;
 pub mod offline;
 pub mod orientation;
+pub mod page_load;
 pub mod persistence;
 pub mod print;
 pub mod session_history;

@@ -7,6 +7,7 @@
 //! operation waits for the browser, which goes back asynchronously.
 
 use std::cell::RefCell;
+use std::cmp::Ordering;
 use std::rc::Rc;
 
 use gloo_events::EventListener;
@@ -123,27 +124,28 @@ impl<T: Clone + PartialEq> Entries<T> {
         }
     }
 
-    /// The browser went to an entry.
+    /// The browser went to an entry. What an earlier load showed there is not known: `initial`
+    /// stands for it.
     fn go(&mut self, number: usize, initial: &T) -> Step<T> {
         let current = self.shown[self.cursor].clone();
-        let Some(place) = number.checked_sub(self.first) else {
-            // from before the page was loaded: what was made since is ahead of it
-            self.shown
-                .splice(0..0, vec![initial.clone(); self.first - number]);
+        if let Some(missing) = self.first.checked_sub(number) {
+            let earlier = vec![initial.clone(); missing];
+            self.shown.splice(0..0, earlier);
             self.first = number;
-            self.cursor = 0;
-            return Step::Show(initial.clone());
-        };
-        let back = place < self.cursor;
-        let Some(target) = self.shown.get(place) else {
-            return Step::Stay;
-        };
-        let target = target.clone();
-        self.cursor = place;
-        if target == current {
-            return Step::Pass(if back { -1 } else { 1 });
+            self.cursor += missing;
         }
-        Step::Show(target)
+        let place = number - self.first;
+        if place >= self.shown.len() {
+            self.shown.resize(place + 1, initial.clone());
+        }
+        let before = std::mem::replace(&mut self.cursor, place);
+        let target = self.shown[place].clone();
+        match place.cmp(&before) {
+            Ordering::Equal => Step::Stay,
+            Ordering::Less if target == current => Step::Pass(-1),
+            Ordering::Greater if target == current => Step::Pass(1),
+            _ => Step::Show(target),
+        }
     }
 
     /// The browser made an entry by itself, which shows what is shown; its number.
@@ -234,6 +236,22 @@ mod tests {
         assert_eq!(entries.go(2, &"how"), Step::Show("how"));
         assert_eq!(entries.go(4, &"how"), Step::Show("when"));
         assert_eq!(entries.adopt(), 5);
-        assert_eq!(entries.go(9, &"how"), Step::Stay);
+        // forward to what was shown before a reload, and on from there
+        assert_eq!(entries.go(7, &"how"), Step::Show("how"));
+        assert_eq!(
+            entries.advance("where"),
+            None,
+            "it shows the same as the one below"
+        );
+        assert_eq!(entries.advance("why"), Some(8));
+        assert_eq!(entries.go(7, &"how"), Step::Show("where"));
+        assert_eq!(entries.go(7, &"how"), Step::Stay);
+        assert_eq!(entries.go(6, &"how"), Step::Show("how"));
+    }
+
+    #[test]
+    fn an_earlier_entry_that_shows_the_same_is_passed_over() {
+        let mut entries = entries();
+        assert_eq!(entries.go(2, &"how"), Step::Pass(-1));
     }
 }

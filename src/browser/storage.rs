@@ -1,8 +1,10 @@
 //! The browser's storage: local storage for all tabs, session storage for one tab.
 
+use std::rc::Rc;
+
 use gloo_events::EventListener;
 use wasm_bindgen::JsCast;
-use web_sys::{Storage, StorageEvent};
+use web_sys::{PageTransitionEvent, Storage, StorageEvent, VisibilityState};
 
 /// Error message when storage is blocked.
 pub const BLOCKED: &str =
@@ -74,8 +76,36 @@ pub fn on_change(changed: impl Fn(&str) + 'static) -> Option<EventListener> {
     Some(listener)
 }
 
-/// Calls `hidden` when the page is being left, until dropped.
-pub fn on_page_hide(hidden: impl Fn() + 'static) -> Option<EventListener> {
+/// Calls when the page is hidden or left. Phones that switch to another program may announce
+/// the former alone. Dropped, it no longer does.
+pub fn on_page_hide(hidden: impl Fn() + 'static) -> [Option<EventListener>; 2] {
+    let Some(window) = web_sys::window() else {
+        return [None, None];
+    };
+    let hidden = Rc::new(hidden);
+    let left = {
+        let hidden = hidden.clone();
+        EventListener::new(&window, "pagehide", move |_| hidden())
+    };
+    let covered = window.document().map(|document| {
+        EventListener::new(&document.clone(), "visibilitychange", move |_| {
+            if document.visibility_state() == VisibilityState::Hidden {
+                hidden();
+            }
+        })
+    });
+    [Some(left), covered]
+}
+
+/// Calls when the browser shows a page again that it had frozen; meanwhile no change of another
+/// tab was reported. Dropped, it no longer does.
+pub fn on_page_thaw(thawed: impl Fn() + 'static) -> Option<EventListener> {
     let window = web_sys::window()?;
-    Some(EventListener::new(&window, "pagehide", move |_| hidden()))
+    let listener = EventListener::new(&window, "pageshow", move |event| {
+        let event = event.dyn_ref::<PageTransitionEvent>();
+        if event.is_some_and(PageTransitionEvent::persisted) {
+            thawed();
+        }
+    });
+    Some(listener)
 }

@@ -30,7 +30,7 @@ pub fn link(form: &str) -> String {
 pub fn take() -> Option<DecodedPlan> {
     let text = text()?;
     let plan = query::read(&text);
-    if !plan.unsupported {
+    if !plan.of_newer_version {
         clear();
     }
     let older = storage::tab_get(WRITTEN_BY_OLDER).unwrap_or_default();

@@ -51,8 +51,14 @@ impl Component for App {
         if matches!(action, Action::Tracking(TrackingAction::SamplesDrawn(_))) {
             self.effects.samples_drawn();
         }
-        for effect in self.state.reduce(action) {
-            self.effects.perform(effect, &self.state);
+        let actions = match action {
+            Action::StorageChanged => self.effects.changed_lists(),
+            action => vec![action],
+        };
+        for action in actions {
+            for effect in self.state.reduce(action) {
+                self.effects.perform(effect, &self.state);
+            }
         }
         if self.state.routes.screen == Screen::Tracking {
             let analysis = self.derived.tracking(&self.state);

@@ -1,5 +1,7 @@
-//! Performs the effects that reducers return, and listens to the browser. Nowhere else does
-//! the page reach beyond its state.
+//! Performs the effects that follow from a change of state, and listens to the browser.
+//!
+//! Requests that a tap makes for itself, such as to share a file or to find the phone, are made by
+//! the sheet with the button.
 
 use std::cell::RefCell;
 use std::rc::Rc;
@@ -47,7 +49,7 @@ pub struct Effects {
     /// The samples of sky that the worker draws, and those it drew last.
     drawing: Option<[SampleImage; SAMPLES]>,
     drawn: Option<[SampleImage; SAMPLES]>,
-    _listeners: [Option<EventListener>; 3],
+    _listeners: [Option<EventListener>; 5],
     _clock: CurrentTime,
 }
 
@@ -61,7 +63,7 @@ pub fn restored() -> (State, Document) {
     for message in stored.messages {
         state.notices.message(message);
     }
-    if let Some((id, outing)) = stored.own {
+    if let Some((id, outing)) = stored.tab_outing {
         state.reduce(Action::OpenRecent(id, Box::new(outing)));
     }
     if let Some(plan) = url_hash::take() {
@@ -77,7 +79,7 @@ impl Effects {
     /// Starts to listen, and performs what the first state asks for.
     pub fn new(state: &State, stored: &Document, dispatch: &Dispatch) -> Self {
         let autosave = Rc::new(RefCell::new(Autosave::new(stored)));
-        let leaving = {
+        let [left, hidden] = {
             let autosave = autosave.clone();
             storage::on_page_hide(move || {
                 // the page is unloading; there is nowhere to show the error
@@ -89,8 +91,18 @@ impl Effects {
             url_hash::on_link(move |plan| dispatch.emit(Action::Arrived(Box::new(plan))))
         };
         let other_tabs = {
-            let (autosave, dispatch) = (autosave.clone(), dispatch.clone());
-            storage::on_change(move |key| stored_elsewhere(key, &autosave, &dispatch))
+            let dispatch = dispatch.clone();
+            storage::on_change(move |key| {
+                if persistence::is_list_key(key) {
+                    dispatch.emit(Action::StorageChanged);
+                } else if let Some(id) = persistence::recent_id_of_key(key) {
+                    dispatch.emit(Action::OutingIdTaken(id));
+                }
+            })
+        };
+        let thaw = {
+            let dispatch = dispatch.clone();
+            storage::on_page_thaw(move || dispatch.emit(Action::StorageChanged))
         };
         let session_history = {
             let dispatch = dispatch.clone();
@@ -117,7 +129,7 @@ impl Effects {
             session_history,
             drawing: None,
             drawn: None,
-            _listeners: [leaving, link, other_tabs],
+            _listeners: [left, hidden, link, other_tabs, thaw],
             _clock: clock,
         };
         effects.perform(Effect::ApplyTheme(state.display.theme), state);
@@ -176,10 +188,26 @@ impl Effects {
         self.drawn = self.drawing.take();
     }
 
+    /// Reads the saved lists, which another tab changed, as an action. What is queued here is
+    /// written first, so that it counts.
+    pub fn changed_lists(&mut self) -> Vec<Action> {
+        let mut autosave = self.autosave.borrow_mut();
+        if let Err(message) = autosave.write() {
+            notify(&self.dispatch, message);
+        }
+        let lists = persistence::load_lists();
+        autosave.lists_changed_elsewhere(&lists);
+        let mut actions = vec![Action::ListsStored(Box::new(lists))];
+        if let Some(id) = autosave.outing_changed_elsewhere() {
+            actions.push(Action::OutingIdTaken(id));
+        }
+        actions
+    }
+
     /// Stores the document, soon.
     fn save(&mut self, state: &State) {
-        let noted = self.autosave.borrow_mut().note(state.document());
-        if let Err(message) = noted {
+        let queued = self.autosave.borrow_mut().queue(state.document());
+        if let Err(message) = queued {
             notify(&self.dispatch, message);
         }
         let (autosave, dispatch) = (self.autosave.clone(), self.dispatch.clone());
@@ -205,24 +233,6 @@ impl Effects {
             move |tilt| tilted.emit(SkylineAction::Tilted(tilt).into()),
             move |why| failed.emit(SkylineAction::SensorFailed(why).into()),
         )
-    }
-}
-
-/// Another tab stored something.
-fn stored_elsewhere(key: &str, autosave: &Rc<RefCell<Autosave>>, dispatch: &Dispatch) {
-    if persistence::is_list_key(key) {
-        // what is pending here is stored first, so that it counts
-        let written = autosave.borrow_mut().write();
-        if let Err(message) = written {
-            notify(dispatch, message);
-            return;
-        }
-        let lists = persistence::load_lists();
-        autosave.borrow_mut().rebase(&lists);
-        dispatch.emit(Action::ListsStored(Box::new(lists)));
-    } else if autosave.borrow().owns(key) {
-        // a tab that was duplicated edits the same outing
-        dispatch.emit(Action::OutingIdTaken);
     }
 }
 

@@ -6,12 +6,12 @@ use crate::browser::storage;
 use crate::outing::document::{Document, ItemsChange, OutingId, SavedLists};
 use crate::outing::share::query;
 
-/// The document that this page stored last, and the one that is still to be stored.
+/// The document as this page wrote it last, and the one that is still to be written.
 ///
 /// Only what changed here is written: another tab may have changed the rest.
 #[derive(Debug)]
 pub struct Autosave {
-    stored: Document,
+    written: Document,
     pending: Option<Document>,
 }
 
@@ -19,63 +19,84 @@ impl Autosave {
     /// Of a page that found this stored.
     pub fn new(stored: &Document) -> Self {
         Self {
-            stored: stored.clone(),
+            written: stored.clone(),
             pending: None,
         }
     }
 
-    /// Notes what is to be stored. Another outing that still waits is stored at once, or a
-    /// sentence says that it cannot be.
-    pub fn note(&mut self, document: &Document) -> Result<(), String> {
+    /// Queues a document. Another outing that is still in the queue is written at once.
+    ///
+    /// # Errors
+    ///
+    /// A sentence where that could not be written.
+    pub fn queue(&mut self, document: &Document) -> Result<(), String> {
         let other = self.pending.as_ref().map(|pending| pending.id);
-        let written = match other {
+        let result = match other {
             Some(id) if id != document.id => self.write(),
             _ => Ok(()),
         };
         self.pending = Some(document.clone());
-        written
+        result
     }
 
-    /// Stores what is noted, or says that it cannot be.
+    /// Writes what is queued.
+    ///
+    /// # Errors
+    ///
+    /// A sentence where something could not be written; it stays in the queue.
     pub fn write(&mut self) -> Result<(), String> {
         let Some(document) = self.pending.take() else {
             return Ok(());
         };
-        let kits = ItemsChange::between(&self.stored.kits, &document.kits);
-        let sites = ItemsChange::between(&self.stored.sites, &document.sites);
-        KIT_LIST.remove(&kits.removed);
+        let result = self.write_parts(&document);
+        if result.is_err() {
+            self.pending = Some(document);
+        }
+        result
+    }
+
+    /// Writes each part that changed, and notes it as written when it is.
+    fn write_parts(&mut self, document: &Document) -> Result<(), String> {
+        let written = &mut self.written;
+        let kits = ItemsChange::between(&written.kits, &document.kits);
         KIT_LIST.add(&kits.added)?;
-        SITE_LIST.remove(&sites.removed);
+        KIT_LIST.remove(&kits.removed);
+        written.kits.clone_from(&document.kits);
+        let sites = ItemsChange::between(&written.sites, &document.sites);
         SITE_LIST.add(&sites.added)?;
+        SITE_LIST.remove(&sites.removed);
+        written.sites.clone_from(&document.sites);
         store_ticks(
-            document.ticks & !self.stored.ticks,
-            self.stored.ticks & !document.ticks,
+            document.ticks & !written.ticks,
+            written.ticks & !document.ticks,
         )?;
-        let (id, outing) = (document.id, &document.outing);
-        if (id, outing) != (self.stored.id, &self.stored.outing) {
-            let form = query::write(outing);
+        written.ticks = document.ticks;
+        let id = document.id;
+        if written.outing != document.outing {
+            let form = query::write(&document.outing);
             storage::set(OUTING, &form)?;
             recent::put(id, &form)?;
-            storage::tab_set(TAB_OUTING, &id.0.to_string());
+            written.outing.clone_from(&document.outing);
         }
-        self.stored = document;
+        if written.id != id {
+            // an outing that is only known under another identifier is not the one used last
+            storage::tab_set(TAB_OUTING, &id.0.to_string());
+            written.id = id;
+        }
         Ok(())
     }
 
     /// Takes note of lists that another tab stored.
-    pub fn rebase(&mut self, lists: &SavedLists) {
-        self.stored.kits.clone_from(&lists.kits);
-        self.stored.sites.clone_from(&lists.sites);
-        self.stored.ticks = lists.ticks;
+    pub fn lists_changed_elsewhere(&mut self, lists: &SavedLists) {
+        self.written.kits.clone_from(&lists.kits);
+        self.written.sites.clone_from(&lists.sites);
+        self.written.ticks = lists.ticks;
     }
 
-    /// Whether a key is that of this page's own recent outing.
-    pub fn owns(&self, key: &str) -> bool {
-        key == recent::key(self.stored.id)
-    }
-
-    /// The identifier of the outing stored last.
-    pub fn id(&self) -> OutingId {
-        self.stored.id
+    /// The identifier of the outing that this page wrote, if another tab changed it since, as may
+    /// happen while the page is frozen.
+    pub fn outing_changed_elsewhere(&self) -> Option<OutingId> {
+        let stored = recent::get(self.written.id)?;
+        (stored != self.written.outing).then_some(self.written.id)
     }
 }

@@ -71,12 +71,13 @@ impl<T: PartialEq> List<T> {
 
     /// Removes items.
     pub(super) fn remove(&self, items: &[T]) {
-        if items.is_empty() {
+        let lines: Vec<_> = items.iter().map(self.line).collect();
+        if lines.is_empty() {
             return;
         }
         for (suffix, text) in storage::with_prefix(self.prefix) {
-            let item = self.read(&text).map(|(_, item)| item);
-            if item.is_some_and(|item| items.contains(&item)) {
+            let stored = self.read(&text).map(|(_, item)| (self.line)(&item));
+            if stored.is_ok_and(|line| lines.contains(&line)) {
                 storage::remove(&[self.prefix, &suffix].concat());
             }
         }
@@ -86,34 +87,49 @@ impl<T: PartialEq> List<T> {
         format!("{}{:016x}", self.prefix, hash(line))
     }
 
-    /// The items, newest first, and how many could not be read.
-    fn load(&self) -> (Vec<T>, usize) {
-        let (mut items, mut lost) = (Vec::new(), 0);
-        for (suffix, text) in storage::with_prefix(self.prefix) {
-            if suffix.ends_with(ASIDE) {
-                continue;
-            }
-            match self.read(&text) {
-                Some(item) => items.push(item),
-                None => {
-                    let key = [self.prefix, &suffix].concat();
-                    set_aside(&key, &text);
-                    storage::remove(&key);
-                    lost += 1;
-                }
+    /// The items, newest first, each once.
+    fn load(&self) -> Vec<T> {
+        let stored = storage::with_prefix(self.prefix).into_iter();
+        let mut read: Vec<_> = stored
+            .filter_map(|(_, text)| self.read(&text).ok())
+            .collect();
+        read.sort_by_key(|(saved_ms, _)| std::cmp::Reverse(*saved_ms));
+        let mut items: Vec<T> = Vec::new();
+        for (_, item) in read {
+            if !items.contains(&item) {
+                items.push(item);
             }
         }
-        items.sort_by_key(|(saved_ms, _)| std::cmp::Reverse(*saved_ms));
-        let items = items.into_iter().map(|(_, item)| item).take(self.most);
-        (items.collect(), lost)
+        items.truncate(self.most);
+        items
     }
 
-    fn read(&self, text: &str) -> Option<(i64, T)> {
-        let (saved_ms, line) = text.split_once(' ')?;
-        // unknown keys in a line are ignored
+    /// Moves aside what cannot be read; how many there were.
+    fn set_unreadable_aside(&self) -> usize {
+        let mut moved = 0;
+        for (suffix, text) in storage::with_prefix(self.prefix) {
+            let key = [self.prefix, &suffix].concat();
+            let unreadable = self.read(&text) == Err(Unread::Invalid) && !suffix.ends_with(ASIDE);
+            if unreadable && set_aside(&key, &text) {
+                storage::remove(&key);
+                moved += 1;
+            }
+        }
+        moved
+    }
+
+    fn read(&self, text: &str) -> Result<(i64, T), Unread> {
+        let (saved_ms, line) = text.split_once(' ').ok_or(Unread::Invalid)?;
+        let saved_ms = saved_ms.parse().map_err(|_| Unread::Invalid)?;
+        // a line with more than is known here is read as far as it is known
         let plan = query::read(line);
-        let item = (!plan.invalid).then(|| (self.part)(plan.outing))?;
-        Some((saved_ms.parse().ok()?, item))
+        if plan.of_newer_version {
+            return Err(Unread::Newer);
+        }
+        if plan.invalid {
+            return Err(Unread::Invalid);
+        }
+        Ok((saved_ms, (self.part)(plan.outing)))
     }
 
     /// Stores the items of an older version's list one by one.
@@ -131,17 +147,26 @@ impl<T: PartialEq> List<T> {
         }
         if lost > 0 {
             set_aside(older, &text);
-            messages.push(self.lost(lost));
+            messages.push(lost_message(lost, self.plural));
         }
         // where storing fails the older list is kept
         if self.add_lines(lines.into_iter()).is_ok() {
             storage::remove(older);
         }
     }
+}
 
-    fn lost(&self, count: usize) -> String {
-        format!("{count} saved {} could not be read", self.plural)
-    }
+/// Why a stored item cannot be used.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Unread {
+    /// A newer version of the page wrote it.
+    Newer,
+    /// It is damaged.
+    Invalid,
+}
+
+fn lost_message(count: usize, plural: &str) -> String {
+    format!("{count} saved {plural} could not be read")
 }
 
 /// Stores and removes ticks, given as bits.
@@ -159,27 +184,27 @@ pub(super) fn store_ticks(ticked: u64, unticked: u64) -> Result<(), String> {
     Ok(())
 }
 
-/// The saved lists as they are stored now.
+/// The saved lists as they are stored now; what cannot be read is left out.
 pub fn load() -> SavedLists {
-    load_reporting(&mut Vec::new())
-}
-
-/// The saved lists, and what could not be read of them.
-pub(super) fn load_reporting(messages: &mut Vec<String>) -> SavedLists {
-    let (kits, lost_kits) = KIT_LIST.load();
-    let (sites, lost_sites) = SITE_LIST.load();
-    if lost_kits > 0 {
-        messages.push(KIT_LIST.lost(lost_kits));
-    }
-    if lost_sites > 0 {
-        messages.push(SITE_LIST.lost(lost_sites));
-    }
     let ticks = storage::with_prefix(TICK).into_iter();
     let bits = ticks.filter_map(|(id, _)| id.parse().ok().map(checklist::bit));
     SavedLists {
-        kits,
-        sites,
+        kits: KIT_LIST.load(),
+        sites: SITE_LIST.load(),
         ticks: bits.fold(0, |all, bit| all | bit),
+    }
+}
+
+/// Moves aside what cannot be read, with a message for each list that it was in.
+pub(super) fn set_unreadable_aside(messages: &mut Vec<String>) {
+    let lost = [
+        (KIT_LIST.set_unreadable_aside(), KIT_LIST.plural),
+        (SITE_LIST.set_unreadable_aside(), SITE_LIST.plural),
+    ];
+    for (count, plural) in lost {
+        if count > 0 {
+            messages.push(lost_message(count, plural));
+        }
     }
 }
 
@@ -229,9 +254,10 @@ mod tests {
     fn an_item_is_read_with_its_time() {
         let kit = Kit::default();
         let text = format!("1700000000000 {}", kit_line(&kit));
-        assert_eq!(KIT_LIST.read(&text), Some((1_700_000_000_000, kit)));
+        assert_eq!(KIT_LIST.read(&text), Ok((1_700_000_000_000, kit)));
         for text in ["", "1", "x v=1&mm=20", "1 v=1&mm=0", "1 <html>"] {
-            assert_eq!(KIT_LIST.read(text), None, "{text:?}");
+            assert_eq!(KIT_LIST.read(text), Err(Unread::Invalid), "{text:?}");
         }
+        assert_eq!(KIT_LIST.read("1 v=99&mm=20"), Err(Unread::Newer));
     }
 }

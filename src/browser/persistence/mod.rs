@@ -10,9 +10,9 @@ mod recent;
 
 pub use autosave::Autosave;
 pub use items::{is_list_key, load as load_lists};
-pub use recent::{RecentOuting, list as recent_outings};
+pub use recent::{RecentOuting, id_of_key as recent_id_of_key, list as recent_outings};
 
-use super::{storage, time_zone};
+use super::{page_load, storage, time_zone};
 use crate::angle::Angle;
 use crate::outing::document::{Document, OutingId};
 use crate::outing::plan::Outing;
@@ -30,10 +30,10 @@ const ASIDE: &str = ".aside";
 
 /// What a page starts with.
 pub struct Restored {
-    /// The outing used last, and the saved lists.
+    /// The outing used last in any tab, or this tab's own after a reload, and the saved lists.
     pub document: Document,
-    /// The outing of this tab, where another tab used another one since.
-    pub own: Option<(OutingId, Outing)>,
+    /// The outing of this tab, when it was closed and opened again and another one was used since.
+    pub tab_outing: Option<(OutingId, Outing)>,
     /// Whether no outing was stored, so that there is none to return to.
     pub first_start: bool,
     /// What could not be read.
@@ -44,40 +44,38 @@ pub struct Restored {
 pub fn restore(id: OutingId) -> Restored {
     let mut messages = Vec::new();
     items::adopt_older_lists(&mut messages);
-    let lists = items::load_reporting(&mut messages);
-    let latest = latest_outing(&mut messages);
-    let own = own_outing();
+    items::set_unreadable_aside(&mut messages);
+    let lists = items::load();
     let mut document = Document {
         id,
-        outing: latest,
+        outing: last_used_outing(&mut messages),
         kits: lists.kits,
         sites: lists.sites,
         ticks: lists.ticks,
     };
-    let own = match own {
-        Some((own_id, outing)) if outing == document.outing => {
-            document.id = own_id;
-            None
+    let mut tab_outing = None;
+    match outing_of_tab() {
+        Some((id, outing)) if outing == document.outing || page_load::is_reload() => {
+            (document.id, document.outing) = (id, outing);
         }
+        Some(other) => tab_outing = Some(other),
         None => {
             if let Some(form) = storage::get(OUTING) {
-                document.id = recent::adopt(id, &form);
+                document.id = recent::id_for(id, &form);
                 storage::tab_set(TAB_OUTING, &document.id.0.to_string());
             }
-            None
         }
-        own => own,
-    };
+    }
     Restored {
         document,
-        own,
+        tab_outing,
         first_start: storage::get(OUTING).is_none(),
         messages,
     }
 }
 
 /// The outing used last; the default one where there is none.
-fn latest_outing(messages: &mut Vec<String>) -> Outing {
+fn last_used_outing(messages: &mut Vec<String>) -> Outing {
     let Some(text) = storage::get(OUTING) else {
         let mut outing = Outing::default();
         outing.site = first_site(outing.site);
@@ -94,7 +92,7 @@ fn latest_outing(messages: &mut Vec<String>) -> Outing {
 }
 
 /// The outing this tab had when it was reloaded, or closed and opened again.
-fn own_outing() -> Option<(OutingId, Outing)> {
+fn outing_of_tab() -> Option<(OutingId, Outing)> {
     let id = OutingId(storage::tab_get(TAB_OUTING)?.parse().ok()?);
     Some((id, recent::get(id)?))
 }
@@ -115,8 +113,8 @@ fn first_site(usual: Site) -> Site {
     }
 }
 
-/// Moves a text that could not be read in full to where it can be recovered by hand.
-fn set_aside(key: &str, text: &str) {
-    // there is no further fallback
-    let _ = storage::set(&[key, ASIDE].concat(), text);
+/// Copies a text that could not be read in full to where it can be recovered by hand; whether
+/// that could be stored.
+fn set_aside(key: &str, text: &str) -> bool {
+    storage::set(&[key, ASIDE].concat(), text).is_ok()
 }

@@ -34,7 +34,7 @@ pub(super) fn put(id: OutingId, form: &str) -> Result<(), String> {
 
 /// The identifier of a recent outing with this written form; where there is none, it is
 /// stored under the one given.
-pub(super) fn adopt(id: OutingId, form: &str) -> OutingId {
+pub(super) fn id_for(id: OutingId, form: &str) -> OutingId {
     let stored = stored().into_iter();
     let same = stored.filter(|(_, text)| text.split_once(' ').is_some_and(|(_, it)| it == form));
     let known = same
@@ -60,8 +60,13 @@ pub fn list() -> Vec<RecentOuting> {
         .collect()
 }
 
+/// The identifier in the key of a recent outing.
+pub fn id_of_key(key: &str) -> Option<OutingId> {
+    Some(OutingId(key.strip_prefix(PREFIX)?.parse().ok()?))
+}
+
 /// The key of a recent outing.
-pub(super) fn key(id: OutingId) -> String {
+fn key(id: OutingId) -> String {
     format!("{PREFIX}{}", id.0)
 }
 

@@ -72,7 +72,7 @@ impl Site {
         }
     }
 
-    /// Moves the site. A move over 0.027° resets name, skyline and sky.
+    /// Moves the site. The name is reset; after a move over 0.027° so is all else but the clock.
     pub fn move_to(&mut self, latitude: Angle, longitude: Angle, height_m: f64) {
         // three kilometres
         const FAR_DEG: f64 = 0.027;
@@ -80,9 +80,10 @@ impl Site {
         let east_deg = (longitude.degrees() - self.longitude.degrees()) * latitude.cos();
         self.name.clear();
         if north_deg.hypot(east_deg) > FAR_DEG {
-            self.ridge = RidgeLine::default();
-            self.sky_brightness = DARK_ZENITH_V;
-            self.extinction_mag = None;
+            *self = Self {
+                zone: self.zone.clone(),
+                ..Self::default()
+            };
         }
         (self.latitude, self.longitude, self.height_m) = (latitude, longitude, height_m);
     }

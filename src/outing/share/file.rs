@@ -198,6 +198,7 @@ fn read_bare(text: &str) -> Result<SharedFile, String> {
         errors,
         unsupported,
         invalid,
+        of_newer_version: _,
     } = query::read(form);
     // a corrupted outing is not used
     if unsupported {

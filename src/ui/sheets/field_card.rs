@@ -8,6 +8,7 @@ use yew::prelude::*;
 use crate::browser::print;
 use crate::outing::field::card::{Camera, CoreMoment, FieldCard};
 use crate::outing::plan::{Outing, Support};
+use crate::outing::share::query;
 use crate::ui::sheets::share::{left_out, squares};
 use crate::ui::state::State;
 use crate::ui::state::derived::panorama::{ExposedPlan, Panorama};
@@ -103,7 +104,7 @@ fn camera(outing: &Outing, card: &FieldCard) -> Html {
 /// Where and when.
 fn site_and_night(state: &State, selected: &SelectedNight) -> Html {
     let site = &state.outing().site;
-    let code = state.share.code.as_ref();
+    let code = state.share.code_of(&query::write(state.outing()));
     let picture = code.and_then(|code| code.picture.as_ref().ok());
     // the code shows in print alone: on the screen the Share sheet shows it larger
     html! {

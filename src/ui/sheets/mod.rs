@@ -19,8 +19,42 @@ use yew::prelude::*;
 
 use crate::ui::state::State;
 use crate::ui::state::derived::Derived;
-use crate::ui::state::routes::Sheet;
 use crate::ui::widgets::dispatch::Dispatch;
+
+/// A sheet that slides over the screen.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Sheet {
+    /// Bodies and lenses.
+    Kit,
+    /// Where the outing goes.
+    Site,
+    /// What must stay sharp, and how sharp.
+    Sharpness,
+    /// Theme and screen lock, sources and accuracy.
+    Display,
+    /// A focal length typed in.
+    FocalLength,
+    /// An f-number typed in.
+    FNumber,
+    /// The night, the skyline's height, the limits.
+    Night,
+    /// A year of nights.
+    Season,
+    /// The skyline and what it was made from.
+    Skyline,
+    /// The arch of the Milky Way and the panorama that covers it.
+    Panorama,
+    /// The tracker and its errors.
+    Tracker,
+    /// The field card.
+    FieldCard,
+    /// Frames, ISO, and what is known of body, sky and subject.
+    Frames,
+    /// Lists to tick.
+    Checklists,
+    /// The outing, kits and sites on their way to another phone and from one.
+    Share,
+}
 
 /// A sheet, from the state and what is derived from it.
 pub fn view(sheet: Sheet, state: &State, derived: &Derived, dispatch: &Dispatch) -> Html {

@@ -34,8 +34,10 @@ pub enum Action {
     OpenRecent(OutingId, Box<Outing>),
     /// Another tab changed the saved lists, which are these now.
     ListsStored(Box<SavedLists>),
-    /// Another tab stores its outing under the identifier of ours.
-    OutingIdTaken,
+    /// Another tab stores its outing under this identifier.
+    OutingIdTaken(OutingId),
+    /// Another tab changed the saved lists, which are to be read.
+    StorageChanged,
     /// The phone's clock was read.
     Clock(DateTime<Utc>),
     /// The present minute is to be looked at.

@@ -3,6 +3,8 @@
 //! Reducers only change values; whatever reaches beyond the page is an effect, performed by
 //! [`ui::effects`](crate::ui::effects).
 
+use std::rc::Rc;
+
 use super::State;
 use super::routes::{Routes, Sheet};
 use crate::browser::theme::Theme;
@@ -40,7 +42,8 @@ pub fn of_change(before: &State, after: &State) -> Vec<Effect> {
             effects.push(effect);
         }
     };
-    let edited = before.document() != after.document();
+    // each edit makes a new document
+    let edited = !Rc::ptr_eq(before.history.document(), after.history.document());
     add(edited, Effect::Save);
     let theme = after.display.theme;
     add(before.display.theme != theme, Effect::ApplyTheme(theme));
@@ -54,11 +57,13 @@ pub fn of_change(before: &State, after: &State) -> Vec<Effect> {
     let sheet = after.routes.sheet();
     let opened = before.routes.sheet() != sheet;
     add(opened && sheet == Some(Sheet::Site), Effect::LoadGazetteer);
+    let other_outing = edited && before.outing() != after.outing();
+    let place_and_night = |state: &State| (state.outing().site.on_earth(), state.outing().night);
+    let elsewhere = edited && place_and_night(before) != place_and_night(after);
     add(
-        opened && sheet == Some(Sheet::Skyline),
+        sheet == Some(Sheet::Skyline) && (opened || elsewhere),
         Effect::FindDeclination,
     );
-    let other_outing = before.document().outing != after.document().outing;
     add(
         after.shows_code() && (opened || other_outing),
         Effect::DrawCode,

@@ -76,6 +76,15 @@ impl History {
         earlier.find(|document| document.id == id)
     }
 
+    /// Gives an outing another identifier in every step that holds it.
+    pub fn rename_outing(&mut self, from: OutingId, to: OutingId) {
+        for step in &mut self.steps {
+            if step.id == from {
+                Rc::make_mut(step).id = to;
+            }
+        }
+    }
+
     /// Changes every step, so that neither undo nor redo takes the change back.
     pub fn rewrite(&mut self, change: impl Fn(&mut Document)) {
         for step in &mut self.steps {

@@ -2,7 +2,7 @@
 //!
 //! A tree: the [`history`] of the document, and a sub-state with its own actions and reducer
 //! for each screen and sheet that has one. Nothing derived is kept here; see [`derived`].
-//! [`State::reduce`] is pure but for the effects that it returns.
+//! [`State::reduce`] is pure; what the browser has to do is returned as effects.
 
 pub mod action;
 pub mod derived;
@@ -146,7 +146,7 @@ impl State {
         }
         self.apply(action);
         if before.routes != self.routes {
-            self.left(before.routes.sheet());
+            self.sheets_changed(&before.routes.sheets);
             effects.extend(navigation.map(|navigate| navigate(self.routes.clone())));
         }
         effects.extend(effect::of_change(&before, self));
@@ -178,14 +178,12 @@ impl State {
                     self.history.rewrite(|document| change.apply(document));
                 }
             }
-            Action::OutingIdTaken => {
-                let (taken, id) = (self.document().id, self.take_id());
-                self.history.rewrite(|document| {
-                    if document.id == taken {
-                        document.id = id;
-                    }
-                });
+            Action::OutingIdTaken(taken) => {
+                let id = self.take_id();
+                self.history.rename_outing(taken, id);
             }
+            // answered with the lists, see `App::update`
+            Action::StorageChanged => {}
             Action::Clock(now) => self.now = now,
             Action::LookAtNow => self.edit(Edit::Night(NightEdit::Now(self.now))),
             Action::Route(action) => self.routes.reduce(action),
@@ -233,6 +231,10 @@ impl State {
                 let id = self.take_id();
                 let edit = self.share.reduce(action, self.history.document(), id);
                 self.edit_if_any(edit);
+                // shown only while the sheet that asked is open
+                if !self.shows_code() {
+                    self.share = Share::default();
+                }
             }
         }
     }
@@ -280,6 +282,9 @@ impl State {
     /// What was tried is over when the document changes.
     fn end_trials(&mut self, before: &Document) {
         self.exposure.tried_thirds = 0;
+        if self.outing().site.on_earth() != before.outing.site.on_earth() {
+            self.skyline.site_moved();
+        }
         let focal_mm = |document: &Document| document.outing.kit.lens.focal_mm;
         if focal_mm(self.document()) != focal_mm(before) {
             self.tracking.tried_mm = None;
@@ -322,15 +327,17 @@ impl State {
         self.photo = (self.routes.sheet() == Some(Sheet::Kit)).then_some(message);
     }
 
-    /// Another screen or sheet is shown: what the sheet before held ends with it.
-    fn left(&mut self, sheet: Option<Sheet>) {
-        let closed = sheet.filter(|sheet| !self.routes.sheets.contains(sheet));
-        match closed {
-            Some(Sheet::Kit) => self.photo = None,
-            Some(Sheet::Site) => self.site.close(),
-            Some(Sheet::Skyline) => self.skyline.close(),
-            Some(Sheet::Share | Sheet::FieldCard) => self.share = Share::default(),
-            _ => {}
+    /// Other sheets are shown: the state of those that were closed is reset.
+    fn sheets_changed(&mut self, before: &[Sheet]) {
+        let open = &self.routes.sheets;
+        for closed in before.iter().filter(|sheet| !open.contains(sheet)) {
+            match closed {
+                Sheet::Kit => self.photo = None,
+                Sheet::Site => self.site.close(),
+                Sheet::Skyline => self.skyline.close(),
+                Sheet::Share | Sheet::FieldCard => self.share = Share::default(),
+                _ => {}
+            }
         }
         if self.routes.sheet() == Some(Sheet::Panorama) {
             self.panorama.planned = true;

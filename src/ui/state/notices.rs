@@ -2,7 +2,7 @@
 
 use crate::outing::document::OutingId;
 
-/// Most sentences shown at once.
+/// Most plain sentences shown at once.
 const MOST: usize = 3;
 
 /// A sentence to show until it is dismissed.
@@ -51,11 +51,15 @@ impl Notices {
         }
     }
 
-    /// Shows one more; the oldest gives way.
+    /// Shows one more; the oldest plain sentence gives way.
     pub fn show(&mut self, notice: Notice) {
         if !self.0.contains(&notice) {
             self.0.insert(0, notice);
-            self.0.truncate(MOST);
+            let mut messages = 0;
+            self.0.retain(|notice| {
+                messages += usize::from(matches!(notice, Notice::Message(_)));
+                messages <= MOST || !matches!(notice, Notice::Message(_))
+            });
         }
     }
 

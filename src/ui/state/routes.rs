@@ -1,5 +1,7 @@
 //! Which screen is shown, and which sheets lie over it.
 
+pub use crate::ui::sheets::Sheet;
+
 /// A screen, named by the question it answers.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Screen {
@@ -11,41 +13,6 @@ pub enum Screen {
     Framing,
     /// Why track? What a tracker or a stack gains.
     Tracking,
-}
-
-/// A sheet that slides over the screen.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Sheet {
-    /// Bodies and lenses.
-    Kit,
-    /// Where the outing goes.
-    Site,
-    /// What must stay sharp, and how sharp.
-    Sharpness,
-    /// Theme and screen lock, sources and accuracy.
-    Display,
-    /// A focal length typed in.
-    FocalLength,
-    /// An f-number typed in.
-    FNumber,
-    /// The night, the skyline's height, the limits.
-    Night,
-    /// A year of nights.
-    Season,
-    /// The skyline and what it was made from.
-    Skyline,
-    /// The arch of the Milky Way and the panorama that covers it.
-    Panorama,
-    /// The tracker and its errors.
-    Tracker,
-    /// The field card.
-    FieldCard,
-    /// Frames, ISO, and what is known of body, sky and subject.
-    Frames,
-    /// Lists to tick.
-    Checklists,
-    /// The outing, kits and sites on their way to another phone and from one.
-    Share,
 }
 
 /// What is shown: a screen and the sheets over it, the uppermost last.

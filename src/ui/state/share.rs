@@ -34,6 +34,11 @@ pub enum ShareAction {
 }
 
 impl Share {
+    /// The code, if it was drawn for this written form and not for an outing edited since.
+    pub fn code_of(&self, form: &str) -> Option<&DrawnCode> {
+        self.code.as_deref().filter(|code| code.made_for == form)
+    }
+
     /// Applies an action, with the edit of the document that follows from it. `id` is for an
     /// outing that comes in.
     pub fn reduce(

@@ -13,8 +13,12 @@ use crate::land::survey::Surveyed;
 use crate::outing::plan::site::Site;
 use crate::sky::almanac::{Almanac, SkyBody};
 use crate::sky::moment::Moment;
-use crate::sky::observer::Observer;
+use crate::sky::observer::{GeoPosition, Observer};
 use crate::ui::text::framing::survey_read;
+
+/// After files were read for a site that is no longer in use.
+const OTHER_SITE: &str =
+    "The skyline was read for another site and is not used; open the files again.";
 
 /// The sighting in the making.
 #[derive(Debug, Clone, PartialEq)]
@@ -43,6 +47,8 @@ pub struct SkylineDraft {
     pub level_deg: f64,
     /// What is added to the compass, degrees: set against Sun, Moon or core.
     pub turn_deg: Option<f64>,
+    /// The position for which files are being read.
+    pub reading_for: Option<GeoPosition>,
     /// What came of the last try.
     pub message: Option<String>,
 }
@@ -97,6 +103,7 @@ impl Default for SkylineDraft {
             tilt: None,
             level_deg: 0.0,
             turn_deg: None,
+            reading_for: None,
             message: None,
         }
     }
@@ -148,17 +155,39 @@ impl SkylineDraft {
             SkylineAction::DeclinationFound(Err(why)) => {
                 self.message = open.then_some(why).or(self.message.take());
             }
-            SkylineAction::Reading => self.message = Some("Reading …".to_owned()),
+            SkylineAction::Reading => {
+                self.reading_for = Some(site.on_earth());
+                self.message = Some("Reading …".to_owned());
+            }
+            SkylineAction::Read(Ok(_))
+                if self
+                    .reading_for
+                    .take()
+                    .is_some_and(|position| position != site.on_earth()) =>
+            {
+                self.message = Some(OTHER_SITE.to_owned());
+            }
             SkylineAction::Read(Ok(survey)) => {
                 let edit = RidgeEdit::Survey(survey.clone());
                 let mut ridge = site.ridge.clone();
                 edit.clone().apply(&mut ridge);
                 self.message = Some(survey_read(&survey, ridge.sightings().len()));
+                self.message = self.message.take().filter(|_| open);
                 return Some(Edit::Ridge(edit));
             }
-            SkylineAction::Read(Err(why)) => self.message = Some(why),
+            SkylineAction::Read(Err(why)) => {
+                self.reading_for = None;
+                self.message = open.then_some(why);
+            }
         }
         None
+    }
+
+    /// The site moved: what was measured there does not hold here.
+    pub fn site_moved(&mut self) {
+        self.declination = None;
+        self.modelled = None;
+        self.turn_deg = None;
     }
 
     /// The sheet was closed: the sensors are let go.

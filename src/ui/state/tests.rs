@@ -8,6 +8,7 @@ use super::document::exposure::ExposureEdit;
 use super::document::night::NightEdit;
 use super::notices::Notice;
 use super::site_sheet::SiteAction;
+use super::skyline::SkylineAction;
 use super::views::{ExposureAction, TrackingAction};
 use super::*;
 use crate::angle::Angle;
@@ -48,6 +49,11 @@ impl State {
 
 fn link(form: &str) -> Action {
     Action::Arrived(Box::new(query::read(form)))
+}
+
+/// A page on which the Share sheet is open.
+fn sharing(document: Document) -> State {
+    holding(document).after(RouteAction::Open(Sheet::Share))
 }
 
 fn import(text: &str) -> Action {
@@ -327,7 +333,7 @@ fn lists_that_another_tab_stored_are_kept_through_undo_and_redo() {
 fn a_duplicated_tab_takes_another_identifier() {
     let state = start().after(KitEdit::FocalLength(85.0));
     let taken = state.document().id;
-    let after = state.after(Action::OutingIdTaken);
+    let after = state.after(Action::OutingIdTaken(taken));
     assert_ne!(after.document().id, taken);
     assert_ne!(after.after(Action::Undo).document().id, taken);
     assert_eq!(after.outing(), state.outing());
@@ -335,7 +341,7 @@ fn a_duplicated_tab_takes_another_identifier() {
 
 #[test]
 fn what_a_file_holds_stands_first_and_is_undone_whole() {
-    let state = holding(Document {
+    let state = sharing(Document {
         kits: vec![kit("a"), kit("b")],
         ..Document::default()
     });
@@ -361,7 +367,7 @@ fn what_a_file_holds_stands_first_and_is_undone_whole() {
 fn nothing_of_ones_own_is_pushed_out() {
     let own: Vec<_> = (1..MOST_KITS).map(|n| kit(&n.to_string())).collect();
     let text = file::write_lists(&[kit("x"), kit("y")], &[]);
-    let state = holding(Document {
+    let state = sharing(Document {
         kits: own.clone(),
         ..Document::default()
     });
@@ -377,7 +383,7 @@ fn nothing_of_ones_own_is_pushed_out() {
 
 #[test]
 fn an_outing_of_a_file_is_announced_and_rubbish_changes_nothing() {
-    let state = start();
+    let state = sharing(Document::default());
     let after = state.after(import("https://example.org/#v=1&mm=85&colour=blue"));
     assert_eq!(after.focal_mm(), 85.0);
     let message = after.share.message.clone().expect("a sentence");
@@ -401,4 +407,49 @@ fn an_outing_of_a_file_is_announced_and_rubbish_changes_nothing() {
         assert_eq!(after.history, state.history);
         assert_eq!(after.share.message.as_deref(), Some(message));
     }
+}
+
+#[test]
+fn what_is_saved_is_in_the_accuracy_of_what_is_stored() {
+    let found = Coordinates {
+        latitude: Angle::from_degrees(46.512_345_678),
+        longitude: Angle::from_degrees(9.912_345_678),
+        height_m: None,
+    };
+    let state = start().after(SiteAction::Located(Ok(found)));
+    let saved = state.after(ListsEdit::SaveSite);
+    let written = query::read(&file::site_line(&saved.document().sites[0]));
+    assert_eq!(saved.document().sites, [written.outing.site]);
+    assert_eq!(
+        saved.outing().site,
+        saved.document().sites[0],
+        "shown as saved"
+    );
+    // so that what another tab reads from the storage is no change
+    let stored = SavedLists {
+        sites: saved.document().sites.clone(),
+        ..SavedLists::default()
+    };
+    let heard = saved.after(Action::ListsStored(Box::new(stored)));
+    assert_eq!(heard.history, saved.history);
+    assert!(heard.after(Action::Undo).document().sites.is_empty());
+}
+
+#[test]
+fn a_skyline_is_not_taken_for_another_site() {
+    let survey = vec![crate::land::survey::Surveyed {
+        bearing: Angle::ZERO,
+        height: Some(Angle::from_degrees(5.0)),
+    }];
+    let read = || SkylineAction::Read(Ok(survey.clone()));
+    let opened = start()
+        .after(RouteAction::Open(Sheet::Skyline))
+        .after(SkylineAction::Reading);
+    let here = opened.after(read());
+    assert_eq!(here.outing().site.ridge.sightings().len(), 1);
+    let elsewhere = opened.after(link("v=1&lat=46.5&lon=9.9"));
+    let after = elsewhere.after(read());
+    assert_eq!(after.document(), elsewhere.document());
+    let message = after.skyline.message.expect("a sentence");
+    assert!(message.contains("another site"), "{message}");
 }

@@ -37,17 +37,6 @@ impl Component for SheetFrame {
         }
     }
 
-    fn changed(&mut self, context: &Context<Self>, old: &SheetProps) -> bool {
-        // one sheet in place of another starts at its top
-        if context.props().title != old.title
-            && let Some(dialog) = self.dialog.cast::<HtmlDialogElement>()
-            && let Ok(Some(body)) = dialog.query_selector(".sheet-body")
-        {
-            body.set_scroll_top(0);
-        }
-        true
-    }
-
     fn rendered(&mut self, _: &Context<Self>, first: bool) {
         if first && let Some(dialog) = self.dialog.cast::<HtmlDialogElement>() {
             // a browser without modal dialogs shows it as an ordinary one

@@ -41,6 +41,8 @@ pub struct DecodedPlan {
     pub errors: Vec<String>,
     /// Whether the text has another form or version, and nothing of it was used.
     pub unsupported: bool,
+    /// Whether a newer version of the page wrote the text.
+    pub of_newer_version: bool,
     /// Whether a known key had an invalid value, so that the outing is not the intended one.
     pub invalid: bool,
 }
@@ -84,9 +86,11 @@ pub fn read(text: &str) -> DecodedPlan {
     let version = pairs.iter().find(|(name, _)| name == "v");
     match version.map(|(_, value)| value.parse::<u32>()) {
         Some(Ok(version)) if version > VERSION => {
-            return unsupported_plan(
-                "this was made by a newer Tarnlight; update the page to read it",
-            );
+            let why = "this was made by a newer Tarnlight; update the page to read it";
+            return DecodedPlan {
+                of_newer_version: true,
+                ..unsupported_plan(why)
+            };
         }
         Some(Ok(1..)) => {}
         _ => return unsupported_plan("this address does not say which form it has (v=1)"),
@@ -121,6 +125,7 @@ pub fn read(text: &str) -> DecodedPlan {
         outing,
         errors,
         unsupported: false,
+        of_newer_version: false,
         invalid,
     }
 }
@@ -131,6 +136,7 @@ fn unsupported_plan(why: &str) -> DecodedPlan {
         outing: Outing::default(),
         errors: vec![why.to_owned()],
         unsupported: true,
+        of_newer_version: false,
         invalid: true,
     }
 }

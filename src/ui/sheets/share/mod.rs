@@ -22,8 +22,7 @@ use recent::RecentOutings;
 pub fn share_sheet(state: &State, dispatch: &Dispatch) -> Html {
     let (document, share) = (state.history.document(), &state.share);
     let form = query::write(&document.outing);
-    // an older code is not shown for an outing that has changed since
-    let drawn = share.code.as_deref().filter(|drawn| drawn.made_for == form);
+    let drawn = share.code_of(&form);
     let link = url_hash::link(&form);
     let content = html! {
         <>

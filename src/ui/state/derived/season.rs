@@ -89,7 +89,7 @@ mod tests {
             equivalent_h: minutes / 120.0,
             best: None,
             moon_up: false,
-            without: (minutes == 0.0).then_some(NoWindowReason::Moon),
+            no_window_reason: (minutes == 0.0).then_some(NoWindowReason::Moon),
         }
     }
 

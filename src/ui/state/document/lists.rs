@@ -6,6 +6,8 @@ use crate::outing::document::Document;
 use crate::outing::field::checklist;
 use crate::outing::plan::kit::MOST_KITS;
 use crate::outing::plan::site::MOST_SITES;
+use crate::outing::share::file::{kit_line, site_line};
+use crate::outing::share::query;
 
 /// An edit of the saved lists.
 #[derive(Debug, Clone)]
@@ -39,8 +41,15 @@ impl ListsEdit {
             ..
         } = document;
         match self {
-            Self::SaveKit => save(kits, &outing.kit, MOST_KITS),
-            Self::SaveSite => save(sites, &outing.site, MOST_SITES),
+            // in the accuracy of the written form, so that it equals what is stored
+            Self::SaveKit => {
+                outing.kit = query::read(&kit_line(&outing.kit)).outing.kit;
+                save(kits, &outing.kit, MOST_KITS);
+            }
+            Self::SaveSite => {
+                outing.site = query::read(&site_line(&outing.site)).outing.site;
+                save(sites, &outing.site, MOST_SITES);
+            }
             Self::UseKit(place) => {
                 if let Some(kit) = kits.get(place) {
                     KitEdit::Use(Box::new(kit.clone())).apply(outing);

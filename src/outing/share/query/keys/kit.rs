@@ -46,6 +46,7 @@ const _: fn(Kit) = |kit| {
 
 /// Sensor and focal length.
 pub const SENSOR_AND_FOCAL_LENGTH: &[Key] = &[
+    // Width x height, mm. Always written.
     Key::new(
         "sensor",
         |outing| {
@@ -62,6 +63,7 @@ pub const SENSOR_AND_FOCAL_LENGTH: &[Key] = &[
             Ok(())
         },
     ),
+    // Pixels across x down. Always written.
     Key::new(
         "px",
         |outing| {
@@ -77,6 +79,7 @@ pub const SENSOR_AND_FOCAL_LENGTH: &[Key] = &[
             Ok(())
         },
     ),
+    // Focal length. Always written.
     Key::new(
         "mm",
         |outing| Some(plain(outing.kit.lens.focal_mm)),
@@ -86,6 +89,7 @@ pub const SENSOR_AND_FOCAL_LENGTH: &[Key] = &[
 
 /// Projection and widest aperture.
 pub const LENS: &[Key] = &[
+    // `equisolid`, `equidistant`, `stereographic`. Left out: rectilinear.
     Key::new(
         "lens",
         |outing| {
@@ -101,6 +105,7 @@ pub const LENS: &[Key] = &[
             Ok(())
         },
     ),
+    // Widest f-number of the lens. Left out: same as `f`.
     Key::new(
         "widest",
         |outing| unless(outing.f_number, outing.kit.lens.f_number),
@@ -110,14 +115,18 @@ pub const LENS: &[Key] = &[
 ];
 
 /// The kit's name.
-pub const NAME: &[Key] = &[Key::new(
-    "kit",
-    |outing| name_text(&outing.kit.name),
-    |outing, text| set(&mut outing.kit.name, Ok(cut_name(text))),
-)];
+pub const NAME: &[Key] = &[
+    // Name of the kit. Left out: unnamed.
+    Key::new(
+        "kit",
+        |outing| name_text(&outing.kit.name),
+        |outing, text| set(&mut outing.kit.name, Ok(cut_name(text))),
+    ),
+];
 
 /// Measured properties of the lens and of the body.
 pub const MEASURED: &[Key] = &[
+    // Its distortion, k1 and k2: `-0.03_0.01`. Left out: none.
     Key::new(
         "distort",
         |outing| {
@@ -131,6 +140,8 @@ pub const MEASURED: &[Key] = &[
             set(&mut outing.kit.lens.distortion, bounds::distortion(k1, k2))
         },
     ),
+    // Full width at half maximum of a star that stands still, in the middle and in the corners,
+    // px: `1.5_2.5`. Left out: not known.
     Key::new(
         "star",
         |outing| {
@@ -139,6 +150,7 @@ pub const MEASURED: &[Key] = &[
         },
         |outing, text| set_some(&mut outing.kit.lens.star_width, star_width(text)),
     ),
+    // Light lost in the corners at the widest f-number, stops. Left out: not known.
     Key::new(
         "falloff",
         |outing| outing.kit.lens.corner_falloff_stops.map(plain),
@@ -147,11 +159,13 @@ pub const MEASURED: &[Key] = &[
             set_some(&mut outing.kit.lens.corner_falloff_stops, stops)
         },
     ),
+    // Electrons for a photon, %. Left out: typical.
     Key::new(
         "qe",
         |outing| percent_text(outing.kit.body.quantum),
         |outing, text| set_some(&mut outing.kit.body.quantum, share(bounds::QUANTUM, text)),
     ),
+    // Light through the lens, %. Left out: typical.
     Key::new(
         "glass",
         |outing| percent_text(outing.kit.body.transmitted),
@@ -160,11 +174,13 @@ pub const MEASURED: &[Key] = &[
             set_some(&mut outing.kit.body.transmitted, transmitted)
         },
     ),
+    // Dark current, e⁻/s. Left out: typical.
     Key::new(
         "warm",
         |outing| outing.kit.body.dark_e_s.map(plain),
         |outing, text| set_some(&mut outing.kit.body.dark_e_s, bounds::DARK_E_S.read(text)),
     ),
+    // Full well, e⁻. Left out: typical.
     Key::new(
         "well",
         |outing| outing.kit.body.full_well_e.map(plain),
@@ -173,16 +189,19 @@ pub const MEASURED: &[Key] = &[
             set_some(&mut outing.kit.body.full_well_e, full_well)
         },
     ),
+    // Size of a file, MB. Left out: typical.
     Key::new(
         "mb",
         |outing| outing.kit.body.file_mb.map(plain),
         |outing, text| set_some(&mut outing.kit.body.file_mb, bounds::FILE_MB.read(text)),
     ),
+    // Gap between frames, s. Left out: typical.
     Key::new(
         "write",
         |outing| outing.kit.body.write_s.map(plain),
         |outing, text| set_some(&mut outing.kit.body.write_s, bounds::WRITE_S.read(text)),
     ),
+    // Minutes of exposures on a charge. Left out: typical.
     Key::new(
         "charge",
         |outing| outing.kit.body.charge_min.map(plain),
@@ -193,6 +212,7 @@ pub const MEASURED: &[Key] = &[
             )
         },
     ),
+    // Read noise by ISO: `1600*2.5_6400*2`. Left out: typical.
     Key::new(
         "noise",
         |outing| noise_text(&outing.kit.body),

@@ -16,6 +16,7 @@ const _: fn(Limits) = |limits| {
 
 /// Limits of a shot window, date and minute.
 pub const LIMITS_AND_TIME: &[Key] = &[
+    // Darkness limit: degrees the Sun is down, `15`, `12`. Left out: 18.
     Key::new(
         "sun",
         |outing| {
@@ -29,6 +30,7 @@ pub const LIMITS_AND_TIME: &[Key] = &[
             Ok(())
         },
     ),
+    // Least height of the core, degrees. Left out: 5.
     Key::new(
         "least",
         |outing| unless(LEAST_CORE_DEG, outing.limits.least_core.degrees()),
@@ -37,6 +39,7 @@ pub const LIMITS_AND_TIME: &[Key] = &[
             set(&mut outing.limits.least_core, least_core)
         },
     ),
+    // `any`, `none`. Left out: harmless.
     Key::new(
         "moon",
         |outing| match outing.limits.moon {
@@ -54,11 +57,13 @@ pub const LIMITS_AND_TIME: &[Key] = &[
             Ok(())
         },
     ),
+    // Date of the night's noon. Left out: tonight: from sunrise on the coming night.
     Key::new(
         "night",
         |outing| outing.night.map(format_date),
         |outing, text| set_some(&mut outing.night, read_date(text)),
     ),
+    // Minute looked at, from that noon. Left out: the core's best.
     Key::new(
         "minute",
         |outing| outing.minute.map(|minute| minute.to_string()),

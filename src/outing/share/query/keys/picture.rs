@@ -44,21 +44,26 @@ const _: fn(Outing, Frame, Viewing) = |outing, frame, seen| {
 
 /// Aperture, sharpness, and the place that must stay sharp.
 pub const SHARPNESS: &[Key] = &[
+    // F-number in use. Always written.
     Key::new(
         "f",
         |outing| Some(plain(outing.f_number)),
         |outing, text| set(&mut outing.f_number, bounds::F_NUMBER.read(text)),
     ),
+    // `2`, `pixel`, `3.5px`, `print60x100`, `screen34x60` (width x distance, cm). Always
+    // written.
     Key::new(
         "sharp",
         |outing| Some(sharpness_text(outing.sharpness)),
         |outing, text| set(&mut outing.sharpness, sharpness(text)),
     ),
+    // `core`, `frame`, `centre`, `dec-29`. Always written.
     Key::new(
         "keep",
         |outing| Some(keep_sharp_text(outing.keep_sharp)),
         |outing, text| set(&mut outing.keep_sharp, keep_sharp(text)),
     ),
+    // `upright`. Left out: level.
     Key::new(
         "held",
         |outing| match outing.orientation {
@@ -77,32 +82,39 @@ pub const SHARPNESS: &[Key] = &[
 ];
 
 /// Focus.
-pub const FOCUS: &[Key] = &[Key::new(
-    "focus",
-    |outing| match outing.focus {
-        Focus::Stars => None,
-        Focus::Hyperfocal => Some("hyperfocal".to_owned()),
-        Focus::At(metres) => Some(format!("{}m", plain(metres))),
-    },
-    |outing, text| {
-        outing.focus = match text {
-            "stars" => Focus::Stars,
-            "hyperfocal" => Focus::Hyperfocal,
-            metres => Focus::At(bounds::FOCUS_M.read(metres)?),
-        };
-        Ok(())
-    },
-)];
+pub const FOCUS: &[Key] = &[
+    // `hyperfocal`, `12m`. Left out: on the stars.
+    Key::new(
+        "focus",
+        |outing| match outing.focus {
+            Focus::Stars => None,
+            Focus::Hyperfocal => Some("hyperfocal".to_owned()),
+            Focus::At(metres) => Some(format!("{}m", plain(metres))),
+        },
+        |outing, text| {
+            outing.focus = match text {
+                "stars" => Focus::Stars,
+                "hyperfocal" => Focus::Hyperfocal,
+                metres => Focus::At(bounds::FOCUS_M.read(metres)?),
+            };
+            Ok(())
+        },
+    ),
+];
 
 /// Where the camera points.
-pub const FRAME: &[Key] = &[Key::new(
-    "aim",
-    |outing| outing.frame.map(frame_text),
-    |outing, text| set_some(&mut outing.frame, frame(text)),
-)];
+pub const FRAME: &[Key] = &[
+    // Where the camera points, bearing, tilt, roll: `171_12_0`. Left out: at the core.
+    Key::new(
+        "aim",
+        |outing| outing.frame.map(frame_text),
+        |outing, text| set_some(&mut outing.frame, frame(text)),
+    ),
+];
 
 /// Subject, ISO and time on the sky.
 pub const EXPOSURE: &[Key] = &[
+    // The subject by itself, mag/arcsec². Left out: 23.
     Key::new(
         "glow",
         |outing| unless(SUBJECT_BRIGHTNESS, outing.subject_brightness),
@@ -111,11 +123,13 @@ pub const EXPOSURE: &[Key] = &[
             set(&mut outing.subject_brightness, brightness)
         },
     ),
+    // ISO chosen. Left out: the suggested one.
     Key::new(
         "iso",
         |outing| outing.iso.map(plain),
         |outing, text| set_some(&mut outing.iso, bounds::ISO.read(text)),
     ),
+    // Time on the sky in all, minutes. Left out: 10.
     Key::new(
         "mins",
         |outing| unless(STACK_MIN, outing.stack_min),

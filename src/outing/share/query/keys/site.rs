@@ -28,11 +28,13 @@ const _: fn(Site, Weather) = |site, weather| {
 
 /// Where the site is.
 pub const POSITION: &[Key] = &[
+    // Latitude, degrees. Always written.
     Key::new(
         "lat",
         |outing| Some(plain(outing.site.latitude.degrees())),
         |outing, text| set(&mut outing.site.latitude, bounds::LATITUDE.read_angle(text)),
     ),
+    // Longitude, degrees. Left out: 0.
     Key::new(
         "lon",
         |outing| unless(0.0, outing.site.longitude.degrees()),
@@ -45,11 +47,13 @@ pub const POSITION: &[Key] = &[
 
 /// Height, zone and name of the place, and its skyline.
 pub const PLACE_AND_SKYLINE: &[Key] = &[
+    // Height of the site, m. Left out: 0.
     Key::new(
         "high",
         |outing| unless(0.0, outing.site.height_m),
         |outing, text| set(&mut outing.site.height_m, bounds::SITE_HEIGHT_M.read(text)),
     ),
+    // `Europe/Zurich`, `+5:30`. Left out: UTC.
     Key::new(
         "zone",
         |outing| {
@@ -58,11 +62,14 @@ pub const PLACE_AND_SKYLINE: &[Key] = &[
         },
         |outing, text| set(&mut outing.site.zone, Zone::read(text)),
     ),
+    // Name of the site. Left out: unnamed.
     Key::new(
         "place",
         |outing| name_text(&outing.site.name),
         |outing, text| set(&mut outing.site.name, Ok(cut_name(text))),
     ),
+    // Height of the skyline where it is not sighted, degrees; negative below level. Left out:
+    // 0.
     Key::new(
         "ridge",
         |outing| unless(0.0, outing.site.ridge.all_round().degrees()),
@@ -72,6 +79,7 @@ pub const PLACE_AND_SKYLINE: &[Key] = &[
             Ok(())
         },
     ),
+    // Sightings, bearing and height in degrees: `150*8.5_165.5*3`. Left out: none.
     Key::new(
         "line",
         |outing| line_text(&outing.site.ridge),
@@ -82,6 +90,8 @@ pub const PLACE_AND_SKYLINE: &[Key] = &[
             Ok(())
         },
     ),
+    // Bearings in `line` from which to the next the skyline is not known: `165.5_290.25`. Left
+    // out: none.
     Key::new(
         "gaps",
         |outing| gaps_text(&outing.site.ridge),
@@ -99,6 +109,7 @@ pub const PLACE_AND_SKYLINE: &[Key] = &[
 
 /// The sky over the site.
 pub const SKY: &[Key] = &[
+    // Sky overhead, mag/arcsec². Left out: 21.6.
     Key::new(
         "dark",
         |outing| unless(DARK_ZENITH_V, outing.site.sky_brightness),
@@ -107,6 +118,7 @@ pub const SKY: &[Key] = &[
             set(&mut outing.site.sky_brightness, brightness)
         },
     ),
+    // Extinction of the site's air, magnitudes an air mass. Left out: by its height.
     Key::new(
         "haze",
         |outing| outing.site.extinction_mag.map(plain),
@@ -120,14 +132,17 @@ pub const SKY: &[Key] = &[
 ];
 
 /// The air at the site.
-pub const WEATHER: &[Key] = &[Key::new(
-    "air",
-    |outing| {
-        let weather = outing.weather?;
-        Some(pair_text(weather.celsius, weather.humidity_percent))
-    },
-    |outing, text| set_some(&mut outing.weather, weather(text)),
-)];
+pub const WEATHER: &[Key] = &[
+    // Temperature (°C) and humidity (%): `8_90`. Left out: not read.
+    Key::new(
+        "air",
+        |outing| {
+            let weather = outing.weather?;
+            Some(pair_text(weather.celsius, weather.humidity_percent))
+        },
+        |outing, text| set_some(&mut outing.weather, weather(text)),
+    ),
+];
 
 /// Temperature and humidity.
 fn weather(text: &str) -> Result<Weather, String> {

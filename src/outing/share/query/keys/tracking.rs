@@ -9,6 +9,7 @@ use crate::outing::plan::bounds::{self, Bounds};
 
 /// Tripod or tracker, and the tracker's errors.
 pub const MOUNT: &[Key] = &[
+    // `tracker`. Left out: a tripod.
     Key::new(
         "on",
         |outing| match outing.support {
@@ -24,6 +25,8 @@ pub const MOUNT: &[Key] = &[
             Ok(())
         },
     ),
+    // Polar alignment error in azimuth and altitude (′), periodic error (″), its period (s),
+    // rate: `8_6_25_600_full`. Left out: that.
     Key::new(
         "tracker",
         |outing| (outing.mount != Mount::default()).then(|| mount_text(outing.mount)),
