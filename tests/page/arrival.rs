@@ -135,3 +135,31 @@ async fn twenty_recent_outings_are_kept() {
     assert_eq!(phone.eval(count).await, json!(20));
     assert_eq!(phone.errors().await, json!([]));
 }
+
+/// A tab that the browser restores has its own outing; the one used since is not lost.
+#[tokio::test]
+async fn a_restored_tab_is_announced() {
+    let server = Server::from_dist();
+    let phone = with_own_outing(&server).await;
+    let own = phone
+        .eval("sessionStorage.getItem('tarnlight.outing-id')")
+        .await;
+    let other = phone.another_tab().await;
+    other.open(&server.address_with(OTHER)).await;
+    wait_for_outing(&other, "A+pass").await;
+    // what a browser restores of a tab is its session storage, in a page that is not reloaded
+    let restored = other.another_tab().await;
+    restored.open(&server.address()).await;
+    restored
+        .run(&format!(
+            "sessionStorage.setItem('tarnlight.outing-id', {own})"
+        ))
+        .await;
+    restored.open_blank().await;
+    restored.open(&server.address()).await;
+    wait_for_notice(&restored, "An outing arrived: Own hut.").await;
+    wait_for_outing(&restored, "Own+hut").await;
+    restored.tap_text("Back to yours").await;
+    wait_for_outing(&restored, "A+pass").await;
+    assert_eq!(restored.errors().await, json!([]));
+}
