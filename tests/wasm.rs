@@ -140,12 +140,12 @@ fn what_is_stored_is_restored() {
         ticks: 1 << 3 | 1 << 33,
     };
     let mut autosave = Autosave::new(&Document::default());
-    assert_eq!(autosave.note(&stored), Ok(()));
+    assert_eq!(autosave.queue(&stored), Ok(()));
     assert_eq!(autosave.write(), Ok(()));
     assert_eq!(theme::apply(Theme::Red), Ok(()));
     let restored = persistence::restore(OutingId(9));
     assert_eq!(restored.document, stored);
-    assert_eq!((restored.own, restored.messages), (None, Vec::new()));
+    assert_eq!((restored.tab_outing, restored.messages), (None, Vec::new()));
     assert_eq!(theme::stored(), Some(Theme::Red));
     let recent = persistence::recent_outings();
     assert!(
@@ -164,16 +164,17 @@ fn pages_do_not_undo_each_other() {
         ..Document::default()
     };
     let [mut here, mut there] = [(); 2].map(|()| Autosave::new(&Document::default()));
-    assert_eq!(here.note(&first).and_then(|()| here.write()), Ok(()));
+    assert_eq!(here.queue(&first).and_then(|()| here.write()), Ok(()));
     let second = Document {
         id: OutingId(2),
+        outing: read(DESKTOP[1].0),
         kits: vec![read(DESKTOP[3].0).kit],
         ticks: 1 << 5,
-        ..Document::default()
+        sites: Vec::new(),
     };
-    assert_eq!(there.note(&second).and_then(|()| there.write()), Ok(()));
+    assert_eq!(there.queue(&second).and_then(|()| there.write()), Ok(()));
     first.outing.f_number = 4.0;
-    assert_eq!(here.note(&first).and_then(|()| here.write()), Ok(()));
+    assert_eq!(here.queue(&first).and_then(|()| here.write()), Ok(()));
     let restored = persistence::restore(OutingId(9)).document;
     assert_eq!(restored.kits.len(), 2);
     assert_eq!(restored.ticks, second.ticks);
@@ -218,7 +219,7 @@ fn an_older_list_is_taken_over_as_it_is_written() {
     let mut without = again.document;
     without.kits.clear();
     assert_eq!(
-        autosave.note(&without).and_then(|()| autosave.write()),
+        autosave.queue(&without).and_then(|()| autosave.write()),
         Ok(())
     );
     assert!(storage::with_prefix("tarnlight.kit.").is_empty());
