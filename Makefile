@@ -48,7 +48,7 @@ test-wasm: test-tools ## tests of the compiled WebAssembly in headless Chromium
 
 test-browser: test-tools ## end to end: the page in dist, in headless Chromium (after make build)
 	@test -f dist/sw.js || { echo "there is no built page in dist: run make build first" >&2; exit 1; }
-	TARNLIGHT_AXE="$$(.tools/provision axe)" $(CARGO) test --locked --features browser --test browser -- --test-threads=1 --show-output
+	TARNLIGHT_AXE="$$(.tools/provision axe)" $(CARGO) test --locked --features browser --test browser -- --test-threads=2
 
 bench: test-tools ## time the calculations, on the desktop and in headless Chromium, and the page in dist
 	@test -f dist/sw.js || { echo "there is no built page in dist: run make build first" >&2; exit 1; }
