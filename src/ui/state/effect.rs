@@ -1,7 +1,7 @@
 //! What the browser is asked to do when the state changed.
 //!
-//! Reducers only change values; whatever reaches beyond the page is an effect, performed by
-//! `ui/effects.rs`.
+//! Reducers only change values; what the browser has to do because of that is an effect, performed
+//! by `ui/effects.rs`.
 
 use std::rc::Rc;
 

@@ -1,7 +1,7 @@
 //! The page's state, and what becomes of it when something happens.
 //!
 //! A tree: the [`history`] of the document, and a sub-state with its own actions and reducer
-//! for each screen and sheet that has one. Nothing derived is kept here; see [`derived`].
+//! for each screen and sheet that has one. Nothing derived is stored here; see [`derived`].
 //! [`State::reduce`] is pure; what the browser has to do is returned as effects.
 
 pub mod action;
@@ -297,7 +297,7 @@ impl State {
         id
     }
 
-    /// Takes in an outing that came with a link; what could not be read of it is said.
+    /// Takes in an outing that came with a link; what could not be read of it is shown.
     fn arrive(&mut self, plan: DecodedPlan) {
         if plan.invalid {
             let prefix = if plan.unsupported { "" } else { LINK_IGNORED };

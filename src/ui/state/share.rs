@@ -1,4 +1,4 @@
-//! The Share sheet: the code of the outing's link, and what a file held.
+//! The Share sheet: the code of the outing's link, and the result of an import.
 
 use std::rc::Rc;
 
