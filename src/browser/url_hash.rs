@@ -1,7 +1,7 @@
 //! The address's fragment, in which a link carries an outing.
 //!
 //! It is read and removed from the address at once, so that neither the address nor the browser's
-//! history holds a position.
+//! history holds a position; only a link of a newer version stays, to be read after an update.
 
 use gloo_events::EventListener;
 

@@ -31,7 +31,7 @@ pub enum GazetteerState {
 /// What changes it.
 #[derive(Debug, Clone)]
 pub enum SiteAction {
-    /// The phone said where it is, or why not.
+    /// The phone's position, or why there is none.
     Located(Result<Coordinates, String>),
     /// A town is looked for.
     Search(String),

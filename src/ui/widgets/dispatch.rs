@@ -1,16 +1,13 @@
-//! A tap that reports something.
-//!
-//! All taps of the page go through one closure that carries what happened, and
-//! so are compiled once.
+//! The callback to which components send actions.
 
 use yew::prelude::*;
 
 use crate::ui::state::action::Action;
 
-/// Where components report what happened.
+/// Receives the actions of components.
 pub type Dispatch = Callback<Action>;
 
-/// A handler of clicks that reports an action.
+/// A click handler that sends an action.
 pub fn on_click(dispatch: &Dispatch, action: impl Into<Action>) -> Callback<MouseEvent> {
     let (dispatch, action) = (dispatch.clone(), action.into());
     Callback::from(move |_| dispatch.emit(action.clone()))

@@ -1,7 +1,7 @@
 //! Values derived from the state, each computed again only when its inputs changed.
 //!
-//! Screens and sheets take what they show from here and compute nothing themselves. Nothing
-//! is invalidated by hand: a [`Memo`] compares its inputs.
+//! Screens and sheets take from here whatever costs more than a line of arithmetic. Nothing is
+//! invalidated by hand: a [`Memo`] compares its inputs.
 
 pub mod core_frames;
 pub mod drift_map;
