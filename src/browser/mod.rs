@@ -20,6 +20,7 @@ pub mod text_file;
 pub mod theme;
 pub mod time_zone;
 pub mod url_hash;
+pub mod viewport;
 pub mod wake_lock;
 pub mod worker;
 pub mod worker_client;

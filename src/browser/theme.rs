@@ -32,7 +32,7 @@ impl Theme {
     /// Colour of the browser's address bar.
     const fn bar_colour(self) -> &'static str {
         match self {
-            Self::Paper => "#f6f1e4",
+            Self::Paper => "#fbf6ea",
             Self::Dusk | Self::Red => "#000000",
         }
     }

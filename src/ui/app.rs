@@ -5,7 +5,7 @@ use yew::prelude::*;
 use crate::browser::time_zone;
 use crate::outing::exposure::sample_images::sample_images;
 use crate::ui::effects::{self, Effects};
-use crate::ui::screens;
+use crate::ui::screens::{self, ScreenParts};
 use crate::ui::sheets;
 use crate::ui::state::State;
 use crate::ui::state::action::Action;
@@ -15,9 +15,12 @@ use crate::ui::state::document::night::NightEdit;
 use crate::ui::state::routes::{RouteAction, Screen, Sheet};
 use crate::ui::state::skyline::SkylineAction;
 use crate::ui::state::views::TrackingAction;
-use crate::ui::widgets::deck::deck;
+use crate::ui::widgets::deck::{deck, undo_key};
 use crate::ui::widgets::dispatch::Dispatch;
+use crate::ui::widgets::horizon_strip::horizon_strip;
 use crate::ui::widgets::notices::notices;
+use crate::ui::widgets::question_bar::question_bar;
+use crate::ui::widgets::scroll_area::ScrollArea;
 
 /// The page.
 pub struct App {
@@ -25,24 +28,42 @@ pub struct App {
     derived: Derived,
     effects: Effects,
     dispatch: Dispatch,
+    /// Counts the taps on the question shown: each leads to the top.
+    to_top: u32,
+}
+
+/// What the page is told.
+pub enum Message {
+    /// Something happened.
+    Action(Action),
+    /// The screen is to be shown from its top.
+    ToTop,
 }
 
 impl Component for App {
-    type Message = Action;
+    type Message = Message;
     type Properties = ();
 
     fn create(context: &Context<Self>) -> Self {
         let (state, stored) = effects::restored();
-        let dispatch = context.link().callback(|action: Action| action);
+        let dispatch = context.link().callback(Message::Action);
         Self {
             effects: Effects::new(&state, &stored, &dispatch),
             derived: Derived::default(),
             state,
             dispatch,
+            to_top: 0,
         }
     }
 
-    fn update(&mut self, _: &Context<Self>, action: Action) -> bool {
+    fn update(&mut self, _: &Context<Self>, message: Message) -> bool {
+        let action = match message {
+            Message::Action(action) => action,
+            Message::ToTop => {
+                self.to_top = self.to_top.wrapping_add(1);
+                return true;
+            }
+        };
         let before = self.state.clone();
         let clock = matches!(action, Action::Clock(_));
         if reads_clock(&action) {
@@ -72,28 +93,91 @@ impl Component for App {
         before != self.state
     }
 
-    fn view(&self, _: &Context<Self>) -> Html {
+    fn view(&self, context: &Context<Self>) -> Html {
         let Self {
             state,
             derived,
             dispatch,
             ..
         } = self;
-        let (title, screen, controls) = screens::view(state, derived, dispatch);
+        let parts = screens::view(state, derived, dispatch);
+        let layout = state.layout;
+        let screen = state.routes.screen;
         // one child in any case: of a list whose length changes, siblings would be made anew
         let sheet = state.routes.sheet();
         let sheet = sheet.map_or_else(Html::default, |sheet| {
             sheets::view(sheet, state, derived, dispatch)
         });
+        let to_top = context.link().callback(|()| Message::ToTop);
+        html! {
+            <div class={classes!("page", layout.class(), screen.class())}>
+                { horizon_strip(state, derived, dispatch) }
+                { self.parts(parts) }
+                { question_bar(screen, &to_top, dispatch) }
+                { sheet }
+            </div>
+        }
+    }
+}
+
+impl App {
+    /// The parts of a screen in their places.
+    fn parts(&self, parts: ScreenParts) -> Html {
+        let Self {
+            state, dispatch, ..
+        } = self;
+        let ScreenParts {
+            title,
+            headline,
+            picture,
+            below,
+            keys,
+            drawer,
+            notes,
+        } = parts;
+        let screen = state.routes.screen;
+        let to_top = self.to_top;
+        let notices = notices(&state.notices, dispatch);
+        let heading = html! { <h1 class="unseen">{ title }</h1> };
+        if state.layout.has_column() {
+            let keys = keys.map_or_else(Html::default, |[left, right]| {
+                html! { <div class="keys">{ left }{ right }</div> }
+            });
+            let undo = state.deck.offers_undo && state.history.can_undo();
+            return html! {
+                <>
+                    <ScrollArea {screen} class="stage" {to_top}>
+                        { heading }
+                        { notices }
+                        <div class="picture">{ picture }</div>
+                    </ScrollArea>
+                    <aside class="column" aria-label="words and inputs">
+                        <div class="headline">{ headline }</div>
+                        { keys }
+                        <div class="below">{ below }</div>
+                        <div class="drawer">{ drawer }</div>
+                        <div class="undo-row">
+                            if undo {
+                                { undo_key(dispatch) }
+                            }
+                        </div>
+                        <div class="notes">{ notes }</div>
+                    </aside>
+                </>
+            };
+        }
+        let deck = keys.map_or_else(Html::default, |keys| deck(state, keys, drawer, dispatch));
         html! {
             <>
-                <main>
-                    <h1 class="unseen">{ title }</h1>
-                    { notices(&state.notices, dispatch) }
-                    { screen }
-                </main>
-                { deck(controls, state.routes.screen, &state.history, dispatch) }
-                { sheet }
+                <ScrollArea {screen} class="screen" {to_top}>
+                    { heading }
+                    { notices }
+                    <div class="headline">{ headline }</div>
+                    <div class="picture">{ picture }</div>
+                    <div class="below">{ below }</div>
+                    <div class="notes">{ notes }</div>
+                </ScrollArea>
+                { deck }
             </>
         }
     }

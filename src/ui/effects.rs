@@ -14,15 +14,19 @@ use crate::browser::orientation::{self, TiltSensor};
 use crate::browser::persistence::{self, Autosave};
 use crate::browser::session_history::SessionHistory;
 use crate::browser::wake_lock::{self, WakeLock};
-use crate::browser::{gazetteer, offline, storage, theme, time_zone, url_hash, worker_client};
+use crate::browser::{
+    gazetteer, offline, storage, theme, time_zone, url_hash, viewport, worker_client,
+};
 use crate::light::sample_image::SampleImage;
 use crate::outing::document::{Document, OutingId};
 use crate::outing::plan::Outing;
 use crate::outing::share::qr;
 use crate::outing::share::query;
 use crate::outing::share::short_link::{LeftOut, shortened_to};
+use crate::ui::layout::Layout;
 use crate::ui::state::State;
 use crate::ui::state::action::Action;
+use crate::ui::state::deck::DeckAction;
 use crate::ui::state::display::DisplayAction;
 use crate::ui::state::effect::Effect;
 use crate::ui::state::notices::{Notice, NoticesAction};
@@ -37,19 +41,23 @@ use crate::ui::widgets::dispatch::Dispatch;
 /// the page stores at once.
 const SAVE_DELAY_MS: u32 = 200;
 
+/// How long the key that takes back the last edit is shown, ms.
+const UNDO_SHOWN_MS: u32 = 8000;
+
 /// What the page holds of the browser.
 pub struct Effects {
     dispatch: Dispatch,
     autosave: Rc<RefCell<Autosave>>,
     /// Dropped, the change is not stored.
     save: Option<Timeout>,
+    hide_undo: Option<Timeout>,
     wake_lock: Option<WakeLock>,
     tilt_sensor: Option<TiltSensor>,
     session_history: SessionHistory<Routes>,
     /// The samples of sky that the worker draws, and those it drew last.
     drawing: Option<[SampleImage; SAMPLES]>,
     drawn: Option<[SampleImage; SAMPLES]>,
-    _listeners: [Option<EventListener>; 5],
+    _listeners: [Option<EventListener>; 6],
     _clock: CurrentTime,
 }
 
@@ -60,6 +68,7 @@ pub fn restored() -> (State, Document) {
     let stored = persistence::restore(OutingId(seed));
     let theme = theme::stored().unwrap_or(theme::Theme::Dusk);
     let mut state = State::new(stored.document.clone(), theme, time_zone::now(), seed);
+    state.layout = Layout(viewport::read());
     for message in stored.messages {
         state.notices.message(message);
     }
@@ -104,6 +113,10 @@ impl Effects {
             let dispatch = dispatch.clone();
             storage::on_page_thaw(move || dispatch.emit(Action::StorageChanged))
         };
+        let resized = {
+            let dispatch = dispatch.clone();
+            viewport::listen(move |viewport| dispatch.emit(Action::Resized(viewport)))
+        };
         let session_history = {
             let dispatch = dispatch.clone();
             SessionHistory::new(state.routes.clone(), move |routes| {
@@ -124,12 +137,13 @@ impl Effects {
             dispatch: dispatch.clone(),
             autosave,
             save: None,
+            hide_undo: None,
             wake_lock: None,
             tilt_sensor: None,
             session_history,
             drawing: None,
             drawn: None,
-            _listeners: [left, hidden, link, other_tabs, thaw],
+            _listeners: [left, hidden, link, other_tabs, thaw, resized],
             _clock: clock,
         };
         effects.perform(Effect::ApplyTheme(state.display.theme), state);
@@ -141,6 +155,12 @@ impl Effects {
     pub fn perform(&mut self, effect: Effect, state: &State) {
         match effect {
             Effect::Save => self.save(state),
+            Effect::HideUndoLater => {
+                let dispatch = self.dispatch.clone();
+                self.hide_undo = Some(Timeout::new(UNDO_SHOWN_MS, move || {
+                    dispatch.emit(DeckAction::HideUndo.into());
+                }));
+            }
             Effect::ApplyTheme(theme) => {
                 if let Err(message) = theme::apply(theme) {
                     notify(&self.dispatch, message);

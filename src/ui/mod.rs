@@ -5,6 +5,7 @@
 
 mod app;
 mod effects;
+pub mod layout;
 mod screens;
 mod sheets;
 pub mod state;

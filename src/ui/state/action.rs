@@ -2,6 +2,7 @@
 
 use chrono::{DateTime, Utc};
 
+use super::deck::DeckAction;
 use super::display::DisplayAction;
 use super::document::Edit;
 use super::notices::NoticesAction;
@@ -12,6 +13,7 @@ use super::site_sheet::SiteAction;
 use super::skyline::SkylineAction;
 use super::views::{ExposureAction, FramingAction, SeasonAction, TrackingAction};
 use super::weather::WeatherDraft;
+use crate::browser::viewport::Viewport;
 use crate::camera::photo::PhotoFacts;
 use crate::outing::document::{OutingId, SavedLists};
 use crate::outing::plan::Outing;
@@ -44,6 +46,10 @@ pub enum Action {
     LookAtNow,
     /// Screens and sheets.
     Route(RouteAction),
+    /// The window has another size.
+    Resized(Viewport),
+    /// The deck under the thumb.
+    Deck(DeckAction),
     /// Theme and screen lock.
     Display(DisplayAction),
     /// Notices.
@@ -84,6 +90,7 @@ macro_rules! from_part {
 from_part! {
     Edit => Edit,
     RouteAction => Route,
+    DeckAction => Deck,
     DisplayAction => Display,
     NoticesAction => Notices,
     ExposureAction => Exposure,

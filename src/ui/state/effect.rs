@@ -30,6 +30,8 @@ pub enum Effect {
     Advance(Routes),
     /// A sheet was closed; the browser's Back is not to open it again.
     Retreat(Routes),
+    /// The key that takes back the last edit is to go, after a while.
+    HideUndoLater,
     /// The waiting version of the page is to take over.
     ActivateNewVersion,
 }
@@ -45,6 +47,7 @@ pub fn of_change(before: &State, after: &State) -> Vec<Effect> {
     // each edit makes a new document
     let edited = !Rc::ptr_eq(before.history.document(), after.history.document());
     add(edited, Effect::Save);
+    add(edited && after.deck.offers_undo, Effect::HideUndoLater);
     let theme = after.display.theme;
     add(before.display.theme != theme, Effect::ApplyTheme(theme));
     let awake = after.stays_awake();

@@ -5,6 +5,7 @@
 //! [`State::reduce`] is pure; what the browser has to do is returned as effects.
 
 pub mod action;
+pub mod deck;
 pub mod derived;
 pub mod display;
 pub mod document;
@@ -29,9 +30,11 @@ use crate::camera::photo::PhotoFacts;
 use crate::outing::document::{Document, ListsChange, OutingId};
 use crate::outing::plan::Outing;
 use crate::outing::share::query::{DecodedPlan, LINK_IGNORED};
+use crate::ui::layout::Layout;
 use crate::ui::text::photo::kit_from_photo;
 use crate::ui::text::share::{OUTING_IN_USE, outing_name};
 use action::Action;
+use deck::DeckView;
 use display::Display;
 use document::Edit;
 use document::kit::KitEdit;
@@ -59,6 +62,10 @@ pub struct State {
     pub now: DateTime<Utc>,
     /// Screen and sheets shown.
     pub routes: Routes,
+    /// How the window is divided.
+    pub layout: Layout,
+    /// The deck under the thumb.
+    pub deck: DeckView,
     /// Theme and screen lock.
     pub display: Display,
     /// Sentences to show.
@@ -94,6 +101,8 @@ impl State {
             next_id: OutingId(seed).next(),
             now,
             routes: Routes::default(),
+            layout: Layout::default(),
+            deck: DeckView::default(),
             display: Display {
                 theme,
                 keep_awake: false,
@@ -145,6 +154,9 @@ impl State {
             effects.push(Effect::ActivateNewVersion);
         }
         self.apply(action);
+        if before.routes.screen != self.routes.screen {
+            self.deck = DeckView::default();
+        }
         if before.routes != self.routes {
             self.sheets_changed(&before.routes.sheets);
             effects.extend(navigation.map(|navigate| navigate(self.routes.clone())));
@@ -187,6 +199,8 @@ impl State {
             Action::Clock(now) => self.now = now,
             Action::LookAtNow => self.edit(Edit::Night(NightEdit::Now(self.now))),
             Action::Route(action) => self.routes.reduce(action),
+            Action::Resized(viewport) => self.layout = Layout(viewport),
+            Action::Deck(action) => self.deck.reduce(action),
             Action::Display(action) => self.display.reduce(action),
             Action::Notices(action) => self.notices.reduce(action),
             Action::Exposure(action) => self.exposure.reduce(action),
@@ -266,6 +280,7 @@ impl State {
             self.notices.outing_arrived(name, before.id);
         }
         self.history.record(document, kind);
+        self.deck.offers_undo = true;
         self.end_trials(&before);
     }
 
@@ -273,6 +288,7 @@ impl State {
     fn travel(&mut self, go: fn(&mut History)) {
         let before = self.history.document().clone();
         go(&mut self.history);
+        self.deck.offers_undo = false;
         if self.document().id != before.id {
             self.notices.retire_arrivals();
         }

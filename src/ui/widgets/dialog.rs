@@ -1,4 +1,4 @@
-//! A sheet that slides over the screen, with the button that closes it at its foot.
+//! A sheet that slides over the screen, with the key that closes it at its head.
 
 use web_sys::HtmlDialogElement;
 use yew::prelude::*;
@@ -8,16 +8,23 @@ use crate::ui::widgets::dispatch::{Dispatch, on_click};
 
 /// A sheet with this title and content.
 pub fn dialog(title: &'static str, children: Vec<Html>, dispatch: &Dispatch) -> Html {
+    let body = html! { <>{ for children }</> };
+    keyed_dialog(title, body, Html::default(), dispatch)
+}
+
+/// A sheet with keys of its own at its foot.
+pub fn keyed_dialog(title: &'static str, body: Html, keys: Html, dispatch: &Dispatch) -> Html {
     // another title is another sheet, which opens at its top and takes the focus
     html! {
-        <SheetFrame key={title} {title} dispatch={dispatch.clone()}>{ for children }</SheetFrame>
+        <SheetFrame key={title} {title} {body} {keys} dispatch={dispatch.clone()} />
     }
 }
 
 #[derive(Properties, PartialEq)]
 struct SheetProps {
     title: &'static str,
-    children: Html,
+    body: Html,
+    keys: Html,
     dispatch: Dispatch,
 }
 
@@ -54,7 +61,8 @@ impl Component for SheetFrame {
     fn view(&self, context: &Context<Self>) -> Html {
         let SheetProps {
             title,
-            children,
+            body,
+            keys,
             dispatch,
         } = context.props();
         let oncancel = {
@@ -68,11 +76,12 @@ impl Component for SheetFrame {
         let onclick = on_click(dispatch, RouteAction::Close);
         html! {
             <dialog ref={self.dialog.clone()} class="sheet" aria-labelledby="sheet-title" {oncancel}>
-                <h2 id="sheet-title">{ *title }</h2>
-                <div class="sheet-body">{ children.clone() }</div>
-                <div class="sheet-foot">
-                    <button id="sheet-done" type="button" class="wide" {onclick}>{ "Done" }</button>
+                <div class="sheet-head">
+                    <h2 id="sheet-title">{ *title }</h2>
+                    <button id="sheet-done" type="button" {onclick}>{ "Done" }</button>
                 </div>
+                <div class="sheet-body">{ body.clone() }</div>
+                <div class="sheet-keys">{ keys.clone() }</div>
             </dialog>
         }
     }

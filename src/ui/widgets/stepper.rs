@@ -7,6 +7,7 @@ use yew::prelude::*;
 
 use crate::ui::state::action::Action;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
+use crate::ui::widgets::symbol::{Symbol, symbol};
 
 /// How long a button is held before it repeats, ms.
 const HOLD_MS: u32 = 420;
@@ -20,6 +21,8 @@ pub struct Stepper<'a> {
     pub name: &'a str,
     /// The value as shown.
     pub value: String,
+    /// A small word under it.
+    pub caption: &'static str,
     /// A step down.
     pub less: Action,
     /// A step up.
@@ -33,14 +36,21 @@ pub fn stepper(stepper: Stepper<'_>, dispatch: &Dispatch) -> Html {
     let Stepper {
         name,
         value,
+        caption,
         less,
         more,
         value_tapped,
     } = stepper;
-    let repeat_button = |direction: &str, sign: &'static str, action: Action| {
+    let repeat_button = |direction: &str, up: bool, action: Action| {
         let label = format!("{name}: {direction}");
         let onstep = dispatch.reform(move |()| action.clone());
-        html! { <RepeatButton {label} {sign} {onstep} /> }
+        html! { <RepeatButton {label} {up} {onstep} /> }
+    };
+    let words = html! {
+        <>
+            <span class="step-word">{ value.clone() }</span>
+            <span class="step-caption">{ caption }</span>
+        </>
     };
     let middle = match value_tapped {
         Some(action) => html! {
@@ -50,16 +60,16 @@ pub fn stepper(stepper: Stepper<'_>, dispatch: &Dispatch) -> Html {
                 aria-label={format!("{name}: {value}")}
                 onclick={on_click(dispatch, action)}
             >
-                { value }
+                { words }
             </button>
         },
-        None => html! { <span class="step-value">{ value }</span> },
+        None => html! { <span class="step-value">{ words }</span> },
     };
     html! {
         <div class="stepper" role="group" aria-label={name.to_owned()}>
-            { repeat_button("less", "‹", less) }
+            { repeat_button("less", false, less) }
             { middle }
-            { repeat_button("more", "›", more) }
+            { repeat_button("more", true, more) }
         </div>
     }
 }
@@ -67,7 +77,8 @@ pub fn stepper(stepper: Stepper<'_>, dispatch: &Dispatch) -> Html {
 #[derive(Properties, PartialEq)]
 struct RepeatButtonProps {
     label: AttrValue,
-    sign: &'static str,
+    /// Whether it is the one with a plus.
+    up: bool,
     onstep: Callback<()>,
 }
 
@@ -125,7 +136,7 @@ impl Component for RepeatButton {
     }
 
     fn view(&self, context: &Context<Self>) -> Html {
-        let RepeatButtonProps { label, sign, .. } = context.props();
+        let RepeatButtonProps { label, up, .. } = context.props();
         let link = context.link();
         let onpointerdown = link.batch_callback(|event: PointerEvent| {
             (event.button() == 0).then(|| {
@@ -149,7 +160,7 @@ impl Component for RepeatButton {
                 onlostpointercapture={released}
                 {onclick}
             >
-                <span aria-hidden="true">{ *sign }</span>
+                { symbol(if *up { Symbol::Plus } else { Symbol::Minus }) }
             </button>
         }
     }

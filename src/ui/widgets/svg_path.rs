@@ -25,6 +25,23 @@ impl SvgPath {
         self.word('L', place)
     }
 
+    /// A line through places; nothing where there are none.
+    pub fn polyline(&mut self, places: impl IntoIterator<Item = (f64, f64)>) -> &mut Self {
+        for (number, place) in places.into_iter().enumerate() {
+            if number == 0 {
+                self.move_to(place);
+            } else {
+                self.line_to(place);
+            }
+        }
+        self
+    }
+
+    /// Draws a quadratic curve about a control point to a place.
+    pub fn curve_to(&mut self, control: (f64, f64), place: (f64, f64)) -> &mut Self {
+        self.word('Q', control).word(' ', place)
+    }
+
     /// A dot: a line of no length, which a round pen draws.
     pub fn dot(&mut self, place: (f64, f64)) {
         self.word('M', place);

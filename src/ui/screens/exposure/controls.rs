@@ -13,11 +13,12 @@ use crate::ui::text::exposure;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
 use crate::ui::widgets::stepper::{Stepper, stepper};
 
-/// The controls in the row under the thumb.
-pub fn exposure_controls(outing: &Outing, dispatch: &Dispatch) -> Html {
+/// The rest of the inputs.
+pub fn exposure_drawer(outing: &Outing, dispatch: &Dispatch) -> Html {
     let trail = Stepper {
         name: "trail allowed",
         value: exposure::trail(outing.allowed_px()),
+        caption: "sharpness",
         less: ExposureEdit::StepTrail(false).into(),
         more: ExposureEdit::StepTrail(true).into(),
         value_tapped: Some(RouteAction::Open(Sheet::Sharpness).into()),
@@ -25,8 +26,6 @@ pub fn exposure_controls(outing: &Outing, dispatch: &Dispatch) -> Html {
     let onclick = on_click(dispatch, RouteAction::Open(Sheet::Sharpness));
     html! {
         <>
-            { focal_length(outing, dispatch) }
-            { f_number(outing, dispatch) }
             { stepper(trail, dispatch) }
             <button class="keep" type="button" {onclick}>
                 <span class="line">{ "sharp:" }</span>
@@ -41,6 +40,7 @@ pub fn focal_length(outing: &Outing, dispatch: &Dispatch) -> Html {
     let focal = Stepper {
         name: "focal length",
         value: exposure::focal(outing.kit.lens.focal_mm),
+        caption: "lens",
         less: KitEdit::StepFocalLength(false).into(),
         more: KitEdit::StepFocalLength(true).into(),
         value_tapped: Some(RouteAction::Open(Sheet::FocalLength).into()),
@@ -53,6 +53,7 @@ pub fn f_number(outing: &Outing, dispatch: &Dispatch) -> Html {
     let f_number = Stepper {
         name: "f-number",
         value: exposure::f_stop(outing.f_number),
+        caption: "aperture",
         less: ExposureEdit::StepFNumber(false).into(),
         more: ExposureEdit::StepFNumber(true).into(),
         value_tapped: Some(RouteAction::Open(Sheet::FNumber).into()),
@@ -69,7 +70,8 @@ pub fn trial_stepper(trial: &ShutterTrails, thirds: i32, dispatch: &Dispatch) ->
     };
     let tried = Stepper {
         name: "shutter to try",
-        value: format!("try {}", exposure::shutter(trial.shutter)),
+        value: exposure::shutter(trial.shutter),
+        caption: "try",
         less: step(-1),
         more: step(1),
         // a tap goes back to the answer

@@ -13,23 +13,21 @@ use yew::prelude::*;
 
 use crate::camera::drift_map::DriftMap;
 use crate::outing::exposure::{Answer, ShutterTrails};
-use crate::ui::screens::card::card;
-use crate::ui::screens::exposure::controls::trial_stepper;
+use crate::ui::screens::ScreenParts;
+use crate::ui::screens::exposure::controls::{
+    exposure_drawer, f_number, focal_length, trial_stepper,
+};
 use crate::ui::screens::exposure::drift_map::drift_map;
 use crate::ui::screens::exposure::focus_card::focus_card;
 use crate::ui::screens::exposure::headline::headline;
 use crate::ui::screens::exposure::loupes::loupes;
 use crate::ui::screens::exposure::rules_table::rules_table;
 use crate::ui::screens::framing::controls::orientation_toggle;
-use crate::ui::screens::link_row::link_row;
 use crate::ui::state::State;
 use crate::ui::state::derived::Derived;
 use crate::ui::state::derived::star_images::StarImages;
-use crate::ui::state::routes::Sheet;
-use crate::ui::text::aim;
 use crate::ui::text::exposure;
 use crate::ui::widgets::dispatch::Dispatch;
-use crate::ui::widgets::safety_note::safety_note;
 
 /// The derived values that the screen draws.
 pub struct ExposureData {
@@ -54,13 +52,13 @@ impl ExposureData {
 }
 
 /// The screen.
-pub fn exposure_screen(state: &State, data: &ExposureData, dispatch: &Dispatch) -> Html {
+pub fn exposure_screen(state: &State, derived: &Derived, dispatch: &Dispatch) -> ScreenParts {
     let ExposureData {
         answer,
         trial,
         star_images,
         drift_map: map,
-    } = data;
+    } = &ExposureData::new(state, derived);
     let outing = state.outing();
     let allowed = exposure::trail(answer.allowed_px);
     let frame = html! {
@@ -70,24 +68,20 @@ pub fn exposure_screen(state: &State, data: &ExposureData, dispatch: &Dispatch) 
             { orientation_toggle(outing, dispatch) }
         </>
     };
-    let frame_title = format!(
-        "Trails over the frame, px, at {}",
-        exposure::shutter(trial.shutter)
-    );
     let rules = rules_table(answer, state.exposure.open_rule, dispatch);
-    html! {
-        <>
-            { link_row(exposure::kit(&outing.kit, outing.f_number), Sheet::Kit, dispatch) }
-            { headline(outing, answer) }
-            { link_row(aim::aim(outing), Sheet::Site, dispatch) }
-            <section aria-label="the star, pixel by pixel">
+    ScreenParts {
+        title: "How long?",
+        headline: headline(outing, answer),
+        picture: html! {
+            <>
                 { loupes(star_images, answer) }
                 { trial_stepper(trial, state.exposure.tried_thirds, dispatch) }
-            </section>
-            { card(frame_title, frame) }
-            { card("The rules beside it, trails in px", rules) }
-            { focus_card(outing, dispatch) }
-            { safety_note() }
-        </>
+                { frame }
+            </>
+        },
+        below: rules,
+        keys: Some([focal_length(outing, dispatch), f_number(outing, dispatch)]),
+        drawer: exposure_drawer(outing, dispatch),
+        notes: focus_card(outing, dispatch),
     }
 }

@@ -4,61 +4,64 @@
 use yew::prelude::*;
 
 use crate::decimal::fixed;
-use crate::outing::plan::{NIGHT_MIN, Orientation, Outing};
+use crate::outing::plan::{Orientation, Outing};
 use crate::ui::screens::exposure::controls::focal_length;
 use crate::ui::screens::framing::draggable::DragTarget;
-use crate::ui::state::action::Action;
+use crate::ui::screens::night::controls::time_stepper;
 use crate::ui::state::derived::core_frames::CoreFrames;
-use crate::ui::state::derived::selected_night::{SelectedNight, days_of};
+use crate::ui::state::derived::selected_night::SelectedNight;
 use crate::ui::state::document::framing::FramingEdit;
-use crate::ui::state::document::night::NightEdit;
 use crate::ui::state::views::FramingAction;
-use crate::ui::text::night;
 use crate::ui::widgets::dispatch::Dispatch;
 use crate::ui::widgets::stepper::{Stepper, stepper};
 use crate::ui::widgets::toggle_group::{ToggleGroup, toggle_group};
 
-/// Steppers for where the camera points, its lens and the minute.
-pub fn framing_controls(outing: &Outing, selected: &SelectedNight, dispatch: &Dispatch) -> Html {
-    let frame = outing.pointing().frame;
-    let target = DragTarget {
+fn target(outing: &Outing, selected: &SelectedNight) -> DragTarget {
+    DragTarget {
         at: (selected.night.date, selected.minute),
-        frame,
+        frame: outing.pointing().frame,
         across_deg: 0.0,
-    };
-    let whole = |degrees: f64| fixed(degrees.round(), 0) + "°";
+    }
+}
+
+fn whole(degrees: f64) -> String {
+    fixed(degrees.round(), 0) + "°"
+}
+
+/// Bearing of the camera.
+pub fn bearing_stepper(outing: &Outing, selected: &SelectedNight, dispatch: &Dispatch) -> Html {
+    let target = target(outing, selected);
     let bearing = Stepper {
         name: "bearing of the camera",
-        value: whole(frame.bearing.degrees().round() % 360.0),
+        value: whole(target.frame.bearing.degrees().round() % 360.0),
+        caption: "aim",
         less: target.turned(-1.0, 0.0),
         more: target.turned(1.0, 0.0),
         value_tapped: None,
     };
+    stepper(bearing, dispatch)
+}
+
+/// Altitude of the middle of the frame.
+pub fn tilt_stepper(outing: &Outing, selected: &SelectedNight, dispatch: &Dispatch) -> Html {
+    let target = target(outing, selected);
     let tilt = Stepper {
         name: "tilt of the camera",
-        value: whole(frame.tilt.degrees()) + " up",
+        value: whole(target.frame.tilt.degrees()),
+        caption: "up",
         less: target.turned(0.0, -1.0),
         more: target.turned(0.0, 1.0),
         value_tapped: None,
     };
-    let after = |minutes: i32| {
-        let minute = i32::from(selected.minute) + minutes;
-        let minute = minute.clamp(0, i32::from(NIGHT_MIN) - 1) as u16;
-        NightEdit::Minute(selected.night.date, minute).into()
-    };
-    let minute = Stepper {
-        name: "ten minutes",
-        value: night::time(selected.local(days_of(selected.minute))),
-        less: after(-10),
-        more: after(10),
-        value_tapped: Some(Action::LookAtNow),
-    };
+    stepper(tilt, dispatch)
+}
+
+/// The rest of the inputs.
+pub fn framing_drawer(outing: &Outing, selected: &SelectedNight, dispatch: &Dispatch) -> Html {
     html! {
         <>
-            { stepper(bearing, dispatch) }
-            { stepper(tilt, dispatch) }
             { focal_length(outing, dispatch) }
-            { stepper(minute, dispatch) }
+            { time_stepper(selected, dispatch) }
         </>
     }
 }

@@ -11,9 +11,12 @@ use yew::prelude::*;
 
 use crate::camera::drift_map::DriftMap;
 use crate::outing::exposure::Answer;
-use crate::outing::plan::Outing;
+use crate::ui::screens::ScreenParts;
 use crate::ui::screens::framing::camera_view::camera_view;
-use crate::ui::screens::framing::controls::{core_placement, drift_map_toggle, orientation_toggle};
+use crate::ui::screens::framing::controls::{
+    bearing_stepper, core_placement, drift_map_toggle, framing_drawer, orientation_toggle,
+    tilt_stepper,
+};
 use crate::ui::screens::framing::headline::headline;
 use crate::ui::screens::link_row::link_row;
 use crate::ui::state::State;
@@ -24,9 +27,7 @@ use crate::ui::state::derived::selected_night::{MoonSunCrossings, SelectedNight}
 use crate::ui::state::document::framing::FramingEdit;
 use crate::ui::state::routes::Sheet;
 use crate::ui::text::framing as words;
-use crate::ui::text::night;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
-use crate::ui::widgets::safety_note::safety_note;
 
 /// The derived values that the screen draws.
 pub struct FramingData {
@@ -57,7 +58,8 @@ impl FramingData {
 }
 
 /// The screen.
-pub fn framing_screen(outing: &Outing, data: &FramingData, dispatch: &Dispatch) -> Html {
+pub fn framing_screen(state: &State, derived: &Derived, dispatch: &Dispatch) -> ScreenParts {
+    let outing = state.outing();
     let FramingData {
         answer,
         selected,
@@ -65,15 +67,14 @@ pub fn framing_screen(outing: &Outing, data: &FramingData, dispatch: &Dispatch) 
         scene,
         drift_map,
         core_frames,
-    } = data;
+    } = &FramingData::new(state, derived);
     let drift_map = drift_map.as_deref();
-    html! {
-        <>
-            { link_row(night::site(&outing.site), Sheet::Site, dispatch) }
-            { headline(answer, selected) }
-            <section class="through" aria-label="the view through the lens">
-                { camera_view(outing, selected, scene, drift_map, dispatch) }
-                <p class="legend">{ words::legend(outing, answer, drift_map.is_some()) }</p>
+    ScreenParts {
+        title: "Where?",
+        headline: headline(answer, selected),
+        picture: camera_view(outing, selected, scene, drift_map, dispatch),
+        below: html! {
+            <>
                 { core_placement(selected, core_frames, dispatch) }
                 { orientation_toggle(outing, dispatch) }
                 { drift_map_toggle(drift_map.is_some(), dispatch) }
@@ -87,11 +88,20 @@ pub fn framing_screen(outing: &Outing, data: &FramingData, dispatch: &Dispatch) 
                         { "Follow the core again" }
                     </button>
                 }
-            </section>
-            <p class="others">{ words::crossings(selected, crossings) }</p>
-            { link_row(words::skyline(outing), Sheet::Skyline, dispatch) }
-            { link_row(words::PANORAMA_LINK.to_owned(), Sheet::Panorama, dispatch) }
-            { safety_note() }
-        </>
+            </>
+        },
+        keys: Some([
+            bearing_stepper(outing, selected, dispatch),
+            tilt_stepper(outing, selected, dispatch),
+        ]),
+        drawer: framing_drawer(outing, selected, dispatch),
+        notes: html! {
+            <>
+                <p class="legend">{ words::legend(outing, answer, drift_map.is_some()) }</p>
+                <p class="others">{ words::crossings(selected, crossings) }</p>
+                { link_row(words::skyline(outing), Sheet::Skyline, dispatch) }
+                { link_row(words::PANORAMA_LINK.to_owned(), Sheet::Panorama, dispatch) }
+            </>
+        },
     }
 }

@@ -17,9 +17,11 @@ use yew::prelude::*;
 
 use crate::outing::exposure::strategies::Strategy;
 use crate::outing::plan::Outing;
+use crate::ui::screens::ScreenParts;
 use crate::ui::screens::card::{card, details, paragraphs};
 use crate::ui::screens::link_row::link_row;
 use crate::ui::screens::tracking::assumptions::LIGHT_BASIS;
+use crate::ui::screens::tracking::controls::{lens_stepper, total_stepper, tracking_drawer};
 use crate::ui::screens::tracking::focal_length_chart::{FocalLengthChart, focal_length_chart};
 use crate::ui::screens::tracking::headline::headline;
 use crate::ui::screens::tracking::histogram::histogram;
@@ -28,13 +30,12 @@ use crate::ui::screens::tracking::strategies_card::strategies_card;
 use crate::ui::screens::tracking::tables::{lenses_table, reach_table};
 use crate::ui::screens::tracking::targets_card::targets_card;
 use crate::ui::state::State;
+use crate::ui::state::derived::Derived;
 use crate::ui::state::derived::tracking_analysis::TrackingAnalysis;
 use crate::ui::state::routes::{RouteAction, Sheet};
 use crate::ui::text::corner;
-use crate::ui::text::exposure::kit;
 use crate::ui::text::tracking as words;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
-use crate::ui::widgets::safety_note::safety_note;
 
 /// What the lines of the chart mean.
 const LEGEND: &str = "Heavy: tripod, by exact drift. Double: tracker. Thin: half rate. Dotted: 500 \
@@ -42,22 +43,30 @@ const LEGEND: &str = "Heavy: tripod, by exact drift. Double: tracker. Thin: half
                       below.";
 
 /// The screen.
-pub fn tracking_screen(state: &State, analysis: &TrackingAnalysis, dispatch: &Dispatch) -> Html {
+pub fn tracking_screen(state: &State, derived: &Derived, dispatch: &Dispatch) -> ScreenParts {
     let outing = state.outing();
+    let analysis = &*derived.tracking(state);
+    let focal_mm = analysis.strategies.focal_mm;
     let mount = "Tracker: ".to_owned() + &words::mount(outing);
-    html! {
-        <>
-            { link_row(kit(&outing.kit, outing.f_number), Sheet::Kit, dispatch) }
-            { headline(outing, analysis) }
-            { card("Longest clean exposure, by lens", reach(outing, analysis, dispatch)) }
-            { strategies_card(state, analysis) }
-            { card("What a stack loses", stack_loss(outing, analysis)) }
-            { card("Light and ISO", light(outing, analysis, dispatch)) }
-            { card("Why", reason_list(outing, analysis)) }
-            { targets_card(analysis, dispatch) }
-            { link_row(mount, Sheet::Tracker, dispatch) }
-            { safety_note() }
-        </>
+    ScreenParts {
+        title: "Why track?",
+        headline: headline(outing, analysis),
+        picture: reach(outing, analysis, dispatch),
+        below: strategies_card(state, analysis),
+        keys: Some([
+            lens_stepper(outing, focal_mm, dispatch),
+            total_stepper(outing, dispatch),
+        ]),
+        drawer: tracking_drawer(outing, dispatch),
+        notes: html! {
+            <>
+                { card("What a stack loses", stack_loss(outing, analysis)) }
+                { card("Light and ISO", light(outing, analysis, dispatch)) }
+                { card("Why", reason_list(outing, analysis)) }
+                { targets_card(analysis, dispatch) }
+                { link_row(mount, Sheet::Tracker, dispatch) }
+            </>
+        },
     }
 }
 

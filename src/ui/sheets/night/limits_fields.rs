@@ -60,6 +60,7 @@ fn least_height(limits: &Limits, dispatch: &Dispatch) -> Html {
         value: windows::least(limits),
         less: set_to((least_deg / STEP_DEG).ceil() * STEP_DEG - STEP_DEG),
         more: set_to((least_deg / STEP_DEG).floor() * STEP_DEG + STEP_DEG),
+        caption: "",
         value_tapped: None,
     };
     stepper(least, dispatch)

@@ -24,6 +24,7 @@ pub fn coordinates(site: &Site, dispatch: &Dispatch) -> Html {
         value: exposure::latitude(site.latitude),
         less: SiteEdit::StepLatitude(false).into(),
         more: SiteEdit::StepLatitude(true).into(),
+        caption: "",
         value_tapped: None,
     };
     let longitude = site_field(

@@ -94,6 +94,7 @@ pub fn all_round(site: &Site, dispatch: &Dispatch) -> Html {
         value: degrees(level),
         less: RidgeEdit::StepLevel(false).into(),
         more: RidgeEdit::StepLevel(true).into(),
+        caption: "",
         value_tapped: None,
     };
     html! {

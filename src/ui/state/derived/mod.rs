@@ -6,6 +6,7 @@
 pub mod core_frames;
 pub mod drift_map;
 pub mod field_card;
+pub mod horizon;
 pub mod memo;
 pub mod night_band;
 pub mod panorama;
@@ -36,6 +37,7 @@ use crate::sky::tonight::tonight;
 use core_frames::{CoreFrameInputs, CoreFrames};
 use drift_map::DriftMapInputs;
 use field_card::FieldAnalysis;
+use horizon::{Horizon, HorizonInputs};
 use memo::Memo;
 use night_band::{NightBand, NightBandInputs};
 use panorama::Panorama;
@@ -59,6 +61,7 @@ pub struct Derived {
     tonight: Memo<(DateTime<Utc>, GeoPosition), NaiveDate>,
     night: Memo<NightInputs, Night>,
     crossings: Memo<NightInputs, MoonSunCrossings>,
+    horizon: Memo<HorizonInputs, Horizon>,
     season: Memo<(Site, Limits, NaiveDate), Season>,
     lens_table: Memo<(Outing, NaiveDate, u16), LensTable>,
     tracking: Memo<(Outing, NaiveDate, u16, f64), TrackingAnalysis>,

@@ -1,0 +1,299 @@
+//! The horizon strip: the skyline all round, the core's path over it, and where core and Moon
+//! stand at the minute looked at.
+//!
+//! Places are degrees: to the right of the strip's left end, and above the level horizon.
+
+use std::rc::Rc;
+
+use chrono::NaiveDate;
+
+use super::Derived;
+use super::night_band::NightBand;
+use super::selected_night::{SelectedNight, days_of};
+use crate::angle::Angle;
+use crate::outing::plan::site::Site;
+use crate::sky::almanac::SkyBody;
+use crate::sky::celestial_to_horizontal::horizontal;
+use crate::sky::galactic_core::{CORE_DECLINATION, CORE_RIGHT_ASCENSION};
+use crate::sky::galaxy::{from_galactic, to_galactic};
+use crate::sky::observer::Horizontal;
+use crate::ui::state::State;
+use crate::vector::Vector;
+
+/// Altitude at the upper edge at the least, degrees.
+const LEAST_TOP_DEG: f64 = 45.0;
+
+/// Room above the highest point of the core's path, degrees.
+const ROOM_DEG: f64 = 12.0;
+
+/// Bearing step of the skyline, degrees.
+const SKYLINE_STEP_DEG: f64 = 1.0;
+
+/// Time between points of the core's path, days.
+const PATH_STEP: f64 = 8.0 / 1440.0;
+
+/// How far from the middle the camera may point before the strip turns with it, degrees.
+const TURNS_AFTER_DEG: f64 = 40.0;
+
+/// A place: degrees from the left end, and of altitude.
+pub type StripPlace = (f64, f64);
+
+/// What a [`Horizon`] depends on.
+#[derive(Debug, Clone, PartialEq)]
+pub struct HorizonInputs {
+    site: Site,
+    date: NaiveDate,
+    left_deg: f64,
+    span_deg: f64,
+    windows: Vec<(f64, f64)>,
+}
+
+/// The part that does not change with the minute.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Horizon {
+    /// Bearing at the left end, degrees.
+    pub left_deg: f64,
+    /// Bearings from end to end, degrees.
+    pub span_deg: f64,
+    /// Altitude at the upper edge, degrees.
+    pub top_deg: f64,
+    /// Altitude of the skyline each degree from the left end.
+    pub skyline: Vec<StripPlace>,
+    /// The core's path over the skyline, in pieces.
+    pub path: Vec<Vec<StripPlace>>,
+    /// Its parts in a shot window.
+    pub windows: Vec<Vec<StripPlace>>,
+}
+
+/// Where core and Moon stand.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct HorizonBodies {
+    /// The core, where it is above the skyline.
+    pub core: Option<StripPlace>,
+    /// Direction of the band at the core: to the right and up.
+    pub along_band: (f64, f64),
+    /// The Moon, where it is above the level horizon.
+    pub moon: Option<MoonOnStrip>,
+}
+
+/// The Moon.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct MoonOnStrip {
+    /// Where it stands.
+    pub place: StripPlace,
+    /// Illuminated fraction.
+    pub lit: f64,
+    /// Direction of the Sun as seen from it: to the right and up.
+    pub lit_towards: (f64, f64),
+}
+
+impl Horizon {
+    /// A bearing as degrees from the left end, 0 to under 360.
+    pub fn across(&self, bearing: Angle) -> f64 {
+        (bearing.degrees() - self.left_deg).rem_euclid(360.0)
+    }
+
+    fn new(inputs: &HorizonInputs, selected: &SelectedNight, band: &NightBand) -> Self {
+        let night = &selected.night;
+        let sky = night.site_sky.night(night.date);
+        let mut horizon = Self {
+            left_deg: inputs.left_deg,
+            span_deg: inputs.span_deg,
+            top_deg: LEAST_TOP_DEG,
+            skyline: Vec::new(),
+            path: Vec::new(),
+            windows: Vec::new(),
+        };
+        let steps = (inputs.span_deg / SKYLINE_STEP_DEG).ceil() as usize;
+        let ridge = night.site_sky.ridge();
+        horizon.skyline = (0..=steps)
+            .map(|step| {
+                let across = (step as f64 * SKYLINE_STEP_DEG).min(inputs.span_deg);
+                let bearing = Angle::from_degrees((inputs.left_deg + across).rem_euclid(360.0));
+                (across, ridge.height(bearing).degrees())
+            })
+            .collect();
+        let in_window = |at: f64| {
+            let within = |(from, to): &(f64, f64)| (*from..=*to).contains(&at);
+            inputs.windows.iter().any(within)
+        };
+        let mut last: Option<(StripPlace, bool)> = None;
+        let count = ((band.span.end - band.span.start) / PATH_STEP).ceil() as usize;
+        for step in 0..=count {
+            let at = (band.span.start + step as f64 * PATH_STEP).min(band.span.end);
+            let core = sky.topocentric(SkyBody::Core, at).horizontal();
+            let altitude_deg = night.site_sky.apparent_altitude(core).0.degrees();
+            let place = (horizon.across(core.bearing), altitude_deg);
+            let clear =
+                altitude_deg > ridge.height(core.bearing).degrees() && place.0 <= inputs.span_deg;
+            if !clear {
+                last = None;
+                continue;
+            }
+            horizon.top_deg = horizon.top_deg.max((altitude_deg + ROOM_DEG).min(90.0));
+            // across the ends of the strip a path begins anew
+            let near = last.is_some_and(|(before, _)| (before.0 - place.0).abs() < 90.0);
+            let lit = in_window(at);
+            if !near {
+                horizon.path.push(Vec::new());
+            }
+            push(&mut horizon.path, place);
+            if lit {
+                if !near || !last.is_some_and(|(_, was_lit)| was_lit) {
+                    horizon.windows.push(Vec::new());
+                }
+                push(&mut horizon.windows, place);
+            }
+            last = Some((place, lit));
+        }
+        horizon
+    }
+
+    fn bodies(&self, selected: &SelectedNight) -> HorizonBodies {
+        let night = &selected.night;
+        let reading = &selected.reading;
+        let place = |body: Horizontal| {
+            let altitude_deg = night.site_sky.apparent_altitude(body).0.degrees();
+            (self.across(body.bearing), altitude_deg)
+        };
+        let shown = |place: StripPlace, above_deg: f64| {
+            (place.0 <= self.span_deg && place.1 > above_deg).then_some(place)
+        };
+        let over = night
+            .site_sky
+            .ridge()
+            .height(reading.core.bearing)
+            .degrees();
+        let moon = shown(place(reading.moon), 0.0);
+        HorizonBodies {
+            core: shown(place(reading.core), over),
+            along_band: along_band(selected),
+            moon: moon.map(|place| MoonOnStrip {
+                place,
+                lit: reading.lit,
+                lit_towards: towards(reading.moon, reading.sun),
+            }),
+        }
+    }
+}
+
+fn push(pieces: &mut [Vec<StripPlace>], place: StripPlace) {
+    if let Some(piece) = pieces.last_mut() {
+        piece.push(place);
+    }
+}
+
+/// Direction on the sky from one body to another: to the right and up, of length 1.
+fn towards(from: Horizontal, to: Horizontal) -> (f64, f64) {
+    let turn = Angle::from_degrees(to.bearing.degrees() - from.bearing.degrees());
+    let (here, there) = (from.altitude.0, to.altitude.0);
+    let right = there.cos() * turn.sin();
+    let up = there.sin() * here.cos() - there.cos() * here.sin() * turn.cos();
+    let length = right.hypot(up).max(1e-9);
+    (right / length, up / length)
+}
+
+/// Direction of the galactic equator at the core: to the right and up, of length 1.
+fn along_band(selected: &SelectedNight) -> (f64, f64) {
+    const STEP_DEG: f64 = 3.0;
+    let night = &selected.night;
+    let sky = night.site_sky.night(night.date);
+    let moment = sky.start().plus_days(days_of(selected.minute));
+    let turned = sky.observer().celestial_to_horizontal(moment);
+    let core = Vector::from_spherical(CORE_RIGHT_ASCENSION, CORE_DECLINATION);
+    let (longitude, latitude) = to_galactic(core);
+    let ahead = from_galactic(
+        Angle::from_degrees(longitude.degrees() + STEP_DEG),
+        latitude,
+    );
+    towards(
+        horizontal(turned.apply(core)),
+        horizontal(turned.apply(ahead)),
+    )
+}
+
+impl Derived {
+    /// The horizon strip, and what stands on it at the minute looked at.
+    pub fn horizon(&self, state: &State) -> (Rc<Horizon>, HorizonBodies) {
+        let selected = self.night(state);
+        let outing = state.outing();
+        let span_deg = state.layout.strip_span_deg();
+        let windows = &selected.night.evening.usable.windows;
+        let inputs = HorizonInputs {
+            site: outing.site.clone(),
+            date: selected.night.date,
+            left_deg: left_deg(
+                outing.site.latitude,
+                outing.pointing().frame.bearing,
+                span_deg,
+            ),
+            span_deg,
+            windows: windows
+                .iter()
+                .map(|window| (window.span.start, window.span.end))
+                .collect(),
+        };
+        let horizon = self.horizon.get(inputs, |inputs| {
+            Horizon::new(inputs, &selected, &self.night_band(state))
+        });
+        let bodies = horizon.bodies(&selected);
+        (horizon, bodies)
+    }
+}
+
+/// Bearing at the left end: the middle is the meridian that the core crosses, turned as far as the
+/// camera needs to be in sight.
+fn left_deg(latitude: Angle, aim: Angle, span_deg: f64) -> f64 {
+    let meridian_deg = if latitude < CORE_DECLINATION {
+        0.0
+    } else {
+        180.0
+    };
+    if span_deg >= 360.0 {
+        return (meridian_deg - 180.0_f64).rem_euclid(360.0);
+    }
+    let off_deg = (aim.degrees() - meridian_deg + 180.0).rem_euclid(360.0) - 180.0;
+    let turn_deg = off_deg - off_deg.clamp(-TURNS_AFTER_DEG, TURNS_AFTER_DEG);
+    (meridian_deg + turn_deg - span_deg / 2.0).rem_euclid(360.0)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_strip_turns_when_the_camera_would_leave_it() {
+        for (aim_deg, middle_deg) in [
+            (170.0, 180.0),
+            (220.0, 180.0),
+            (250.0, 210.0),
+            (90.0, 130.0),
+        ] {
+            let left = left_deg(
+                Angle::from_degrees(46.5),
+                Angle::from_degrees(aim_deg),
+                150.0,
+            );
+            let middle = (left + 75.0).rem_euclid(360.0);
+            assert!((middle - middle_deg).abs() < 1e-9, "{aim_deg}: {middle}");
+        }
+        let south = left_deg(Angle::from_degrees(-40.0), Angle::ZERO, 150.0);
+        assert!((south - 285.0).abs() < 1e-9, "{south}");
+    }
+
+    /// At the equinox points of a sphere: due east of a body on the horizon lies to its right when
+    /// one looks south, and a body straight above it lies up.
+    #[test]
+    fn directions_on_the_sky_are_those_of_the_eye() {
+        use crate::sky::altitude::TrueAltitude;
+        let body = |bearing_deg: f64, altitude_deg: f64| Horizontal {
+            bearing: Angle::from_degrees(bearing_deg),
+            altitude: TrueAltitude(Angle::from_degrees(altitude_deg)),
+            distance_au: 1.0,
+        };
+        let west = towards(body(180.0, 0.0), body(190.0, 0.0));
+        assert!((west.0 - 1.0).abs() < 1e-9 && west.1.abs() < 1e-9);
+        let above = towards(body(10.0, 20.0), body(10.0, 50.0));
+        assert!(above.0.abs() < 1e-9 && (above.1 - 1.0).abs() < 1e-9);
+    }
+}

@@ -1,0 +1,150 @@
+//! The horizon strip at the head of every screen: the user's own skyline with the core's path,
+//! core and Moon over it; the site's name and the time stand on it.
+
+use yew::prelude::*;
+
+use crate::angle::Angle;
+use crate::decimal::fixed;
+use crate::outing::plan::site::Site;
+use crate::ui::layout::Size;
+use crate::ui::state::State;
+use crate::ui::state::derived::Derived;
+use crate::ui::state::derived::horizon::{Horizon, HorizonBodies, StripPlace};
+use crate::ui::state::derived::selected_night::{SelectedNight, days_of};
+use crate::ui::state::routes::{RouteAction, Screen, Sheet};
+use crate::ui::text::night as words;
+use crate::ui::widgets::bodies::{core_sign, moon_disc};
+use crate::ui::widgets::dispatch::{Dispatch, on_click};
+use crate::ui::widgets::svg_path::SvgPath;
+
+/// Height of the ground under the level horizon, px: the compass letters stand in it.
+const GROUND_PX: f64 = 24.0;
+
+/// Letters of the compass each this many degrees.
+const LETTERS_DEG: f64 = 45.0;
+
+/// The strip; nothing where the layout has none.
+pub fn horizon_strip(state: &State, derived: &Derived, dispatch: &Dispatch) -> Html {
+    let Some(size) = state.layout.strip() else {
+        return Html::default();
+    };
+    let (horizon, bodies) = derived.horizon(state);
+    let selected = derived.night(state);
+    let site = &state.outing().site;
+    let to_frame = on_click(dispatch, RouteAction::Show(Screen::Framing));
+    let label = format!("horizon: {}", words::core_now(&selected));
+    html! {
+        <header class="strip">
+            <button id="strip" class="open" type="button" aria-label={label} onclick={to_frame}>
+                { drawing(&horizon, &bodies, size) }
+            </button>
+            { place_and_time(site, &selected, dispatch) }
+        </header>
+    }
+}
+
+fn place_and_time(site: &Site, selected: &SelectedNight, dispatch: &Dispatch) -> Html {
+    let clock = words::time(selected.local(days_of(selected.minute)));
+    let unset = *site == Site::default();
+    html! {
+        <>
+            <div class="where">
+                <div class="name">{ words::site(site) }</div>
+                <div class="quiet">{ words::night(selected.night.date) }</div>
+            </div>
+            <div class="at">
+                <div class="clock">{ clock }</div>
+            </div>
+            if unset {
+                <button
+                    id="set-site"
+                    class="unset"
+                    type="button"
+                    onclick={on_click(dispatch, RouteAction::Open(Sheet::Site))}
+                >
+                    { "Set the site" }
+                </button>
+            }
+        </>
+    }
+}
+
+/// Maps degrees of the strip to px.
+struct Scale {
+    across_px: f64,
+    up_px: f64,
+    level_px: f64,
+}
+
+impl Scale {
+    fn new(horizon: &Horizon, size: Size) -> Self {
+        let level_px = size.height - GROUND_PX;
+        Self {
+            across_px: size.width / horizon.span_deg,
+            up_px: level_px / horizon.top_deg,
+            level_px,
+        }
+    }
+
+    fn place(&self, (across_deg, altitude_deg): StripPlace) -> (f64, f64) {
+        (
+            across_deg * self.across_px,
+            self.level_px - altitude_deg * self.up_px,
+        )
+    }
+
+    fn line(&self, pieces: &[Vec<StripPlace>]) -> String {
+        let mut path = SvgPath::default();
+        for piece in pieces {
+            path.polyline(piece.iter().map(|place| self.place(*place)));
+        }
+        path.finish()
+    }
+}
+
+fn drawing(horizon: &Horizon, bodies: &HorizonBodies, size: Size) -> Html {
+    let scale = Scale::new(horizon, size);
+    let skyline = || horizon.skyline.iter().map(|place| scale.place(*place));
+    let mut land = SvgPath::default();
+    land.polyline(skyline());
+    land.line_to((size.width, size.height))
+        .line_to((0.0, size.height));
+    let mut line = SvgPath::default();
+    line.polyline(skyline());
+    let path = scale.line(&horizon.path);
+    let windows = scale.line(&horizon.windows);
+    let view_box = format!("0 0 {} {}", fixed(size.width, 0), fixed(size.height, 0));
+    html! {
+        <svg class="drawing" viewBox={view_box} aria-hidden="true">
+            <path class="land" d={land.finish()} />
+            <path class="path" d={path} />
+            <path class="path glow" d={windows.clone()} />
+            <path class="path clear" d={windows} />
+            <path class="skyline" d={line.finish()} />
+            { letters(horizon, &scale, size) }
+            { bodies.moon.map_or_else(Html::default, |moon| {
+                moon_disc(scale.place(moon.place), 7.0, moon.lit, moon.lit_towards)
+            }) }
+            { bodies.core.map_or_else(Html::default, |place| {
+                core_sign(scale.place(place), bodies.along_band, 11.0)
+            }) }
+        </svg>
+    }
+}
+
+fn letters(horizon: &Horizon, scale: &Scale, size: Size) -> Html {
+    let letter = |step: u32| {
+        let bearing = Angle::from_degrees(f64::from(step) * LETTERS_DEG);
+        let x = horizon.across(bearing) * scale.across_px;
+        let inside = (12.0..=size.width - 12.0).contains(&x);
+        inside.then(|| {
+            let y = size.height - 6.0;
+            html! {
+                <text class="caption" x={fixed(x, 1)} y={fixed(y, 1)} text-anchor="middle">
+                    { words::compass(bearing) }
+                </text>
+            }
+        })
+    };
+    html! { <g>{ for (0..8).filter_map(letter) }</g> }
+}
