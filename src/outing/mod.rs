@@ -13,3 +13,4 @@ pub mod messages;
 pub mod night;
 pub mod plan;
 pub mod share;
+pub mod sky_picture;

@@ -13,6 +13,7 @@ pub mod chebyshev;
 pub mod crossings;
 pub mod galactic_core;
 pub mod galaxy;
+pub mod milky_way;
 pub mod moment;
 pub mod night;
 pub mod observer;

@@ -9,6 +9,7 @@ use crate::outing::night::site_sky::SiteSky;
 use crate::outing::plan::Outing;
 use crate::sky::almanac::SkyBody;
 use crate::sky::altitude::{ApparentAltitude, TrueAltitude};
+use crate::sky::night::Night;
 use crate::sky::observer::Topocentric;
 use crate::vector::Vector;
 
@@ -46,7 +47,11 @@ pub struct SkyBrightnessModel<'a> {
 impl<'a> SkyBrightnessModel<'a> {
     /// Moon and Sun, `at` days into the night of a date.
     pub fn at(site_sky: &'a SiteSky, (date, at): (NaiveDate, f64)) -> Self {
-        let night = site_sky.night(date);
+        Self::of(site_sky, &site_sky.night(date), at)
+    }
+
+    /// Moon and Sun, `at` days into a night of the site.
+    pub fn of(site_sky: &'a SiteSky, night: &Night<'_>, at: f64) -> Self {
         Self {
             site_sky,
             sun: night.topocentric(SkyBody::Sun, at),
