@@ -20,6 +20,7 @@ pub mod positions;
 pub mod sidereal;
 pub mod spans;
 pub mod stars;
+pub mod subject;
 pub mod targets;
 mod targets_table;
 pub mod tonight;
