@@ -72,16 +72,27 @@ impl Subject {
         Vector::from_spherical(right_ascension, declination)
     }
 
-    /// Its short name, to stand after "the" and within a sentence: `core`, `winter band`.
-    pub const fn word(self) -> &'static str {
+    /// Its name with the article, within a sentence: `the core`, `the winter band`.
+    pub const fn with_article(self) -> &'static str {
         match self {
-            Self::Core => "core",
-            Self::ScutumCloud => "Scutum cloud",
-            Self::SummerBand => "summer band",
-            Self::WinterBand => "winter band",
-            Self::SouthernBand => "southern band",
-            Self::MagellanicCloud => "Magellanic cloud",
+            Self::Core => "the core",
+            Self::ScutumCloud => "the Scutum cloud",
+            Self::SummerBand => "the summer band",
+            Self::WinterBand => "the winter band",
+            Self::SouthernBand => "the southern band",
+            Self::MagellanicCloud => "the Magellanic cloud",
         }
+    }
+
+    /// Its name alone: `core`, `winter band`.
+    ///
+    /// ```
+    /// use tarnlight::sky::subject::Subject;
+    /// assert_eq!(Subject::WinterBand.word(), "winter band");
+    /// ```
+    pub fn word(self) -> &'static str {
+        let name = self.with_article();
+        name.strip_prefix("the ").unwrap_or(name)
     }
 
     /// Its word in the written form and in the JSON-lines interface.

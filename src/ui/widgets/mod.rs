@@ -11,6 +11,7 @@ pub mod safety_note;
 pub mod select;
 pub mod slider;
 pub mod stepper;
+pub mod subject_choice;
 pub mod svg_path;
 pub mod text_field;
 pub mod toggle_group;
