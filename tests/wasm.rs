@@ -267,12 +267,22 @@ fn a_year_of_events_and_windows() {
         .and_then(|window| window.performance())
         .expect("a clock");
     let usable = |season: Season| -> f64 { season.nights.iter().map(|night| night.minutes).sum() };
-    let want = usable(Season::new(&outing.site, &outing.limits, date));
+    let want = usable(Season::new(
+        &outing.site,
+        outing.subject,
+        &outing.limits,
+        date,
+    ));
     assert!(want > 1000.0, "{want} min");
     let mut times = Vec::new();
     for _ in 0..61 {
         let start = clock.now();
-        let minutes = usable(Season::new(&outing.site, &outing.limits, date));
+        let minutes = usable(Season::new(
+            &outing.site,
+            outing.subject,
+            &outing.limits,
+            date,
+        ));
         times.push(clock.now() - start);
         assert!((minutes - want).abs() < 1e-9, "{minutes} min, want {want}");
     }

@@ -13,7 +13,6 @@ pub mod strategies;
 pub mod targets;
 pub mod tracker_gain;
 
-use crate::angle::Angle;
 use crate::camera::clean_time::{CleanTime, centre_clean_time};
 use crate::camera::dial::{DialTime, Shutter};
 use crate::camera::fastest::Search;
@@ -21,7 +20,6 @@ use crate::camera::rules::Rule;
 use crate::camera::view::{SensorPoint, View};
 use crate::outing::plan::pointing::AimTarget;
 use crate::outing::plan::{KeepSharp, Outing};
-use crate::sky::galactic_core::CORE_DECLINATION;
 
 /// Speeds closer than this, relative, count as equal.
 const SAME_SPEED: f64 = 1e-6;
@@ -81,7 +79,7 @@ pub struct Answer {
     pub allowed_px: f64,
     /// Clean time at the place that must stay sharp.
     pub clean: CleanTime,
-    /// Clean time at the target: the core or its substitute.
+    /// Clean time at the target: the subject or its substitute.
     pub clean_core: CleanTime,
     /// Clean time of the whole frame.
     pub clean_frame: CleanTime,
@@ -120,13 +118,7 @@ impl Answer {
         let clean_core = match target_at {
             Some(point) => at(point),
             // outside the frame it is computed as if it were in the middle
-            None => {
-                let declination = match aim.target {
-                    AimTarget::Core => CORE_DECLINATION,
-                    AimTarget::Equator => Angle::ZERO,
-                };
-                centre_clean_time(view.lens.focal_mm, declination, allowed_um)
-            }
+            None => centre_clean_time(view.lens.focal_mm, aim.target.declination(), allowed_um),
         };
         let clean_frame = worst.map_or(clean_centre, |worst| at(worst.point));
         let clean = match outing.keep_sharp {
@@ -252,6 +244,7 @@ fn worst_of(view: &View) -> Option<WorstPlace> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::angle::Angle;
     use crate::camera::sharpness::Sharpness;
     use crate::outing::plan::Orientation;
 

@@ -135,7 +135,7 @@ mod tests {
         outing.site.longitude = Angle::ZERO;
         // the Moon is new on 14 June 2026 (a day before)
         let date = NaiveDate::from_ymd_opt(2026, 6, 14).expect("a date");
-        let site_sky = SiteSky::over(&outing.site, date, 1);
+        let site_sky = SiteSky::over(&outing.site, outing.subject, date, 1);
         let towards = (
             Angle::from_degrees(180.0),
             Angle::from_degrees(altitude_deg),
@@ -184,7 +184,7 @@ mod tests {
         let mut outing = Outing::default();
         outing.site.longitude = Angle::ZERO;
         let date = NaiveDate::from_ymd_opt(2026, 6, 14).expect("a date");
-        let site_sky = SiteSky::over(&outing.site, date, 1);
+        let site_sky = SiteSky::over(&outing.site, outing.subject, date, 1);
         // 20:00 in June at 36° N: the Sun is some 10° down in the north-west, at 309°
         let lights = SkyBrightnessModel::at(&site_sky, (date, 20.0 / 24.0 - 0.5));
         let towards = |bearing: f64, altitude: f64| {

@@ -80,7 +80,7 @@ impl FieldCard {
     /// use tarnlight::outing::{field::card::FieldCard, night::site_sky::SiteSky, plan::Outing};
     /// let outing = Outing::default();
     /// let date = chrono::NaiveDate::from_ymd_opt(2027, 6, 4).unwrap();
-    /// let site_sky = SiteSky::over(&outing.site, date, 1);
+    /// let site_sky = SiteSky::over(&outing.site, outing.subject, date, 1);
     /// let evening = site_sky.night_windows(date, &outing.limits);
     /// let card = FieldCard::new(&outing, (&site_sky, &evening), 0.5);
     /// assert_eq!(card.camera.settings.series.shutter.mark(), "8");
@@ -211,7 +211,7 @@ mod tests {
 
     fn card(outing: &Outing, date: (i32, u32, u32), at: f64) -> FieldCard {
         let date = NaiveDate::from_ymd_opt(date.0, date.1, date.2).expect("a date");
-        let site_sky = SiteSky::over(&outing.site, date, 1);
+        let site_sky = SiteSky::over(&outing.site, outing.subject, date, 1);
         let evening = site_sky.night_windows(date, &outing.limits);
         FieldCard::new(outing, (&site_sky, &evening), at)
     }

@@ -1,14 +1,17 @@
 //! One night of an outing: dark hours, core hours, the Moon, and the shot windows.
 //!
+//! The core here and in the names below is the outing's subject, by default the core itself.
+//!
 //! A shot window is open while the Sun is below the darkness limit, the core's apparent altitude is
 //! above the ridge line and the least height, and the moon cost is within the limit; it lasts five
 //! minutes at least. Each end of a window has a reason.
 
-pub mod core_light;
 pub mod horizon_crossings;
 pub mod local_time;
 pub mod season;
 pub mod site_sky;
+pub mod subject_light;
+pub mod subjects_up;
 pub mod windows;
 
 use chrono::NaiveDate;

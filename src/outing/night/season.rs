@@ -7,6 +7,7 @@ use crate::outing::night::{NoWindowReason, Window, best_of};
 use crate::outing::plan::limits::{Limits, MoonLimit};
 use crate::outing::plan::site::Site;
 use crate::sky::spans::Spans;
+use crate::sky::subject::Subject;
 
 /// Nights in a season.
 pub const NIGHTS: u32 = 365;
@@ -41,8 +42,8 @@ pub struct Season {
 
 impl Season {
     /// The year of nights from a date; fewer where the calendar ends.
-    pub fn new(site: &Site, limits: &Limits, from: NaiveDate) -> Self {
-        let site_sky = SiteSky::over(site, from, NIGHTS);
+    pub fn new(site: &Site, subject: Subject, limits: &Limits, from: NaiveDate) -> Self {
+        let site_sky = SiteSky::over(site, subject, from, NIGHTS);
         let dates = (0..NIGHTS).map_while(|day| from.checked_add_days(Days::new(day.into())));
         let nights = dates.map(|date| NightSummary::new(&site_sky, date, limits));
         Self {

@@ -20,11 +20,12 @@ use crate::outing::plan::kit::Kit;
 use crate::outing::plan::limits::Limits;
 use crate::outing::plan::pointing::Pointing;
 use crate::outing::plan::site::Site;
+use crate::sky::subject::Subject;
 
 /// The place in the frame that must stay sharp.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum KeepSharp {
-    /// The core, where it is in the frame.
+    /// The subject, by default the core, where it is in the frame.
     Core,
     /// Every star above the horizon: the worst place in the frame.
     WholeFrame,
@@ -63,7 +64,8 @@ pub struct Weather {
 
 /// Default surface brightness of the subject by itself, V magnitudes per square arcsecond: the
 /// faint dust about the core and the outskirts of nebulae, two magnitudes below the core's
-/// brightest clouds (from memory: 22 to 24).
+/// brightest clouds (from memory: 22 to 24). The same for every [`Subject`]: the winter band and
+/// the outskirts of the Large Magellanic Cloud are about as bright (from memory).
 pub const SUBJECT_BRIGHTNESS: f64 = 23.0;
 
 /// Default total time, minutes.
@@ -77,6 +79,8 @@ pub const NIGHT_MIN: u16 = 1440;
 pub struct Outing {
     /// The site.
     pub site: Site,
+    /// What the night is planned about.
+    pub subject: Subject,
     /// The limits of a shot window.
     pub limits: Limits,
     /// The date of the noon at which the night begins; `None` = tonight.
@@ -93,7 +97,7 @@ pub struct Outing {
     pub keep_sharp: KeepSharp,
     /// How the camera is held.
     pub orientation: Orientation,
-    /// Where the camera points; `None` = the core in the middle.
+    /// Where the camera points; `None` = the subject in the middle.
     pub frame: Option<Frame>,
     /// Where the lens is focused.
     pub focus: Focus,
@@ -117,6 +121,7 @@ impl Default for Outing {
         let kit = Kit::default();
         Self {
             site: Site::default(),
+            subject: Subject::default(),
             limits: Limits::default(),
             night: None,
             minute: None,

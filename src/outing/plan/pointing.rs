@@ -1,8 +1,8 @@
 //! Where the camera points.
 //!
-//! The chosen frame, if any. Otherwise the core is in the middle of the frame: at the selected
-//! minute, if there is one and the core is up then; otherwise at its culmination. Where the core
-//! never rises the camera points at the celestial equator on the meridian: the part of the sky that
+//! The chosen frame, if any. Otherwise the subject is in the middle of the frame: at the selected
+//! minute, if there is one and the subject is up then; otherwise at its culmination. Where the
+//! subject never rises the camera points at the celestial equator on the meridian: the part of the sky that
 //! drifts fastest and is up everywhere but at the poles.
 
 use crate::angle::Angle;
@@ -10,17 +10,37 @@ use crate::camera::frame::Frame;
 use crate::camera::view::SensorPoint;
 use crate::outing::plan::{NIGHT_MIN, Outing};
 use crate::sky::celestial_to_horizontal::horizontal;
-use crate::sky::galactic_core::{CORE_DECLINATION, Culmination};
+use crate::sky::galactic_core::Culmination;
 use crate::sky::night::noon;
 use crate::sky::observer::Observer;
+use crate::sky::subject::Subject;
 
 /// The target in the middle of the frame.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum AimTarget {
-    /// The core at its highest.
-    Core,
-    /// The celestial equator, because the core never rises here.
+    /// The outing's subject.
+    Subject(Subject),
+    /// The celestial equator, because the subject never rises here.
     Equator,
+}
+
+impl AimTarget {
+    /// What a camera is pointed at from a latitude: the subject, where it rises.
+    pub fn new(subject: Subject, latitude: Angle) -> Self {
+        if Culmination::new(subject.declination(), latitude).rises() {
+            Self::Subject(subject)
+        } else {
+            Self::Equator
+        }
+    }
+
+    /// Its declination.
+    pub const fn declination(self) -> Angle {
+        match self {
+            Self::Subject(subject) => subject.declination(),
+            Self::Equator => Angle::ZERO,
+        }
+    }
 }
 
 /// A frame and its target.
@@ -90,25 +110,26 @@ impl Pointing {
 
     /// The pointing with the target in the middle.
     fn at_target(outing: &Outing) -> Self {
-        let highest = Self::at(outing.site.latitude);
+        let highest = Self::at(outing.subject, outing.site.latitude);
         let chosen = outing.night.zip(outing.minute);
-        let Some((date, minute)) = chosen.filter(|_| highest.target == AimTarget::Core) else {
+        let (AimTarget::Subject(subject), Some((date, minute))) = (highest.target, chosen) else {
             return highest;
         };
         let start = noon(date, outing.site.longitude);
         let moment = start.plus_days(f64::from(minute) / f64::from(NIGHT_MIN));
-        let core = Observer::at(outing.site.on_earth()).core_horizontal(moment);
-        if core.altitude.0 <= Angle::ZERO {
+        let observer = Observer::at(outing.site.on_earth());
+        let there = observer.star_horizontal(subject.direction(), moment);
+        if there.altitude.0 <= Angle::ZERO {
             return highest;
         }
         Self {
             frame: Frame {
-                bearing: core.bearing,
-                tilt: core.altitude.0,
+                bearing: there.bearing,
+                tilt: there.altitude.0,
                 roll: Angle::ZERO,
             },
             at_minute: true,
-            target_position: (core.bearing, core.altitude.0),
+            target_position: (there.bearing, there.altitude.0),
             ..highest
         }
     }
@@ -116,16 +137,12 @@ impl Pointing {
     /// The pointing at the target's culmination at a latitude.
     ///
     /// ```text
-    /// 36° N  →  the core, due south, 25.0° high
-    /// 65° N  →  the celestial equator, due south, 25.0° high
+    /// core, 36° N  →  the core, due south, 25.0° high
+    /// core, 65° N  →  the celestial equator, due south, 25.0° high
     /// ```
-    pub fn at(latitude: Angle) -> Self {
-        let core = Culmination::new(CORE_DECLINATION, latitude);
-        let (target, highest) = if core.rises() {
-            (AimTarget::Core, core)
-        } else {
-            (AimTarget::Equator, Culmination::new(Angle::ZERO, latitude))
-        };
+    pub fn at(subject: Subject, latitude: Angle) -> Self {
+        let target = AimTarget::new(subject, latitude);
+        let highest = Culmination::new(target.declination(), latitude);
         Self {
             frame: Frame {
                 bearing: highest.bearing,
@@ -188,17 +205,84 @@ mod tests {
         }
     }
 
+    /// Culminations by 90° − |φ − δ|, worked by hand, at the zenith's either side too.
+    #[test]
+    fn points_at_other_subjects_where_they_rise() {
+        let up = AimTarget::Subject;
+        for (subject, latitude, target, bearing, tilt) in [
+            (
+                Subject::SummerBand,
+                46.5,
+                up(Subject::SummerBand),
+                180.0,
+                80.67,
+            ),
+            (
+                Subject::SummerBand,
+                36.0,
+                up(Subject::SummerBand),
+                0.0,
+                88.83,
+            ),
+            (
+                Subject::SouthernBand,
+                -33.0,
+                up(Subject::SouthernBand),
+                180.0,
+                62.38,
+            ),
+            (
+                Subject::MagellanicCloud,
+                -90.0,
+                up(Subject::MagellanicCloud),
+                0.0,
+                69.76,
+            ),
+            (
+                Subject::MagellanicCloud,
+                46.5,
+                AimTarget::Equator,
+                180.0,
+                43.5,
+            ),
+            (Subject::WinterBand, -80.0, AimTarget::Equator, 0.0, 10.0),
+        ] {
+            let mut outing = Outing {
+                subject,
+                ..Outing::default()
+            };
+            outing.site.latitude = Angle::from_degrees(latitude);
+            let aim = Pointing::new(&outing);
+            let case = format!("{subject:?}, {latitude}°: {aim:?}");
+            assert_eq!(aim.target, target, "{case}");
+            assert_eq!(aim.frame.bearing.degrees(), bearing, "{case}");
+            assert!((aim.frame.tilt.degrees() - tilt).abs() < 1e-9, "{case}");
+            // at every minute of a night the frame is a direction above the horizon
+            outing.night = chrono::NaiveDate::from_ymd_opt(2026, 12, 21);
+            for minute in (0..NIGHT_MIN).step_by(60) {
+                outing.minute = Some(minute);
+                let aim = Pointing::new(&outing);
+                assert!((0.0..=90.0).contains(&aim.frame.tilt.degrees()), "{aim:?}");
+                assert!(
+                    (0.0..360.0).contains(&aim.frame.bearing.degrees()),
+                    "{aim:?}"
+                );
+                assert!(!aim.at_minute || target != AimTarget::Equator, "{aim:?}");
+            }
+        }
+    }
+
     #[test]
     fn points_at_the_core_or_says_what_else() {
         let table = [
             // latitude, target, bearing, tilt
-            (36.0, AimTarget::Core, 180.0, 24.992),
-            (-40.0, AimTarget::Core, 0.0, 79.008),
+            (36.0, AimTarget::Subject(Subject::Core), 180.0, 24.992),
+            (-40.0, AimTarget::Subject(Subject::Core), 0.0, 79.008),
             (65.0, AimTarget::Equator, 180.0, 25.0),
             (90.0, AimTarget::Equator, 180.0, 0.0),
         ];
         for (latitude, target, bearing, tilt) in table {
-            let aim = Pointing::at(Angle::from_degrees(latitude));
+            let aim = Pointing::at(Subject::Core, Angle::from_degrees(latitude));
             assert_eq!(aim.target, target, "φ {latitude}");
             assert_eq!(aim.frame.bearing.degrees(), bearing, "φ {latitude}");
             let got = aim.frame.tilt.degrees();

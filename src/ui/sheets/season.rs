@@ -82,7 +82,7 @@ pub fn season_sheet(
 fn no_nights(outing: &Outing, season: &Season) -> String {
     let reason = season
         .usual_reason
-        .map(|reason| windows::without(reason, &outing.limits));
+        .map(|reason| windows::without(reason, outing));
     format!("None within a year. {}", reason.unwrap_or_default())
 }
 

@@ -281,7 +281,7 @@ mod tests {
             (sighted.bearing.degrees(), sighted.height.degrees()),
             (103.5, 0.0)
         );
-        draft.reduce(SkylineAction::PointedAt(SkyBody::Core), there, true);
+        draft.reduce(SkylineAction::PointedAt(SkyBody::Subject), there, true);
         let sighted = draft.along_phone().expect("a compass");
         assert!(
             (sighted.bearing.degrees() - 180.0).abs() < 0.3,

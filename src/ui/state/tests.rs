@@ -7,6 +7,7 @@ use std::rc::Rc;
 use chrono::NaiveDate;
 
 use super::document::exposure::ExposureEdit;
+use super::document::framing::FramingEdit;
 use super::document::night::NightEdit;
 use super::notices::Notice;
 use super::site_sheet::SiteAction;
@@ -20,6 +21,7 @@ use crate::outing::plan::kit::{Kit, MOST_KITS};
 use crate::outing::plan::site::Site;
 use crate::outing::plan::{NIGHT_MIN, Weather};
 use crate::outing::share::{file, query};
+use crate::sky::subject::Subject;
 
 fn start() -> State {
     holding(Document::default())
@@ -51,6 +53,26 @@ impl State {
 
 fn link(form: &str) -> Action {
     Action::Arrived(Box::new(query::read(form)))
+}
+
+#[test]
+fn another_subject_drops_minute_and_aim_of_the_former() {
+    let date = NaiveDate::from_ymd_opt(2027, 6, 4).expect("a date");
+    let aimed = start().after(FramingEdit::Point(
+        date,
+        700,
+        start().outing().pointing().frame,
+    ));
+    let same = aimed.after(NightEdit::Subject(Subject::Core));
+    assert_eq!(same.outing(), aimed.outing());
+    let other = aimed.after(NightEdit::Subject(Subject::SummerBand));
+    let outing = other.outing();
+    assert_eq!(
+        (outing.night, outing.minute, outing.frame),
+        (Some(date), None, None)
+    );
+    assert_eq!(outing.subject, Subject::SummerBand);
+    assert_eq!(other.after(Action::Undo).outing(), aimed.outing());
 }
 
 #[test]

@@ -19,13 +19,19 @@ pub fn aim(outing: &Outing) -> String {
     }
     let side = side(aim.frame.bearing);
     match (aim.target, aim.at_minute) {
-        (AimTarget::Core, true) => format!(
-            "core {height} up, {}, as looked at under When?",
+        (AimTarget::Subject(subject), true) => format!(
+            "{} {height} up, {}, as looked at under When?",
+            subject.word(),
             night::bearing(aim.frame.bearing)
         ),
-        (AimTarget::Core, false) => format!("core {height} up, due {side}, from {from}"),
+        (AimTarget::Subject(subject), false) => {
+            format!("{} {height} up, due {side}, from {from}", subject.word())
+        }
         (AimTarget::Equator, _) => {
-            format!("no core from {from}: aimed at the equator, due {side}, {height} up")
+            format!(
+                "no {} from {from}: aimed at the equator, due {side}, {height} up",
+                outing.subject.word()
+            )
         }
     }
 }
@@ -51,13 +57,18 @@ pub fn aim_long(outing: &Outing) -> String {
         );
     }
     match (aim.target, aim.at_minute) {
-        (AimTarget::Core, true) => format!(
-            "the core at the minute looked at under When?: {height} up, {}",
+        (AimTarget::Subject(subject), true) => format!(
+            "the {} at the minute looked at under When?: {height} up, {}",
+            subject.word(),
             night::bearing(aim.frame.bearing)
         ),
-        (AimTarget::Core, false) => format!("the core at its highest: {height} up, due {side}"),
+        (AimTarget::Subject(subject), false) => format!(
+            "the {} at its highest: {height} up, due {side}",
+            subject.word()
+        ),
         (AimTarget::Equator, _) => format!(
-            "the celestial equator, due {side}, {height} up, since the core never rises here"
+            "the celestial equator, due {side}, {height} up, since the {} never rises here",
+            outing.subject.word()
         ),
     }
 }

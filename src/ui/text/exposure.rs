@@ -15,6 +15,7 @@ use crate::outing::exposure::{Answer, FrameSide, ShutterTrails, WorstPlace};
 use crate::outing::plan::kit::Kit;
 use crate::outing::plan::pointing::AimTarget;
 use crate::outing::plan::{KeepSharp, Outing};
+use crate::sky::subject::Subject;
 
 /// Between a number and its unit: a space at which no line breaks.
 const GAP: &str = "\u{a0}";
@@ -119,15 +120,15 @@ pub fn clean(clean: CleanTime) -> String {
 /// What a target in the middle of the frame is called.
 pub const fn target(target: AimTarget) -> &'static str {
     match target {
-        AimTarget::Core => "the core",
+        AimTarget::Subject(subject) => subject.with_article(),
         AimTarget::Equator => "the celestial equator",
     }
 }
 
 /// The same in one word.
-pub const fn target_short(target: AimTarget) -> &'static str {
+pub fn target_short(target: AimTarget) -> &'static str {
     match target {
-        AimTarget::Core => "core",
+        AimTarget::Subject(subject) => subject.word(),
         AimTarget::Equator => "equator",
     }
 }
@@ -143,9 +144,9 @@ pub fn kept_sharp(keep: KeepSharp, at: AimTarget) -> String {
 }
 
 /// The same in one or two words, for a button.
-pub fn kept_sharp_short(keep: KeepSharp) -> String {
+pub fn kept_sharp_short(keep: KeepSharp, subject: Subject) -> String {
     match keep {
-        KeepSharp::Core => "core".to_owned(),
+        KeepSharp::Core => subject.word().to_owned(),
         KeepSharp::WholeFrame => "whole frame".to_owned(),
         KeepSharp::Centre => "middle".to_owned(),
         KeepSharp::Declination(angle) => format!("δ {}", degrees(angle)),

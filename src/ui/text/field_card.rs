@@ -59,7 +59,7 @@ pub fn clock(shown: &SelectedNight, zone: &Zone) -> String {
     message
 }
 
-/// A moment of the core's: what it is.
+/// A moment of the subject's: what it is.
 pub fn stand(card: &FieldCard, place: usize) -> &'static str {
     let last = card.core.len() - 1;
     let best = card.core[place].best;
@@ -73,7 +73,7 @@ pub fn stand(card: &FieldCard, place: usize) -> &'static str {
     }
 }
 
-/// The core's height at a moment.
+/// The subject's height at a moment.
 pub fn height(stand: &CoreMoment) -> String {
     degrees_to(stand.height.0, 0)
 }

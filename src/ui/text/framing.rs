@@ -1,4 +1,4 @@
-//! The words of Where?: the core's place, the ridge it clears, the frame.
+//! The words of Where?: the subject's place, the ridge it clears, the frame.
 
 use crate::angle::Angle;
 use crate::land::declination::Declination;
@@ -12,9 +12,9 @@ use crate::ui::state::derived::selected_night::{MoonSunCrossings, SelectedNight,
 use crate::ui::text::exposure::{self, degrees_to};
 use crate::ui::text::night::{self, bearing, compass, time};
 
-/// The core's bearing, and its height at the minute looked at.
+/// The subject's bearing, and its height at the minute looked at.
 pub fn core(selected: &SelectedNight) -> (String, String) {
-    let core = selected.reading.core;
+    let (core, word) = (selected.reading.core, selected.night.subject.word());
     let looks = selected.night.site_sky.apparent_altitude(core).0;
     let night = selected.night.site_sky.night(selected.night.date);
     let ridge = selected
@@ -25,12 +25,12 @@ pub fn core(selected: &SelectedNight) -> (String, String) {
     let clear = looks.degrees() >= ridge;
     let under = match looks < Angle::ZERO {
         true if clear => format!(
-            "core {} below level, clear",
+            "{word} {} below level, clear",
             degrees_to(Angle::from_radians(-looks.radians()), 1)
         ),
-        true => "core below the horizon".to_owned(),
-        false if clear => format!("core {} up, clear", degrees_to(looks, 0)),
-        false => format!("core {} up, behind the ridge", degrees_to(looks, 0)),
+        true => format!("{word} below the horizon"),
+        false if clear => format!("{word} {} up, clear", degrees_to(looks, 0)),
+        false => format!("{word} {} up, behind the ridge", degrees_to(looks, 0)),
     };
     (bearing(core.bearing), under)
 }
@@ -41,20 +41,20 @@ pub fn moment(selected: &SelectedNight) -> String {
     format!("{at} · {}", night::night(selected.night.date))
 }
 
-/// When and where the core clears the ridge and goes behind.
+/// When and where the subject clears the ridge and goes behind.
 pub fn sentence(selected: &SelectedNight) -> String {
-    let core = &selected.night.evening.core;
+    let (core, word) = (&selected.night.evening.core, selected.night.subject.word());
     match (core.crossings.is_empty(), core.starts_above) {
-        (true, true) => "The core stays clear of the ridge all night.".to_owned(),
-        (true, false) => "The core never clears the ridge this night.".to_owned(),
+        (true, true) => format!("The {word} stays clear of the ridge all night."),
+        (true, false) => format!("The {word} never clears the ridge this night."),
         _ => {
             let message = crossing_list(
                 selected,
-                SkyBody::Core,
+                SkyBody::Subject,
                 core,
                 ["clears the ridge", "goes behind"],
             );
-            format!("The core {message}.")
+            format!("The {word} {message}.")
         }
     }
 }
@@ -104,7 +104,7 @@ pub fn legend(outing: &Outing, answer: &Answer, with_drift_map: bool) -> String 
         exposure::clean(answer.clean_frame),
     );
     if answer.target_at.is_none() {
-        message += " The core is outside this frame.";
+        message += &format!(" The {} is outside this frame.", outing.subject.word());
     }
     if with_drift_map {
         message += &format!(
@@ -184,16 +184,17 @@ pub fn survey_read(survey: &[Surveyed], kept: usize) -> String {
 /// The link to the panorama's sheet.
 pub const PANORAMA_LINK: &str = "The arch, and a panorama of it";
 
-/// The view for a screen reader; `core` is the core's place in the frame, if it is in it.
+/// The view for a screen reader; `core` is the subject's place in the frame, if it is in it.
 pub fn view(outing: &Outing, selected: &SelectedNight, core: Option<Place>) -> String {
     let frame = outing.pointing().frame;
+    let word = outing.subject.word();
     let inside = match core {
         Some((x, y)) => {
             let across = ["left", "middle", "right"][((x * 3.0) as usize).min(2)];
             let down = ["upper", "middle", "lower"][((y * 3.0) as usize).min(2)];
-            format!("the core in the {down} row, {across}")
+            format!("the {word} in the {down} row, {across}")
         }
-        None => "the core is not in it".to_owned(),
+        None => format!("the {word} is not in it"),
     };
     format!(
         "the frame at {}: facing {}, {} up; {inside}",

@@ -9,5 +9,6 @@ pub mod night;
 pub mod photo;
 pub mod share;
 pub mod star_shape;
+pub mod subject;
 pub mod tracking;
 pub mod windows;

@@ -149,11 +149,12 @@ fn high(angle: Angle) -> String {
     }
 }
 
-/// The core at the minute looked at.
+/// The subject at the minute looked at.
 pub fn core_now(selected: &SelectedNight) -> String {
     let core = selected.reading.core;
     format!(
-        "core {}, {}",
+        "{} {}, {}",
+        selected.night.subject.word(),
         high(selected.night.site_sky.apparent_altitude(core).0),
         bearing(core.bearing)
     )
@@ -203,7 +204,7 @@ pub fn sky_now(selected: &SelectedNight) -> String {
         moon_cost,
         ..
     } = selected.reading;
-    // while the core is down nothing is told of it, and the sky is that overhead
+    // while the subject is down nothing is told of it, and the sky is that overhead
     let overhead = moon_cost.map_or("overhead ", |_| "");
     let up = sun.altitude.0 > Angle::ZERO;
     let sun = high(sun.altitude.0);

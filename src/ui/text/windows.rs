@@ -12,7 +12,7 @@ use crate::outing::plan::Outing;
 use crate::outing::plan::limits::{DarknessLimit, HARMLESS_MAG, Limits, MoonLimit};
 use crate::sky::almanac::SkyBody;
 use crate::sky::altitude::TrueAltitude;
-use crate::sky::galactic_core::{CORE_DECLINATION, Culmination};
+use crate::sky::galactic_core::Culmination;
 use crate::ui::state::derived::selected_night::SelectedNight;
 use crate::ui::text::exposure::{self, degrees_to};
 use crate::ui::text::night::{GAP, bearing, length, time};
@@ -31,11 +31,12 @@ pub fn ends(selected: &SelectedNight, window: &Window) -> (String, String) {
 
 /// Why a window opens.
 fn opens(edge: WindowBoundary, outing: &Outing) -> String {
+    let core = outing.subject.word();
     match edge {
         WindowBoundary::Twilight => "when it is dark".to_owned(),
-        WindowBoundary::Ridge if is_flat(outing) => "when the core rises".to_owned(),
-        WindowBoundary::Ridge => "when the core clears the ridge".to_owned(),
-        WindowBoundary::LeastHeight => format!("when the core is {} up", least(&outing.limits)),
+        WindowBoundary::Ridge if is_flat(outing) => format!("when the {core} rises"),
+        WindowBoundary::Ridge => format!("when the {core} clears the ridge"),
+        WindowBoundary::LeastHeight => format!("when the {core} is {} up", least(&outing.limits)),
         WindowBoundary::Moon => "when the Moon is down".to_owned(),
         WindowBoundary::MoonCost => "when the Moon is OK".to_owned(),
         WindowBoundary::Noon => "from the night's first noon".to_owned(),
@@ -44,12 +45,13 @@ fn opens(edge: WindowBoundary, outing: &Outing) -> String {
 
 /// Why it closes.
 fn closes(edge: WindowBoundary, outing: &Outing) -> String {
+    let core = outing.subject.word();
     match edge {
         WindowBoundary::Twilight => "when it gets light".to_owned(),
-        WindowBoundary::Ridge if is_flat(outing) => "when the core sets".to_owned(),
-        WindowBoundary::Ridge => "when the core goes behind the ridge".to_owned(),
+        WindowBoundary::Ridge if is_flat(outing) => format!("when the {core} sets"),
+        WindowBoundary::Ridge => format!("when the {core} goes behind the ridge"),
         WindowBoundary::LeastHeight => {
-            format!("when the core sinks below {}", least(&outing.limits))
+            format!("when the {core} sinks below {}", least(&outing.limits))
         }
         WindowBoundary::Moon => "when the Moon rises".to_owned(),
         WindowBoundary::MoonCost => "when the Moon gets too bright".to_owned(),
@@ -62,7 +64,7 @@ fn is_flat(outing: &Outing) -> bool {
     outing.site.ridge == RidgeLine::default()
 }
 
-/// The least height of the core.
+/// The least height of the subject.
 pub fn least(limits: &Limits) -> String {
     plain(limits.least_core.degrees()) + "°"
 }
@@ -88,7 +90,7 @@ pub fn worth(equivalent_h: f64) -> String {
 /// What equivalent hours are.
 pub const EQUIVALENT: &str = "Equivalent hours weigh time by its light. An hour counts whole where \
                               the air takes nothing and the sky is as dark as overhead; a sky \
-                              twice as bright counts half, half of the core's light a quarter.";
+                              twice as bright counts half, half of the subject's light a quarter.";
 
 /// The night in a sentence that can be read aloud.
 pub fn sentence(selected: &SelectedNight, outing: &Outing) -> String {
@@ -110,13 +112,14 @@ pub fn sentence(selected: &SelectedNight, outing: &Outing) -> String {
         _ => format!(" There are {crossings} more, worth less."),
     };
     format!(
-        "From {start}, {}, to {end}, {}: {}, {}. Best at {}: core {height} up, \
+        "From {start}, {}, to {end}, {}: {}, {}. Best at {}: {} {height} up, \
          {}.{more}",
         opens(window.opens, outing),
         closes(window.closes, outing),
         length(window.span.minutes()),
         worth(window.equivalent_h),
         time(selected.local(best_at)),
+        outing.subject.word(),
         bearing(core.bearing),
     )
 }
@@ -124,10 +127,8 @@ pub fn sentence(selected: &SelectedNight, outing: &Outing) -> String {
 /// Why the night selected is of no use, and what would help.
 pub fn no_window(selected: &SelectedNight, outing: &Outing) -> String {
     let why = selected.night.evening.usable.no_window_reason;
-    let mut message = why
-        .map(|why| without(why, &outing.limits))
-        .unwrap_or_default();
-    let peak = Culmination::new(CORE_DECLINATION, outing.site.latitude).altitude;
+    let mut message = why.map(|why| without(why, outing)).unwrap_or_default();
+    let peak = Culmination::new(outing.subject.declination(), outing.site.latitude).altitude;
     // least heights are as things look
     let peak = selected
         .night
@@ -150,22 +151,25 @@ pub fn no_window(selected: &SelectedNight, outing: &Outing) -> String {
     }
     message.pop();
     match &selected.night.easier_limits {
-        Some(easier_limits) => {
-            message += &format!(": {}.", would_help(easier_limits, &outing.limits))
-        }
+        Some(easier_limits) => message += &format!(": {}.", would_help(easier_limits, outing)),
         None => message += ". No choice of limits gives this night a window.",
     }
     message
 }
 
 /// Other limits, as far as they differ, and what they would give.
-fn would_help((limits, minutes): &(Limits, f64), chosen: &Limits) -> String {
+fn would_help((limits, minutes): &(Limits, f64), outing: &Outing) -> String {
+    let chosen = &outing.limits;
     let mut with = Vec::new();
     if limits.darkness != chosen.darkness {
         with.push(format!("at {}°", limits.darkness.degrees()));
     }
     if limits.least_core != chosen.least_core {
-        with.push(format!("with the core from {} up", least(limits)));
+        with.push(format!(
+            "with the {} from {} up",
+            outing.subject.word(),
+            least(limits)
+        ));
     }
     if limits.moon != chosen.moon {
         with.push("with any Moon".to_owned());
@@ -179,32 +183,41 @@ fn tenths_below(angle: Angle) -> String {
 }
 
 /// Why a night is of no use.
-pub fn without(why: NoWindowReason, limits: &Limits) -> String {
+pub fn without(why: NoWindowReason, outing: &Outing) -> String {
+    let (core, limits) = (outing.subject.word(), &outing.limits);
     match why {
         NoWindowReason::NeverRises => {
-            "The core never rises here: this site lies too far north.".to_owned()
+            let far = if outing.subject.declination() < outing.site.latitude {
+                "north"
+            } else {
+                "south"
+            };
+            format!("The {core} never rises here: this site lies too far {far}.")
         }
-        NoWindowReason::BehindRidge => "The core stays behind the ridge all night.".to_owned(),
+        NoWindowReason::BehindRidge => format!("The {core} stays behind the ridge all night."),
         NoWindowReason::LeastHeight => {
-            format!("The core is under your least height of {}.", least(limits))
+            format!(
+                "The {core} is under your least height of {}.",
+                least(limits)
+            )
         }
         NoWindowReason::NotDark => format!("No darkness at {}°.", limits.darkness.degrees()),
-        NoWindowReason::CoreByDay => "The core is up only in daylight and twilight.".to_owned(),
+        NoWindowReason::CoreByDay => format!("The {core} is up only in daylight and twilight."),
         NoWindowReason::Moon if limits.moon == MoonLimit::None => {
-            "The Moon is up all the while the core is.".to_owned()
+            format!("The Moon is up all the while the {core} is.")
         }
-        NoWindowReason::Moon => "The Moon is too bright all the while the core is up.".to_owned(),
+        NoWindowReason::Moon => format!("The Moon is too bright all the while the {core} is up."),
     }
 }
 
 /// The same in a word or two, for a list.
 pub const fn without_short(why: NoWindowReason) -> &'static str {
     match why {
-        NoWindowReason::NeverRises => "core never rises",
-        NoWindowReason::BehindRidge => "core behind ridge",
-        NoWindowReason::LeastHeight => "core too low",
+        NoWindowReason::NeverRises => "never rises",
+        NoWindowReason::BehindRidge => "behind ridge",
+        NoWindowReason::LeastHeight => "too low",
         NoWindowReason::NotDark => "no darkness",
-        NoWindowReason::CoreByDay => "core by day",
+        NoWindowReason::CoreByDay => "only by day",
         NoWindowReason::Moon => "Moon",
     }
 }
@@ -234,8 +247,8 @@ pub fn darkness_limit(limit: DarknessLimit) -> (&'static str, &'static str) {
 pub fn allowed(outing: &Outing) -> String {
     let limits = &outing.limits;
     let mut core = match is_flat(outing) {
-        true => "core".to_owned(),
-        false => format!("core {}", over_what(outing, "")),
+        true => outing.subject.word().to_owned(),
+        false => format!("{} {}", outing.subject.word(), over_what(outing, "")),
     };
     if limits.least_core > Angle::ZERO {
         core += &format!(" {} up", least(limits));
@@ -249,7 +262,7 @@ pub fn allowed(outing: &Outing) -> String {
     )
 }
 
-/// What the core stands over, for a title.
+/// What the subject stands over, for a title.
 pub fn horizon_title(outing: &Outing) -> String {
     over_what(outing, "over the horizon")
 }

@@ -16,6 +16,7 @@ pub mod scroll_area;
 pub mod select;
 pub mod slider;
 pub mod stepper;
+pub mod subject_choice;
 pub mod svg_path;
 pub mod symbol;
 pub mod text_field;

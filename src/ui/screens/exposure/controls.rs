@@ -29,7 +29,7 @@ pub fn exposure_drawer(outing: &Outing, dispatch: &Dispatch) -> Html {
             { stepper(trail, dispatch) }
             <button class="keep" type="button" {onclick}>
                 <span class="line">{ "sharp:" }</span>
-                <span class="word">{ exposure::kept_sharp_short(outing.keep_sharp) }</span>
+                <span class="word">{ exposure::kept_sharp_short(outing.keep_sharp, outing.subject) }</span>
             </button>
         </>
     }

@@ -9,6 +9,7 @@ use crate::ui::state::derived::selected_night::SelectedNight;
 use crate::ui::state::notices::{Notice, NoticesAction};
 use crate::ui::text::exposure::kit;
 use crate::ui::text::night as words;
+use crate::ui::text::subject::capitalised;
 use crate::ui::text::windows;
 use crate::ui::widgets::dispatch::Dispatch;
 
@@ -19,7 +20,11 @@ pub fn calendar_button(outing: &Outing, selected: &SelectedNight, dispatch: &Dis
     };
     let at = |days: f64| selected.night.evening.start.plus_days(days).instant();
     let event = Event {
-        title: format!("Core, {}", windows::horizon_title(outing)),
+        title: format!(
+            "{}, {}",
+            capitalised(outing.subject),
+            windows::horizon_title(outing)
+        ),
         description: vec![
             windows::sentence(selected, outing),
             words::clock(selected),

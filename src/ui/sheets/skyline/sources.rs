@@ -111,7 +111,7 @@ fn phone_reading(draft: &SkylineDraft, tilt: DeviceTilt, dispatch: &Dispatch) ->
 /// compass.
 fn references(tilt: DeviceTilt, dispatch: &Dispatch) -> Html {
     const BODIES: [(SkyBody, &str); 3] = [
-        (SkyBody::Core, "It points at the core now"),
+        (SkyBody::Subject, "It points at the core now"),
         (SkyBody::Moon, "It points at the Moon now"),
         (SkyBody::Sun, "Its shadow points away from the Sun now"),
     ];

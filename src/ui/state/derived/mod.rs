@@ -29,10 +29,12 @@ use crate::outing::exposure::Answer;
 use crate::outing::framing::arch::Arches;
 use crate::outing::framing::scene::land::Land;
 use crate::outing::night::season::NIGHTS;
+use crate::outing::night::subjects_up::{SubjectUp, subjects_up};
 use crate::outing::plan::Outing;
 use crate::outing::plan::limits::Limits;
 use crate::outing::plan::site::Site;
 use crate::sky::observer::GeoPosition;
+use crate::sky::subject::Subject;
 use crate::sky::tonight::tonight;
 use core_frames::{CoreFrameInputs, CoreFrames};
 use drift_map::DriftMapInputs;
@@ -62,7 +64,8 @@ pub struct Derived {
     night: Memo<NightInputs, Night>,
     crossings: Memo<NightInputs, MoonSunCrossings>,
     horizon: Memo<HorizonInputs, Horizon>,
-    season: Memo<(Site, Limits, NaiveDate), Season>,
+    season: Memo<(Site, Subject, Limits, NaiveDate), Season>,
+    subjects_up: Memo<(Site, Limits, NaiveDate), Vec<SubjectUp>>,
     lens_table: Memo<(Outing, NaiveDate, u16), LensTable>,
     tracking: Memo<(Outing, NaiveDate, u16, f64), TrackingAnalysis>,
     field: Memo<(Outing, NaiveDate, u16), FieldAnalysis>,
@@ -132,9 +135,19 @@ impl Derived {
         } else {
             date
         };
-        let key = (outing.site.clone(), outing.limits, from);
-        self.season
-            .get(key, |(site, limits, from)| Season::new(site, limits, *from))
+        let key = (outing.site.clone(), outing.subject, outing.limits, from);
+        self.season.get(key, |(site, subject, limits, from)| {
+            Season::new(site, *subject, limits, *from)
+        })
+    }
+
+    /// The subjects that the night selected has a shot window for.
+    pub fn subjects_up(&self, state: &State) -> Rc<Vec<SubjectUp>> {
+        let (outing, tonight) = (state.outing(), self.tonight(state));
+        let date = outing.night.unwrap_or(tonight);
+        let key = (outing.site.clone(), outing.limits, date);
+        self.subjects_up
+            .get(key, |(site, limits, date)| subjects_up(site, limits, *date))
     }
 
     /// What a tracker and a stack gain, with the lens looked at.
@@ -184,6 +197,7 @@ impl Derived {
         let date = outing.night.unwrap_or(tonight);
         NightInputs {
             site: outing.site.clone(),
+            subject: outing.subject,
             limits: outing.limits,
             date,
             tonight: date == tonight,

@@ -10,6 +10,7 @@ use crate::outing::plan::NIGHT_MIN;
 use crate::outing::plan::site::Site;
 use crate::sky::almanac::SkyBody;
 use crate::sky::spans::{Span, Spans};
+use crate::sky::subject::Subject;
 use crate::ui::state::State;
 
 /// Points of a curve, less one.
@@ -26,6 +27,7 @@ const EVERY_HOUR_MIN: f64 = 960.0;
 #[derive(Debug, Clone, PartialEq)]
 pub struct NightBandInputs {
     site: Site,
+    subject: Subject,
     date: NaiveDate,
 }
 
@@ -74,7 +76,7 @@ impl NightBand {
         let altitude = |body| curve(&|at| night.site_sky.height_deg(&sky, body, at));
         Self {
             span,
-            core: altitude(SkyBody::Core),
+            core: altitude(SkyBody::Subject),
             moon: altitude(SkyBody::Moon),
             ridge: curve(&|at| night.site_sky.ridge_under_core_deg(&sky, at)),
             sun_below,
@@ -105,6 +107,7 @@ impl Derived {
         let night = self.night(state).night;
         let inputs = NightBandInputs {
             site: state.outing().site.clone(),
+            subject: night.subject,
             date: night.date,
         };
         self.night_band.get(inputs, |_| NightBand::new(&night))
@@ -128,6 +131,7 @@ mod tests {
         };
         let inputs = NightInputs {
             site,
+            subject: Subject::Core,
             limits: Limits::default(),
             date: NaiveDate::from_ymd_opt(2027, 6, 20).expect("a date"),
             tonight: false,

@@ -134,6 +134,7 @@ mod tests {
         outing.site.longitude = Angle::ZERO;
         let inputs = NightInputs {
             site: outing.site.clone(),
+            subject: outing.subject,
             limits: outing.limits,
             date: NaiveDate::from_ymd_opt(2027, 6, 4).expect("a date"),
             tonight: false,

@@ -18,6 +18,7 @@ use crate::outing::framing::scene::land::Land;
 use crate::outing::framing::scene::{MoonInFrame, Place, Scene};
 use crate::outing::plan::site::Site;
 use crate::sky::almanac::SkyBody;
+use crate::sky::subject::Subject;
 use crate::ui::state::State;
 
 /// Time between the points of the core's path, days.
@@ -36,6 +37,7 @@ pub struct LandInputs {
 pub struct CorePathInputs {
     view: View,
     site: Site,
+    subject: Subject,
     date: NaiveDate,
 }
 
@@ -44,6 +46,7 @@ pub struct CorePathInputs {
 pub struct FramedSkyInputs {
     view: View,
     site: Site,
+    subject: Subject,
     date: NaiveDate,
     minute: u16,
 }
@@ -108,7 +111,7 @@ impl CorePath {
         let steps = ((span.end - span.start) / PATH_STEP).ceil().max(1.0);
         for step in 0..=steps as usize {
             let at = span.start + (span.end - span.start) * step as f64 / steps;
-            let place = scene.body(SkyBody::Core, at);
+            let place = scene.body(SkyBody::Subject, at);
             let point = place.map(|place| (place, scene.core_is_clear(at)));
             if let (Some((before, was_clear)), Some((place, is_clear))) = (last, point) {
                 let pieces = if was_clear && is_clear {
@@ -126,7 +129,7 @@ impl CorePath {
         let hours = hours.filter(|at| scene.core_is_clear(*at));
         let moments = crossings.chain(hours).filter(|at| span.contains(*at));
         found.marks = moments
-            .filter_map(|at| Some((at, scene.body(SkyBody::Core, at)?)))
+            .filter_map(|at| Some((at, scene.body(SkyBody::Subject, at)?)))
             .collect();
         found
     }
@@ -145,7 +148,7 @@ impl FramedSky {
         Self {
             stars,
             moon: scene.moon(at),
-            core: scene.body(SkyBody::Core, at),
+            core: scene.body(SkyBody::Subject, at),
         }
     }
 }
@@ -161,13 +164,14 @@ impl Derived {
             Scene::new(outing, &night.site_sky, sky)
         };
         let ridge = outing.site.ridge.clone();
-        let (site, date) = (outing.site.clone(), night.date);
+        let (site, subject, date) = (outing.site.clone(), night.subject, night.date);
         let land = self.land.get(LandInputs { view, ridge }, |inputs| {
             scene().land(&inputs.ridge)
         });
         let inputs = CorePathInputs {
             view,
             site: site.clone(),
+            subject,
             date,
         };
         let core_path = self.core_path.get(inputs, |_| {
@@ -176,6 +180,7 @@ impl Derived {
         let inputs = FramedSkyInputs {
             view,
             site,
+            subject,
             date,
             minute: selected.minute,
         };
@@ -198,11 +203,12 @@ mod tests {
     use crate::browser::theme::Theme;
     use crate::camera::frame::Frame;
     use crate::outing::document::Document;
+    use crate::outing::exposure::Answer;
     use crate::outing::plan::Outing;
     use crate::outing::plan::site::Zone;
 
     /// 46.5° N, 4 June 2027: the core is up and the Moon down at midnight.
-    fn state(minute: u16, bearing_deg: f64) -> State {
+    fn outing(minute: u16, bearing_deg: f64) -> Outing {
         let mut outing = Outing {
             night: NaiveDate::from_ymd_opt(2027, 6, 4),
             minute: Some(minute),
@@ -216,6 +222,14 @@ mod tests {
         outing.site.zone = Zone::Fixed(120);
         outing.site.latitude = Angle::from_degrees(46.52);
         outing.site.longitude = Angle::from_degrees(9.91);
+        outing
+    }
+
+    fn state(minute: u16, bearing_deg: f64) -> State {
+        state_of(outing(minute, bearing_deg))
+    }
+
+    fn state_of(outing: Outing) -> State {
         let document = Document {
             outing,
             ..Document::default()
@@ -251,6 +265,65 @@ mod tests {
         assert_ne!(scene.core_path, turned.core_path);
         assert_ne!(later.sky, turned.sky);
         assert_ne!(drift, turned_drift);
+    }
+
+    /// From 46.5° N in early June the core and the summer band are up in the same dark hours, on
+    /// different sides of the sky: whatever depends on the subject is computed for the new one.
+    #[test]
+    fn another_subject_changes_night_path_and_frame() {
+        let derived = Derived::default();
+        let all = |subject| {
+            let state = state_of(Outing {
+                subject,
+                frame: None,
+                ..outing(735, 170.0)
+            });
+            let seen = (
+                derived.night(&state),
+                derived.night_band(&state),
+                derived.scene(&state),
+                derived.answer(&state),
+                derived.season(&state),
+                derived.core_frames(&state),
+                derived.field(&state).card.camera.towards,
+                derived.crossings(&state),
+            );
+            let up = derived.subjects_up(&state);
+            (seen, up)
+        };
+        let (core, up) = all(Subject::Core);
+        let (band, same_up) = all(Subject::SummerBand);
+        assert!(
+            Rc::ptr_eq(&up, &same_up),
+            "they do not depend on the one chosen"
+        );
+        assert!(up.iter().any(|one| one.subject == Subject::SummerBand));
+        let height = |night: &SelectedNight| night.reading.core.altitude.0.degrees();
+        assert!(height(&core.0) < 15.0 && height(&band.0) > 50.0);
+        assert_ne!(core.0.night.evening.usable, band.0.night.evening.usable);
+        assert_ne!(core.1.core, band.1.core);
+        assert_ne!(core.2.core_path, band.2.core_path);
+        assert_ne!(core.2.sky, band.2.sky);
+        assert_ne!(core.2.view, band.2.view);
+        // stars at declination 37° are slower than at −29°: cos δ, 0.797 and 0.875
+        let seconds = |answer: &Answer| answer.clean_core.seconds().expect("a limit");
+        let slower = seconds(&band.3) / seconds(&core.3);
+        assert!((slower - 0.8746 / 0.7969).abs() < 0.002, "{slower}");
+        assert_ne!(core.4, band.4);
+        assert_ne!(core.5, band.5);
+        assert_ne!(core.6, band.6);
+        // with a frame that is kept, the path in it is another all the same
+        let framed = |subject| {
+            let state = state_of(Outing {
+                subject,
+                ..outing(735, 170.0)
+            });
+            derived.scene(&state)
+        };
+        let [core, scutum] = [Subject::Core, Subject::ScutumCloud].map(framed);
+        assert_eq!(core.view, scutum.view);
+        assert_ne!(core.core_path, scutum.core_path);
+        assert_ne!(core.sky.core, scutum.sky.core);
     }
 
     /// Between its crossings the core is above the ridge, and the hours marked lie there.

@@ -6,6 +6,7 @@ use crate::outing::night::NoWindowReason;
 use crate::outing::night::season::{self, NightSummary};
 use crate::outing::plan::limits::Limits;
 use crate::outing::plan::site::Site;
+use crate::sky::subject::Subject;
 
 /// Best nights listed.
 const LISTED: usize = 8;
@@ -41,8 +42,8 @@ pub struct Month {
 
 impl Season {
     /// The year of nights from a date on.
-    pub fn new(site: &Site, limits: &Limits, from: NaiveDate) -> Self {
-        Self::from_nights(&season::Season::new(site, limits, from))
+    pub fn new(site: &Site, subject: Subject, limits: &Limits, from: NaiveDate) -> Self {
+        Self::from_nights(&season::Season::new(site, subject, limits, from))
     }
 
     fn from_nights(season: &season::Season) -> Self {

@@ -12,12 +12,15 @@ use crate::outing::plan::limits::Limits;
 use crate::outing::plan::site::Site;
 use crate::sky::almanac::SkyBody;
 use crate::sky::night::Course;
+use crate::sky::subject::Subject;
 
 /// What a [`Night`] depends on. The minute looked at is not among it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct NightInputs {
     /// The site.
     pub site: Site,
+    /// What the night is planned about.
+    pub subject: Subject,
     /// The limits of a shot window.
     pub limits: Limits,
     /// The date of the night's noon.
@@ -33,6 +36,8 @@ pub struct Night {
     pub date: NaiveDate,
     /// Whether it is tonight, selected or not.
     pub tonight: bool,
+    /// What it is planned about.
+    pub subject: Subject,
     /// The sky over the site.
     pub site_sky: SiteSky,
     /// What the night offers.
@@ -48,11 +53,12 @@ impl Night {
     pub fn new(inputs: &NightInputs, zones: &dyn TimeZones) -> Self {
         let NightInputs {
             site,
+            subject,
             limits,
             date,
             tonight,
         } = inputs;
-        let site_sky = SiteSky::over(site, *date, 1);
+        let site_sky = SiteSky::over(site, *subject, *date, 1);
         let evening = site_sky.night_windows(*date, limits);
         let clock = NightClock::new(&site.zone, evening.start, zones);
         let easier = evening
@@ -63,6 +69,7 @@ impl Night {
         Self {
             date: *date,
             tonight: *tonight,
+            subject: *subject,
             evening,
             easier_limits: easier.flatten(),
             clock,

@@ -7,6 +7,7 @@ use crate::outing::plan::limits::{DarknessLimit, MoonLimit};
 use crate::outing::plan::{NIGHT_MIN, Outing};
 use crate::sky::moment::{Moment, YEARS};
 use crate::sky::night::{date_of, noon};
+use crate::sky::subject::Subject;
 
 /// An edit of the night.
 #[derive(Debug, Clone)]
@@ -19,9 +20,11 @@ pub enum NightEdit {
     Minute(NaiveDate, u16),
     /// The present moment.
     Now(DateTime<Utc>),
+    /// What the night is planned about. Minute and aim that were chosen for another are dropped.
+    Subject(Subject),
     /// How far the Sun must be down.
     Darkness(DarknessLimit),
-    /// How high the core must stand.
+    /// How high the subject must stand.
     LeastHeight(Angle),
     /// How much moonlight is put up with.
     Moon(MoonLimit),
@@ -47,6 +50,12 @@ impl NightEdit {
                 let start = noon(date, outing.site.longitude);
                 let minute = Moment::from_utc(now).since_s(start) / 60.0;
                 (outing.night, outing.minute) = (Some(date), Some(minute as u16));
+            }
+            Self::Subject(subject) => {
+                if outing.subject != subject {
+                    outing.subject = subject;
+                    (outing.minute, outing.frame) = (None, None);
+                }
             }
             Self::Darkness(darkness) => limits.darkness = darkness,
             Self::LeastHeight(least) => limits.least_core = least,

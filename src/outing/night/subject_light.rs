@@ -1,4 +1,4 @@
-//! The light at the core: brightness of the sky there, extinction, and the weight of a span of
+//! The light at the subject: brightness of the sky there, extinction, and the weight of a span of
 //! time.
 
 use crate::angle::Angle;
@@ -30,43 +30,43 @@ const UNFELT_SIN: f64 = -0.207_912;
 /// Hours in a day.
 const DAY_H: f64 = 24.0;
 
-/// The light at the core at a moment.
+/// The light at the subject at a moment.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct CoreLight {
+pub struct SubjectLight {
     /// Magnitudes by which the Moon brightens the sky there, twilight included.
     pub moon_cost: f64,
     /// The sky there; `None` in bright twilight and by day.
     pub sky: Option<SurfaceBrightness>,
-    /// Its [`weight`]; 0 where `sky` is `None` or the core is down.
+    /// Its [`weight`]; 0 where `sky` is `None` or the subject is down.
     pub weight: f64,
 }
 
 impl SiteSky {
-    /// The light at the core, `at` days into the night.
-    pub fn core_light(&self, night: &Night<'_>, at: f64) -> CoreLight {
-        let [core, sun, moon] =
-            [SkyBody::Core, SkyBody::Sun, SkyBody::Moon].map(|body| night.topocentric(body, at));
+    /// The light at the subject, `at` days into the night.
+    pub fn subject_light(&self, night: &Night<'_>, at: f64) -> SubjectLight {
+        let [subject, sun, moon] =
+            [SkyBody::Subject, SkyBody::Sun, SkyBody::Moon].map(|body| night.topocentric(body, at));
         let light = SkyBrightness::at(
             self,
-            core.altitude(),
-            (sun, core.angle_to(sun)),
-            (moon, core.angle_to(moon)),
+            subject.altitude(),
+            (sun, subject.angle_to(sun)),
+            (moon, subject.angle_to(moon)),
         );
         let up = light.altitude.0 >= Angle::ZERO;
         let weighed = light.whole.filter(|_| up);
-        CoreLight {
+        SubjectLight {
             moon_cost: light.moon_mag,
             sky: light.whole,
             weight: weighed.map_or(0.0, |sky| weight(light.lost_mag, sky, self.dark())),
         }
     }
 
-    /// The moon cost at the core alone; 0 for a Moon so low that it is under 0.01 mag.
+    /// The moon cost at the subject alone; 0 for a Moon so low that it is under 0.01 mag.
     pub fn moon_cost(&self, night: &Night<'_>, at: f64) -> f64 {
         if night.topocentric(SkyBody::Moon, at).sin_altitude() < UNFELT_SIN {
             return 0.0;
         }
-        self.core_light(night, at).moon_cost
+        self.subject_light(night, at).moon_cost
     }
 
     /// Equivalent hours of a span: the integral of the weight.
@@ -105,7 +105,7 @@ impl SiteSky {
             weights[best.saturating_sub(1)].0,
             weights[(best + 1).min(weights.len() - 1)].0,
         );
-        let weight = |at: f64| self.core_light(night, at).weight;
+        let weight = |at: f64| self.subject_light(night, at).weight;
         for _ in 0..SECTIONS {
             let (left, right) = (high - GOLDEN * (high - low), low + GOLDEN * (high - low));
             if weight(left) > weight(right) {
@@ -132,7 +132,7 @@ impl SiteSky {
         (0..=steps)
             .map(|step| {
                 let at = span.start + (span.end - span.start) * step as f64 / steps as f64;
-                (at, self.core_light(night, at).weight)
+                (at, self.subject_light(night, at).weight)
             })
             .collect()
     }
