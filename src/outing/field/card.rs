@@ -143,7 +143,7 @@ impl Camera {
     /// For the best window of a night, or for `at` days into it where there is none; to the minute.
     pub fn new(outing: &Outing, (site_sky, evening): (&SiteSky, &NightWindows), at: f64) -> Self {
         let at = match evening.best() {
-            Some(_) => evening.best_at,
+            Some(_) => evening.best_at_minute(),
             None => at,
         };
         // a float to integer cast saturates
