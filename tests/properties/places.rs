@@ -1,6 +1,6 @@
 //! Any text pasted as a place, and calendar files.
 
-use icalendar::{Calendar, CalendarDateTime, Component, DatePerhapsTime, EventLike};
+use icalendar::{Calendar, CalendarDateTime, Component, DatePerhapsTime};
 use proptest::prelude::*;
 use tarnlight::angle::Angle;
 use tarnlight::decimal;

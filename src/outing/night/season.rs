@@ -106,7 +106,7 @@ impl Season {
     pub fn best_by_lunation(&self, count: usize) -> Vec<NightSummary> {
         let falls = |one: &NightSummary, next: &NightSummary| {
             // the full Moon itself belongs to the nights before it
-            !(one.phase.waxing && !next.phase.waxing)
+            !one.phase.waxing || next.phase.waxing
         };
         let lunations = self.nights.chunk_by(falls);
         let best = lunations.filter_map(|nights| best_nights(nights, 1).first().copied());

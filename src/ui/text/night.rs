@@ -148,6 +148,11 @@ pub fn clock(selected: &SelectedNight) -> String {
     }
 }
 
+/// What stands at the clock: whether its time is the present or a planned one.
+pub const fn now_or_planned(selected: &SelectedNight) -> &'static str {
+    if selected.live { "now" } else { "planned" }
+}
+
 /// A short length of time: `3 h 06`, `48 min`.
 pub fn length_short(minutes: u32) -> String {
     match minutes / 60 {

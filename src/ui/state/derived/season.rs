@@ -148,6 +148,13 @@ pub(super) fn best_coming(
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::browser::theme::Theme;
+    use crate::outing::document::Document;
+    use crate::ui::state::State;
+    use crate::ui::state::derived::Derived;
+    use crate::ui::state::document::lists::ListsEdit;
+    use crate::ui::state::document::night::NightEdit;
+    use std::rc::Rc;
 
     fn date(year: i32, month: u32, day: u32) -> NaiveDate {
         NaiveDate::from_ymd_opt(year, month, day).expect("a date")
@@ -213,5 +220,38 @@ mod tests {
         }
         let best = best_coming(&north, &Limits::default(), date(2027, 6, 1), &season);
         assert!(best.is_empty());
+    }
+
+    /// The year is that of the night looked at, the best nights are those from tonight on; neither
+    /// is computed again while only night or minute change within them.
+    #[test]
+    fn year_and_best_nights_follow_what_they_depend_on() {
+        // noon of 20 September 2027, UTC
+        let now = chrono::DateTime::from_timestamp(1_821_441_600, 0).expect("a time");
+        let mut state = State::new(Document::default(), Theme::Dusk, now, 1);
+        let derived = Derived::default();
+        let (season, best) = (derived.season(&state), derived.best_nights(&state));
+        assert_eq!(season.year, 2027);
+        assert!(best.iter().all(|night| night.date >= date(2027, 9, 20)));
+        state.reduce(NightEdit::Minute(date(2027, 4, 2), 700).into());
+        assert!(Rc::ptr_eq(&season, &derived.season(&state)));
+        state.reduce(NightEdit::Date(date(2029, 4, 2)).into());
+        assert_eq!(derived.season(&state).year, 2029);
+        assert!(Rc::ptr_eq(&best, &derived.best_nights(&state)));
+        // in December there is none, and in the new year the next
+        state.reduce(NightEdit::Date(date(2027, 12, 20)).into());
+        let help = derived.no_window_help(&state).expect("no window");
+        let next = help.next.expect("another night").date;
+        assert!(
+            (date(2028, 1, 1)..date(2028, 4, 1)).contains(&next),
+            "{next}"
+        );
+        state.reduce(ListsEdit::KeepNight(next).into());
+        let kept = derived.kept_nights(&state);
+        assert!(kept.len() == 1 && kept[0].minutes > 0.0);
+        state.reduce(NightEdit::Date(next).into());
+        assert_eq!(derived.no_window_help(&state), None);
+        let sentences = crate::ui::text::windows::help(&help);
+        assert!(sentences[0].starts_with("Next: "), "{sentences:?}");
     }
 }

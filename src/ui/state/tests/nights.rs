@@ -157,7 +157,11 @@ fn no_edit_moves_a_site_off_the_earth() {
         let other = state.after(edit.clone());
         assert_eq!(other.document(), state.document(), "{edit:?}");
         let saved = other.after(ListsEdit::SaveSite);
-        assert_eq!(saved.document().sites, [site.clone()], "{edit:?}");
+        assert_eq!(
+            saved.document().sites,
+            std::slice::from_ref(&site),
+            "{edit:?}"
+        );
     }
     let moved = state.after(SiteEdit::Latitude(Angle::from_degrees(-90.0)));
     assert_eq!(moved.outing().site.latitude.degrees(), -90.0);
