@@ -137,6 +137,9 @@ fn what_is_stored_is_restored() {
         outing,
         kits: vec![kit],
         sites: vec![read("v=1&lat=46.5&lon=9.25&high=2240&zone=Europe/Zurich&place=a+pass").site],
+        kept_nights: [4, 5]
+            .map(|day| NaiveDate::from_ymd_opt(2027, 6, day).expect("a date"))
+            .to_vec(),
         ticks: 1 << 3 | 1 << 33,
     };
     let mut autosave = Autosave::new(&Document::default());
@@ -170,7 +173,7 @@ fn pages_do_not_undo_each_other() {
         outing: read(DESKTOP[1].0),
         kits: vec![read(DESKTOP[3].0).kit],
         ticks: 1 << 5,
-        sites: Vec::new(),
+        ..Document::default()
     };
     assert_eq!(there.queue(&second).and_then(|()| there.write()), Ok(()));
     first.outing.f_number = 4.0;

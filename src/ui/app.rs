@@ -86,9 +86,10 @@ impl Component for App {
             let samples = sample_images(self.state.outing(), &analysis.strategies);
             self.effects.draw_samples(samples);
         }
-        // of the time of day the page shows nothing but which night is tonight
+        // of the time of day the page shows which night is tonight, and the minute it follows
         if clock {
-            return self.derived.tonight(&before) != self.derived.tonight(&self.state);
+            return before.history != self.state.history
+                || self.derived.tonight(&before) != self.derived.tonight(&self.state);
         }
         before != self.state
     }

@@ -49,6 +49,13 @@ impl UsableTime {
         let minutes = self.windows.iter().map(|window| window.span.minutes());
         minutes.sum()
     }
+
+    /// What they would be with any Moon.
+    pub fn any_moon_minutes(&self) -> f64 {
+        let spans = self.dark.intersection(&self.core_up).0.into_iter();
+        let minutes = spans.map(Span::minutes);
+        minutes.filter(|minutes| *minutes >= SHORTEST_MIN).sum()
+    }
 }
 
 impl SiteSky {

@@ -69,7 +69,9 @@ pub fn view(sheet: Sheet, state: &State, derived: &Derived, dispatch: &Dispatch)
         Sheet::Night => night::night_sheet(outing, &derived.night(state), dispatch),
         Sheet::Season => {
             let (shown, season) = (derived.night(state), derived.season(state));
-            season::season_sheet(outing, &shown, (&season, state.season.open_month), dispatch)
+            let best = derived.best_nights(state);
+            let open = state.season.open_month;
+            season::season_sheet(outing, &shown, (&season, &best, open), dispatch)
         }
         Sheet::Skyline => skyline::skyline_sheet(state, dispatch),
         Sheet::Panorama => {

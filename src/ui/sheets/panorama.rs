@@ -7,6 +7,7 @@ use crate::decimal::fixed;
 use crate::outing::framing::arch::Arch;
 use crate::outing::framing::panorama::exposure::{FrameLimit, SharpAt};
 use crate::outing::framing::panorama::{NoPanorama, Row};
+use crate::outing::night::local_time::Rounding;
 use crate::outing::plan::bounds::{OVERLAP, PAUSE_S, SIGHTED};
 use crate::sky::spans::Spans;
 use crate::ui::state::State;
@@ -122,9 +123,9 @@ fn single_row_message(single_row: Option<&Spans>, selected: &SelectedNight) -> S
         if place > 0 {
             message += ", ";
         }
-        message += &time(selected.local(span.start));
+        message += &time(selected.event(span.start, Rounding::Opening));
         message += "–";
-        message += &time(selected.local(span.end));
+        message += &time(selected.event(span.end, Rounding::Closing));
     }
     message + "."
 }

@@ -43,7 +43,7 @@ const LEGEND: &str = "A bar a night, its height what its light is worth; a full 
 pub fn season_sheet(
     outing: &Outing,
     selected: &SelectedNight,
-    (season, open): (&Season, Option<NaiveDate>),
+    (season, best, open): (&Season, &[NightSummary], Option<NaiveDate>),
     dispatch: &Dispatch,
 ) -> Html {
     let month = |month: &Month| {
@@ -69,10 +69,10 @@ pub fn season_sheet(
             <p class="legend">{ windows::EQUIVALENT }</p>
             { darkness_and_height(&outing.limits, false, dispatch) }
             <h3>{ "Best coming nights" }</h3>
-            if season.best.is_empty() {
+            if best.is_empty() {
                 <p>{ no_nights(outing, season) }</p>
             }
-            { for season.best.iter().map(|night| best_night(night, dispatch)) }
+            { for best.iter().map(|night| best_night(night, dispatch)) }
         </>
     };
     dialog("Season", vec![content], dispatch)

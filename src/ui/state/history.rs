@@ -85,11 +85,21 @@ impl History {
         }
     }
 
-    /// Changes every step, so that neither undo nor redo takes the change back.
-    pub fn rewrite(&mut self, change: impl Fn(&mut Document)) {
-        for step in &mut self.steps {
+    /// Changes the steps for which something holds, so that neither undo nor redo takes the
+    /// change back. Other steps stay the same ones.
+    pub fn rewrite_where(
+        &mut self,
+        holds: impl Fn(&Document) -> bool,
+        change: impl Fn(&mut Document),
+    ) {
+        for step in self.steps.iter_mut().filter(|step| holds(step)) {
             change(Rc::make_mut(step));
         }
+    }
+
+    /// Changes every step, so that neither undo nor redo takes the change back.
+    pub fn rewrite(&mut self, change: impl Fn(&mut Document)) {
+        self.rewrite_where(|_| true, change);
     }
 }
 

@@ -23,11 +23,11 @@ pub mod weather;
 #[cfg(test)]
 mod tests;
 
-use chrono::{DateTime, Utc};
+use chrono::{DateTime, NaiveDate, Utc};
 
 use crate::browser::theme::Theme;
 use crate::camera::photo::PhotoFacts;
-use crate::outing::document::{Document, ListsChange, OutingId};
+use crate::outing::document::{Document, ListsChange, MOST_KEPT_NIGHTS, OutingId};
 use crate::outing::plan::Outing;
 use crate::outing::share::query::{DecodedPlan, LINK_IGNORED};
 use crate::ui::layout::Layout;
@@ -39,7 +39,7 @@ use display::Display;
 use document::Edit;
 use document::kit::KitEdit;
 use document::lists::ListsEdit;
-use document::night::NightEdit;
+use document::night::{NightEdit, present_minute};
 use effect::Effect;
 use history::History;
 use notices::{Notices, NoticesAction};
@@ -48,7 +48,7 @@ use routes::{RouteAction, Routes, Screen, Sheet};
 use share::{Share, ShareAction};
 use site_sheet::SiteSheet;
 use skyline::SkylineDraft;
-use views::{ExposureView, FramingView, SeasonAction, SeasonView, TrackingView};
+use views::{ExposureView, FramingView, NightView, SeasonAction, SeasonView, TrackingView};
 use weather::WeatherDraft;
 
 /// Everything the page knows.
@@ -72,6 +72,8 @@ pub struct State {
     pub notices: Notices,
     /// How long?
     pub exposure: ExposureView,
+    /// When?
+    pub night: NightView,
     /// Where?
     pub framing: FramingView,
     /// Why track?
@@ -109,6 +111,7 @@ impl State {
             },
             notices: Notices::default(),
             exposure: ExposureView::default(),
+            night: NightView::default(),
             framing: FramingView::default(),
             tracking: TrackingView::default(),
             season: SeasonView::default(),
@@ -141,9 +144,20 @@ impl State {
         self.display.keep_awake || self.routes.sheet() == Some(Sheet::FieldCard)
     }
 
+    /// Whether the clock in use is the site's own, and not the phone's for want of a site.
+    pub fn clock_is_the_sites(&self) -> bool {
+        self.outing().site.is_set()
+    }
+
+    /// Whether there is room for another kept night.
+    pub fn can_keep_night(&self) -> bool {
+        self.document().kept_nights.len() < MOST_KEPT_NIGHTS
+    }
+
     /// Applies an action; the effects that follow are to be performed.
     pub fn reduce(&mut self, action: Action) -> Vec<Effect> {
         let before = self.clone();
+        let clock = matches!(action, Action::Clock(_));
         let navigation = match action {
             Action::Route(RouteAction::Restore(_)) => None,
             Action::Route(RouteAction::Close) => Some(Effect::Retreat as fn(Routes) -> Effect),
@@ -162,6 +176,10 @@ impl State {
             effects.extend(navigation.map(|navigate| navigate(self.routes.clone())));
         }
         effects.extend(effect::of_change(&before, self));
+        if clock {
+            // a minute that goes by is stored with the next edit
+            effects.retain(|effect| *effect != Effect::Save);
+        }
         effects
     }
 
@@ -196,7 +214,10 @@ impl State {
             }
             // answered with the lists, see `App::update`
             Action::StorageChanged => {}
-            Action::Clock(now) => self.now = now,
+            Action::Clock(now) => {
+                self.now = now;
+                self.follow_clock();
+            }
             Action::LookAtNow => self.edit(Edit::Night(NightEdit::Now(self.now))),
             Action::Route(action) => self.routes.reduce(action),
             Action::Resized(viewport) => self.layout = Layout(viewport),
@@ -269,9 +290,19 @@ impl State {
         ) {
             self.tracking.tried_mm = None;
         }
+        let to_now = matches!(edit, Edit::Night(NightEdit::Now(_)));
+        self.night.live |= to_now;
         let before = self.history.document().clone();
         let mut document = Document::clone(&before);
         edit.apply(&mut document);
+        if !to_now {
+            self.end_live(&before, &document);
+        }
+        if self.night.live {
+            // the site may have moved
+            let to = self.present(&document);
+            set_minute(&mut document, to);
+        }
         if document == *before {
             return;
         }
@@ -289,6 +320,8 @@ impl State {
         let before = self.history.document().clone();
         go(&mut self.history);
         self.deck.offers_undo = false;
+        let document = self.history.document().clone();
+        self.end_live(&before, &document);
         if self.document().id != before.id {
             self.notices.retire_arrivals();
         }
@@ -305,6 +338,29 @@ impl State {
         if focal_mm(self.document()) != focal_mm(before) {
             self.tracking.tried_mm = None;
         }
+    }
+
+    /// Another outing, night or minute is looked at: the page no longer follows the clock.
+    fn end_live(&mut self, before: &Document, after: &Document) {
+        let looked_at = |document: &Document| (document.id, minute_of(document));
+        self.night.live &= looked_at(before) == looked_at(after);
+    }
+
+    /// Moves the minute looked at to the present, in all steps since it was asked for.
+    fn follow_clock(&mut self) {
+        let (from, to) = (minute_of(self.document()), self.present(self.document()));
+        if self.night.live && from != to {
+            self.history.rewrite_where(
+                |document| minute_of(document) == from,
+                |document| set_minute(document, to),
+            );
+        }
+    }
+
+    /// The night and minute of the present at a document's site.
+    fn present(&self, document: &Document) -> ChosenMinute {
+        let (date, minute) = present_minute(self.now, document.outing.site.longitude);
+        (Some(date), Some(minute))
     }
 
     fn take_id(&mut self) -> OutingId {
@@ -359,4 +415,15 @@ impl State {
             self.panorama.planned = true;
         }
     }
+}
+
+/// The night and the minute of an outing, as far as they are chosen.
+type ChosenMinute = (Option<NaiveDate>, Option<u16>);
+
+fn minute_of(document: &Document) -> ChosenMinute {
+    (document.outing.night, document.outing.minute)
+}
+
+fn set_minute(document: &mut Document, to: ChosenMinute) {
+    (document.outing.night, document.outing.minute) = to;
 }

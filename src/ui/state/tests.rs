@@ -1,5 +1,6 @@
 //! What becomes of the state, action by action.
 
+mod nights;
 mod sharing;
 
 use std::rc::Rc;

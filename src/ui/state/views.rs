@@ -98,6 +98,16 @@ impl TrackingView {
     }
 }
 
+/// When?
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct NightView {
+    /// Whether the minute looked at follows the clock: from [`Action::LookAtNow`] until another
+    /// minute, night or outing is chosen.
+    ///
+    /// [`Action::LookAtNow`]: super::action::Action::LookAtNow
+    pub live: bool,
+}
+
 /// The season sheet.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct SeasonView {

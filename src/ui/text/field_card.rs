@@ -12,6 +12,7 @@ use crate::outing::exposure::settings::Settings;
 use crate::outing::field::card::{CoreMoment, FieldCard, Moon};
 use crate::outing::field::dew::Dew;
 use crate::outing::framing::panorama::{PanoramaPlan, Row};
+use crate::outing::night::local_time::Rounding;
 use crate::outing::plan::site::{Site, Zone};
 use crate::outing::plan::{Outing, Support, Weather};
 use crate::ui::state::derived::selected_night::SelectedNight;
@@ -194,7 +195,7 @@ pub fn moon(moon: &Moon, shown: &SelectedNight) -> String {
     }
     for (at, up) in &moon.turns {
         message += if *up { ", rises " } else { ", sets " };
-        message += &time(shown.local(*at));
+        message += &time(shown.event(*at, Rounding::of_crossing(true, *up)));
     }
     message
 }

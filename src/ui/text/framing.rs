@@ -5,6 +5,7 @@ use crate::land::declination::Declination;
 use crate::land::survey::{Surveyed, unknown_stretches};
 use crate::outing::exposure::Answer;
 use crate::outing::framing::scene::Place;
+use crate::outing::night::local_time::Rounding;
 use crate::outing::plan::Outing;
 use crate::sky::almanac::SkyBody;
 use crate::sky::night::Course;
@@ -87,7 +88,8 @@ fn crossing_list(
         }
         message += words[usize::from(!crossing.up)];
         message += " at ";
-        message += &time(selected.local(crossing.at));
+        let rounding = Rounding::of_crossing(body != SkyBody::Subject, crossing.up);
+        message += &time(selected.event(crossing.at, rounding));
         message += ", ";
         message += &bearing(place);
     }

@@ -2,6 +2,8 @@
 
 pub mod aim;
 pub mod corner;
+#[cfg(test)]
+mod event_times;
 pub mod exposure;
 pub mod field_card;
 pub mod framing;

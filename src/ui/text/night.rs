@@ -4,11 +4,13 @@ use chrono::{Datelike, NaiveDate};
 
 use crate::angle::Angle;
 use crate::decimal::fixed;
-use crate::outing::night::local_time::Local;
+use crate::outing::night::local_time::{Local, Rounding};
+use crate::outing::night::moon_verdict::MoonVerdict;
 use crate::outing::night::site_sky::SkyReading;
+use crate::outing::night::status::{CoreStanding, NightStatus, WindowStatus};
 use crate::outing::plan::site::{Site, offset};
 use crate::ui::state::derived::selected_night::{SelectedNight, days_of};
-use crate::ui::text::exposure::degrees_to;
+use crate::ui::text::exposure::{degrees_to, latitude};
 
 const MONTHS: [&str; 12] = [
     "January",
@@ -118,7 +120,14 @@ pub fn clock(selected: &SelectedNight) -> String {
         return "Times in UTC: this browser does not know the site's zone.".to_owned();
     }
     match clock.change {
-        None => format!("Times at the site, {}.", utc(clock.offset_min)),
+        None => {
+            let whose = if selected.night.clock_is_the_sites {
+                "at the site"
+            } else {
+                "by this phone's clock"
+            };
+            format!("Times {whose}, {}.", utc(clock.offset_min))
+        }
         Some((when, after)) => {
             let before = clock.local(when.plus_s(-60.0));
             let now = clock.local(when.plus_s(1.0));
@@ -135,6 +144,69 @@ pub fn clock(selected: &SelectedNight) -> String {
                 utc(clock.offset_min),
                 utc(after),
             )
+        }
+    }
+}
+
+/// What stands at the clock: whether its time is the present or a planned one.
+pub const fn now_or_planned(selected: &SelectedNight) -> &'static str {
+    if selected.live { "now" } else { "planned" }
+}
+
+/// A short length of time: `3 h 06`, `48 min`.
+pub fn length_short(minutes: u32) -> String {
+    match minutes / 60 {
+        0 => format!("{minutes}{GAP}min"),
+        hours => format!("{hours}{GAP}h{GAP}{:02}", minutes % 60),
+    }
+}
+
+/// How things stand at a minute: `Core 14° at 171° (S), above the ridge, 3 h 06 left`; `ridge`
+/// tells whether there is one.
+pub fn status(status: &NightStatus, ridge: bool) -> String {
+    let point = compass(status.bearing);
+    let mut message = format!(
+        "Core {} at {}° ({point})",
+        degrees_to(status.altitude.0, 0),
+        fixed(status.bearing.degrees().round() % 360.0, 0)
+    );
+    message += match status.standing {
+        CoreStanding::Clear if ridge => ", above the ridge",
+        CoreStanding::BehindRidge => ", behind the ridge",
+        CoreStanding::Down => ", below the horizon",
+        CoreStanding::Clear => "",
+    };
+    match status.window {
+        WindowStatus::Open(minutes) => message += &format!(", {} left", length_short(minutes)),
+        WindowStatus::OpensIn(minutes) => {
+            message += &format!(", window in {}", length_short(minutes));
+        }
+        WindowStatus::Over => message += ", window over",
+        WindowStatus::None => message += ", no window",
+    }
+    message
+}
+
+/// The Moon over the window: `Moonless until 02:19`.
+pub fn moon_verdict(verdict: MoonVerdict, selected: &SelectedNight) -> String {
+    let at = |up: bool, at: f64| {
+        let rounding = Rounding::of_crossing(true, up);
+        time(selected.event(at, rounding))
+    };
+    match verdict {
+        MoonVerdict::Moonless => "Moonless".to_owned(),
+        MoonVerdict::MoonlessUntil(rises) => format!("Moonless until {}", at(true, rises)),
+        MoonVerdict::MoonlessFrom(sets) => format!("Moonless from {}", at(false, sets)),
+        MoonVerdict::MoonlessBetween(sets, rises) => {
+            format!("Moonless {}–{}", at(false, sets), at(true, rises))
+        }
+        MoonVerdict::MoonlessExcept(rises, sets) => {
+            format!("Moon up {}–{}", at(true, rises), at(false, sets))
+        }
+        MoonVerdict::MoonUp { cost_mag } => {
+            // a cost is told rather too high than too low
+            let tenths = (cost_mag * 10.0).ceil() / 10.0;
+            format!("Moon up, costs {}{GAP}mag", fixed(tenths, 1))
         }
     }
 }
@@ -228,8 +300,16 @@ pub fn coordinates(site: &Site) -> String {
     )
 }
 
+/// What stands for a site until one is set: `No site yet: figures for 36° N`.
+pub fn no_site(site: &Site) -> String {
+    format!("No site yet: figures for {}", latitude(site.latitude))
+}
+
 /// A site in a line.
 pub fn site(site: &Site) -> String {
+    if !site.is_set() {
+        return no_site(site);
+    }
     let place = coordinates(site);
     if site.name.is_empty() {
         place

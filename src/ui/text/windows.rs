@@ -3,29 +3,32 @@
 //!
 //! A window is told a minute shorter rather than longer at either end.
 
+use chrono::{DateTime, Utc};
+
 use crate::angle::Angle;
 use crate::decimal::{fixed, plain};
 use crate::land::ridge::RidgeLine;
+use crate::outing::night::help::NoWindowHelp;
+use crate::outing::night::local_time::{Rounding, event_minute, minute_instant};
 use crate::outing::night::season::NightSummary;
 use crate::outing::night::{NoWindowReason, Window, WindowBoundary};
 use crate::outing::plan::Outing;
 use crate::outing::plan::limits::{DarknessLimit, HARMLESS_MAG, Limits, MoonLimit};
+use crate::outing::share::ics::Event;
 use crate::sky::almanac::SkyBody;
 use crate::sky::altitude::TrueAltitude;
 use crate::sky::galactic_core::Culmination;
+use crate::ui::state::derived::season::Comparison;
 use crate::ui::state::derived::selected_night::SelectedNight;
 use crate::ui::text::exposure::{self, degrees_to};
-use crate::ui::text::night::{GAP, bearing, length, time};
-
-/// Half a minute, days: what rounding to the minute may add.
-const HALF_MINUTE: f64 = 0.5 / 1440.0;
+use crate::ui::text::night::{self, GAP, bearing, length, night_short, time};
 
 /// The ends of a window by the site's clock, each rounded inwards.
 pub fn ends(selected: &SelectedNight, window: &Window) -> (String, String) {
-    let at = |days: f64| time(selected.local(days));
+    let at = |days, rounding| time(selected.event(days, rounding));
     (
-        at(window.span.start + HALF_MINUTE),
-        at(window.span.end - HALF_MINUTE),
+        at(window.span.start, Rounding::Opening),
+        at(window.span.end, Rounding::Closing),
     )
 }
 
@@ -282,6 +285,57 @@ fn over_what(outing: &Outing, flat: &str) -> String {
         }
         _ => "over the skyline".to_owned(),
     }
+}
+
+/// Why a night is better than the chosen one: `3.1 h of full dark against 2.4`.
+pub fn comparison(compared: Comparison) -> String {
+    let tenths = |hours: f64| fixed((hours * 10.0).floor() / 10.0, 1);
+    format!(
+        "{}{GAP}h of full dark against {}",
+        tenths(compared.hours),
+        tenths(compared.chosen_hours)
+    )
+}
+
+/// What would give a night without a window one, each in a few words.
+pub fn help(help: &NoWindowHelp) -> Vec<String> {
+    let mut ways = Vec::new();
+    if let Some((darkness, minutes)) = help.darkness {
+        ways.push(format!("At {}°: {}", darkness.degrees(), length(minutes)));
+    }
+    if let Some(minutes) = help.any_moon_min {
+        ways.push(format!("With any Moon: {}", length(minutes)));
+    }
+    if let Some(night) = &help.next {
+        let (date, minutes) = (night_short(night.date), length(night.minutes));
+        ways.push(format!("Next: {date}, {minutes}"));
+    }
+    ways
+}
+
+/// The best window of the night selected for a calendar, by the times written on the page.
+pub fn calendar_event(
+    outing: &Outing,
+    selected: &SelectedNight,
+    stamp: DateTime<Utc>,
+) -> Option<Event> {
+    let evening = &selected.night.evening;
+    let window = evening.best()?;
+    let at = |days, rounding| minute_instant(event_minute(evening.start.plus_days(days), rounding));
+    Some(Event {
+        title: format!("Core, {}", horizon_title(outing)),
+        description: vec![
+            sentence(selected, outing),
+            night::clock(selected),
+            exposure::kit(&outing.kit, outing.f_number),
+        ],
+        location: night::site(&outing.site),
+        latitude: outing.site.latitude,
+        longitude: outing.site.longitude,
+        start: at(window.span.start, Rounding::Opening),
+        end: at(window.span.end, Rounding::Closing),
+        stamp,
+    })
 }
 
 /// A night of the season in a line: minutes and why, or why not.

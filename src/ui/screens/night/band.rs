@@ -8,6 +8,7 @@ use yew::prelude::*;
 
 use crate::decimal::fixed;
 use crate::land::ridge::RidgeLine;
+use crate::outing::night::local_time::Rounding;
 use crate::outing::plan::Outing;
 use crate::sky::spans::Span;
 use crate::ui::screens::night::timeline_slider::timeline_slider;
@@ -242,7 +243,9 @@ fn events(selected: &SelectedNight, scale: &Scale) -> Vec<(f64, String)> {
             let (y, word) = (scale.y(crossing.at), names[usize::from(!crossing.up)]);
             let free = written.iter().all(|(other, _)| (other - y).abs() > APART);
             if !word.is_empty() && scale.inside(crossing.at) && free {
-                let time = words::time(selected.local(crossing.at));
+                // all are of Sun and Moon
+                let rounding = Rounding::of_crossing(true, crossing.up);
+                let time = words::time(selected.event(crossing.at, rounding));
                 written.push((y, format!("{word} {time}")));
             }
         }

@@ -121,7 +121,7 @@ impl Horizon {
         let count = ((band.span.end - band.span.start) / PATH_STEP).ceil() as usize;
         for step in 0..=count {
             let at = (band.span.start + step as f64 * PATH_STEP).min(band.span.end);
-            let core = sky.topocentric(SkyBody::Core, at).horizontal();
+            let core = sky.topocentric(SkyBody::Subject, at).horizontal();
             let altitude_deg = night.site_sky.apparent_altitude(core).0.degrees();
             let place = (horizon.across(core.bearing), altitude_deg);
             let clear =

@@ -7,6 +7,7 @@ pub mod core_frames;
 pub mod drift_map;
 pub mod field_card;
 pub mod horizon;
+pub mod kept_nights;
 pub mod memo;
 pub mod night_band;
 pub mod panorama;
@@ -18,7 +19,7 @@ pub mod tracking_analysis;
 
 use std::rc::Rc;
 
-use chrono::{DateTime, NaiveDate, Utc};
+use chrono::{DateTime, Datelike, NaiveDate, Utc};
 
 use super::State;
 use super::panorama::PanoramaDraft;
@@ -28,7 +29,8 @@ use crate::land::ridge::RidgeLine;
 use crate::outing::exposure::Answer;
 use crate::outing::framing::arch::Arches;
 use crate::outing::framing::scene::land::Land;
-use crate::outing::night::season::NIGHTS;
+use crate::outing::night::help::NoWindowHelp;
+use crate::outing::night::season::NightSummary;
 use crate::outing::night::subjects_up::{SubjectUp, subjects_up};
 use crate::outing::plan::Outing;
 use crate::outing::plan::limits::Limits;
@@ -64,8 +66,11 @@ pub struct Derived {
     night: Memo<NightInputs, Night>,
     crossings: Memo<NightInputs, MoonSunCrossings>,
     horizon: Memo<HorizonInputs, Horizon>,
-    season: Memo<(Site, Subject, Limits, NaiveDate), Season>,
+    help: Memo<NightInputs, NoWindowHelp>,
+    season: Memo<(Site, Subject, Limits, i32), Season>,
     subjects_up: Memo<(Site, Limits, NaiveDate), Vec<SubjectUp>>,
+    best_nights: Memo<(Site, Subject, Limits, NaiveDate), Vec<NightSummary>>,
+    kept_nights: Memo<(Site, Subject, Limits, Vec<NaiveDate>), Vec<NightSummary>>,
     lens_table: Memo<(Outing, NaiveDate, u16), LensTable>,
     tracking: Memo<(Outing, NaiveDate, u16, f64), TrackingAnalysis>,
     field: Memo<(Outing, NaiveDate, u16), FieldAnalysis>,
@@ -113,7 +118,10 @@ impl Derived {
         let night = self
             .night
             .get(inputs, |inputs| Night::new(inputs, &BrowserTimeZones));
-        SelectedNight::new(night, state.outing().minute)
+        SelectedNight {
+            live: state.night.live,
+            ..SelectedNight::new(night, state.outing().minute)
+        }
     }
 
     /// When Moon and Sun cross the skyline in that night.
@@ -124,20 +132,34 @@ impl Derived {
         })
     }
 
-    /// A year of nights by months: the one to come, or the one that begins with a night outside
-    /// it.
+    /// What would give the night selected a window; `None` where it has one.
+    pub fn no_window_help(&self, state: &State) -> Option<Rc<NoWindowHelp>> {
+        let night = self.night(state).night;
+        let windows = &night.evening.usable.windows;
+        windows.is_empty().then(|| {
+            self.help.get(self.night_inputs(state), |inputs| {
+                NoWindowHelp::new(
+                    (&inputs.site, inputs.subject),
+                    &night.site_sky,
+                    &inputs.limits,
+                    inputs.date,
+                )
+            })
+        })
+    }
+
+    /// The calendar year of the night selected.
     pub fn season(&self, state: &State) -> Rc<Season> {
-        let (tonight, outing) = (self.tonight(state), state.outing());
-        let date = outing.night.unwrap_or(tonight);
-        let ahead = (date - tonight).num_days();
-        let from = if (0..i64::from(NIGHTS)).contains(&ahead) {
-            tonight
-        } else {
-            date
-        };
-        let key = (outing.site.clone(), outing.subject, outing.limits, from);
-        self.season.get(key, |(site, subject, limits, from)| {
-            Season::new(site, *subject, limits, *from)
+        let outing = state.outing();
+        let date = outing.night.unwrap_or_else(|| self.tonight(state));
+        let key = (
+            outing.site.clone(),
+            outing.subject,
+            outing.limits,
+            date.year(),
+        );
+        self.season.get(key, |(site, subject, limits, year)| {
+            Season::new(site, *subject, limits, *year)
         })
     }
 
@@ -148,6 +170,27 @@ impl Derived {
         let key = (outing.site.clone(), outing.limits, date);
         self.subjects_up
             .get(key, |(site, limits, date)| subjects_up(site, limits, *date))
+    }
+
+    /// The best three nights within a year from tonight on, of three Moons; the best first.
+    pub fn best_nights(&self, state: &State) -> Rc<Vec<NightSummary>> {
+        let (tonight, outing) = (self.tonight(state), state.outing());
+        let key = (outing.site.clone(), outing.subject, outing.limits, tonight);
+        // which year is known changes the cost, not the nights
+        self.best_nights
+            .get(key, |(site, subject, limits, tonight)| {
+                season::best_coming((site, *subject), limits, *tonight, &self.season(state))
+            })
+    }
+
+    /// The kept nights, in order, at the outing's site and within its limits.
+    pub fn kept_nights(&self, state: &State) -> Rc<Vec<NightSummary>> {
+        let (document, outing) = (state.document(), state.outing());
+        let dates = document.kept_nights.clone();
+        let key = (outing.site.clone(), outing.subject, outing.limits, dates);
+        self.kept_nights.get(key, |(site, subject, limits, dates)| {
+            kept_nights::summaries((site, *subject), limits, dates)
+        })
     }
 
     /// What a tracker and a stack gain, with the lens looked at.

@@ -34,8 +34,17 @@ pub enum SiteEdit {
 }
 
 impl SiteEdit {
-    /// Applies the edit.
+    /// Applies the edit. One that would leave the site outside the bounds of a place changes
+    /// nothing.
     pub(super) fn apply(self, site: &mut Site) {
+        let mut edited = site.clone();
+        self.apply_unchecked(&mut edited);
+        if edited.is_within_bounds() {
+            *site = edited;
+        }
+    }
+
+    fn apply_unchecked(self, site: &mut Site) {
         match self {
             Self::Name(name) => site.name = name.trim().chars().take(LONGEST_NAME).collect(),
             Self::Latitude(latitude) => site.latitude = latitude,

@@ -61,6 +61,7 @@ fn lists_that_another_tab_stored_are_kept_through_undo_and_redo() {
         kits: vec![kit("theirs"), Kit::default()],
         sites: vec![Site::default()],
         ticks: 1 << 5 | 1 << 9,
+        ..SavedLists::default()
     };
     let merged = state.after(Action::ListsStored(Box::new(stored.clone())));
     assert_eq!(merged.document().kits, stored.kits);
