@@ -1,20 +1,22 @@
 //! Where the camera points.
 //!
-//! The chosen frame, if any. Otherwise the core is in the middle of the frame: at the selected
+//! The chosen frame, if any. Otherwise the one of [`default_frame`] about the core: at the selected
 //! minute, if there is one and the core is up then; otherwise at its culmination. Where the core
-//! never rises the camera points at the celestial equator on the meridian: the part of the sky that
-//! drifts fastest and is up everywhere but at the poles.
+//! never rises the frame is that about the celestial equator on the meridian: the part of the sky
+//! that drifts fastest and is up everywhere but at the poles.
 
 use crate::angle::Angle;
 use crate::camera::frame::Frame;
 use crate::camera::view::SensorPoint;
+use crate::outing::plan::default_frame::{Subject, band_lean, default_frame};
 use crate::outing::plan::{NIGHT_MIN, Outing};
 use crate::sky::celestial_to_horizontal::horizontal;
 use crate::sky::galactic_core::{CORE_DECLINATION, Culmination};
 use crate::sky::night::noon;
 use crate::sky::observer::Observer;
+use crate::vector::Vector;
 
-/// The target in the middle of the frame.
+/// The target of a frame.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum AimTarget {
     /// The core at its highest.
@@ -50,7 +52,38 @@ impl Pointing {
                 framed: true,
                 ..aim
             },
-            None => aim,
+            None => Self {
+                frame: aim.default_frame(outing),
+                ..aim
+            },
+        }
+    }
+
+    /// The proposed frame about the target.
+    fn default_frame(&self, outing: &Outing) -> Frame {
+        let (bearing, altitude) = self.target_position;
+        let latitude = outing.site.latitude;
+        let lean = match self.target {
+            AimTarget::Core => band_lean(Vector::from_bearing(bearing, altitude), latitude),
+            AimTarget::Equator => Angle::ZERO,
+        };
+        let subject = Subject {
+            bearing,
+            altitude,
+            skyline: outing.site.ridge.height(bearing),
+            lean,
+        };
+        let view = outing.view_of(self.frame);
+        default_frame(&view, |frame| outing.view_of(frame), subject)
+    }
+
+    /// True bearing and altitude of what is exposed for: the middle of a chosen frame, otherwise
+    /// the target, which is not in the middle of its frame.
+    pub const fn exposed_for(&self) -> (Angle, Angle) {
+        if self.framed {
+            (self.frame.bearing, self.frame.tilt)
+        } else {
+            self.target_position
         }
     }
 
@@ -88,7 +121,7 @@ impl Pointing {
         frame
     }
 
-    /// The pointing with the target in the middle.
+    /// The target in the middle of the frame.
     fn at_target(outing: &Outing) -> Self {
         let highest = Self::at(outing.site.latitude);
         let chosen = outing.night.zip(outing.minute);
@@ -113,7 +146,7 @@ impl Pointing {
         }
     }
 
-    /// The pointing at the target's culmination at a latitude.
+    /// The target of a latitude at its culmination, in the middle of the frame.
     ///
     /// ```text
     /// 36° N  →  the core, due south, 25.0° high
@@ -157,7 +190,14 @@ mod tests {
         outing.minute = Some(8 * 60 + 31);
         let aim = Pointing::new(&outing);
         assert!(aim.at_minute);
-        let (tilt, bearing) = (aim.frame.tilt.degrees(), aim.frame.bearing.degrees());
+        let (bearing, altitude) = aim.target_position;
+        let (tilt, bearing) = (altitude.degrees(), bearing.degrees());
+        assert!(
+            outing
+                .view()
+                .place_of(aim.target_position.0, altitude)
+                .is_some()
+        );
         assert!((tilt - 10.0).abs() < 0.1, "{tilt}");
         assert!((bearing - 137.5).abs() < 0.1, "{bearing}");
         // at noon it is down, and its culmination is used

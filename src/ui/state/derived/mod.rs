@@ -67,14 +67,19 @@ pub struct Derived {
     panorama: Memo<(Outing, NaiveDate, u16, PanoramaDraft), Panorama>,
 }
 
-/// What an [`Answer`] depends on: the outing without skyline and limits.
+/// What an [`Answer`] depends on: the outing without limits, and with a chosen frame without the
+/// skyline, which the default frame holds.
 #[derive(Debug, Clone, PartialEq)]
 struct AnswerInputs(Outing);
 
 impl AnswerInputs {
     fn new(outing: &Outing) -> Self {
+        let ridge = match outing.frame {
+            Some(_) => RidgeLine::default(),
+            None => outing.site.ridge.clone(),
+        };
         let site = Site {
-            ridge: RidgeLine::default(),
+            ridge,
             name: String::new(),
             ..outing.site.clone()
         };
