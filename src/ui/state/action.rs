@@ -4,6 +4,7 @@ use chrono::{DateTime, Utc};
 
 use super::display::DisplayAction;
 use super::document::Edit;
+use super::ground::GroundAction;
 use super::notices::NoticesAction;
 use super::panorama::PanoramaAction;
 use super::routes::RouteAction;
@@ -64,6 +65,8 @@ pub enum Action {
     Skyline(SkylineAction),
     /// The Panorama sheet.
     Panorama(PanoramaAction),
+    /// The settings for the foreground.
+    Ground(GroundAction),
     /// The air on the Checklists sheet, as far as it is typed.
     Weather(WeatherDraft),
     /// The Share sheet.
@@ -93,6 +96,7 @@ from_part! {
     SiteAction => Site,
     SkylineAction => Skyline,
     PanoramaAction => Panorama,
+    GroundAction => Ground,
     ShareAction => Share,
 }
 

@@ -9,6 +9,7 @@ pub mod derived;
 pub mod display;
 pub mod document;
 pub mod effect;
+pub mod ground;
 pub mod history;
 pub mod notices;
 pub mod panorama;
@@ -38,6 +39,7 @@ use document::kit::KitEdit;
 use document::lists::ListsEdit;
 use document::night::NightEdit;
 use effect::Effect;
+use ground::GroundDraft;
 use history::History;
 use notices::{Notices, NoticesAction};
 use panorama::PanoramaDraft;
@@ -79,6 +81,8 @@ pub struct State {
     pub skyline: SkylineDraft,
     /// The Panorama sheet.
     pub panorama: PanoramaDraft,
+    /// The settings for the foreground.
+    pub ground: GroundDraft,
     /// The air, while it is half typed.
     pub weather: WeatherDraft,
     /// The Share sheet.
@@ -107,6 +111,7 @@ impl State {
             site: SiteSheet::default(),
             skyline: SkylineDraft::default(),
             panorama: PanoramaDraft::default(),
+            ground: GroundDraft::default(),
             weather: WeatherDraft::default(),
             share: Share::default(),
         }
@@ -221,6 +226,7 @@ impl State {
                 self.edit_if_any(edit);
             }
             Action::Panorama(action) => self.panorama.reduce(action),
+            Action::Ground(action) => self.ground.reduce(action),
             Action::Weather(typed) => {
                 let edit = self.weather.reduce(typed);
                 self.edit(edit);

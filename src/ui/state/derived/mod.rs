@@ -3,9 +3,11 @@
 //! Screens and sheets take from here whatever costs more than a line of arithmetic. Nothing is
 //! invalidated by hand: a [`Memo`] compares its inputs.
 
+pub mod compare_lenses;
 pub mod core_frames;
 pub mod drift_map;
 pub mod field_card;
+pub mod ground;
 pub mod memo;
 pub mod night_band;
 pub mod panorama;
@@ -27,15 +29,18 @@ use crate::land::ridge::RidgeLine;
 use crate::outing::exposure::Answer;
 use crate::outing::framing::arch::Arches;
 use crate::outing::framing::scene::land::Land;
+use crate::outing::ground::Ground;
 use crate::outing::night::season::NIGHTS;
 use crate::outing::plan::Outing;
 use crate::outing::plan::limits::Limits;
 use crate::outing::plan::site::Site;
 use crate::sky::observer::GeoPosition;
 use crate::sky::tonight::tonight;
+use compare_lenses::{CompareInputs, ComparedLens};
 use core_frames::{CoreFrameInputs, CoreFrames};
 use drift_map::DriftMapInputs;
 use field_card::FieldAnalysis;
+use ground::GroundInputs;
 use memo::Memo;
 use night_band::{NightBand, NightBandInputs};
 use panorama::Panorama;
@@ -51,6 +56,7 @@ pub struct Derived {
     answer: Memo<AnswerInputs, Answer>,
     star_images: Memo<StarImageInputs, StarImages>,
     drift_map: Memo<DriftMapInputs, DriftMap>,
+    compared_lenses: Memo<CompareInputs, Vec<ComparedLens>>,
     core_frames: Memo<CoreFrameInputs, CoreFrames>,
     land: Memo<LandInputs, Land>,
     core_path: Memo<CorePathInputs, CorePath>,
@@ -62,6 +68,7 @@ pub struct Derived {
     season: Memo<(Site, Limits, NaiveDate), Season>,
     lens_table: Memo<(Outing, NaiveDate, u16), LensTable>,
     tracking: Memo<(Outing, NaiveDate, u16, f64), TrackingAnalysis>,
+    ground: Memo<GroundInputs, Ground>,
     field: Memo<(Outing, NaiveDate, u16), FieldAnalysis>,
     arches: Memo<(GeoPosition, NaiveDate), Arches>,
     panorama: Memo<(Outing, NaiveDate, u16, PanoramaDraft), Panorama>,
@@ -168,7 +175,7 @@ impl Derived {
     /// while outing, minute and draft stay as they are.
     pub fn panorama(&self, state: &State) -> Rc<Panorama> {
         let (selected, outing) = (self.night(state), state.outing());
-        let (date, draft) = (selected.night.date, state.panorama);
+        let (date, draft) = (selected.night.date, state.panorama.to_plan());
         let key = (outing.clone(), date, selected.minute, draft);
         self.panorama.get(key, |_| {
             let arches = self
