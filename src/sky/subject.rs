@@ -8,6 +8,7 @@ use serde::{Deserialize, Serialize};
 use crate::angle::Angle;
 use crate::listed::listed;
 use crate::sky::galactic_core::{CORE_DECLINATION, CORE_RIGHT_ASCENSION};
+use crate::sky::galaxy::{GALACTIC_AXES, to_galactic};
 use crate::vector::Vector;
 
 listed! {
@@ -64,6 +65,25 @@ impl Subject {
     /// Declination, ICRS.
     pub const fn declination(self) -> Angle {
         self.icrs().1
+    }
+
+    /// Position angle of the band, from north through east, towards growing galactic longitude;
+    /// `None` for a subject beside it.
+    ///
+    /// The band lies along the galactic equator: at right angles to the direction of the galaxy's
+    /// pole.
+    pub fn band_position_angle(self) -> Option<Angle> {
+        const BESIDE: Angle = Angle::from_degrees(15.0);
+        let direction = self.direction();
+        let (_, latitude) = to_galactic(direction);
+        if latitude.degrees().abs() > BESIDE.degrees() {
+            return None;
+        }
+        let [_, _, pole] = GALACTIC_AXES;
+        let band = pole.cross(direction);
+        let east = Vector::new(0.0, 0.0, 1.0).cross(direction);
+        let north = direction.cross(east);
+        Some(Angle::from_radians(band.dot(east).atan2(band.dot(north))))
     }
 
     /// The ICRS unit vector.

@@ -50,7 +50,7 @@ async fn a_plain_sentence_opens_it() {
         let lead = phone.text(".lead").await.replace('\u{a0}', " ");
         assert_eq!(
             lead,
-            "At 20 mm your stars stay round for 9.4 s; at 135 mm for 1.39 s."
+            "At 20 mm stars like the core, in mid-frame, stay round for 9.4 s; at 135 mm for 1.39 s."
         );
         assert_eq!(
             phone.text(".answer .for").await.replace('\u{a0}', " "),

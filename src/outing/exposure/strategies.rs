@@ -102,9 +102,8 @@ impl Tracked {
 
 /// The declination of what must stay sharp in the middle of the frame.
 pub fn declination(outing: &Outing) -> Angle {
-    // without a chosen frame the middle is the subject, or the equator
-    if let (KeepSharp::Centre, Some(frame)) = (outing.keep_sharp, outing.frame)
-        && let Some(middle) = outing.view_of(frame).declination_at(SensorPoint::CENTRE)
+    if outing.keep_sharp == KeepSharp::Centre
+        && let Some(middle) = outing.view().declination_at(SensorPoint::CENTRE)
     {
         return middle;
     }

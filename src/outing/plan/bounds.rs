@@ -75,6 +75,10 @@ declare_bounds! {
     pub const OVERLAP: Bounds = bounds("overlap", 0.0, 80.0, "%");
     /// Pause between two of them.
     pub const PAUSE_S: Bounds = bounds("pause", 0.0, 600.0, "s");
+    /// Distance of the nearest foreground that must be sharp.
+    pub const NEAREST_M: Bounds = bounds("nearest foreground", 0.2, 100.0, "m");
+    /// Longest shutter time for the foreground in twilight.
+    pub const GROUND_S: Bounds = bounds("longest time", 1.0, 3600.0, "s");
     /// Distance of a ridge.
     pub const DISTANCE_M: Bounds = bounds("distance", 1.0, 400_000.0, "m");
     /// How much higher than the site it is.

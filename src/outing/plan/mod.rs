@@ -2,6 +2,7 @@
 
 pub mod bounds;
 pub mod camera_body;
+pub mod default_frame;
 pub mod kit;
 pub mod limits;
 pub mod pointing;
@@ -13,6 +14,7 @@ use crate::angle::Angle;
 use crate::camera::focus::Focus;
 use crate::camera::frame::Frame;
 use crate::camera::lens::Lens;
+use crate::camera::sensor::Sensor;
 use crate::camera::sharpness::Sharpness;
 use crate::camera::view::View;
 use crate::light::tracking::Mount;
@@ -97,7 +99,8 @@ pub struct Outing {
     pub keep_sharp: KeepSharp,
     /// How the camera is held.
     pub orientation: Orientation,
-    /// Where the camera points; `None` = the subject in the middle.
+    /// Where the camera points; `None` = the frame follows the subject, see
+    /// [`default_frame`](default_frame::default_frame).
     pub frame: Option<Frame>,
     /// Where the lens is focused.
     pub focus: Focus,
@@ -163,11 +166,15 @@ impl Outing {
 
     /// The view for another frame.
     pub fn view_of(&self, frame: Frame) -> View {
-        let sensor = match self.orientation {
+        View::new(self.held_sensor(), self.lens(), frame, self.site.latitude)
+    }
+
+    /// The sensor as the camera is held.
+    pub fn held_sensor(&self) -> Sensor {
+        match self.orientation {
             Orientation::Landscape => self.kit.sensor,
             Orientation::Portrait => self.kit.sensor.turned(),
-        };
-        View::new(sensor, self.lens(), frame, self.site.latitude)
+        }
     }
 
     /// The trail allowed, pixels.

@@ -1,21 +1,23 @@
 //! Where the camera points.
 //!
-//! The chosen frame, if any. Otherwise the subject is in the middle of the frame: at the selected
-//! minute, if there is one and the subject is up then; otherwise at its culmination. Where the
-//! subject never rises the camera points at the celestial equator on the meridian: the part of the sky that
-//! drifts fastest and is up everywhere but at the poles.
+//! The chosen frame, if any. Otherwise the one of [`default_frame`] about the subject: at the
+//! selected minute, if there is one and the subject is up then; otherwise at its culmination. Where
+//! the subject never rises the frame is that about the celestial equator on the meridian: the part
+//! of the sky that drifts fastest and is up everywhere but at the poles.
 
 use crate::angle::Angle;
 use crate::camera::frame::Frame;
 use crate::camera::view::SensorPoint;
+use crate::outing::plan::default_frame::{FramedTarget, band_lean, default_frame};
 use crate::outing::plan::{NIGHT_MIN, Outing};
 use crate::sky::celestial_to_horizontal::horizontal;
 use crate::sky::galactic_core::Culmination;
 use crate::sky::night::noon;
 use crate::sky::observer::Observer;
 use crate::sky::subject::Subject;
+use crate::vector::Vector;
 
-/// The target in the middle of the frame.
+/// The target of a frame.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum AimTarget {
     /// The outing's subject.
@@ -70,7 +72,42 @@ impl Pointing {
                 framed: true,
                 ..aim
             },
-            None => aim,
+            None => Self {
+                frame: aim.default_frame(outing),
+                ..aim
+            },
+        }
+    }
+
+    /// The proposed frame about the target.
+    fn default_frame(&self, outing: &Outing) -> Frame {
+        let (bearing, altitude) = self.target_position;
+        let latitude = outing.site.latitude;
+        let lean = match self.target {
+            AimTarget::Subject(subject) => {
+                let there = Vector::from_bearing(bearing, altitude);
+                let band = subject.band_position_angle();
+                band.map_or(Angle::ZERO, |band| band_lean(there, latitude, band))
+            }
+            AimTarget::Equator => Angle::ZERO,
+        };
+        let target = FramedTarget {
+            bearing,
+            altitude,
+            skyline: outing.site.ridge.height(bearing),
+            lean,
+        };
+        let view = outing.view_of(self.frame);
+        default_frame(&view, |frame| outing.view_of(frame), target)
+    }
+
+    /// True bearing and altitude of what is exposed for: the middle of a chosen frame, otherwise
+    /// the target, which is not in the middle of its frame.
+    pub const fn exposed_for(&self) -> (Angle, Angle) {
+        if self.framed {
+            (self.frame.bearing, self.frame.tilt)
+        } else {
+            self.target_position
         }
     }
 
@@ -108,7 +145,7 @@ impl Pointing {
         frame
     }
 
-    /// The pointing with the target in the middle.
+    /// The target in the middle of the frame.
     fn at_target(outing: &Outing) -> Self {
         let highest = Self::at(outing.subject, outing.site.latitude);
         let chosen = outing.night.zip(outing.minute);
@@ -134,7 +171,7 @@ impl Pointing {
         }
     }
 
-    /// The pointing at the target's culmination at a latitude.
+    /// The target of a latitude at its culmination, in the middle of the frame.
     ///
     /// ```text
     /// core, 36° N  →  the core, due south, 25.0° high
@@ -174,7 +211,14 @@ mod tests {
         outing.minute = Some(8 * 60 + 31);
         let aim = Pointing::new(&outing);
         assert!(aim.at_minute);
-        let (tilt, bearing) = (aim.frame.tilt.degrees(), aim.frame.bearing.degrees());
+        let (bearing, altitude) = aim.target_position;
+        let (tilt, bearing) = (altitude.degrees(), bearing.degrees());
+        assert!(
+            outing
+                .view()
+                .place_of(aim.target_position.0, altitude)
+                .is_some()
+        );
         assert!((tilt - 10.0).abs() < 0.1, "{tilt}");
         assert!((bearing - 137.5).abs() < 0.1, "{bearing}");
         // at noon it is down, and its culmination is used

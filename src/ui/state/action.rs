@@ -5,6 +5,7 @@ use chrono::{DateTime, Utc};
 use super::deck::DeckAction;
 use super::display::DisplayAction;
 use super::document::Edit;
+use super::ground::GroundAction;
 use super::notices::NoticesAction;
 use super::panorama::PanoramaAction;
 use super::routes::RouteAction;
@@ -70,6 +71,8 @@ pub enum Action {
     Skyline(SkylineAction),
     /// The Panorama sheet.
     Panorama(PanoramaAction),
+    /// The settings for the foreground.
+    Ground(GroundAction),
     /// The air on the Checklists sheet, as far as it is typed.
     Weather(WeatherDraft),
     /// The Share sheet.
@@ -100,6 +103,7 @@ from_part! {
     SiteAction => Site,
     SkylineAction => Skyline,
     PanoramaAction => Panorama,
+    GroundAction => Ground,
     ShareAction => Share,
 }
 

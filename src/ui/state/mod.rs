@@ -10,6 +10,7 @@ pub mod derived;
 pub mod display;
 pub mod document;
 pub mod effect;
+pub mod ground;
 pub mod history;
 pub mod notices;
 pub mod panorama;
@@ -41,6 +42,7 @@ use document::kit::KitEdit;
 use document::lists::ListsEdit;
 use document::night::{NightEdit, present_minute};
 use effect::Effect;
+use ground::GroundDraft;
 use history::History;
 use notices::{Notices, NoticesAction};
 use panorama::PanoramaDraft;
@@ -88,6 +90,8 @@ pub struct State {
     pub skyline: SkylineDraft,
     /// The Panorama sheet.
     pub panorama: PanoramaDraft,
+    /// The settings for the foreground.
+    pub ground: GroundDraft,
     /// The air, while it is half typed.
     pub weather: WeatherDraft,
     /// The Share sheet.
@@ -119,6 +123,7 @@ impl State {
             site: SiteSheet::default(),
             skyline: SkylineDraft::default(),
             panorama: PanoramaDraft::default(),
+            ground: GroundDraft::default(),
             weather: WeatherDraft::default(),
             share: Share::default(),
         }
@@ -256,6 +261,7 @@ impl State {
                 self.edit_if_any(edit);
             }
             Action::Panorama(action) => self.panorama.reduce(action),
+            Action::Ground(action) => self.ground.reduce(action),
             Action::Weather(typed) => {
                 let edit = self.weather.reduce(typed);
                 self.edit(edit);

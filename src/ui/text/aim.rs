@@ -9,20 +9,21 @@ use crate::ui::text::night;
 /// The aim in a sentence.
 pub fn aim(outing: &Outing) -> String {
     let aim = outing.pointing();
-    let height = degrees_to(aim.frame.tilt, 0);
+    let (bearing, altitude) = aim.exposed_for();
+    let height = degrees_to(altitude, 0);
     let from = latitude(outing.site.latitude);
     if aim.framed {
         return format!(
             "framed under Where?: {height} up, {}",
-            night::bearing(aim.frame.bearing)
+            night::bearing(bearing)
         );
     }
-    let side = side(aim.frame.bearing);
+    let side = side(bearing);
     match (aim.target, aim.at_minute) {
         (AimTarget::Subject(subject), true) => format!(
             "{} {height} up, {}, as looked at under When?",
             subject.word(),
-            night::bearing(aim.frame.bearing)
+            night::bearing(bearing)
         ),
         (AimTarget::Subject(subject), false) => {
             format!("{} {height} up, due {side}, from {from}", subject.word())
@@ -48,19 +49,20 @@ fn side(bearing: Angle) -> &'static str {
 /// The same as the end of "the camera is taken to point at".
 pub fn aim_long(outing: &Outing) -> String {
     let aim = outing.pointing();
-    let side = side(aim.frame.bearing);
-    let height = degrees(aim.frame.tilt);
+    let (bearing, altitude) = aim.exposed_for();
+    let side = side(bearing);
+    let height = degrees(altitude);
     if aim.framed {
         return format!(
             "what was framed under Where?: {height} up, {}",
-            night::bearing(aim.frame.bearing)
+            night::bearing(bearing)
         );
     }
     match (aim.target, aim.at_minute) {
         (AimTarget::Subject(subject), true) => format!(
             "the {} at the minute looked at under When?: {height} up, {}",
             subject.word(),
-            night::bearing(aim.frame.bearing)
+            night::bearing(bearing)
         ),
         (AimTarget::Subject(subject), false) => format!(
             "the {} at its highest: {height} up, due {side}",

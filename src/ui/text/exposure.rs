@@ -402,7 +402,7 @@ mod tests {
         let trial = ShutterTrails::new(&answer, answer.shutter());
         assert_eq!(
             spaced(&clean_time_summary(&answer, &trial)),
-            "Exactly 9.4 s. At 8 s: core 1.8 px, centre 1.8 px, upper corners 3.7 px."
+            "Exactly 8.4 s. At 8 s: core 1.9 px, centre 1.7 px, upper right corner 3.8 px."
         );
         assert_eq!(
             spaced(&kit(&outing.kit, 1.8)),

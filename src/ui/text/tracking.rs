@@ -64,9 +64,9 @@ pub fn opening(outing: &Outing, tried_mm: f64) -> String {
         _ => WIDE_MM,
     };
     let [own, other] = [own_mm, other_mm].map(|mm| round_for(clean_at(outing, mm)));
-    let stars = match (outing.keep_sharp, outing.frame) {
-        (KeepSharp::Declination(_), _) | (KeepSharp::Core, None) => "your stars".to_owned(),
-        (KeepSharp::Centre, _) => "stars in the middle of the frame".to_owned(),
+    let stars = match outing.keep_sharp {
+        KeepSharp::Declination(_) => "your stars".to_owned(),
+        KeepSharp::Centre => "stars in the middle of the frame".to_owned(),
         _ => [
             "stars like ",
             exposure::target(outing.pointing().target),

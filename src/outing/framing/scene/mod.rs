@@ -203,6 +203,12 @@ mod tests {
         outing.site.longitude = Angle::from_degrees(9.91);
         outing.night = chrono::NaiveDate::from_ymd_opt(2027, 6, 4);
         outing.minute = Some(735);
+        let (bearing, tilt) = outing.pointing().target_position;
+        outing.frame = Some(Frame {
+            bearing,
+            tilt,
+            roll: Angle::ZERO,
+        });
         outing
     }
 

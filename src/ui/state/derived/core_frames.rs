@@ -24,7 +24,9 @@ pub struct CoreFrameInputs {
     core: (Angle, Angle),
 }
 
-/// A frame for each place of the core.
+/// A frame for each place of the core. [`FramingEdit::Point`] takes one of them.
+///
+/// [`FramingEdit::Point`]: crate::ui::state::document::framing::FramingEdit::Point
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct CoreFrames {
     /// On the upper left third.
@@ -33,6 +35,10 @@ pub struct CoreFrames {
     pub middle: Frame,
     /// On the upper right third.
     pub right: Frame,
+    /// On the lower left third.
+    pub lower_left: Frame,
+    /// On the lower right third.
+    pub lower_right: Frame,
 }
 
 impl CoreFrames {
@@ -49,6 +55,8 @@ impl CoreFrames {
             left: frame(-1.0, 1.0),
             middle: frame(0.0, 0.0),
             right: frame(1.0, 1.0),
+            lower_left: frame(-1.0, -1.0),
+            lower_right: frame(1.0, -1.0),
         }
     }
 }

@@ -11,14 +11,14 @@ use super::Derived;
 use super::night_band::NightBand;
 use super::selected_night::{SelectedNight, days_of};
 use crate::angle::Angle;
+use crate::outing::plan::Outing;
 use crate::outing::plan::site::Site;
 use crate::sky::almanac::SkyBody;
 use crate::sky::celestial_to_horizontal::horizontal;
-use crate::sky::galactic_core::{CORE_DECLINATION, CORE_RIGHT_ASCENSION};
 use crate::sky::galaxy::{from_galactic, to_galactic};
 use crate::sky::observer::Horizontal;
+use crate::sky::subject::Subject;
 use crate::ui::state::State;
-use crate::vector::Vector;
 
 /// Altitude at the upper edge at the least, degrees.
 const LEAST_TOP_DEG: f64 = 45.0;
@@ -42,6 +42,7 @@ pub type StripPlace = (f64, f64);
 #[derive(Debug, Clone, PartialEq)]
 pub struct HorizonInputs {
     site: Site,
+    subject: Subject,
     date: NaiveDate,
     left_deg: f64,
     span_deg: f64,
@@ -200,7 +201,7 @@ fn along_band(selected: &SelectedNight) -> (f64, f64) {
     let sky = night.site_sky.night(night.date);
     let moment = sky.start().plus_days(days_of(selected.minute));
     let turned = sky.observer().celestial_to_horizontal(moment);
-    let core = Vector::from_spherical(CORE_RIGHT_ASCENSION, CORE_DECLINATION);
+    let core = selected.night.subject.direction();
     let (longitude, latitude) = to_galactic(core);
     let ahead = from_galactic(
         Angle::from_degrees(longitude.degrees() + STEP_DEG),
@@ -221,12 +222,9 @@ impl Derived {
         let windows = &selected.night.evening.usable.windows;
         let inputs = HorizonInputs {
             site: outing.site.clone(),
+            subject: outing.subject,
             date: selected.night.date,
-            left_deg: left_deg(
-                outing.site.latitude,
-                outing.pointing().frame.bearing,
-                span_deg,
-            ),
+            left_deg: left_deg(outing, span_deg),
             span_deg,
             windows: windows
                 .iter()
@@ -243,12 +241,11 @@ impl Derived {
 
 /// Bearing at the left end: the middle is the meridian that the core crosses, turned as far as the
 /// camera needs to be in sight.
-fn left_deg(latitude: Angle, aim: Angle, span_deg: f64) -> f64 {
-    let meridian_deg = if latitude < CORE_DECLINATION {
-        0.0
-    } else {
-        180.0
-    };
+fn left_deg(outing: &Outing, span_deg: f64) -> f64 {
+    let pointing = outing.pointing();
+    // on the meridian the camera looks north or south
+    let meridian_deg = pointing.highest.bearing.degrees();
+    let aim = pointing.frame.bearing;
     if span_deg >= 360.0 {
         return (meridian_deg - 180.0_f64).rem_euclid(360.0);
     }
@@ -260,6 +257,20 @@ fn left_deg(latitude: Angle, aim: Angle, span_deg: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::camera::frame::Frame;
+
+    fn aimed(latitude_deg: f64, bearing_deg: f64) -> Outing {
+        let mut outing = Outing {
+            frame: Some(Frame {
+                bearing: Angle::from_degrees(bearing_deg),
+                tilt: Angle::from_degrees(20.0),
+                roll: Angle::ZERO,
+            }),
+            ..Outing::default()
+        };
+        outing.site.latitude = Angle::from_degrees(latitude_deg);
+        outing
+    }
 
     #[test]
     fn the_strip_turns_when_the_camera_would_leave_it() {
@@ -269,15 +280,11 @@ mod tests {
             (250.0, 210.0),
             (90.0, 130.0),
         ] {
-            let left = left_deg(
-                Angle::from_degrees(46.5),
-                Angle::from_degrees(aim_deg),
-                150.0,
-            );
+            let left = left_deg(&aimed(46.5, aim_deg), 150.0);
             let middle = (left + 75.0).rem_euclid(360.0);
             assert!((middle - middle_deg).abs() < 1e-9, "{aim_deg}: {middle}");
         }
-        let south = left_deg(Angle::from_degrees(-40.0), Angle::ZERO, 150.0);
+        let south = left_deg(&aimed(-40.0, 0.0), 150.0);
         assert!((south - 285.0).abs() < 1e-9, "{south}");
     }
 

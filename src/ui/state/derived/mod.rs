@@ -3,9 +3,11 @@
 //! Screens and sheets take from here whatever costs more than a line of arithmetic. Nothing is
 //! invalidated by hand: a [`Memo`] compares its inputs.
 
+pub mod compare_lenses;
 pub mod core_frames;
 pub mod drift_map;
 pub mod field_card;
+pub mod ground;
 pub mod horizon;
 pub mod kept_nights;
 pub mod memo;
@@ -29,6 +31,7 @@ use crate::land::ridge::RidgeLine;
 use crate::outing::exposure::Answer;
 use crate::outing::framing::arch::Arches;
 use crate::outing::framing::scene::land::Land;
+use crate::outing::ground::Ground;
 use crate::outing::night::help::NoWindowHelp;
 use crate::outing::night::season::NightSummary;
 use crate::outing::night::subjects_up::{SubjectUp, subjects_up};
@@ -38,9 +41,11 @@ use crate::outing::plan::site::Site;
 use crate::sky::observer::GeoPosition;
 use crate::sky::subject::Subject;
 use crate::sky::tonight::tonight;
+use compare_lenses::{CompareInputs, ComparedLens};
 use core_frames::{CoreFrameInputs, CoreFrames};
 use drift_map::DriftMapInputs;
 use field_card::FieldAnalysis;
+use ground::GroundInputs;
 use horizon::{Horizon, HorizonInputs};
 use memo::Memo;
 use night_band::{NightBand, NightBandInputs};
@@ -57,6 +62,7 @@ pub struct Derived {
     answer: Memo<AnswerInputs, Answer>,
     star_images: Memo<StarImageInputs, StarImages>,
     drift_map: Memo<DriftMapInputs, DriftMap>,
+    compared_lenses: Memo<CompareInputs, Vec<ComparedLens>>,
     core_frames: Memo<CoreFrameInputs, CoreFrames>,
     land: Memo<LandInputs, Land>,
     core_path: Memo<CorePathInputs, CorePath>,
@@ -73,19 +79,25 @@ pub struct Derived {
     kept_nights: Memo<(Site, Subject, Limits, Vec<NaiveDate>), Vec<NightSummary>>,
     lens_table: Memo<(Outing, NaiveDate, u16), LensTable>,
     tracking: Memo<(Outing, NaiveDate, u16, f64), TrackingAnalysis>,
+    ground: Memo<GroundInputs, Ground>,
     field: Memo<(Outing, NaiveDate, u16), FieldAnalysis>,
     arches: Memo<(GeoPosition, NaiveDate), Arches>,
     panorama: Memo<(Outing, NaiveDate, u16, PanoramaDraft), Panorama>,
 }
 
-/// What an [`Answer`] depends on: the outing without skyline and limits.
+/// What an [`Answer`] depends on: the outing without limits, and with a chosen frame without the
+/// skyline, which the default frame holds.
 #[derive(Debug, Clone, PartialEq)]
 struct AnswerInputs(Outing);
 
 impl AnswerInputs {
     fn new(outing: &Outing) -> Self {
+        let ridge = match outing.frame {
+            Some(_) => RidgeLine::default(),
+            None => outing.site.ridge.clone(),
+        };
         let site = Site {
-            ridge: RidgeLine::default(),
+            ridge,
             name: String::new(),
             ..outing.site.clone()
         };
@@ -222,7 +234,7 @@ impl Derived {
     /// while outing, minute and draft stay as they are.
     pub fn panorama(&self, state: &State) -> Rc<Panorama> {
         let (selected, outing) = (self.night(state), state.outing());
-        let (date, draft) = (selected.night.date, state.panorama);
+        let (date, draft) = (selected.night.date, state.panorama.to_plan());
         let key = (outing.clone(), date, selected.minute, draft);
         self.panorama.get(key, |_| {
             let arches = self

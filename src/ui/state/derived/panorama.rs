@@ -1,12 +1,15 @@
 //! The arch of the Milky Way at the minute looked at, and the panorama that covers it.
 
 use crate::angle::Angle;
+use crate::camera::coverage::FrameCoverage;
 use crate::camera::dial::Shutter;
+use crate::camera::frame::Frame;
 use crate::outing::exposure::Answer;
 use crate::outing::framing::arch::{Arch, Arches};
 use crate::outing::framing::panorama::area::Area;
 use crate::outing::framing::panorama::exposure::{FrameLimit, limiting_frame};
-use crate::outing::framing::panorama::{NoPanorama, PanoramaPlan, PanoramaSettings};
+use crate::outing::framing::panorama::outline::outline;
+use crate::outing::framing::panorama::{NoPanorama, PanoramaPlan, PanoramaSettings, Row};
 use crate::outing::plan::Outing;
 use crate::sky::altitude::TrueAltitude;
 use crate::sky::observer::Horizontal;
@@ -41,6 +44,30 @@ pub struct ExposedPlan {
     pub shutter: Shutter,
     /// The frame that allows the least; `None` where none holds sky.
     pub limit: Option<FrameLimit>,
+    /// The frames in the order of shooting.
+    pub frames: Vec<PanoramaFrame>,
+    /// Height that each row has in common with the next in that order.
+    pub row_overlaps: Vec<Angle>,
+    /// Whether the rows allowed do not reach the top of what is to be covered;
+    /// [`PanoramaPlan::top`] is where they end.
+    pub cut: bool,
+}
+
+/// A frame of a panorama.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PanoramaFrame {
+    /// Where it points.
+    pub frame: Frame,
+    /// Its row, from 0 in the order of shooting.
+    pub row: usize,
+    /// Its outline as bearings and altitudes; see
+    /// [`outline`](crate::outing::framing::panorama::outline::outline()).
+    pub outline: Vec<Vec<(Angle, Angle)>>,
+    /// Bearings it has in common with the one to its left, on the row's middle line; `None` for
+    /// the first of a row.
+    pub overlap: Option<Angle>,
+    /// Turn to the right from the frame taken before it, −180° to 180°; zero for the first.
+    pub turn: Angle,
 }
 
 impl Panorama {
@@ -60,28 +87,60 @@ impl Panorama {
             single_row: settings
                 .one_row()
                 .map(|highest| arches.no_higher_than(below(highest)).intersection(dark)),
-            plan: ExposedPlan::new(outing, answer, &settings, core),
+            plan: ExposedPlan::new(outing, answer, (&settings, draft.rows), core),
         }
     }
 }
 
 impl ExposedPlan {
-    /// Lays the frames and limits their exposure. `core` is where the core stands.
+    /// Lays the frames, in at most so many rows, and limits their exposure. `core` is where the
+    /// core stands.
     fn new(
         outing: &Outing,
         answer: &Answer,
-        settings: &PanoramaSettings,
+        (settings, rows): (&PanoramaSettings, Option<usize>),
         core: Horizontal,
     ) -> Result<Self, NoPanorama> {
-        let plan = settings.plan()?;
+        let plan = rows.map_or_else(|| settings.plan(), |rows| settings.plan_within(rows))?;
         let limit = limiting_frame(outing, &plan, (core.bearing, core.altitude.0));
         let shutter = limit.map_or_else(|| answer.shutter(), |limit| limit.shutter());
+        let cover = FrameCoverage::new(settings.sensor, settings.lens);
+        let height = cover.map(|cover| cover.height());
+        let overlaps = height.map(|height| plan.row_overlaps(height).collect());
         Ok(Self {
+            frames: frames(outing, &plan),
+            row_overlaps: overlaps.unwrap_or_default(),
+            cut: plan.top() < settings.area.high,
             plan: plan.exposed(shutter.exact_s()),
             shutter,
             limit,
         })
     }
+
+    /// The frame to be taken in the field, its place clamped to the plan; `None` without frames.
+    pub fn at(&self, place: usize) -> Option<(usize, &PanoramaFrame)> {
+        let place = place.min(self.frames.len().checked_sub(1)?);
+        self.frames.get(place).map(|frame| (place, frame))
+    }
+}
+
+/// The frames of a plan, with what is drawn of them.
+fn frames(outing: &Outing, plan: &PanoramaPlan) -> Vec<PanoramaFrame> {
+    let columns = plan.rows.iter().enumerate();
+    let places = columns.flat_map(|(place, row)| (0..row.columns).map(move |it| (place, row, it)));
+    let mut before: Option<Angle> = None;
+    let with_outline = |((row, settings, column), frame): ((usize, &Row, u32), Frame)| {
+        let from = before.replace(frame.bearing).unwrap_or(frame.bearing);
+        let turn_deg = frame.bearing.degrees() - from.degrees();
+        PanoramaFrame {
+            frame,
+            row,
+            outline: outline(&outing.view_of(frame)),
+            overlap: settings.overlap().filter(|_| column > 0),
+            turn: Angle::from_degrees((turn_deg + 180.0).rem_euclid(360.0) - 180.0),
+        }
+    };
+    places.zip(plan.frames()).map(with_outline).collect()
 }
 
 /// The highest top of an arch that leaves the margin below this altitude.
@@ -155,12 +214,44 @@ mod tests {
             plan,
             shutter,
             limit,
+            frames,
+            ..
         } = panorama.plan.expect("a plan");
         let limit = limit.expect("sky in the frames");
         assert_eq!(limit.shutter(), shutter);
         let count = f64::from(plan.count());
         let expected_s = count * shutter.exact_s() + (count - 1.0) * 2.0;
         assert!((plan.time_s(plan.count()) - expected_s).abs() < 1e-6);
+        assert_eq!(frames.len(), plan.count() as usize);
+        for (one, other) in frames.iter().zip(plan.frames()) {
+            assert_eq!(one.frame, other);
+            assert_eq!(
+                one.overlap.is_none(),
+                one.frame.bearing == plan.rows[one.row].first
+            );
+        }
+        let turns = frames.iter().filter(|one| one.overlap.is_some());
+        for one in turns {
+            let row = plan.rows[one.row];
+            let miss = one.turn.degrees() - row.turn.degrees();
+            assert!(miss.abs() < 1e-9, "{one:?}");
+        }
+    }
+
+    /// A row limit leaves the upper part of the arch out, and says so.
+    #[test]
+    fn one_row_may_be_asked_for() {
+        let whole = panorama(&PanoramaDraft::default()).0.plan.expect("a plan");
+        assert!(!whole.cut && whole.plan.rows.len() > 1);
+        assert_eq!(whole.row_overlaps.len(), whole.plan.rows.len() - 1);
+        let draft = PanoramaDraft {
+            rows: Some(1),
+            ..PanoramaDraft::default()
+        };
+        let one = panorama(&draft).0.plan.expect("a plan");
+        assert!(one.cut && one.plan.rows.len() == 1, "{:?}", one.plan);
+        let last = one.frames.len() - 1;
+        assert_eq!(one.at(99).map(|(place, _)| place), Some(last));
     }
 
     /// 120° about the core: the first and last frames' middles lie within it, to either side

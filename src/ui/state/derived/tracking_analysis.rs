@@ -85,10 +85,9 @@ const LENSES_MM: [f64; 11] = [
 impl LensTable {
     /// For an outing at the minute looked at.
     pub fn new(outing: &Outing, selected: &SelectedNight) -> Self {
-        let frame = outing.pointing().frame;
         let at = (selected.night.date, days_of(selected.minute));
         let lights = SkyBrightnessModel::at(&selected.night.site_sky, at);
-        let here = lights.towards((frame.bearing, frame.tilt));
+        let here = lights.towards(outing.pointing().exposed_for());
         let sky = &here;
         let reaches = ExposureCurves::new(outing);
         let best = with_best_body(outing);
