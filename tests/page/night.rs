@@ -289,9 +289,7 @@ async fn limits_are_the_photographers_own() {
     phone.tap("[aria-label='night: 15–16 May']").await;
     phone.wait_for_sheet().await;
     for _ in 0..6 {
-        phone
-            .tap("[aria-label='least height of the core: more']")
-            .await;
+        phone.tap("[aria-label='least height: more']").await;
     }
     phone.tap_text("Done").await;
     phone

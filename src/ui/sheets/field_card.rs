@@ -159,9 +159,10 @@ fn window_and_core(outing: &Outing, card: &FieldCard, selected: &SelectedNight) 
             </tr>
         }
     };
-    let heads = ["core", "height", "true bearing"];
+    let word = outing.subject.word();
+    let heads = [word, "height", "true bearing"];
     html! {
-        <section class="night-of" aria-label="window and core">
+        <section class="night-of" aria-label={["window and ", word].concat()}>
             <div>
                 { window }
                 <p>{ windows::allowed(outing) }</p>

@@ -10,7 +10,9 @@ use crate::outing::framing::panorama::{NoPanorama, Row};
 use crate::outing::night::local_time::Rounding;
 use crate::outing::plan::bounds::{OVERLAP, PAUSE_S, SIGHTED};
 use crate::sky::spans::Spans;
+use crate::sky::subject::Subject;
 use crate::ui::state::State;
+use crate::ui::state::action::Action;
 use crate::ui::state::derived::panorama::{ExposedPlan, Panorama};
 use crate::ui::state::derived::selected_night::{SelectedNight, days_of};
 use crate::ui::state::panorama::{PanoramaAction, PanoramaDraft};
@@ -35,7 +37,7 @@ pub fn panorama_sheet(
             <p>{ single_row_message(panorama.single_row.as_ref(), selected) }</p>
             <h3>{ "The panorama" }</h3>
             { plan(&panorama.plan, focal_mm) }
-            { choices(&state.panorama, dispatch) }
+            { choices(&state.panorama, state.outing().subject, dispatch) }
             { numbers(&state.panorama, dispatch) }
         </>
     };
@@ -43,13 +45,16 @@ pub fn panorama_sheet(
 }
 
 /// What is covered, and how the head turns.
-fn choices(draft: &PanoramaDraft, dispatch: &Dispatch) -> Html {
-    let option = |word: &'static str, action: PanoramaAction| (word, "", action.into());
+fn choices(draft: &PanoramaDraft, subject: Subject, dispatch: &Dispatch) -> Html {
+    let about_subject = ["120° about ", subject.with_article()].concat();
+    fn option(word: &str, action: PanoramaAction) -> (&str, &'static str, Action) {
+        (word, "", action.into())
+    }
     let areas = ToggleGroup {
         name: "what is covered",
         options: &[
             option("the whole arch", PanoramaAction::AboutCore(false)),
-            option("120° about the core", PanoramaAction::AboutCore(true)),
+            option(&about_subject, PanoramaAction::AboutCore(true)),
         ],
         chosen: Some(usize::from(draft.about_core)),
         tall: false,
@@ -169,7 +174,7 @@ fn plan_message(exposed: &ExposedPlan, focal_mm: f64) -> String {
 /// The frame that decides the exposure, and where in it.
 fn limit_message(limit: &FrameLimit) -> String {
     let place = match limit.at {
-        SharpAt::Core => "at the core",
+        SharpAt::Core => "where it must stay sharp",
         SharpAt::Middle => "in its middle",
         SharpAt::Worst => "in its fastest place",
         SharpAt::Declination => "for the stars to be kept sharp",

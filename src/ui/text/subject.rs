@@ -14,7 +14,7 @@ pub fn capitalised(subject: Subject) -> String {
 /// Where it is and when it is seen, for a button.
 pub const fn note(subject: Subject) -> &'static str {
     match subject {
-        Subject::Core => "Sagittarius, summer",
+        Subject::Core => "where the Milky Way is brightest",
         Subject::ScutumCloud => "up the band from the core",
         Subject::SummerBand => "Cygnus, overhead in the north",
         Subject::WinterBand => "Orion to Gemini",

@@ -17,7 +17,7 @@ use crate::ui::widgets::dispatch::{Dispatch, on_click};
 use crate::ui::widgets::text_field::{Read, TextField, text_field};
 use limits_fields::{darkness_and_height, moon_choice};
 
-const MOONLIGHT_ACCURACY: &str = "How bright the Moon makes the sky at the core: Krisciunas & \
+const MOONLIGHT_ACCURACY: &str = "How bright the Moon makes the sky at the subject: Krisciunas & \
                                   Schaefer 1991, by their own account good to 8 to 23 %; near \
                                   moonrise and moonset an estimate.";
 
