@@ -6,11 +6,12 @@
 mod app;
 mod effects;
 pub mod layout;
+pub mod palette;
 mod screens;
 mod sheets;
 pub mod state;
 pub mod text;
-mod widgets;
+pub mod widgets;
 
 /// Starts the page in the document's body.
 pub fn mount() {

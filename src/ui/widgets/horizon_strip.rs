@@ -15,6 +15,7 @@ use crate::ui::state::routes::{RouteAction, Screen, Sheet};
 use crate::ui::text::night as words;
 use crate::ui::widgets::bodies::{core_sign, moon_disc};
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
+use crate::ui::widgets::sky_canvas::SkyCanvas;
 use crate::ui::widgets::svg_path::SvgPath;
 
 /// Height of the ground under the level horizon, px: the compass letters stand in it.
@@ -32,10 +33,16 @@ pub fn horizon_strip(state: &State, derived: &Derived, dispatch: &Dispatch) -> H
     let selected = derived.night(state);
     let site = &state.outing().site;
     let to_frame = on_click(dispatch, RouteAction::Show(Screen::Framing));
+    let sky_size = Size {
+        height: size.height - GROUND_PX,
+        ..size
+    };
+    let image = derived.strip_sky(state, &horizon, sky_size);
     let label = format!("horizon: {}", words::core_now(&selected));
     html! {
         <header class="strip">
             <button id="strip" class="open" type="button" aria-label={label} onclick={to_frame}>
+                <SkyCanvas {image} size={sky_size} theme={state.display.theme} />
                 { drawing(&horizon, &bodies, size) }
             </button>
             { place_and_time(site, &selected, dispatch) }

@@ -14,6 +14,7 @@ pub mod row;
 pub mod safety_note;
 pub mod scroll_area;
 pub mod select;
+pub mod sky_canvas;
 pub mod slider;
 pub mod stepper;
 pub mod subject_choice;

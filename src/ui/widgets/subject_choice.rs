@@ -10,7 +10,6 @@ use crate::ui::widgets::toggle_group::option;
 
 /// A choice of subjects.
 #[derive(Debug, Clone, PartialEq, Properties)]
-#[expect(dead_code, reason = "no screen offers the choice yet")]
 pub struct SubjectChoiceProps {
     /// The one in force.
     pub chosen: Subject,

@@ -16,6 +16,7 @@ pub mod panorama;
 pub mod scene;
 pub mod season;
 pub mod selected_night;
+pub mod sky_images;
 pub mod star_images;
 pub mod tracking_analysis;
 
@@ -41,6 +42,7 @@ use crate::outing::plan::site::Site;
 use crate::sky::observer::GeoPosition;
 use crate::sky::subject::Subject;
 use crate::sky::tonight::tonight;
+use crate::ui::widgets::sky_canvas::SkyImage;
 use compare_lenses::{CompareInputs, ComparedLens};
 use core_frames::{CoreFrameInputs, CoreFrames};
 use drift_map::DriftMapInputs;
@@ -53,6 +55,7 @@ use panorama::Panorama;
 use scene::{CorePath, CorePathInputs, FramedSky, FramedSkyInputs, LandInputs};
 use season::Season;
 use selected_night::{MoonSunCrossings, Night, NightInputs, SelectedNight};
+use sky_images::SkyImageInputs;
 use star_images::{StarImageInputs, StarImages};
 use tracking_analysis::{LensTable, TrackingAnalysis};
 
@@ -72,6 +75,10 @@ pub struct Derived {
     night: Memo<NightInputs, Night>,
     crossings: Memo<NightInputs, MoonSunCrossings>,
     horizon: Memo<HorizonInputs, Horizon>,
+    strip_sky: Memo<SkyImageInputs, SkyImage>,
+    frame_sky: Memo<SkyImageInputs, SkyImage>,
+    small_frame_sky: Memo<SkyImageInputs, SkyImage>,
+    night_sky: Memo<SkyImageInputs, SkyImage>,
     help: Memo<NightInputs, NoWindowHelp>,
     season: Memo<(Site, Subject, Limits, i32), Season>,
     subjects_up: Memo<(Site, Limits, NaiveDate), Vec<SubjectUp>>,
