@@ -234,12 +234,12 @@ impl GroundLight<'_> {
         let crossing = |sun_deg: f64| {
             let altitude = TrueAltitude(Angle::from_degrees(sun_deg));
             let course = self.night.course(SkyBody::Sun, altitude);
-            let found = course.crossings.iter().filter(|it| it.up == dawn);
+            let mut found = course.crossings.iter().filter(|it| it.up == dawn);
             // the first of the evening, the last of the morning
             let found = if dawn {
-                found.last()
+                found.next_back()
             } else {
-                found.into_iter().next()
+                found.next()
             };
             (course.starts_above, found.map(|crossing| crossing.at))
         };
