@@ -48,7 +48,7 @@ const STEEP_DEG: (f64, f64) = (60.0, 75.0);
 
 /// What the frame is to hold.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Subject {
+pub struct Composition {
     /// True bearing of the core.
     pub bearing: Angle,
     /// Its altitude.
@@ -115,7 +115,7 @@ impl MiddleLine<'_> {
 /// 20 mm on 36 × 24 mm, core 25° up, level     →  tilt 16.7°, core right of the middle
 /// the same, upright                             →  tilt 36.9°, the skyline a twelfth up
 /// ```
-pub fn default_frame(view: &View, view_of: impl Fn(Frame) -> View, subject: Subject) -> Frame {
+pub fn default_frame(view: &View, view_of: impl Fn(Frame) -> View, subject: Composition) -> Frame {
     let centred = Frame {
         bearing: subject.bearing,
         tilt: subject.altitude,
@@ -142,8 +142,8 @@ fn upright(view: &View) -> bool {
 }
 
 /// The tilt with core and skyline in the frame, degrees; `None` where it cannot hold both.
-fn tilt_with_skyline(line: &MiddleLine, subject: Subject, upright: bool) -> Option<f64> {
-    let Subject {
+fn tilt_with_skyline(line: &MiddleLine, subject: Composition, upright: bool) -> Option<f64> {
+    let Composition {
         altitude, skyline, ..
     } = subject;
     let (wanted, most_ground) = if upright {
@@ -172,7 +172,7 @@ fn tilt_with_skyline(line: &MiddleLine, subject: Subject, upright: bool) -> Opti
 
 /// The bearing of the camera that puts the core beside the middle line, to where the band leans
 /// into the frame; upright frames keep it on the line.
-fn bearing_beside(middle: &View, tilt: Angle, subject: Subject) -> Angle {
+fn bearing_beside(middle: &View, tilt: Angle, subject: Composition) -> Angle {
     const ROUNDS: usize = 24;
     const MOST_TURN_DEG: f64 = 45.0;
     let core_deg = subject.bearing.degrees();
@@ -218,8 +218,8 @@ mod tests {
 
     const ORIENTATIONS: [Orientation; 2] = [Orientation::Landscape, Orientation::Portrait];
 
-    fn subject(altitude: f64, skyline: f64, lean: f64) -> Subject {
-        Subject {
+    fn subject(altitude: f64, skyline: f64, lean: f64) -> Composition {
+        Composition {
             bearing: Angle::from_degrees(170.0),
             altitude: Angle::from_degrees(altitude),
             skyline: Angle::from_degrees(skyline),
@@ -236,7 +236,7 @@ mod tests {
         outing
     }
 
-    fn framed(outing: &Outing, subject: Subject) -> (Frame, View) {
+    fn framed(outing: &Outing, subject: Composition) -> (Frame, View) {
         let any = Frame {
             bearing: Angle::ZERO,
             tilt: Angle::ZERO,

@@ -8,7 +8,7 @@
 use crate::angle::Angle;
 use crate::camera::frame::Frame;
 use crate::camera::view::SensorPoint;
-use crate::outing::plan::default_frame::{Subject, band_lean, default_frame};
+use crate::outing::plan::default_frame::{Composition, band_lean, default_frame};
 use crate::outing::plan::{NIGHT_MIN, Outing};
 use crate::sky::celestial_to_horizontal::horizontal;
 use crate::sky::galactic_core::{CORE_DECLINATION, Culmination};
@@ -67,7 +67,7 @@ impl Pointing {
             AimTarget::Core => band_lean(Vector::from_bearing(bearing, altitude), latitude),
             AimTarget::Equator => Angle::ZERO,
         };
-        let subject = Subject {
+        let subject = Composition {
             bearing,
             altitude,
             skyline: outing.site.ridge.height(bearing),
