@@ -337,7 +337,7 @@ mod tests {
         let dusk = card(&outing, (2026, 10, 10), 0.27);
         assert_eq!(dusk.camera, evening.camera);
         let framed = Outing {
-            frame: Some(Pointing::at(outing.site.latitude).frame),
+            frame: Some(Pointing::at(outing.subject, outing.site.latitude).frame),
             ..outing.clone()
         };
         let set = card(&framed, (2026, 10, 10), 0.5);
