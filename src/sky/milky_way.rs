@@ -103,8 +103,9 @@ fn value(along: f32, up: f32) -> f32 {
         }
         start += FRAMED_COLUMNS;
     }
-    // max ignores NaN
-    ln.max(LN_FAINTEST).min(0.0).exp()
+    // a direction that is not a number has no light
+    let ln = if ln.is_nan() { LN_FAINTEST } else { ln };
+    ln.clamp(LN_FAINTEST, 0.0).exp()
 }
 
 /// The grid with one cell more before and two after in either direction, as interpolation needs

@@ -77,7 +77,11 @@ pub fn in_slit(
 ) -> Vec<PictureStar> {
     let steps = slit.span.minutes() / SEARCH_STEP_MINUTES;
     // NaN counts as 1
-    let steps = steps.max(1.0).min(MOST_STEPS).ceil();
+    let steps = if steps > 1.0 {
+        steps.min(MOST_STEPS).ceil()
+    } else {
+        1.0
+    };
     let skies: Vec<_> = (0..=steps as usize)
         .map(|step| {
             let x = step as f64 / steps;

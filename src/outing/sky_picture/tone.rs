@@ -9,7 +9,7 @@ const BRIGHTEST_V: f32 = 12.0;
 
 /// Share of the tones for dark skies and the Milky Way, as an exposure for it would give them; the rest
 /// is for Moon and twilight.
-const MILKY_WAY_SHARE: f32 = 0.62;
+const MILKY_WAY_SHARE: f32 = 0.66;
 /// Magnitudes over the darkest at which 1 − 1/e of that share is reached, and the power of the
 /// rise: dark at first, so that a dark sky is nearly black.
 const RISE_MAG: f32 = 1.0;
