@@ -119,7 +119,7 @@ mod tests {
     use crate::sky::galaxy::from_galactic;
     use crate::sky::spans::Span;
 
-    /// Half an hour before midnight at 46.5° N, new Moon on 14 July 2026 (almanacs, from memory).
+    /// 00:06 by summer time at 46.5° N, days since noon; new Moon is on 14 July 2026 (almanacs, from memory).
     const AT: f64 = 0.4483;
 
     fn outing() -> Outing {
