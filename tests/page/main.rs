@@ -20,6 +20,7 @@ mod night;
 mod offline;
 mod persistence;
 mod phone;
+mod pictures;
 mod red;
 mod server;
 mod share;
