@@ -13,6 +13,7 @@ mod device;
 mod exposure;
 mod focus_order;
 mod framing;
+mod glance;
 mod input;
 mod key;
 mod layout;
