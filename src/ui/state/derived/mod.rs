@@ -16,6 +16,8 @@ pub mod panorama;
 pub mod scene;
 pub mod season;
 pub mod selected_night;
+pub mod sharp_pool;
+pub mod shot_plan;
 pub mod sky_images;
 pub mod star_images;
 pub mod tracking_analysis;
@@ -55,6 +57,8 @@ use panorama::Panorama;
 use scene::{CorePath, CorePathInputs, FramedSky, FramedSkyInputs, LandInputs};
 use season::Season;
 use selected_night::{MoonSunCrossings, Night, NightInputs, SelectedNight};
+use sharp_pool::{DrawnPool, PoolInputs};
+use shot_plan::ShotPlan;
 use sky_images::SkyImageInputs;
 use star_images::{StarImageInputs, StarImages};
 use tracking_analysis::{LensTable, TrackingAnalysis};
@@ -65,6 +69,8 @@ pub struct Derived {
     answer: Memo<AnswerInputs, Answer>,
     star_images: Memo<StarImageInputs, StarImages>,
     drift_map: Memo<DriftMapInputs, DriftMap>,
+    sharp_pool: Memo<PoolInputs, DrawnPool>,
+    shot_plan: Memo<(Outing, NaiveDate, u16), ShotPlan>,
     compared_lenses: Memo<CompareInputs, Vec<ComparedLens>>,
     core_frames: Memo<CoreFrameInputs, CoreFrames>,
     land: Memo<LandInputs, Land>,

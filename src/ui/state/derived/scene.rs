@@ -154,6 +154,17 @@ impl FramedSky {
 }
 
 impl Derived {
+    /// The land in the frame.
+    pub fn land_in_frame(&self, state: &State) -> Rc<Land> {
+        let (outing, view) = (state.outing(), self.answer(state).view);
+        let ridge = outing.site.ridge.clone();
+        self.land.get(LandInputs { view, ridge }, |inputs| {
+            let night = self.night(state).night;
+            let sky = night.site_sky.night(night.date);
+            Scene::new(outing, &night.site_sky, sky).land(&inputs.ridge)
+        })
+    }
+
     /// The view through the lens at the minute looked at.
     pub fn scene(&self, state: &State) -> FramedScene {
         let (outing, view) = (state.outing(), self.answer(state).view);
@@ -163,11 +174,8 @@ impl Derived {
             let sky = night.site_sky.night(night.date);
             Scene::new(outing, &night.site_sky, sky)
         };
-        let ridge = outing.site.ridge.clone();
         let (site, subject, date) = (outing.site.clone(), night.subject, night.date);
-        let land = self.land.get(LandInputs { view, ridge }, |inputs| {
-            scene().land(&inputs.ridge)
-        });
+        let land = self.land_in_frame(state);
         let inputs = CorePathInputs {
             view,
             site: site.clone(),
