@@ -17,6 +17,7 @@ pub mod scene;
 pub mod season;
 pub mod selected_night;
 pub mod sky_images;
+pub mod small_frame;
 pub mod star_images;
 pub mod tracking_analysis;
 
@@ -56,6 +57,7 @@ use scene::{CorePath, CorePathInputs, FramedSky, FramedSkyInputs, LandInputs};
 use season::Season;
 use selected_night::{MoonSunCrossings, Night, NightInputs, SelectedNight};
 use sky_images::SkyImageInputs;
+use small_frame::{BestFrameInputs, SmallFrame, SmallLandInputs};
 use star_images::{StarImageInputs, StarImages};
 use tracking_analysis::{LensTable, TrackingAnalysis};
 
@@ -79,6 +81,8 @@ pub struct Derived {
     frame_sky: Memo<SkyImageInputs, SkyImage>,
     small_frame_sky: Memo<SkyImageInputs, SkyImage>,
     night_sky: Memo<SkyImageInputs, SkyImage>,
+    small_land: Memo<SmallLandInputs, Land>,
+    best_frames: Memo<BestFrameInputs, Vec<SmallFrame>>,
     help: Memo<NightInputs, NoWindowHelp>,
     season: Memo<(Site, Subject, Limits, i32), Season>,
     subjects_up: Memo<(Site, Limits, NaiveDate), Vec<SubjectUp>>,
