@@ -50,7 +50,7 @@ use routes::{RouteAction, Routes, Screen, Sheet};
 use share::{Share, ShareAction};
 use site_sheet::SiteSheet;
 use skyline::SkylineDraft;
-use views::{ExposureView, FramingView, NightView, SeasonAction, SeasonView, TrackingView};
+use views::{ExposureView, FramingView, NightView, SeasonAction, TrackingView};
 use weather::WeatherDraft;
 
 /// Everything the page knows.
@@ -80,8 +80,6 @@ pub struct State {
     pub framing: FramingView,
     /// Why track?
     pub tracking: TrackingView,
-    /// The season sheet.
-    pub season: SeasonView,
     /// The Kit sheet: what came of the photo opened last.
     pub photo: Option<String>,
     /// The Site sheet.
@@ -118,7 +116,6 @@ impl State {
             night: NightView::default(),
             framing: FramingView::default(),
             tracking: TrackingView::default(),
-            season: SeasonView::default(),
             photo: None,
             site: SiteSheet::default(),
             skyline: SkylineDraft::default(),
@@ -239,13 +236,8 @@ impl State {
                     self.notices.message(message);
                 }
             }
-            Action::Season(SeasonAction::ToggleMonth(first)) => {
-                let open = &mut self.season.open_month;
-                *open = (*open != Some(first)).then_some(first);
-            }
             Action::Season(SeasonAction::Pick(date)) => {
                 self.edit(Edit::Night(NightEdit::Date(date)));
-                self.season.open_month = None;
                 self.routes = Routes {
                     screen: Screen::Night,
                     sheets: Vec::new(),

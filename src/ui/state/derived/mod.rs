@@ -19,6 +19,7 @@ pub mod selected_night;
 pub mod sharp_pool;
 pub mod shot_plan;
 pub mod sky_images;
+pub mod small_frame;
 pub mod star_images;
 pub mod tracking_analysis;
 
@@ -60,6 +61,7 @@ use selected_night::{MoonSunCrossings, Night, NightInputs, SelectedNight};
 use sharp_pool::{DrawnPool, PoolInputs};
 use shot_plan::ShotPlan;
 use sky_images::SkyImageInputs;
+use small_frame::{BestFrameInputs, SmallFrame, SmallLandInputs};
 use star_images::{StarImageInputs, StarImages};
 use tracking_analysis::{LensTable, TrackingAnalysis};
 
@@ -85,6 +87,8 @@ pub struct Derived {
     frame_sky: Memo<SkyImageInputs, SkyImage>,
     small_frame_sky: Memo<SkyImageInputs, SkyImage>,
     night_sky: Memo<SkyImageInputs, SkyImage>,
+    small_land: Memo<SmallLandInputs, Land>,
+    best_frames: Memo<BestFrameInputs, Vec<SmallFrame>>,
     help: Memo<NightInputs, NoWindowHelp>,
     season: Memo<(Site, Subject, Limits, i32), Season>,
     subjects_up: Memo<(Site, Limits, NaiveDate), Vec<SubjectUp>>,
