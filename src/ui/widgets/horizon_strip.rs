@@ -43,7 +43,7 @@ pub fn horizon_strip(state: &State, derived: &Derived, dispatch: &Dispatch) -> H
         <header class="strip">
             <button id="strip" class="open" type="button" aria-label={label} onclick={to_frame}>
                 <SkyCanvas {image} size={sky_size} theme={state.display.theme} />
-                { drawing(&horizon, &bodies, size) }
+                { drawing((&horizon, &derived.frame_outline(state, &horizon)), &bodies, size) }
             </button>
             { place_and_time(site, &selected, dispatch) }
         </header>
@@ -109,7 +109,12 @@ impl Scale {
     }
 }
 
-fn drawing(horizon: &Horizon, bodies: &HorizonBodies, size: Size) -> Html {
+/// The strip; the frame with this outline is cut out of it.
+fn drawing(
+    (horizon, outline): (&Horizon, &[Vec<StripPlace>]),
+    bodies: &HorizonBodies,
+    size: Size,
+) -> Html {
     let scale = Scale::new(horizon, size);
     let skyline = || horizon.skyline.iter().map(|place| scale.place(*place));
     let mut land = SvgPath::default();
@@ -120,6 +125,14 @@ fn drawing(horizon: &Horizon, bodies: &HorizonBodies, size: Size) -> Html {
     line.polyline(skyline());
     let path = scale.line(&horizon.path);
     let windows = scale.line(&horizon.windows);
+    let cut = scale.line(outline);
+    // all the strip but the frame
+    let mut beyond = SvgPath::default();
+    if !outline.is_empty() {
+        let (right, foot) = (size.width, size.height);
+        beyond.polyline([(0.0, 0.0), (right, 0.0), (right, foot), (0.0, foot)]);
+    }
+    let beyond = beyond.finish() + &cut;
     let view_box = format!("0 0 {} {}", fixed(size.width, 0), fixed(size.height, 0));
     html! {
         <svg class="drawing" viewBox={view_box} aria-hidden="true">
@@ -128,6 +141,8 @@ fn drawing(horizon: &Horizon, bodies: &HorizonBodies, size: Size) -> Html {
             <path class="path glow" d={windows.clone()} />
             <path class="path clear" d={windows} />
             <path class="skyline" d={line.finish()} />
+            <path class="beyond" d={beyond} />
+            <path class="cut" d={cut} />
             { letters(horizon, &scale, size) }
             { bodies.moon.map_or_else(Html::default, |moon| {
                 moon_disc(scale.place(moon.place), 7.0, moon.lit, moon.lit_towards)
