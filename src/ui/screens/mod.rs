@@ -1,6 +1,6 @@
 //! The four screens, one folder a question, and More.
 
-mod card;
+pub mod card;
 pub mod exposure;
 pub mod framing;
 mod link_row;

@@ -1,9 +1,11 @@
 //! The sheets that slide over a screen, one file or folder each.
 
 pub mod checklists;
+pub mod compare_lenses;
 pub mod display;
 pub mod field_card;
 pub mod frames;
+pub mod ground;
 pub mod kit;
 pub mod night;
 pub mod number_entry;
@@ -44,6 +46,10 @@ pub enum Sheet {
     Skyline,
     /// The arch of the Milky Way and the panorama that covers it.
     Panorama,
+    /// The same place through up to three lenses.
+    CompareLenses,
+    /// Settings for the foreground.
+    Ground,
     /// The tracker and its errors.
     Tracker,
     /// The field card.
@@ -73,6 +79,8 @@ pub fn view(sheet: Sheet, state: &State, derived: &Derived, dispatch: &Dispatch)
             let (selected, panorama) = (derived.night(state), derived.panorama(state));
             panorama::panorama_sheet(state, &panorama, &selected, dispatch)
         }
+        Sheet::CompareLenses => compare_lenses::compare_lenses_sheet(state, derived, dispatch),
+        Sheet::Ground => ground::ground_sheet(state, derived, dispatch),
         Sheet::Tracker => tracker::tracker_sheet(outing, dispatch),
         Sheet::FieldCard => {
             let (selected, field) = (derived.night(state), derived.field(state));

@@ -47,6 +47,8 @@ impl ExposureView {
 pub struct FramingView {
     /// Whether the drift map lies over the view through the lens.
     pub drift_map: bool,
+    /// Whether the sky is being dragged.
+    pub dragging: bool,
 }
 
 /// What changes it.
@@ -54,12 +56,17 @@ pub struct FramingView {
 pub enum FramingAction {
     /// The drift map is laid over the view, or taken off.
     ShowDriftMap(bool),
+    /// The sky is being dragged, or no longer.
+    Drag(bool),
 }
 
 impl FramingView {
     /// Applies an action.
-    pub fn reduce(&mut self, FramingAction::ShowDriftMap(shown): FramingAction) {
-        self.drift_map = shown;
+    pub fn reduce(&mut self, action: FramingAction) {
+        match action {
+            FramingAction::ShowDriftMap(shown) => self.drift_map = shown,
+            FramingAction::Drag(dragging) => self.dragging = dragging,
+        }
     }
 }
 

@@ -7,6 +7,7 @@ mod event_times;
 pub mod exposure;
 pub mod field_card;
 pub mod framing;
+pub mod ground;
 pub mod night;
 pub mod photo;
 pub mod share;

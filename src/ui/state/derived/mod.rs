@@ -46,7 +46,7 @@ use crate::sky::observer::GeoPosition;
 use crate::sky::subject::Subject;
 use crate::sky::tonight::tonight;
 use crate::ui::widgets::sky_canvas::SkyImage;
-use compare_lenses::{CompareInputs, ComparedLens};
+use compare_lenses::{CompareInputs, ComparedLens, LensPictures, LensPicturesInputs};
 use core_frames::{CoreFrameInputs, CoreFrames};
 use drift_map::DriftMapInputs;
 use field_card::FieldAnalysis;
@@ -55,7 +55,9 @@ use horizon::{Horizon, HorizonInputs};
 use memo::Memo;
 use night_band::{NightBand, NightBandInputs};
 use panorama::Panorama;
-use scene::{CorePath, CorePathInputs, FramedSky, FramedSkyInputs, LandInputs};
+use scene::{
+    CorePath, CorePathInputs, FramedScene, FramedSky, FramedSkyInputs, LandInputs, SceneInputs,
+};
 use season::Season;
 use selected_night::{MoonSunCrossings, Night, NightInputs, SelectedNight};
 use sharp_pool::{DrawnPool, PoolInputs};
@@ -74,10 +76,12 @@ pub struct Derived {
     sharp_pool: Memo<PoolInputs, DrawnPool>,
     shot_plan: Memo<(Outing, NaiveDate, u16), ShotPlan>,
     compared_lenses: Memo<CompareInputs, Vec<ComparedLens>>,
+    lens_pictures: Memo<LensPicturesInputs, LensPictures>,
     core_frames: Memo<CoreFrameInputs, CoreFrames>,
     land: Memo<LandInputs, Land>,
     core_path: Memo<CorePathInputs, CorePath>,
     framed_sky: Memo<FramedSkyInputs, FramedSky>,
+    small_scene: Memo<SceneInputs, FramedScene>,
     night_band: Memo<NightBandInputs, NightBand>,
     tonight: Memo<(DateTime<Utc>, GeoPosition), NaiveDate>,
     night: Memo<NightInputs, Night>,
