@@ -175,7 +175,10 @@ impl State {
         }
         self.apply(action);
         if before.routes.screen != self.routes.screen {
-            self.deck = DeckView::default();
+            self.deck = DeckView {
+                edits: self.deck.edits,
+                ..DeckView::default()
+            };
         }
         if before.routes != self.routes {
             self.sheets_changed(&before.routes.sheets);
@@ -320,6 +323,7 @@ impl State {
         }
         self.history.record(document, kind);
         self.deck.offers_undo = true;
+        self.deck.edits = self.deck.edits.wrapping_add(1);
         self.end_trials(&before);
     }
 

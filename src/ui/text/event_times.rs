@@ -47,6 +47,7 @@ fn outing(ridge_deg: f64) -> Outing {
 fn selected(outing: &Outing, date: NaiveDate) -> SelectedNight {
     let inputs = NightInputs {
         site: outing.site.clone(),
+        subject: outing.subject,
         limits: outing.limits,
         date,
         tonight: false,
