@@ -9,7 +9,10 @@ use crate::sky::targets::{Target, all};
 pub const LONGEST_LENS_MM: f64 = 600.0;
 
 /// A target is small in the frame of a lens shorter than this share of the one that fills it.
-const SMALL: f64 = 0.4;
+const SMALL: f64 = 1.0 / 3.0;
+
+/// Most of a frame's side that a target may take to be held by it.
+const HELD: f64 = 0.9;
 
 /// Every target with the focal length that frames it, mm; largest target first.
 pub fn framed_by(sensor: Sensor) -> impl Iterator<Item = (Target, f64)> {
@@ -59,8 +62,18 @@ impl TargetFrame {
             sensor.width_mm.max(sensor.height_mm),
             sensor.width_mm.min(sensor.height_mm),
         );
-        let held = own_mm.iter().copied().filter(|mm| *mm <= filling_mm);
-        let longest_own = held.fold(0.0, f64::max);
+        let outline = |focal_mm: f64| {
+            let share = |axis: Angle, side_mm: f64| {
+                let half = Angle::from_radians(axis.radians() / 2.0);
+                2.0 * focal_mm * half.sin() / half.cos() / side_mm
+            };
+            (share(target.long, long_mm), share(target.short, short_mm))
+        };
+        let holds = |mm: &f64| {
+            let (long, short) = outline(*mm);
+            long.max(short) <= HELD
+        };
+        let longest_own = own_mm.iter().copied().filter(holds).fold(0.0, f64::max);
         let (fit, focal_mm) = if longest_own >= SMALL * filling_mm {
             (Fit::Fits, longest_own)
         } else if longest_own > 0.0 || own_mm.is_empty() {
@@ -73,11 +86,7 @@ impl TargetFrame {
             let widest = own_mm.iter().copied().fold(f64::INFINITY, f64::min);
             (Fit::Mosaic, widest)
         };
-        let share = |axis: Angle, side_mm: f64| {
-            let half = Angle::from_radians(axis.radians() / 2.0);
-            2.0 * focal_mm * half.sin() / half.cos() / side_mm
-        };
-        let outline = (share(target.long, long_mm), share(target.short, short_mm));
+        let outline = outline(focal_mm);
         // frames overlap by a fifth
         let along = |share: f64| ((share / 0.8).ceil()).max(1.0);
         let frames = match fit {
