@@ -154,6 +154,19 @@ impl FramedSky {
 }
 
 impl Derived {
+    /// The land in a small frame that points elsewhere than the camera.
+    pub fn small_frame_land(&self, state: &State, view: View) -> Rc<Land> {
+        let (outing, selected) = (state.outing(), self.night(state));
+        let night = &selected.night;
+        let ridge = outing.site.ridge.clone();
+        self.small_land.get(LandInputs { view, ridge }, |inputs| {
+            let sky = night.site_sky.night(night.date);
+            let mut scene = Scene::new(outing, &night.site_sky, sky);
+            scene.view = inputs.view;
+            scene.land(&inputs.ridge)
+        })
+    }
+
     /// The view through the lens at the minute looked at.
     pub fn scene(&self, state: &State) -> FramedScene {
         let (outing, view) = (state.outing(), self.answer(state).view);
