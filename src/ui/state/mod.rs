@@ -26,7 +26,7 @@ mod tests;
 
 use chrono::{DateTime, NaiveDate, Utc};
 
-use crate::browser::theme::Theme;
+use crate::browser::theme::{BRIGHTNESS, Theme};
 use crate::camera::photo::PhotoFacts;
 use crate::outing::document::{Document, ListsChange, MOST_KEPT_NIGHTS, OutingId};
 use crate::outing::plan::Outing;
@@ -110,6 +110,7 @@ impl State {
             deck: DeckView::default(),
             display: Display {
                 theme,
+                brightness: BRIGHTNESS.1,
                 keep_awake: false,
             },
             notices: Notices::default(),

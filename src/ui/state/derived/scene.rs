@@ -209,6 +209,15 @@ fn path_inputs(outing: &Outing, view: View, selected: &SelectedNight) -> CorePat
 }
 
 impl Derived {
+    /// The land in a small frame that points elsewhere than the camera.
+    pub fn small_frame_land(&self, state: &State, view: View) -> Rc<Land> {
+        let (outing, selected) = (state.outing(), self.night(state));
+        let ridge = outing.site.ridge.clone();
+        self.turned_land.get(LandInputs { view, ridge }, |inputs| {
+            scene_through((outing, view), &selected).land(&inputs.ridge)
+        })
+    }
+
     /// The land in the frame.
     pub fn land_in_frame(&self, state: &State) -> Rc<Land> {
         let (outing, view) = (state.outing(), self.answer(state).view);
