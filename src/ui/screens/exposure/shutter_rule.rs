@@ -24,8 +24,9 @@ const STOPS: (f64, f64) = (0.0, 5.0);
 /// Thirds in a stop.
 const THIRDS: i32 = 3;
 
-/// Words nearer than this would run into one another, px.
+/// Words nearer than this would run into one another, and into the lines of neighbours, px.
 const APART_PX: f64 = 92.0;
+const BESIDE_PX: f64 = 30.0;
 
 fn stops(time_s: f64) -> f64 {
     time_s.ln() / std::f64::consts::LN_2
@@ -36,8 +37,6 @@ struct Mark {
     name: String,
     stops: f64,
     class: &'static str,
-    /// Height of its word above the line, px.
-    lift: f64,
 }
 
 /// The rule, so wide.
@@ -49,20 +48,29 @@ pub fn shutter_rule(outing: &Outing, answer: &Answer, width: f64) -> Html {
         high = high.max(mark.stops.ceil());
     }
     let place = |stops: f64| MARGIN_PX + (stops - low) / (high - low) * (width - 2.0 * MARGIN_PX);
-    let mut last = f64::NEG_INFINITY;
     let mut lift = 0.0;
-    let drawn: Vec<Html> = marks
-        .iter()
-        .map(|mark| {
-            let x = place(mark.stops);
-            // one of two neighbours stands higher
-            lift = if x - last < APART_PX && lift == 0.0 {
+    let drawn: Vec<Html> = (0..marks.len())
+        .map(|at| {
+            let x = place(marks[at].stops);
+            let to = |other: Option<&Mark>| {
+                other.map_or(f64::INFINITY, |other| (place(other.stops) - x).abs())
+            };
+            let before = to(at.checked_sub(1).and_then(|at| marks.get(at)));
+            let after = to(marks.get(at + 1));
+            // one of two neighbours stands higher, and beside its line
+            let crowded = after < BESIDE_PX && x < APART_PX;
+            lift = if crowded || before < APART_PX && lift == 0.0 {
                 20.0
             } else {
                 0.0
             };
-            last = x;
-            drawn_mark(mark, (x, lift + mark.lift), width)
+            let anchor = match x {
+                _ if crowded => "start",
+                _ if after < BESIDE_PX || x > width - 50.0 => "end",
+                _ if before < BESIDE_PX || x < 50.0 => "start",
+                _ => "middle",
+            };
+            drawn_mark(&marks[at], (x, lift), anchor)
         })
         .collect();
     let ticks = (low as i32 * THIRDS..=high as i32 * THIRDS).map(|third| {
@@ -108,7 +116,6 @@ fn marks(outing: &Outing, answer: &Answer) -> Vec<Mark> {
             name,
             stops: stops(time_s),
             class,
-            lift: 0.0,
         })
     };
     let kept = exposure::kept_sharp_short(outing.keep_sharp, outing.subject);
@@ -137,7 +144,7 @@ fn marks(outing: &Outing, answer: &Answer) -> Vec<Mark> {
     marks
 }
 
-fn drawn_mark(mark: &Mark, (x, lift): (f64, f64), width: f64) -> Html {
+fn drawn_mark(mark: &Mark, (x, lift): (f64, f64), anchor: &'static str) -> Html {
     let top = LINE_PX - 16.0 - lift;
     let path = format!(
         "M{} {}V{}",
@@ -145,11 +152,6 @@ fn drawn_mark(mark: &Mark, (x, lift): (f64, f64), width: f64) -> Html {
         fixed(top, 1),
         fixed(LINE_PX + 8.0, 1)
     );
-    let anchor = match x {
-        near if near < 50.0 => "start",
-        far if far > width - 50.0 => "end",
-        _ => "middle",
-    };
     html! {
         <g class={mark.class}>
             <path d={path} />
