@@ -132,7 +132,7 @@ fn drawing(
         }
     });
     html! {
-        <figure class="loupe">
+        <figure class={classes!("loupe", disc.then_some("disc"))}>
             <svg
                 class="drawing"
                 role="img"

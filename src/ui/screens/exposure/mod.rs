@@ -43,7 +43,7 @@ const BARS_PX: f64 = 26.0 + 6.0 * BAR_ROW_PX;
 
 /// At a desk: what the words under loupes take, the shutter rule, and the bars at most, px.
 const CAPTION_PX: f64 = 60.0;
-const RULE_PX: f64 = 124.0;
+const RULE_PX: f64 = 140.0;
 const ROOMY_PX: f64 = 26.0 + 6.0 * 72.0;
 
 /// Sizes of the pictures, px.
