@@ -213,7 +213,7 @@ fn moon_sign(moon: &MoonMark, band: &NightBand, scale: &NightScale) -> Html {
     let (x, y) = scale.place((moon.at, skyline));
     let middle = (
         x.clamp(MOON_PX + 2.0, scale.size.width - MOON_PX - 2.0),
-        (y - MOON_PX).max(READOUT_PX),
+        (y - MOON_PX - 3.0).max(READOUT_PX),
     );
     let right = middle.0 + MOON_PX + MOON_WORDS_PX < scale.size.width;
     let (words_x, anchor) = if right {
@@ -229,8 +229,8 @@ fn moon_sign(moon: &MoonMark, band: &NightBand, scale: &NightScale) -> Html {
     html! {
         <>
             { moon_disc(middle, MOON_PX, moon.lit, moon.lit_towards) }
-            { word("time", middle.1 - 4.0, moon.time.clone()) }
-            { word("caption", middle.1 + 12.0, moon.word.to_owned()) }
+            { word("time", middle.1 - 7.0, moon.time.clone()) }
+            { word("caption", middle.1 + 9.0, moon.word.to_owned()) }
         </>
     }
 }
