@@ -26,7 +26,7 @@ mod tests;
 
 use chrono::{DateTime, NaiveDate, Utc};
 
-use crate::browser::theme::Theme;
+use crate::browser::theme::{BRIGHTNESS, Theme};
 use crate::camera::photo::PhotoFacts;
 use crate::outing::document::{Document, ListsChange, MOST_KEPT_NIGHTS, OutingId};
 use crate::outing::plan::Outing;
@@ -38,6 +38,7 @@ use action::Action;
 use deck::DeckView;
 use display::Display;
 use document::Edit;
+use document::exposure::ExposureEdit;
 use document::kit::KitEdit;
 use document::lists::ListsEdit;
 use document::night::{NightEdit, present_minute};
@@ -109,6 +110,7 @@ impl State {
             deck: DeckView::default(),
             display: Display {
                 theme,
+                brightness: BRIGHTNESS.1,
                 keep_awake: false,
             },
             notices: Notices::default(),
@@ -171,7 +173,10 @@ impl State {
         }
         self.apply(action);
         if before.routes.screen != self.routes.screen {
-            self.deck = DeckView::default();
+            self.deck = DeckView {
+                edits: self.deck.edits,
+                ..DeckView::default()
+            };
         }
         if before.routes != self.routes {
             self.sheets_changed(&before.routes.sheets);
@@ -228,11 +233,7 @@ impl State {
             Action::Notices(action) => self.notices.reduce(action),
             Action::Exposure(action) => self.exposure.reduce(action),
             Action::Framing(action) => self.framing.reduce(action),
-            Action::Tracking(action) => {
-                if let Some(message) = self.tracking.reduce(action) {
-                    self.notices.message(message);
-                }
-            }
+            Action::Tracking(action) => self.tracking.reduce(action),
             Action::Season(SeasonAction::Pick(date)) => {
                 self.edit(Edit::Night(NightEdit::Date(date)));
                 self.routes = Routes {
@@ -288,6 +289,11 @@ impl State {
         ) {
             self.tracking.tried_mm = None;
         }
+        // minutes are spent on a stack
+        self.tracking.stacked |= matches!(
+            edit,
+            Edit::Exposure(ExposureEdit::TotalTime(_) | ExposureEdit::StepTotalTime(_))
+        );
         let to_now = matches!(edit, Edit::Night(NightEdit::Now(_)));
         self.night.live |= to_now;
         let before = self.history.document().clone();
@@ -310,6 +316,7 @@ impl State {
         }
         self.history.record(document, kind);
         self.deck.offers_undo = true;
+        self.deck.edits = self.deck.edits.wrapping_add(1);
         self.end_trials(&before);
     }
 
@@ -381,6 +388,8 @@ impl State {
         if plan.outing != *self.outing() {
             let id = self.take_id();
             self.edit(Edit::Open(id, Box::new(plan.outing)));
+            // what somebody sends is read first as a whole
+            self.routes.sheets = vec![Sheet::FieldCard];
         }
     }
 

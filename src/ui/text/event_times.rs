@@ -89,7 +89,7 @@ fn one_event_has_one_time_everywhere() {
             );
             assert!(sentence.contains(&format!(", to {end}, ")), "{sentence}");
             let crossings = MoonSunCrossings::new(&selected.night);
-            let core = framing::sentence(&selected);
+            let core = framing::sentence(&outing, &selected);
             let sun = written(&selected, true, &evening.sun[3]);
             let moon = written(&selected, true, &evening.moon);
             let card = FieldCard::new(&outing, (&selected.night.site_sky, evening), 0.5);
@@ -112,7 +112,7 @@ fn one_event_has_one_time_everywhere() {
                         assert!(of_card.contains(at), "{date}: {at} not in {of_card}");
                         if ridge_deg == 0.0 {
                             // over a level horizon the same, but for the air at the limb
-                            let list = framing::crossings(&selected, &crossings);
+                            let list = framing::crossings(&outing, &selected, &crossings);
                             assert!(list.contains("Moon: "), "{list}");
                         }
                     }

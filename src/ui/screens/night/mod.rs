@@ -3,19 +3,19 @@
 pub mod calendar_button;
 pub mod controls;
 mod headline;
-mod help;
+pub mod help;
 mod limits;
-mod picture;
+pub mod picture;
 mod small_frame;
 
 pub use small_frame::small_frame;
 
 use yew::prelude::*;
 
-use crate::decimal::fixed;
 use crate::outing::plan::Outing;
 use crate::ui::layout::{Layout, LayoutKind, Size};
 use crate::ui::screens::ScreenParts;
+use crate::ui::screens::framing::picture::frame_picture;
 use crate::ui::screens::night::controls::{night_drawer, night_stepper, time_stepper};
 use crate::ui::screens::night::headline::headline;
 use crate::ui::screens::night::limits::limits;
@@ -23,11 +23,9 @@ use crate::ui::screens::night::picture::night_picture;
 use crate::ui::sheets::season::strips::season_strips;
 use crate::ui::state::State;
 use crate::ui::state::derived::Derived;
-use crate::ui::state::derived::sky_images::Grain;
 use crate::ui::text::night as words;
 use crate::ui::text::windows;
 use crate::ui::widgets::dispatch::Dispatch;
-use crate::ui::widgets::sky_canvas::SkyCanvas;
 
 /// Headline and limits on an upright phone, and what of the picture is kept on a low one, px.
 const PHONE_WORDS_PX: f64 = 279.0;
@@ -39,8 +37,12 @@ const KEYS_FROM_PX: f64 = 500.0;
 /// Between two pictures, px.
 const GAP_PX: f64 = 8.0;
 
-/// Height of a year of nights at its best, px.
+/// Height of a year of nights at its best, px, and the most of a stage that it takes.
 const SEASON_PX: f64 = 470.0;
+const SEASON_SHARE: f64 = 0.52;
+
+/// Height over width of a night at its best.
+const NIGHT_SHAPE: f64 = 0.9;
 
 /// The screen.
 pub fn night_screen(state: &State, derived: &Derived, dispatch: &Dispatch) -> ScreenParts {
@@ -77,24 +79,32 @@ fn pictures(state: &State, derived: &Derived, dispatch: &Dispatch) -> Html {
     }
     let frame = layout.is_desk().then(|| frame_size(stage, state.outing()));
     let width = frame.map_or(stage.width, |frame| stage.width - frame.width - GAP_PX);
-    let season = Size {
-        width,
-        height: (stage.height * 0.52).min(SEASON_PX.max(stage.height - width * 0.9)),
-    };
-    let night = Size {
-        width,
-        height: stage.height - season.height - GAP_PX,
-    };
     let frame = frame.map_or_else(Html::default, |size| {
-        html! { <div class="beside">{ frame_picture(state, derived, size) }</div> }
+        html! { <div class="beside">{ frame_picture(state, derived, dispatch, size) }</div> }
     });
     html! {
         <div class="night-and-frame">
-            <div class="night-and-season">
-                { night_picture(state, derived, night, dispatch) }
-                { season_strips(state, derived, season, dispatch) }
-            </div>
+            { night_and_season(state, derived, Size { width, ..stage }, dispatch) }
             { frame }
+        </div>
+    }
+}
+
+/// The night with the year under it.
+pub fn night_and_season(state: &State, derived: &Derived, size: Size, dispatch: &Dispatch) -> Html {
+    let season = Size {
+        height: (size.height * SEASON_SHARE)
+            .min(SEASON_PX.max(size.height - size.width * NIGHT_SHAPE)),
+        ..size
+    };
+    let night = Size {
+        height: size.height - season.height - GAP_PX,
+        ..size
+    };
+    html! {
+        <div class="night-and-season">
+            { night_picture(state, derived, night, dispatch) }
+            { season_strips(state, derived, season, dispatch) }
         </div>
     }
 }
@@ -121,18 +131,4 @@ fn frame_size(stage: Size, outing: &Outing) -> Size {
         height: stage.height,
     }
     .fitted(view.sensor.width_mm / view.sensor.height_mm)
-}
-
-/// The sky in the frame, of this size on the screen. Its place is that of
-/// `crate::ui::screens::framing::frame_picture(state, derived, dispatch, size) -> Html`, which
-/// draws land, path and aim over it.
-fn frame_picture(state: &State, derived: &Derived, size: Size) -> Html {
-    let image = derived.frame_sky(state, derived.answer(state).view, size, Grain::Fine);
-    let (width, height) = (fixed(size.width, 0), fixed(size.height, 0));
-    html! {
-        <>
-            <SkyCanvas {image} {size} theme={state.display.theme} />
-            <svg {width} {height} aria-hidden="true" />
-        </>
-    }
 }

@@ -13,9 +13,12 @@ pub mod kept_nights;
 pub mod memo;
 pub mod night_band;
 pub mod panorama;
+pub mod places_found;
 pub mod scene;
 pub mod season;
 pub mod selected_night;
+pub mod sharp_pool;
+pub mod shot_plan;
 pub mod sky_images;
 pub mod small_frame;
 pub mod star_images;
@@ -44,7 +47,7 @@ use crate::sky::observer::GeoPosition;
 use crate::sky::subject::Subject;
 use crate::sky::tonight::tonight;
 use crate::ui::widgets::sky_canvas::SkyImage;
-use compare_lenses::{CompareInputs, ComparedLens};
+use compare_lenses::{CompareInputs, ComparedLens, LensPictures, LensPicturesInputs};
 use core_frames::{CoreFrameInputs, CoreFrames};
 use drift_map::DriftMapInputs;
 use field_card::FieldAnalysis;
@@ -53,9 +56,14 @@ use horizon::{Horizon, HorizonInputs};
 use memo::Memo;
 use night_band::{NightBand, NightBandInputs};
 use panorama::Panorama;
-use scene::{CorePath, CorePathInputs, FramedSky, FramedSkyInputs, LandInputs};
+use places_found::FoundPlace;
+use scene::{
+    CorePath, CorePathInputs, FramedScene, FramedSky, FramedSkyInputs, LandInputs, SceneInputs,
+};
 use season::Season;
 use selected_night::{MoonSunCrossings, Night, NightInputs, SelectedNight};
+use sharp_pool::{DrawnPool, PoolInputs};
+use shot_plan::ShotPlan;
 use sky_images::SkyImageInputs;
 use small_frame::{BestFrameInputs, SmallFrame, SmallLandInputs};
 use star_images::{StarImageInputs, StarImages};
@@ -67,17 +75,24 @@ pub struct Derived {
     answer: Memo<AnswerInputs, Answer>,
     star_images: Memo<StarImageInputs, StarImages>,
     drift_map: Memo<DriftMapInputs, DriftMap>,
+    sharp_pool: Memo<PoolInputs, DrawnPool>,
+    shot_plan: Memo<(Outing, NaiveDate, u16), ShotPlan>,
     compared_lenses: Memo<CompareInputs, Vec<ComparedLens>>,
+    lens_pictures: Memo<LensPicturesInputs, LensPictures>,
     core_frames: Memo<CoreFrameInputs, CoreFrames>,
     land: Memo<LandInputs, Land>,
+    turned_land: Memo<LandInputs, Land>,
     core_path: Memo<CorePathInputs, CorePath>,
     framed_sky: Memo<FramedSkyInputs, FramedSky>,
+    small_scene: Memo<SceneInputs, FramedScene>,
     night_band: Memo<NightBandInputs, NightBand>,
     tonight: Memo<(DateTime<Utc>, GeoPosition), NaiveDate>,
     night: Memo<NightInputs, Night>,
     crossings: Memo<NightInputs, MoonSunCrossings>,
     horizon: Memo<HorizonInputs, Horizon>,
+    sheet_horizon: Memo<HorizonInputs, Horizon>,
     strip_sky: Memo<SkyImageInputs, SkyImage>,
+    sheet_sky: Memo<SkyImageInputs, SkyImage>,
     frame_sky: Memo<SkyImageInputs, SkyImage>,
     small_frame_sky: Memo<SkyImageInputs, SkyImage>,
     night_sky: Memo<SkyImageInputs, SkyImage>,
@@ -92,6 +107,7 @@ pub struct Derived {
     tracking: Memo<(Outing, NaiveDate, u16, f64), TrackingAnalysis>,
     ground: Memo<GroundInputs, Ground>,
     field: Memo<(Outing, NaiveDate, u16), FieldAnalysis>,
+    places_found: Memo<(String, bool), Vec<FoundPlace>>,
     arches: Memo<(GeoPosition, NaiveDate), Arches>,
     panorama: Memo<(Outing, NaiveDate, u16, PanoramaDraft), Panorama>,
 }
