@@ -158,10 +158,11 @@ fn path(band: &NightBand, windows: &[Span], scale: &NightScale) -> Html {
         let piece = within(&band.core, *span);
         solid.polyline(piece.into_iter().map(|point| scale.place(point)));
     }
-    let solid = solid.finish();
+    let (dotted, solid) = (dotted.finish(), solid.finish());
     html! {
         <>
-            <path class="path" d={dotted.finish()} />
+            <path class="path back" d={dotted.clone()} />
+            <path class="path" d={dotted} />
             <path class="path glow" d={solid.clone()} />
             <path class="path clear" d={solid} />
         </>
@@ -179,7 +180,7 @@ fn posts(band: &NightBand, windows: &[Span], scale: &NightScale) -> Html {
                 .line_to((x, scale.level_px() + LINES_PX.1 - 18.0));
         }
     }
-    html! { <path class="posts" d={posts.finish()} /> }
+    html! { <path class="window-posts" d={posts.finish()} /> }
 }
 
 fn altitudes(scale: &NightScale) -> Html {
