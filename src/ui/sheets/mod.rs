@@ -72,13 +72,8 @@ pub fn view(sheet: Sheet, state: &State, derived: &Derived, dispatch: &Dispatch)
         Sheet::Display => display::display_sheet(state.display, dispatch),
         Sheet::FocalLength => number_entry::focal_length_sheet(outing, dispatch),
         Sheet::FNumber => number_entry::f_number_sheet(outing, dispatch),
-        Sheet::Night => night::night_sheet(outing, &derived.night(state), dispatch),
-        Sheet::Season => {
-            let (shown, season) = (derived.night(state), derived.season(state));
-            let best = derived.best_nights(state);
-            let open = state.season.open_month;
-            season::season_sheet(outing, &shown, (&season, &best, open), dispatch)
-        }
+        Sheet::Night => night::night_sheet(state, derived, dispatch),
+        Sheet::Season => season::season_sheet(state, derived, dispatch),
         Sheet::Skyline => skyline::skyline_sheet(state, dispatch),
         Sheet::Panorama => {
             let (selected, panorama) = (derived.night(state), derived.panorama(state));

@@ -50,7 +50,7 @@ use routes::{RouteAction, Routes, Screen, Sheet};
 use share::{Share, ShareAction};
 use site_sheet::SiteSheet;
 use skyline::SkylineDraft;
-use views::{ExposureView, FramingView, NightView, SeasonAction, SeasonView, TrackingView};
+use views::{ExposureView, FramingView, NightView, SeasonAction, TrackingView};
 use weather::WeatherDraft;
 
 /// Everything the page knows.
@@ -80,8 +80,6 @@ pub struct State {
     pub framing: FramingView,
     /// Why track?
     pub tracking: TrackingView,
-    /// The season sheet.
-    pub season: SeasonView,
     /// The Kit sheet: what came of the photo opened last.
     pub photo: Option<String>,
     /// The Site sheet.
@@ -118,7 +116,6 @@ impl State {
             night: NightView::default(),
             framing: FramingView::default(),
             tracking: TrackingView::default(),
-            season: SeasonView::default(),
             photo: None,
             site: SiteSheet::default(),
             skyline: SkylineDraft::default(),
@@ -174,7 +171,10 @@ impl State {
         }
         self.apply(action);
         if before.routes.screen != self.routes.screen {
-            self.deck = DeckView::default();
+            self.deck = DeckView {
+                edits: self.deck.edits,
+                ..DeckView::default()
+            };
         }
         if before.routes != self.routes {
             self.sheets_changed(&before.routes.sheets);
@@ -236,13 +236,8 @@ impl State {
                     self.notices.message(message);
                 }
             }
-            Action::Season(SeasonAction::ToggleMonth(first)) => {
-                let open = &mut self.season.open_month;
-                *open = (*open != Some(first)).then_some(first);
-            }
             Action::Season(SeasonAction::Pick(date)) => {
                 self.edit(Edit::Night(NightEdit::Date(date)));
-                self.season.open_month = None;
                 self.routes = Routes {
                     screen: Screen::Night,
                     sheets: Vec::new(),
@@ -318,6 +313,7 @@ impl State {
         }
         self.history.record(document, kind);
         self.deck.offers_undo = true;
+        self.deck.edits = self.deck.edits.wrapping_add(1);
         self.end_trials(&before);
     }
 

@@ -115,18 +115,9 @@ pub struct NightView {
     pub live: bool,
 }
 
-/// The season sheet.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub struct SeasonView {
-    /// The month that is unfolded, by its first night.
-    pub open_month: Option<NaiveDate>,
-}
-
-/// What changes it.
+/// What happens on the season sheet.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum SeasonAction {
-    /// A month is unfolded or folded, by its first night.
-    ToggleMonth(NaiveDate),
     /// A night is picked, and shown under When?.
     Pick(NaiveDate),
 }

@@ -179,7 +179,7 @@ fn what_stands_now_is_said_in_a_line() {
     let outing = outing(8.0);
     let date = NaiveDate::from_ymd_opt(2027, 6, 4).expect("a date");
     let selected = selected(&outing, date);
-    let line = night::status(&selected.status(), true);
+    let line = night::status(&selected, true);
     let start = line.starts_with("Core ") && line.contains("(S), above the ridge, ");
     assert!(start && line.ends_with(" left"), "{line}");
     assert_eq!(night::length_short(186), "3\u{a0}h\u{a0}06");

@@ -14,4 +14,5 @@ pub mod share;
 pub mod star_shape;
 pub mod subject;
 pub mod tracking;
+pub mod units;
 pub mod windows;

@@ -2,7 +2,7 @@
 
 use crate::camera::point_spread::Appearance;
 use crate::decimal::fixed;
-use crate::ui::text::exposure::trail;
+use crate::ui::text::units::trail;
 
 /// Nobody sees that a star is so many times as long as wide.
 const ROUND: f64 = 1.05;

@@ -18,7 +18,9 @@ use crate::ui::screens::framing::controls::{
 use crate::ui::screens::framing::headline::headline;
 use crate::ui::screens::framing::picture::{core_in_frame, frame_picture, stage_parts};
 use crate::ui::screens::framing::wide_view::WideView;
+use crate::ui::screens::night::night_picture;
 use crate::ui::sheets::compare_lenses::lens_keys;
+use crate::ui::sheets::season::strips::season_strips;
 use crate::ui::state::State;
 use crate::ui::state::derived::Derived;
 use crate::ui::text::framing as words;
@@ -36,13 +38,8 @@ pub fn framing_screen(state: &State, derived: &Derived, dispatch: &Dispatch) -> 
     let layout = state.layout;
     let sensor = answer.view.sensor;
     let aspect_ratio = sensor.width_mm / sensor.height_mm;
-    let night = night_beside(state, derived, dispatch);
     let parts = stage_parts(layout.kind(), layout.stage(), aspect_ratio);
-    let room = if night == Html::default() {
-        layout.stage()
-    } else {
-        parts.frame
-    };
+    let room = parts.frame;
     let wide = WideView::new(answer.view, room);
     let scene = derived.scene(state, wide.view);
     let in_frame = core_in_frame(&scene, &wide).is_some();
@@ -56,7 +53,9 @@ pub fn framing_screen(state: &State, derived: &Derived, dispatch: &Dispatch) -> 
         picture: html! {
             <>
                 { frame_picture(state, derived, dispatch, room) }
-                { night }
+                { parts.night.map_or_else(Html::default, |night| {
+                    beside(state, derived, dispatch, (night, parts.season))
+                }) }
             </>
         },
         below: html! {
@@ -83,8 +82,19 @@ pub fn framing_screen(state: &State, derived: &Derived, dispatch: &Dispatch) -> 
     }
 }
 
-/// The place of the night beside or under the frame, where tablets and desks have room for it: the
-/// picture of When? in the room that [`stage_parts`] leaves. Empty on phones.
-fn night_beside(_: &State, _: &Derived, _: &Dispatch) -> Html {
-    Html::default()
+/// The night, and the season under it where there is room.
+fn beside(
+    state: &State,
+    derived: &Derived,
+    dispatch: &Dispatch,
+    (night, season): (Size, Option<Size>),
+) -> Html {
+    html! {
+        <div class="night-beside">
+            { night_picture(state, derived, night, dispatch) }
+            { season.map_or_else(Html::default, |season| {
+                season_strips(state, derived, season, dispatch)
+            }) }
+        </div>
+    }
 }

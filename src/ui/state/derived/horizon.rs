@@ -194,7 +194,7 @@ fn push(pieces: &mut [Vec<StripPlace>], place: StripPlace) {
 }
 
 /// Direction on the sky from one body to another: to the right and up, of length 1.
-fn towards(from: Horizontal, to: Horizontal) -> (f64, f64) {
+pub fn towards(from: Horizontal, to: Horizontal) -> (f64, f64) {
     let turn = Angle::from_degrees(to.bearing.degrees() - from.bearing.degrees());
     let (here, there) = (from.altitude.0, to.altitude.0);
     let right = there.cos() * turn.sin();
@@ -209,7 +209,7 @@ pub fn moon_lit_towards(selected: &SelectedNight) -> (f64, f64) {
 }
 
 /// Direction of the galactic equator at the core: to the right and up, of length 1.
-fn along_band(selected: &SelectedNight) -> (f64, f64) {
+pub fn along_band(selected: &SelectedNight) -> (f64, f64) {
     let (core, ahead) = core_and_ahead(selected);
     towards(core, ahead)
 }

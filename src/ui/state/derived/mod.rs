@@ -16,7 +16,10 @@ pub mod panorama;
 pub mod scene;
 pub mod season;
 pub mod selected_night;
+pub mod sharp_pool;
+pub mod shot_plan;
 pub mod sky_images;
+pub mod small_frame;
 pub mod star_images;
 pub mod tracking_analysis;
 
@@ -52,12 +55,13 @@ use horizon::{Horizon, HorizonInputs};
 use memo::Memo;
 use night_band::{NightBand, NightBandInputs};
 use panorama::Panorama;
-use scene::{
-    CorePath, CorePathInputs, FramedScene, FramedSky, FramedSkyInputs, LandInputs, SceneInputs,
-};
+use scene::{CorePath, CorePathInputs, FramedSky, FramedSkyInputs, LandInputs};
 use season::Season;
 use selected_night::{MoonSunCrossings, Night, NightInputs, SelectedNight};
+use sharp_pool::{DrawnPool, PoolInputs};
+use shot_plan::ShotPlan;
 use sky_images::SkyImageInputs;
+use small_frame::{BestFrameInputs, SmallFrame, SmallLandInputs};
 use star_images::{StarImageInputs, StarImages};
 use tracking_analysis::{LensTable, TrackingAnalysis};
 
@@ -67,13 +71,14 @@ pub struct Derived {
     answer: Memo<AnswerInputs, Answer>,
     star_images: Memo<StarImageInputs, StarImages>,
     drift_map: Memo<DriftMapInputs, DriftMap>,
+    sharp_pool: Memo<PoolInputs, DrawnPool>,
+    shot_plan: Memo<(Outing, NaiveDate, u16), ShotPlan>,
     compared_lenses: Memo<CompareInputs, Vec<ComparedLens>>,
     lens_pictures: Memo<LensPicturesInputs, LensPictures>,
     core_frames: Memo<CoreFrameInputs, CoreFrames>,
     land: Memo<LandInputs, Land>,
     core_path: Memo<CorePathInputs, CorePath>,
     framed_sky: Memo<FramedSkyInputs, FramedSky>,
-    small_scene: Memo<SceneInputs, FramedScene>,
     night_band: Memo<NightBandInputs, NightBand>,
     tonight: Memo<(DateTime<Utc>, GeoPosition), NaiveDate>,
     night: Memo<NightInputs, Night>,
@@ -83,6 +88,8 @@ pub struct Derived {
     frame_sky: Memo<SkyImageInputs, SkyImage>,
     small_frame_sky: Memo<SkyImageInputs, SkyImage>,
     night_sky: Memo<SkyImageInputs, SkyImage>,
+    small_land: Memo<SmallLandInputs, Land>,
+    best_frames: Memo<BestFrameInputs, Vec<SmallFrame>>,
     help: Memo<NightInputs, NoWindowHelp>,
     season: Memo<(Site, Subject, Limits, i32), Season>,
     subjects_up: Memo<(Site, Limits, NaiveDate), Vec<SubjectUp>>,
