@@ -90,6 +90,14 @@ impl Component for App {
         if matches!(action, Action::Tracking(TrackingAction::SamplesDrawn(_))) {
             self.effects.samples_drawn();
         }
+        // a failed picture is tried again when it is asked for, or the screen is shown anew
+        let again = matches!(
+            action,
+            Action::Tracking(TrackingAction::DrawAgain) | Action::Route(RouteAction::Show(_))
+        );
+        if again && self.state.tracking.failed() {
+            self.effects.redraw_samples();
+        }
         let actions = match action {
             Action::StorageChanged => self.effects.changed_lists(),
             action => vec![action],

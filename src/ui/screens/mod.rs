@@ -3,7 +3,6 @@
 pub mod card;
 pub mod exposure;
 pub mod framing;
-mod link_row;
 pub mod more;
 pub mod night;
 pub mod tracking;

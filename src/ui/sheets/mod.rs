@@ -82,13 +82,7 @@ pub fn view(sheet: Sheet, state: &State, derived: &Derived, dispatch: &Dispatch)
         Sheet::CompareLenses => compare_lenses::compare_lenses_sheet(state, derived, dispatch),
         Sheet::Ground => ground::ground_sheet(state, derived, dispatch),
         Sheet::Tracker => tracker::tracker_sheet(outing, dispatch),
-        Sheet::FieldCard => {
-            let (selected, field) = (derived.night(state), derived.field(state));
-            // the card has a line for a panorama once its sheet was opened
-            let panorama = state.panorama.planned.then(|| derived.panorama(state));
-            let derived = (&field.card, panorama.as_deref(), &selected);
-            field_card::field_card_sheet(state, derived, dispatch)
-        }
+        Sheet::FieldCard => field_card::field_card_sheet(state, derived, dispatch),
         Sheet::Frames => frames::frames_sheet(outing, &derived.field(state), dispatch),
         Sheet::Checklists => checklists::checklists_sheet(state, dispatch),
         Sheet::Share => share::share_sheet(state, dispatch),

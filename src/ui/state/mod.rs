@@ -38,6 +38,7 @@ use action::Action;
 use deck::DeckView;
 use display::Display;
 use document::Edit;
+use document::exposure::ExposureEdit;
 use document::kit::KitEdit;
 use document::lists::ListsEdit;
 use document::night::{NightEdit, present_minute};
@@ -231,11 +232,7 @@ impl State {
             Action::Notices(action) => self.notices.reduce(action),
             Action::Exposure(action) => self.exposure.reduce(action),
             Action::Framing(action) => self.framing.reduce(action),
-            Action::Tracking(action) => {
-                if let Some(message) = self.tracking.reduce(action) {
-                    self.notices.message(message);
-                }
-            }
+            Action::Tracking(action) => self.tracking.reduce(action),
             Action::Season(SeasonAction::Pick(date)) => {
                 self.edit(Edit::Night(NightEdit::Date(date)));
                 self.routes = Routes {
@@ -291,6 +288,11 @@ impl State {
         ) {
             self.tracking.tried_mm = None;
         }
+        // minutes are spent on a stack
+        self.tracking.stacked |= matches!(
+            edit,
+            Edit::Exposure(ExposureEdit::TotalTime(_) | ExposureEdit::StepTotalTime(_))
+        );
         let to_now = matches!(edit, Edit::Night(NightEdit::Now(_)));
         self.night.live |= to_now;
         let before = self.history.document().clone();
@@ -385,6 +387,8 @@ impl State {
         if plan.outing != *self.outing() {
             let id = self.take_id();
             self.edit(Edit::Open(id, Box::new(plan.outing)));
+            // what somebody sends is read first as a whole
+            self.routes.sheets = vec![Sheet::FieldCard];
         }
     }
 

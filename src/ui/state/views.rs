@@ -5,10 +5,6 @@ use std::rc::Rc;
 use chrono::NaiveDate;
 
 use crate::camera::rules::Rule;
-use crate::light::sample_image::SIDE;
-
-/// Samples of sky drawn under Why track?.
-pub const SAMPLES: usize = 4;
 
 /// How long?
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -71,12 +67,27 @@ impl FramingView {
 }
 
 /// Why track?
-#[derive(Debug, Clone, PartialEq, Default)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct TrackingView {
     /// The focal length looked at, mm; `None` = the lens in use.
     pub tried_mm: Option<f64>,
-    /// Samples of sky as the worker drew them, brightness by pixel.
-    pub samples: Option<Vec<Rc<[u8]>>>,
+    /// Where the picture is split between tripod and tracker, 0 to 1 from the left.
+    pub split: f64,
+    /// Whether both sides show a stack, or one frame each.
+    pub stacked: bool,
+    /// The patch of sky as the worker drew it, tones by pixel, or why it could not; `None` before.
+    pub samples: Option<Result<Vec<Rc<[u8]>>, String>>,
+}
+
+impl Default for TrackingView {
+    fn default() -> Self {
+        Self {
+            tried_mm: None,
+            split: 0.5,
+            stacked: false,
+            samples: None,
+        }
+    }
 }
 
 /// What changes it.
@@ -84,24 +95,31 @@ pub struct TrackingView {
 pub enum TrackingAction {
     /// Another focal length is looked at, mm; `None` = the lens in use.
     TryLens(Option<f64>),
+    /// The picture is split elsewhere, 0 to 1.
+    Split(f64),
+    /// Stacks are shown, or one frame of each.
+    Stack(bool),
     /// The samples of sky were drawn, or not.
     SamplesDrawn(Result<Vec<Rc<[u8]>>, String>),
+    /// They are to be drawn again after a failure.
+    DrawAgain,
 }
 
 impl TrackingView {
-    /// Applies an action; a sentence where something failed.
-    pub fn reduce(&mut self, action: TrackingAction) -> Option<String> {
+    /// Applies an action.
+    pub fn reduce(&mut self, action: TrackingAction) {
         match action {
             TrackingAction::TryLens(focal_mm) => self.tried_mm = focal_mm,
-            TrackingAction::SamplesDrawn(Ok(samples)) => self.samples = Some(samples),
-            TrackingAction::SamplesDrawn(Err(why)) => {
-                // none rather than those of another lens
-                let blank: Rc<[u8]> = Rc::from(vec![0; SIDE * SIDE]);
-                self.samples = Some(vec![blank; SAMPLES]);
-                return Some(why);
-            }
+            TrackingAction::Split(share) => self.split = share.clamp(0.0, 1.0),
+            TrackingAction::Stack(stacked) => self.stacked = stacked,
+            TrackingAction::SamplesDrawn(samples) => self.samples = Some(samples),
+            TrackingAction::DrawAgain => self.samples = None,
         }
-        None
+    }
+
+    /// Whether the worker could not draw.
+    pub fn failed(&self) -> bool {
+        matches!(self.samples, Some(Err(_)))
     }
 }
 

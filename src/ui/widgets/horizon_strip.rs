@@ -45,6 +45,7 @@ pub fn horizon_strip(state: &State, derived: &Derived, dispatch: &Dispatch) -> H
         height: size.height - GROUND_PX,
         ..size
     };
+    let outline = derived.frame_outline(state, &horizon);
     let image = derived.strip_sky(state, &horizon, sky_size);
     let label = format!("horizon: {}", words::core_now(&selected));
     html! {
@@ -52,8 +53,7 @@ pub fn horizon_strip(state: &State, derived: &Derived, dispatch: &Dispatch) -> H
             <button id="strip" class="open" type="button" aria-label={label} onclick={to_frame}>
                 <SkyCanvas {image} size={sky_size} theme={state.display.theme} />
                 <StripGround horizon={horizon.clone()} {size} />
-                { cut_out(&horizon, &derived.frame_outline(state, &horizon), size) }
-                { bodies_drawing(&horizon, &bodies, size) }
+                { moving_drawing((&horizon, &outline), &bodies, size) }
             </button>
             { place_and_time(site, &selected, dispatch) }
         </header>
@@ -175,26 +175,22 @@ fn strip_ground(props: &GroundProps) -> Html {
     }
 }
 
-/// The frame with this outline, cut out of the strip.
-fn cut_out(horizon: &Horizon, outline: &[Vec<StripPlace>], size: Size) -> Html {
-    let cut = Scale::new(horizon, size).line(outline);
+/// What moves with the minute and the camera: the frame with this outline is cut out of the
+/// strip, core and Moon stand on it.
+fn moving_drawing(
+    (horizon, outline): (&Horizon, &[Vec<StripPlace>]),
+    bodies: &HorizonBodies,
+    size: Size,
+) -> Html {
+    let scale = Scale::new(horizon, size);
+    let cut = scale.line(outline);
     // all the strip but the frame
     let mut beyond = SvgPath::default();
     if !outline.is_empty() {
         let (right, foot) = (size.width, size.height);
         beyond.polyline([(0.0, 0.0), (right, 0.0), (right, foot), (0.0, foot)]);
     }
-    html! {
-        <svg class="drawing" viewBox={view_box(size)} aria-hidden="true">
-            <path class="beyond" d={beyond.finish() + &cut} />
-            <path class="cut" d={cut} />
-        </svg>
-    }
-}
-
-/// Core and Moon at the minute looked at.
-fn bodies_drawing(horizon: &Horizon, bodies: &HorizonBodies, size: Size) -> Html {
-    let scale = Scale::new(horizon, size);
+    let beyond = beyond.finish() + &cut;
     let moon = bodies.moon.map_or_else(Html::default, |moon| {
         moon_disc(scale.place(moon.place), MOON_PX, moon.lit, moon.lit_towards)
     });
@@ -203,6 +199,8 @@ fn bodies_drawing(horizon: &Horizon, bodies: &HorizonBodies, size: Size) -> Html
     });
     html! {
         <svg class="drawing" viewBox={view_box(size)} aria-hidden="true">
+            <path class="beyond" d={beyond} />
+            <path class="cut" d={cut} />
             <g>{ moon }</g>
             <g>{ core }</g>
         </svg>

@@ -20,13 +20,15 @@ pub fn notices(notices: &Notices, dispatch: &Dispatch) -> Html {
                 Some(("Use it now", NoticesAction::UseNewVersion.into())),
             ),
             Notice::OutingArrived { name, previous } => (
-                format!("An outing arrived: {name}."),
+                ["An outing arrived: ", name].concat(),
                 Some(("Back to yours", Action::ReturnTo(*previous))),
             ),
             Notice::Message(message) => (message.clone(), None),
         };
+        // its name is all on the card
+        let slim = matches!(notice, Notice::OutingArrived { .. }).then_some("slim");
         html! {
-            <div class="notice">
+            <div class={classes!("notice", slim)}>
                 <p>{ message }</p>
                 { action.map(|(word, action)| button(word, action)) }
                 { button("Dismiss", dismiss) }

@@ -6,6 +6,7 @@ use crate::camera::dial::DialTime;
 use crate::outing::exposure::Answer;
 use crate::outing::night::local_time::Rounding;
 use crate::outing::plan::{KeepSharp, Outing};
+use crate::ui::screens::night::help::help;
 use crate::ui::state::State;
 use crate::ui::state::derived::Derived;
 use crate::ui::state::derived::shot_plan::ShotPlan;
@@ -13,16 +14,25 @@ use crate::ui::text::exposure;
 use crate::ui::text::night::time;
 use crate::ui::text::units::f_stop;
 use crate::ui::text::{field_card, windows};
+use crate::ui::widgets::dispatch::Dispatch;
 
 /// Marks so long are set smaller; longer ones still smaller.
 const WIDE_MARK: usize = 2;
 const WIDEST_MARK: usize = 4;
 
+/// Ways to a window offered at the most.
+const WAYS: usize = 2;
+
 /// The settings; without a window greyed, the reason first.
-pub fn headline(state: &State, derived: &Derived, answer: &Answer, plan: &ShotPlan) -> Html {
+pub fn headline(
+    state: &State,
+    derived: &Derived,
+    (answer, plan): (&Answer, &ShotPlan),
+    dispatch: &Dispatch,
+) -> Html {
     let outing = state.outing();
     let (place, other, other_place) = places(outing, answer);
-    let reason = reason(state, derived);
+    let reason = reason(state, derived, dispatch);
     let class = classes!("shot", reason.is_some().then_some("greyed"));
     html! {
         <section {class} aria-labelledby="answer">
@@ -81,18 +91,14 @@ fn figure(time: DialTime, large: bool) -> Html {
 }
 
 /// Why the night has no window, and what would give one.
-fn reason(state: &State, derived: &Derived) -> Option<Html> {
+fn reason(state: &State, derived: &Derived, dispatch: &Dispatch) -> Option<Html> {
     let night = derived.night(state).night;
     let why = night.evening.usable.no_window_reason?;
-    let help = derived.no_window_help(state);
-    let way = help.and_then(|help| windows::help(&help).into_iter().next());
     Some(html! {
-        <p class="reason">
-            { windows::without(why, state.outing()) }
-            if let Some(way) = way {
-                <span class="quiet">{ [" ", &way, "."].concat() }</span>
-            }
-        </p>
+        <>
+            <p class="reason">{ windows::without(why, state.outing()) }</p>
+            { help(state, derived, WAYS, dispatch) }
+        </>
     })
 }
 

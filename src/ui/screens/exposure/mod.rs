@@ -151,7 +151,7 @@ pub fn exposure_screen(state: &State, derived: &Derived, dispatch: &Dispatch) ->
     );
     ScreenParts {
         title: "How long?",
-        headline: headline(state, derived, &answer, &plan),
+        headline: headline(state, derived, (&answer, &plan), dispatch),
         picture: html! {
             <div {class}>
                 { loupes }

@@ -14,6 +14,9 @@ use crate::ui::text::night as words;
 use crate::ui::text::windows;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
 
+/// Ways to a window offered at the most.
+const WAYS: usize = 6;
+
 /// The headline.
 pub fn headline(
     state: &State,
@@ -28,7 +31,7 @@ pub fn headline(
                 <p id="answer" class="second" aria-live="polite">
                     { windows::no_window_reason(selected, outing) }
                 </p>
-                { help(state, derived, dispatch) }
+                { help(state, derived, WAYS, dispatch) }
             </section>
         };
     };

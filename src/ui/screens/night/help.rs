@@ -14,8 +14,8 @@ use crate::ui::widgets::dispatch::{Dispatch, on_click};
 /// Other subjects offered at the most.
 const SUBJECTS: usize = 2;
 
-/// The keys; none where nothing helps.
-pub fn help(state: &State, derived: &Derived, dispatch: &Dispatch) -> Html {
+/// The keys, so many at the most; none where nothing helps.
+pub fn help(state: &State, derived: &Derived, most: usize, dispatch: &Dispatch) -> Html {
     let Some(help) = derived.no_window_help(state) else {
         return Html::default();
     };
@@ -62,5 +62,5 @@ pub fn help(state: &State, derived: &Derived, dispatch: &Dispatch) -> Html {
             </button>
         }
     };
-    html! { <div class="ways">{ for ways.into_iter().map(key) }</div> }
+    html! { <div class="ways">{ for ways.into_iter().take(most).map(key) }</div> }
 }

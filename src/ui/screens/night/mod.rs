@@ -3,7 +3,7 @@
 pub mod calendar_button;
 pub mod controls;
 mod headline;
-mod help;
+pub mod help;
 mod limits;
 mod picture;
 mod small_frame;
