@@ -260,7 +260,7 @@ fn focus_line(steps: &[FocusStep], draft: GroundDraft, width: f64) -> Html {
     let mut found = Vec::new();
     let foot = [(draft.nearest_m * 1000.0), f64::INFINITY];
     for mm in foot {
-        let sides = [Side::Below, Side::Below, Side::Left, Side::Right];
+        let sides = [Side::Below; 2];
         found.extend(labels.put(words::distance(mm), (place(mm), LINE_PX), 8.0, sides));
     }
     for step in steps {
@@ -269,7 +269,7 @@ fn focus_line(steps: &[FocusStep], draft: GroundDraft, width: f64) -> Html {
             .move_to((from + 2.0, LINE_PX))
             .line_to((to - 2.0, LINE_PX));
         ends.dot((place(step.focus_mm), LINE_PX));
-        let sides = [Side::Above; 4];
+        let sides = [Side::Above; 2];
         let at = (place(step.focus_mm), LINE_PX);
         found.extend(labels.put(words::distance(step.focus_mm), at, 5.0, sides));
     }
