@@ -106,7 +106,6 @@ fn word(class: &'static str, (x, y): (f64, f64), word: String) -> Html {
 fn blue_hour(name: &'static str, hour: &BlueHour, selected: &SelectedNight, width: f64) -> Html {
     const TOP_PX: f64 = 34.0;
     const FOOT_PX: f64 = HOUR_PX - 26.0;
-    let clock = |at| time(selected.event(at, Rounding::Nearest));
     let bounds = (
         time(selected.event(hour.span.start, Rounding::Opening)),
         time(selected.event(hour.span.end, Rounding::Closing)),
@@ -138,12 +137,19 @@ fn blue_hour(name: &'static str, hour: &BlueHour, selected: &SelectedNight, widt
     for (x, y) in line() {
         posts.move_to((x, y)).line_to((x, FOOT_PX + 4.0));
     }
-    let step = |step: &BlueStep| {
+    let last = hour.steps.len().saturating_sub(1);
+    let step = |(number, step): (usize, &BlueStep)| {
+        // its ends are told as in the heading
+        let clock = match number {
+            0 => bounds.0.clone(),
+            end if end == last => bounds.1.clone(),
+            _ => time(selected.event(step.at, Rounding::Nearest)),
+        };
         let (x, y) = place(step.at, stops(&step.exposure));
         html! {
             <>
                 { word("large", (x, y - 10.0), words::time(&step.exposure)) }
-                { word("caption", (x, HOUR_PX - 6.0), clock(step.at)) }
+                { word("caption", (x, HOUR_PX - 6.0), clock) }
             </>
         }
     };
@@ -165,7 +171,7 @@ fn blue_hour(name: &'static str, hour: &BlueHour, selected: &SelectedNight, widt
                 <path class="area" d={area.finish()} />
                 <path class="posts" d={posts.finish()} />
                 <path class="light" d={light.finish()} />
-                <g>{ for hour.steps.iter().map(step) }</g>
+                <g>{ for hour.steps.iter().enumerate().map(step) }</g>
             </svg>
         </>
     }
