@@ -12,15 +12,17 @@ use crate::browser::print;
 use crate::outing::field::card::{Camera, FieldCard};
 use crate::outing::plan::Outing;
 use crate::ui::layout::Size;
-use crate::ui::screens::framing::picture::small_frame;
+use crate::ui::screens::framing::picture::framed;
 use crate::ui::sheets::field_card::details::details;
 use crate::ui::sheets::field_card::timeline::timeline;
 use crate::ui::state::State;
 use crate::ui::state::derived::Derived;
 use crate::ui::state::derived::selected_night::SelectedNight;
+use crate::ui::state::derived::sky_images::Grain;
 use crate::ui::state::routes::{RouteAction, Sheet};
 use crate::ui::text::exposure::f_stop;
 use crate::ui::text::field_card as words;
+use crate::ui::text::framing;
 use crate::ui::text::windows;
 use crate::ui::widgets::dialog::keyed_dialog;
 use crate::ui::widgets::dispatch::Dispatch;
@@ -54,7 +56,7 @@ pub fn field_card_sheet(state: &State, derived: &Derived, dispatch: &Dispatch) -
             { notices(&state.notices, dispatch) }
             { no_window(outing, card, &selected) }
             <div class={classes!("set", greyed)}>
-                { small_frame(state, derived, room) }
+                { sketch(state, derived, room) }
                 { settings(outing, card) }
             </div>
             { timeline(outing, card, &selected, width) }
@@ -68,6 +70,16 @@ pub fn field_card_sheet(state: &State, derived: &Derived, dispatch: &Dispatch) -
         </article>
     };
     keyed_dialog("Field card", body, keys(dispatch), dispatch)
+}
+
+/// The frame at the minute looked at, as large as the room allows.
+fn sketch(state: &State, derived: &Derived, room: Size) -> Html {
+    let view = derived.answer(state).view;
+    let scene = derived.scene(state, view);
+    let size = room.fitted(view.sensor.width_mm / view.sensor.height_mm);
+    let image = derived.frame_sky(state, view, size, Grain::Small);
+    let label = framing::view(state.outing(), &derived.night(state), scene.sky.core);
+    html! { <div class="sketch">{ framed(&scene, image, size, state, label) }</div> }
 }
 
 /// Why there is no window, where there is none.

@@ -55,13 +55,6 @@ pub struct FramedSkyInputs {
     minute: u16,
 }
 
-/// What a whole [`FramedScene`] depends on.
-#[derive(Debug, Clone, PartialEq)]
-pub struct SceneInputs {
-    path: CorePathInputs,
-    minute: u16,
-}
-
 /// A view at the minute looked at, places in shares of its picture.
 #[derive(Debug, Clone)]
 pub struct FramedScene {
@@ -220,11 +213,14 @@ impl Derived {
 
     /// The land in the frame.
     pub fn land_in_frame(&self, state: &State) -> Rc<Land> {
-        let (outing, view) = (state.outing(), self.answer(state).view);
-        let selected = self.night(state);
+        self.land_in(state, self.answer(state).view)
+    }
+
+    fn land_in(&self, state: &State, view: View) -> Rc<Land> {
+        let outing = state.outing();
         let ridge = outing.site.ridge.clone();
         self.land.get(LandInputs { view, ridge }, |inputs| {
-            scene_through((outing, view), &selected).land(&inputs.ridge)
+            scene_through((outing, view), &self.night(state)).land(&inputs.ridge)
         })
     }
 
@@ -233,10 +229,7 @@ impl Derived {
         let outing = state.outing();
         let selected = &self.night(state);
         let scene = || scene_through((outing, view), selected);
-        let ridge = outing.site.ridge.clone();
-        let land = self.land.get(LandInputs { view, ridge }, |inputs| {
-            scene().land(&inputs.ridge)
-        });
+        let land = self.land_in(state, view);
         let inputs = path_inputs(outing, view, selected);
         let sky_inputs = FramedSkyInputs {
             view,
@@ -257,20 +250,6 @@ impl Derived {
             core_path,
             sky,
         }
-    }
-
-    /// The frame at the minute looked at, for a small picture: it may stand beside a large one of
-    /// another view.
-    pub fn small_scene(&self, state: &State) -> Rc<FramedScene> {
-        let (outing, view) = (state.outing(), self.answer(state).view);
-        let selected = self.night(state);
-        let inputs = SceneInputs {
-            path: path_inputs(outing, view, &selected),
-            minute: selected.minute,
-        };
-        self.small_scene.get(inputs, |_| {
-            FramedScene::new((outing, view), &selected, &self.night_band(state))
-        })
     }
 }
 
