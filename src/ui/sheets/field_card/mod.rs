@@ -10,7 +10,7 @@ use yew::prelude::*;
 
 use crate::browser::print;
 use crate::outing::field::card::{Camera, FieldCard};
-use crate::outing::plan::Outing;
+use crate::outing::plan::{Orientation, Outing};
 use crate::ui::layout::Size;
 use crate::ui::screens::framing::picture::framed;
 use crate::ui::sheets::field_card::details::details;
@@ -51,13 +51,15 @@ pub fn field_card_sheet(state: &State, derived: &Derived, dispatch: &Dispatch) -
         height: SKETCH_PX,
     };
     let greyed = card.window.is_none().then_some("greyed");
+    let upright = (outing.orientation == Orientation::Portrait).then_some("upright");
     let body = html! {
         <article class="field-card">
             { notices(&state.notices, dispatch) }
             { no_window(outing, card, &selected) }
-            <div class={classes!("set", greyed)}>
+            <div class={classes!("set", greyed, upright)}>
                 { sketch(state, derived, room) }
                 { settings(outing, card) }
+                { aim(outing, card) }
             </div>
             { timeline(outing, card, &selected, width) }
             <p class="care">
@@ -93,13 +95,10 @@ fn no_window(outing: &Outing, card: &FieldCard, selected: &SelectedNight) -> Htm
     }
 }
 
-/// What to set on the camera and where to point it, the shutter far larger than anything else.
+/// What to set on the camera, the shutter far larger than anything else.
 fn settings(outing: &Outing, card: &FieldCard) -> Html {
     let Camera {
-        settings,
-        answer,
-        towards,
-        ..
+        settings, answer, ..
     } = &card.camera;
     let series = &settings.series;
     let mark = series.shutter.mark();
@@ -117,8 +116,17 @@ fn settings(outing: &Outing, card: &FieldCard) -> Html {
             if let Some(whole) = words::whole_frame(outing, answer, series) {
                 <p class="fact quiet">{ whole }</p>
             }
-            <p class="fact aim">{ words::bearing_of(*towards) }</p>
-            <p class="fact">{ words::up_and_held(*towards, outing) }</p>
+        </section>
+    }
+}
+
+/// Where to point it, and where to focus.
+fn aim(outing: &Outing, card: &FieldCard) -> Html {
+    let towards = card.camera.towards;
+    html! {
+        <section class="aim" aria-label="where to point">
+            <p class="fact">{ words::bearing_of(towards) }</p>
+            <p class="fact">{ words::up_and_held(towards, outing) }</p>
             <p class="fact">{ words::focus_on(outing) }</p>
         </section>
     }
