@@ -70,6 +70,7 @@ pub fn restored() -> (State, Document) {
     let theme = theme::stored().unwrap_or(theme::Theme::Dusk);
     let mut state = State::new(stored.document.clone(), theme, time_zone::now(), seed);
     state.layout = Layout(viewport::read());
+    state.display.brightness = theme::stored_brightness();
     for message in stored.messages {
         state.notices.message(message);
     }
@@ -152,6 +153,8 @@ impl Effects {
             _clock: clock,
         };
         effects.perform(Effect::ApplyTheme(state.display.theme), state);
+        let brightness = state.display.brightness;
+        effects.perform(Effect::ApplyBrightness(brightness), state);
         effects.perform(Effect::Save, state);
         // an outing that came with the address lies open already
         if state.routes.sheet().is_some() {
@@ -176,6 +179,11 @@ impl Effects {
             }
             Effect::ApplyTheme(theme) => {
                 if let Err(message) = theme::apply(theme) {
+                    notify(&self.dispatch, message);
+                }
+            }
+            Effect::ApplyBrightness(percent) => {
+                if let Err(message) = theme::apply_brightness(percent) {
                     notify(&self.dispatch, message);
                 }
             }

@@ -67,18 +67,15 @@ pub fn view(sheet: Sheet, state: &State, derived: &Derived, dispatch: &Dispatch)
     let outing = state.outing();
     match sheet {
         Sheet::Kit => kit::kit_sheet(state, dispatch),
-        Sheet::Site => site::site_sheet(state, dispatch),
+        Sheet::Site => site::site_sheet(state, derived, dispatch),
         Sheet::Sharpness => sharpness::sharpness_sheet(outing, dispatch),
         Sheet::Display => display::display_sheet(state.display, dispatch),
-        Sheet::FocalLength => number_entry::focal_length_sheet(outing, dispatch),
+        Sheet::FocalLength => number_entry::focal_length_sheet(state.document(), dispatch),
         Sheet::FNumber => number_entry::f_number_sheet(outing, dispatch),
         Sheet::Night => night::night_sheet(state, derived, dispatch),
         Sheet::Season => season::season_sheet(state, derived, dispatch),
-        Sheet::Skyline => skyline::skyline_sheet(state, dispatch),
-        Sheet::Panorama => {
-            let (selected, panorama) = (derived.night(state), derived.panorama(state));
-            panorama::panorama_sheet(state, &panorama, &selected, dispatch)
-        }
+        Sheet::Skyline => skyline::skyline_sheet(state, derived, dispatch),
+        Sheet::Panorama => panorama::panorama_sheet(state, derived, dispatch),
         Sheet::CompareLenses => compare_lenses::compare_lenses_sheet(state, derived, dispatch),
         Sheet::Ground => ground::ground_sheet(state, derived, dispatch),
         Sheet::Tracker => tracker::tracker_sheet(outing, dispatch),

@@ -16,6 +16,8 @@ pub enum Effect {
     Save,
     /// A theme is to be applied and stored.
     ApplyTheme(Theme),
+    /// A brightness is to be applied and stored, per cent.
+    ApplyBrightness(u8),
     /// The screen is to stay on, or may sleep.
     WakeLock(bool),
     /// The orientation sensors are to be read, or no longer.
@@ -51,6 +53,11 @@ pub fn of_change(before: &State, after: &State) -> Vec<Effect> {
     add(by_hand, Effect::HideUndoLater);
     let theme = after.display.theme;
     add(before.display.theme != theme, Effect::ApplyTheme(theme));
+    let brightness = after.display.brightness;
+    add(
+        before.display.brightness != brightness,
+        Effect::ApplyBrightness(brightness),
+    );
     let awake = after.stays_awake();
     add(before.stays_awake() != awake, Effect::WakeLock(awake));
     let sensing = after.skyline.sensing;

@@ -12,10 +12,11 @@ use super::document::framing::FramingEdit;
 use super::document::night::NightEdit;
 use super::notices::Notice;
 use super::site_sheet::SiteAction;
-use super::skyline::SkylineAction;
+use super::skyline::{PullAction, SkylineAction};
 use super::views::{ExposureAction, TrackingAction};
 use super::*;
 use crate::angle::Angle;
+use crate::land::ridge::Sighting;
 use crate::outing::document::SavedLists;
 use crate::outing::gazetteer::parse::Coordinates;
 use crate::outing::plan::kit::{Kit, MOST_KITS};
@@ -95,6 +96,35 @@ fn a_held_stepper_is_undone_whole_and_redone() {
     assert_eq!((state.focal_mm(), state.history.can_undo()), (20.0, false));
     state = state.after(Action::Redo);
     assert_eq!((state.focal_mm(), state.history.can_redo()), (30.0, false));
+}
+
+/// Each pull of the skyline is one step, however far the thumb went.
+#[test]
+fn pulls_of_the_skyline_are_undone_one_by_one() {
+    let place = |bearing, height| Sighting {
+        bearing: Angle::from_degrees(bearing),
+        height: Angle::from_degrees(height),
+    };
+    let pull = |action| SkylineAction::Pull(action);
+    let mut state = start().after(RouteAction::Open(Sheet::Skyline));
+    for (bearing, rises) in [(150.0, [1.0, 2.0]), (200.0, [3.0, 4.0])] {
+        state = state.after(pull(PullAction::Press(place(bearing, 5.0), 3.0)));
+        for rise in rises {
+            state = state.after(pull(PullAction::Drag(0.0, rise)));
+        }
+        state = state.after(pull(PullAction::Release));
+    }
+    let heights = |state: &State| -> Vec<f64> {
+        let sightings = state.outing().site.ridge.sightings().iter();
+        sightings
+            .map(|sighting| sighting.height.degrees())
+            .collect()
+    };
+    assert_eq!(heights(&state), [7.0, 9.0]);
+    state = state.after(Action::Undo);
+    assert_eq!(heights(&state), [7.0]);
+    state = state.after(Action::Undo);
+    assert_eq!(heights(&state), []);
 }
 
 #[test]

@@ -1,10 +1,14 @@
 //! A sheet that slides over the screen, with the key that closes it at its head.
+//!
+//! Done does not leave a field in error: it goes to the field, whose sentence says why. Escape and
+//! Back close the sheet in any case, and what could not be read is dropped.
 
-use web_sys::HtmlDialogElement;
+use wasm_bindgen::JsCast;
+use web_sys::{HtmlDialogElement, HtmlElement, HtmlInputElement};
 use yew::prelude::*;
 
 use crate::ui::state::routes::RouteAction;
-use crate::ui::widgets::dispatch::{Dispatch, on_click};
+use crate::ui::widgets::dispatch::Dispatch;
 
 /// A sheet with this title and content.
 pub fn dialog(title: &'static str, children: Vec<Html>, dispatch: &Dispatch) -> Html {
@@ -73,7 +77,15 @@ impl Component for SheetFrame {
                 dispatch.emit(RouteAction::Close.into());
             })
         };
-        let onclick = on_click(dispatch, RouteAction::Close);
+        let onclick = {
+            let (dialog, dispatch) = (self.dialog.clone(), dispatch.clone());
+            Callback::from(move |_: MouseEvent| {
+                let dialog = dialog.cast::<HtmlDialogElement>();
+                if !dialog.is_some_and(|dialog| focus_invalid(&dialog)) {
+                    dispatch.emit(RouteAction::Close.into());
+                }
+            })
+        };
         html! {
             <dialog ref={self.dialog.clone()} class="sheet" aria-labelledby="sheet-title" {oncancel}>
                 <div class="sheet-head">
@@ -85,4 +97,24 @@ impl Component for SheetFrame {
             </dialog>
         }
     }
+}
+
+/// Goes to the first field whose text cannot be read; whether there is one.
+fn focus_invalid(dialog: &HtmlDialogElement) -> bool {
+    let found = dialog.query_selector("[aria-invalid=true]");
+    let Some(field) = found.ok().flatten() else {
+        return false;
+    };
+    if let Ok(Some(folded)) = field.closest("details") {
+        // "open" is a valid name, and a folded field cannot have the focus
+        let _ = folded.set_attribute("open", "");
+    }
+    if let Some(input) = field.dyn_ref::<HtmlInputElement>() {
+        input.select();
+    }
+    if let Ok(field) = field.dyn_into::<HtmlElement>() {
+        // the sentence under the field stays in sight beside it
+        let _ = field.focus();
+    }
+    true
 }

@@ -74,27 +74,35 @@ pub fn stepper(stepper: Stepper<'_>, dispatch: &Dispatch) -> Html {
     }
 }
 
+/// What a key is called and does.
 #[derive(Properties, PartialEq)]
-struct RepeatButtonProps {
-    label: AttrValue,
+pub struct RepeatButtonProps {
+    /// What it does, for a screen reader.
+    pub label: AttrValue,
     /// Whether it is the one with a plus.
-    up: bool,
-    onstep: Callback<()>,
+    pub up: bool,
+    /// A step is due.
+    pub onstep: Callback<()>,
 }
 
 /// A button that acts when pressed and again and again while held.
 ///
 /// Each step emits the `onstep` that is in force when the step is due: the step before it may
 /// have changed what the next one is.
-struct RepeatButton {
+pub struct RepeatButton {
     /// The next repeat while the button is held; dropping it cancels the repeat.
     repeat: Option<Timeout>,
 }
 
-enum RepeatButtonMessage {
+/// What happens to the button.
+pub enum RepeatButtonMessage {
+    /// It is pressed.
     Pressed,
+    /// A step is due.
     Step,
+    /// It is still held.
     RepeatDue,
+    /// It is let go.
     Released,
 }
 

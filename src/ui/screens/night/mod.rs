@@ -5,10 +5,9 @@ pub mod controls;
 mod headline;
 pub mod help;
 mod limits;
-mod picture;
+pub mod picture;
 mod small_frame;
 
-pub use picture::night_picture;
 pub use small_frame::small_frame;
 
 use yew::prelude::*;
@@ -20,6 +19,7 @@ use crate::ui::screens::framing::picture::frame_picture;
 use crate::ui::screens::night::controls::{night_drawer, night_stepper, time_stepper};
 use crate::ui::screens::night::headline::headline;
 use crate::ui::screens::night::limits::limits;
+use crate::ui::screens::night::picture::night_picture;
 use crate::ui::sheets::season::strips::season_strips;
 use crate::ui::state::State;
 use crate::ui::state::derived::Derived;
@@ -37,8 +37,12 @@ const KEYS_FROM_PX: f64 = 500.0;
 /// Between two pictures, px.
 const GAP_PX: f64 = 8.0;
 
-/// Height of a year of nights at its best, px.
+/// Height of a year of nights at its best, px, and the most of a stage that it takes.
 const SEASON_PX: f64 = 470.0;
+const SEASON_SHARE: f64 = 0.52;
+
+/// Height over width of a night at its best.
+const NIGHT_SHAPE: f64 = 0.9;
 
 /// The screen.
 pub fn night_screen(state: &State, derived: &Derived, dispatch: &Dispatch) -> ScreenParts {
@@ -58,6 +62,7 @@ pub fn night_screen(state: &State, derived: &Derived, dispatch: &Dispatch) -> Sc
             <details>
                 <summary>{ "The night in words" }</summary>
                 <p>{ windows::sentence(&selected, outing) }</p>
+                <p>{ words::sky_now(&selected) }</p>
                 <p>{ words::clock(&selected) }</p>
                 <p>{ windows::EQUIVALENT }</p>
             </details>
@@ -74,24 +79,32 @@ fn pictures(state: &State, derived: &Derived, dispatch: &Dispatch) -> Html {
     }
     let frame = layout.is_desk().then(|| frame_size(stage, state.outing()));
     let width = frame.map_or(stage.width, |frame| stage.width - frame.width - GAP_PX);
-    let season = Size {
-        width,
-        height: (stage.height * 0.52).min(SEASON_PX.max(stage.height - width * 0.9)),
-    };
-    let night = Size {
-        width,
-        height: stage.height - season.height - GAP_PX,
-    };
     let frame = frame.map_or_else(Html::default, |size| {
         html! { <div class="beside">{ frame_picture(state, derived, dispatch, size) }</div> }
     });
     html! {
         <div class="night-and-frame">
-            <div class="night-and-season">
-                { night_picture(state, derived, night, dispatch) }
-                { season_strips(state, derived, season, dispatch) }
-            </div>
+            { night_and_season(state, derived, Size { width, ..stage }, dispatch) }
             { frame }
+        </div>
+    }
+}
+
+/// The night with the year under it.
+pub fn night_and_season(state: &State, derived: &Derived, size: Size, dispatch: &Dispatch) -> Html {
+    let season = Size {
+        height: (size.height * SEASON_SHARE)
+            .min(SEASON_PX.max(size.height - size.width * NIGHT_SHAPE)),
+        ..size
+    };
+    let night = Size {
+        height: size.height - season.height - GAP_PX,
+        ..size
+    };
+    html! {
+        <div class="night-and-season">
+            { night_picture(state, derived, night, dispatch) }
+            { season_strips(state, derived, season, dispatch) }
         </div>
     }
 }

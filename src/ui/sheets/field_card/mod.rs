@@ -4,7 +4,6 @@
 //! (see the style sheet).
 
 mod details;
-mod sketch;
 mod timeline;
 
 use yew::prelude::*;
@@ -13,8 +12,8 @@ use crate::browser::print;
 use crate::outing::field::card::{Camera, FieldCard};
 use crate::outing::plan::Outing;
 use crate::ui::layout::Size;
+use crate::ui::screens::framing::picture::small_frame;
 use crate::ui::sheets::field_card::details::details;
-use crate::ui::sheets::field_card::sketch::sketch;
 use crate::ui::sheets::field_card::timeline::timeline;
 use crate::ui::state::State;
 use crate::ui::state::derived::Derived;
@@ -55,7 +54,7 @@ pub fn field_card_sheet(state: &State, derived: &Derived, dispatch: &Dispatch) -
             { notices(&state.notices, dispatch) }
             { no_window(outing, card, &selected) }
             <div class={classes!("set", greyed)}>
-                { sketch(state, derived, room) }
+                { small_frame(state, derived, room) }
                 { settings(outing, card) }
             </div>
             { timeline(outing, card, &selected, width) }

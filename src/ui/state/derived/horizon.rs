@@ -8,6 +8,7 @@ use std::rc::Rc;
 use chrono::NaiveDate;
 
 use super::Derived;
+use super::memo::Memo;
 use super::night_band::NightBand;
 use super::selected_night::{SelectedNight, days_of};
 use crate::angle::Angle;
@@ -284,26 +285,79 @@ impl Derived {
 
     /// The horizon strip, and what stands on it at the minute looked at.
     pub fn horizon(&self, state: &State) -> (Rc<Horizon>, HorizonBodies) {
+        let span_deg = state.layout.strip_span_deg();
+        let left_deg = left_deg(state.outing(), span_deg);
+        self.horizon_of(state, &self.horizon, (left_deg, span_deg))
+    }
+
+    /// The horizon of a sheet, over other bearings: from one, so many degrees to the right.
+    pub fn sheet_horizon(
+        &self,
+        state: &State,
+        left: Angle,
+        span_deg: f64,
+    ) -> (Rc<Horizon>, HorizonBodies) {
+        self.horizon_of(state, &self.sheet_horizon, (left.degrees(), span_deg))
+    }
+
+    fn horizon_of(
+        &self,
+        state: &State,
+        memo: &Memo<HorizonInputs, Horizon>,
+        (left_deg, span_deg): (f64, f64),
+    ) -> (Rc<Horizon>, HorizonBodies) {
         let selected = self.night(state);
         let outing = state.outing();
-        let span_deg = state.layout.strip_span_deg();
         let windows = &selected.night.evening.usable.windows;
         let inputs = HorizonInputs {
             site: outing.site.clone(),
             subject: outing.subject,
             date: selected.night.date,
-            left_deg: left_deg(outing, span_deg),
+            left_deg,
             span_deg,
             windows: windows
                 .iter()
                 .map(|window| (window.span.start, window.span.end))
                 .collect(),
         };
-        let horizon = self.horizon.get(inputs, |inputs| {
+        let horizon = memo.get(inputs, |inputs| {
             Horizon::new(inputs, &selected, &self.night_band(state))
         });
         let bodies = horizon.bodies(&selected);
         (horizon, bodies)
+    }
+
+    /// When the subject passes a bearing in the night, above the skyline there, days since noon;
+    /// `None` where it does not. To half a minute, which is how far the line between two moments
+    /// [`PATH_STEP`] apart is off where it turns fastest below 80° of altitude.
+    pub fn subject_passes(&self, state: &State, bearing: Angle) -> Option<f64> {
+        let selected = self.night(state);
+        let (night, span) = (&selected.night, self.night_band(state).span);
+        let sky = night.site_sky.night(night.date);
+        let off_deg = |at: f64| {
+            let subject = sky.topocentric(SkyBody::Subject, at).horizontal();
+            (subject.bearing.degrees() - bearing.degrees() + 180.0).rem_euclid(360.0) - 180.0
+        };
+        let count = ((span.end - span.start) / PATH_STEP).ceil() as usize;
+        let mut before: Option<(f64, f64)> = None;
+        for step in 0..=count {
+            let at = (span.start + step as f64 * PATH_STEP).min(span.end);
+            let off = off_deg(at);
+            let last = before.replace((at, off));
+            // the jump behind the observer is no passage
+            let passed = last
+                .filter(|(_, last)| last.signum() != off.signum())
+                .filter(|(_, last)| (last - off).abs() < 90.0);
+            if let Some((last_at, last)) = passed {
+                let at = last_at + (at - last_at) * last / (last - off);
+                let subject = sky.topocentric(SkyBody::Subject, at).horizontal();
+                let altitude = night.site_sky.apparent_altitude(subject).0;
+                if altitude > night.site_sky.ridge().height(bearing) {
+                    return Some(at);
+                }
+            }
+        }
+        None
     }
 }
 

@@ -13,6 +13,7 @@ pub mod kept_nights;
 pub mod memo;
 pub mod night_band;
 pub mod panorama;
+pub mod places_found;
 pub mod scene;
 pub mod season;
 pub mod selected_night;
@@ -55,7 +56,10 @@ use horizon::{Horizon, HorizonInputs};
 use memo::Memo;
 use night_band::{NightBand, NightBandInputs};
 use panorama::Panorama;
-use scene::{CorePath, CorePathInputs, FramedSky, FramedSkyInputs, LandInputs};
+use places_found::FoundPlace;
+use scene::{
+    CorePath, CorePathInputs, FramedScene, FramedSky, FramedSkyInputs, LandInputs, SceneInputs,
+};
 use season::Season;
 use selected_night::{MoonSunCrossings, Night, NightInputs, SelectedNight};
 use sharp_pool::{DrawnPool, PoolInputs};
@@ -77,14 +81,18 @@ pub struct Derived {
     lens_pictures: Memo<LensPicturesInputs, LensPictures>,
     core_frames: Memo<CoreFrameInputs, CoreFrames>,
     land: Memo<LandInputs, Land>,
+    turned_land: Memo<LandInputs, Land>,
     core_path: Memo<CorePathInputs, CorePath>,
     framed_sky: Memo<FramedSkyInputs, FramedSky>,
+    small_scene: Memo<SceneInputs, FramedScene>,
     night_band: Memo<NightBandInputs, NightBand>,
     tonight: Memo<(DateTime<Utc>, GeoPosition), NaiveDate>,
     night: Memo<NightInputs, Night>,
     crossings: Memo<NightInputs, MoonSunCrossings>,
     horizon: Memo<HorizonInputs, Horizon>,
+    sheet_horizon: Memo<HorizonInputs, Horizon>,
     strip_sky: Memo<SkyImageInputs, SkyImage>,
+    sheet_sky: Memo<SkyImageInputs, SkyImage>,
     frame_sky: Memo<SkyImageInputs, SkyImage>,
     small_frame_sky: Memo<SkyImageInputs, SkyImage>,
     night_sky: Memo<SkyImageInputs, SkyImage>,
@@ -99,6 +107,7 @@ pub struct Derived {
     tracking: Memo<(Outing, NaiveDate, u16, f64), TrackingAnalysis>,
     ground: Memo<GroundInputs, Ground>,
     field: Memo<(Outing, NaiveDate, u16), FieldAnalysis>,
+    places_found: Memo<(String, bool), Vec<FoundPlace>>,
     arches: Memo<(GeoPosition, NaiveDate), Arches>,
     panorama: Memo<(Outing, NaiveDate, u16, PanoramaDraft), Panorama>,
 }

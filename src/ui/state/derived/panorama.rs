@@ -124,6 +124,49 @@ impl ExposedPlan {
     }
 }
 
+/// Room beside the frames of a panorama unrolled, and its least width, degrees of bearing.
+const BESIDE_DEG: f64 = 8.0;
+const LEAST_SPAN_DEG: f64 = 120.0;
+
+/// Step of bearing along the arch, degrees.
+const ARCH_STEP_DEG: f64 = 3.0;
+
+impl Panorama {
+    /// The bearings of the panorama unrolled: from the left end, and degrees to the right of it.
+    /// They hold the middle lines of all frames, or the arch where there are none.
+    pub fn unrolled(&self) -> (Angle, f64) {
+        let (mut middle, mut half_deg) = (self.arch.top_bearing, 100.0);
+        if let Ok(exposed) = &self.plan
+            && let Some(first) = exposed.plan.rows.first()
+        {
+            let turned_deg = |row: &Row| row.turn.degrees() * f64::from(row.columns - 1) / 2.0;
+            middle = Angle::from_degrees(first.first.degrees() + turned_deg(first));
+            let reach = |row: &Row| turned_deg(row) + row.frame_width.degrees() / 2.0;
+            half_deg = exposed.plan.rows.iter().map(reach).fold(0.0, f64::max);
+        }
+        let span_deg = (2.0 * half_deg + BESIDE_DEG).clamp(LEAST_SPAN_DEG, 360.0);
+        let left_deg = (middle.degrees() - span_deg / 2.0).rem_euclid(360.0);
+        (Angle::from_degrees(left_deg), span_deg)
+    }
+
+    /// The arch from foot to foot, bearings and altitudes, both true: tan h = tan H · cos A, with
+    /// the altitude H of the top and bearings A counted from it (spherical trigonometry).
+    pub fn arch_line(&self) -> Vec<(Angle, Angle)> {
+        let top = self.arch.top.0;
+        let steps = (90.0 / ARCH_STEP_DEG) as i32;
+        let place = |step: i32| {
+            let off = Angle::from_degrees(f64::from(step) * ARCH_STEP_DEG);
+            let bearing_deg = self.arch.top_bearing.degrees() + off.degrees();
+            let altitude = (top.sin() * off.cos()).atan2(top.cos());
+            (
+                Angle::from_degrees(bearing_deg.rem_euclid(360.0)),
+                Angle::from_radians(altitude),
+            )
+        };
+        (-steps..=steps).map(place).collect()
+    }
+}
+
 /// The frames of a plan, with what is drawn of them.
 fn frames(outing: &Outing, plan: &PanoramaPlan) -> Vec<PanoramaFrame> {
     let columns = plan.rows.iter().enumerate();
@@ -235,6 +278,37 @@ mod tests {
             let row = plan.rows[one.row];
             let miss = one.turn.degrees() - row.turn.degrees();
             assert!(miss.abs() < 1e-9, "{one:?}");
+        }
+    }
+
+    /// From foot to foot over the top, each on the galactic equator's great circle: at right angles
+    /// to its pole, which stands opposite the top at 90° less its altitude.
+    #[test]
+    fn the_arch_is_a_great_circle_through_feet_and_top() {
+        let (panorama, _) = panorama(&PanoramaDraft::default());
+        let (arch, line) = (panorama.arch, panorama.arch_line());
+        let close = |one: Angle, other: Angle| (one.degrees() - other.degrees()).abs() < 1e-6;
+        let (first, last) = (line[0], line[line.len() - 1]);
+        assert!(close(first.0, arch.feet[0]) && close(last.0, arch.feet[1]));
+        assert!(close(line[line.len() / 2].1, arch.top.0));
+        let pole = crate::vector::Vector::from_bearing(
+            Angle::from_degrees(arch.top_bearing.degrees() + 180.0),
+            Angle::from_degrees(90.0 - arch.top.0.degrees()),
+        );
+        for (bearing, altitude) in line {
+            let along = crate::vector::Vector::from_bearing(bearing, altitude);
+            assert!(along.dot(pole).abs() < 1e-9, "{bearing:?} {altitude:?}");
+        }
+    }
+
+    /// Every frame's middle line is on the panorama unrolled.
+    #[test]
+    fn the_panorama_unrolled_holds_its_frames() {
+        let (panorama, _) = panorama(&PanoramaDraft::default());
+        let (left, span_deg) = panorama.unrolled();
+        for frame in panorama.plan.expect("a plan").frames {
+            let across = (frame.frame.bearing.degrees() - left.degrees()).rem_euclid(360.0);
+            assert!((4.0..=span_deg - 4.0).contains(&across), "{frame:?}");
         }
     }
 

@@ -55,6 +55,13 @@ pub struct FramedSkyInputs {
     minute: u16,
 }
 
+/// What a whole [`FramedScene`] depends on.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SceneInputs {
+    path: CorePathInputs,
+    minute: u16,
+}
+
 /// A view at the minute looked at, places in shares of its picture.
 #[derive(Debug, Clone)]
 pub struct FramedScene {
@@ -202,16 +209,22 @@ fn path_inputs(outing: &Outing, view: View, selected: &SelectedNight) -> CorePat
 }
 
 impl Derived {
-    /// The land in the frame.
-    pub fn land_in_frame(&self, state: &State) -> Rc<Land> {
-        self.land_in(state, self.answer(state).view)
+    /// The land in a small frame that points elsewhere than the camera.
+    pub fn small_frame_land(&self, state: &State, view: View) -> Rc<Land> {
+        let (outing, selected) = (state.outing(), self.night(state));
+        let ridge = outing.site.ridge.clone();
+        self.turned_land.get(LandInputs { view, ridge }, |inputs| {
+            scene_through((outing, view), &selected).land(&inputs.ridge)
+        })
     }
 
-    fn land_in(&self, state: &State, view: View) -> Rc<Land> {
-        let outing = state.outing();
+    /// The land in the frame.
+    pub fn land_in_frame(&self, state: &State) -> Rc<Land> {
+        let (outing, view) = (state.outing(), self.answer(state).view);
+        let selected = self.night(state);
         let ridge = outing.site.ridge.clone();
         self.land.get(LandInputs { view, ridge }, |inputs| {
-            scene_through((outing, view), &self.night(state)).land(&inputs.ridge)
+            scene_through((outing, view), &selected).land(&inputs.ridge)
         })
     }
 
@@ -220,7 +233,10 @@ impl Derived {
         let outing = state.outing();
         let selected = &self.night(state);
         let scene = || scene_through((outing, view), selected);
-        let land = self.land_in(state, view);
+        let ridge = outing.site.ridge.clone();
+        let land = self.land.get(LandInputs { view, ridge }, |inputs| {
+            scene().land(&inputs.ridge)
+        });
         let inputs = path_inputs(outing, view, selected);
         let sky_inputs = FramedSkyInputs {
             view,
@@ -241,6 +257,20 @@ impl Derived {
             core_path,
             sky,
         }
+    }
+
+    /// The frame at the minute looked at, for a small picture: it may stand beside a large one of
+    /// another view.
+    pub fn small_scene(&self, state: &State) -> Rc<FramedScene> {
+        let (outing, view) = (state.outing(), self.answer(state).view);
+        let selected = self.night(state);
+        let inputs = SceneInputs {
+            path: path_inputs(outing, view, &selected),
+            minute: selected.minute,
+        };
+        self.small_scene.get(inputs, |_| {
+            FramedScene::new((outing, view), &selected, &self.night_band(state))
+        })
     }
 }
 

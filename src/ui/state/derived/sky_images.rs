@@ -9,6 +9,7 @@ use chrono::NaiveDate;
 
 use super::Derived;
 use super::horizon::Horizon;
+use super::memo::Memo;
 use super::selected_night::{SelectedNight, days_of};
 use crate::angle::Angle;
 use crate::camera::view::View;
@@ -103,18 +104,39 @@ impl SkyImageInputs {
 impl Derived {
     /// The sky over the horizon strip, from the level horizon up, of this size on the screen.
     pub fn strip_sky(&self, state: &State, horizon: &Horizon, size: Size) -> Rc<SkyImage> {
+        self.sky_over(state, &self.strip_sky, (horizon, horizon.top_deg), size)
+    }
+
+    /// The sky over the horizon of a sheet up to an altitude, of this size on the screen.
+    pub fn sheet_sky(
+        &self,
+        state: &State,
+        horizon: &Horizon,
+        top_deg: f64,
+        size: Size,
+    ) -> Rc<SkyImage> {
+        self.sky_over(state, &self.sheet_sky, (horizon, top_deg), size)
+    }
+
+    fn sky_over(
+        &self,
+        state: &State,
+        memo: &Memo<SkyImageInputs, SkyImage>,
+        (horizon, top_deg): (&Horizon, f64),
+        size: Size,
+    ) -> Rc<SkyImage> {
         let selected = self.night(state);
         let degrees = Angle::from_degrees;
         let strip = Strip {
             from: degrees(horizon.left_deg),
             to: degrees(horizon.left_deg + horizon.span_deg),
             low: Angle::ZERO,
-            high: degrees(horizon.top_deg),
+            high: degrees(top_deg),
         };
         let shown = Shown::Still(Projection::Strip(strip));
         let site = &state.outing().site;
         let inputs = SkyImageInputs::new((site, &selected), shown, (size, STRIP), FAINT_SMALL);
-        self.strip_sky.get(inputs, |inputs| inputs.image(&selected))
+        memo.get(inputs, |inputs| inputs.image(&selected))
     }
 
     /// The sky in a frame at the minute looked at, of this size on the screen.

@@ -1,14 +1,14 @@
-//! The arch of the Milky Way, and the panorama that covers it.
+//! What unfolds under the panorama: the rest of its settings, and its plan in words.
 
 use yew::prelude::*;
 
 use crate::angle::Angle;
 use crate::decimal::fixed;
 use crate::outing::framing::arch::Arch;
+use crate::outing::framing::panorama::Row;
 use crate::outing::framing::panorama::exposure::{FrameLimit, SharpAt};
-use crate::outing::framing::panorama::{NoPanorama, Row};
 use crate::outing::night::local_time::Rounding;
-use crate::outing::plan::bounds::{OVERLAP, PAUSE_S, SIGHTED};
+use crate::outing::plan::bounds::{PAUSE_S, SIGHTED};
 use crate::sky::spans::Spans;
 use crate::sky::subject::Subject;
 use crate::ui::state::State;
@@ -18,30 +18,35 @@ use crate::ui::state::derived::selected_night::{SelectedNight, days_of};
 use crate::ui::state::panorama::{PanoramaAction, PanoramaDraft};
 use crate::ui::text::exposure::{clean, degrees_to, focal, shutter};
 use crate::ui::text::night::{bearing, time};
-use crate::ui::widgets::dialog::dialog;
 use crate::ui::widgets::dispatch::Dispatch;
 use crate::ui::widgets::text_field::number_field;
 use crate::ui::widgets::toggle_group::{ToggleGroup, toggle_group};
 
-/// The sheet.
-pub fn panorama_sheet(
+/// What is covered, how the head turns, pauses; and the plan in words.
+pub(super) fn notes(
     state: &State,
     panorama: &Panorama,
     selected: &SelectedNight,
     dispatch: &Dispatch,
 ) -> Html {
     let focal_mm = state.outing().kit.lens.focal_mm;
-    let content = html! {
+    html! {
         <>
-            <p class="in-use">{ arch_message(&panorama.arch, selected) }</p>
-            <p>{ single_row_message(panorama.single_row.as_ref(), selected) }</p>
-            <h3>{ "The panorama" }</h3>
-            { plan(&panorama.plan, focal_mm) }
-            { choices(&state.panorama, state.outing().subject, dispatch) }
-            { numbers(&state.panorama, dispatch) }
+            <details>
+                <summary>{ "Area, head and pauses" }</summary>
+                { choices(&state.panorama, state.outing().subject, dispatch) }
+                { numbers(&state.panorama, dispatch) }
+            </details>
+            <details>
+                <summary>{ "Notes" }</summary>
+                <p>{ arch_message(&panorama.arch, selected) }</p>
+                <p>{ single_row_message(panorama.single_row.as_ref(), selected) }</p>
+                if let Ok(exposed) = &panorama.plan {
+                    { plan(exposed, focal_mm) }
+                }
+            </details>
         </>
-    };
-    dialog("Arch and panorama", vec![content], dispatch)
+    }
 }
 
 /// What is covered, and how the head turns.
@@ -79,13 +84,6 @@ fn choices(draft: &PanoramaDraft, subject: Subject, dispatch: &Dispatch) -> Html
 
 /// The numbers that may be typed.
 fn numbers(draft: &PanoramaDraft, dispatch: &Dispatch) -> Html {
-    let overlap = number_field(
-        ("overlap", "Overlap of neighbours", "%"),
-        draft.overlap_share * 100.0,
-        OVERLAP,
-        |percent| PanoramaAction::Overlap(percent / 100.0),
-        dispatch,
-    );
     let pause = number_field(
         ("pause", "Pause between frames", "s"),
         draft.pause_s,
@@ -100,7 +98,7 @@ fn numbers(draft: &PanoramaDraft, dispatch: &Dispatch) -> Html {
         |degrees| PanoramaAction::Low(Angle::from_degrees(degrees)),
         dispatch,
     );
-    html! { <>{ overlap }{ pause }{ lowest }</> }
+    html! { <>{ pause }{ lowest }</> }
 }
 
 /// Where the arch stands.
@@ -135,15 +133,11 @@ fn single_row_message(single_row: Option<&Spans>, selected: &SelectedNight) -> S
     message + "."
 }
 
-/// The frames with a lens of this focal length, or why there are none.
-fn plan(plan: &Result<ExposedPlan, NoPanorama>, focal_mm: f64) -> Html {
-    let exposed = match plan {
-        Ok(exposed) => exposed,
-        Err(why) => return html! { <p role="status">{ format!("{why}.") }</p> },
-    };
+/// The frames with a lens of this focal length.
+fn plan(exposed: &ExposedPlan, focal_mm: f64) -> Html {
     html! {
         <>
-            <p class="in-use" role="status">{ plan_message(exposed, focal_mm) }</p>
+            <p>{ plan_message(exposed, focal_mm) }</p>
             if let Some(limit) = &exposed.limit {
                 <p>{ limit_message(limit) }</p>
             }
