@@ -16,11 +16,11 @@ use crate::ui::screens::framing::controls::{
     bearing_stepper, framing_drawer, ground_keys, tilt_stepper,
 };
 use crate::ui::screens::framing::headline::headline;
-use crate::ui::screens::framing::picture::{core_in_frame, frame_picture, stage_parts};
+use crate::ui::screens::framing::picture::{StageParts, core_in_frame, frame_picture, stage_parts};
 use crate::ui::screens::framing::wide_view::WideView;
-use crate::ui::screens::night::night_picture;
+use crate::ui::screens::night::night_and_season;
+use crate::ui::screens::night::picture::night_picture;
 use crate::ui::sheets::compare_lenses::lens_keys;
-use crate::ui::sheets::season::strips::season_strips;
 use crate::ui::state::State;
 use crate::ui::state::derived::Derived;
 use crate::ui::text::framing as words;
@@ -38,8 +38,9 @@ pub fn framing_screen(state: &State, derived: &Derived, dispatch: &Dispatch) -> 
     let layout = state.layout;
     let sensor = answer.view.sensor;
     let aspect_ratio = sensor.width_mm / sensor.height_mm;
-    let parts = stage_parts(layout.kind(), layout.stage(), aspect_ratio);
-    let room = parts.frame;
+    let StageParts { frame: room, night } =
+        stage_parts(layout.kind(), layout.stage(), aspect_ratio);
+    let night = night_beside(state, derived, night, dispatch);
     let wide = WideView::new(answer.view, room);
     let scene = derived.scene(state, wide.view);
     let in_frame = core_in_frame(&scene, &wide).is_some();
@@ -51,12 +52,10 @@ pub fn framing_screen(state: &State, derived: &Derived, dispatch: &Dispatch) -> 
         title: "Where?",
         headline: headline(state, &answer, &selected, (&scene.sky, in_frame)),
         picture: html! {
-            <>
+            <div class="frame-and-night">
                 { frame_picture(state, derived, dispatch, room) }
-                { parts.night.map_or_else(Html::default, |night| {
-                    beside(state, derived, dispatch, (night, parts.season))
-                }) }
-            </>
+                { night }
+            </div>
         },
         below: html! {
             <>
@@ -82,19 +81,15 @@ pub fn framing_screen(state: &State, derived: &Derived, dispatch: &Dispatch) -> 
     }
 }
 
-/// The night, and the season under it where there is room.
-fn beside(
-    state: &State,
-    derived: &Derived,
-    dispatch: &Dispatch,
-    (night, season): (Size, Option<Size>),
-) -> Html {
-    html! {
-        <div class="night-beside">
-            { night_picture(state, derived, night, dispatch) }
-            { season.map_or_else(Html::default, |season| {
-                season_strips(state, derived, season, dispatch)
-            }) }
-        </div>
+/// The night: under the frame on a tablet, with the season beside it at a desk; nothing on phones.
+fn night_beside(state: &State, derived: &Derived, room: Option<Size>, dispatch: &Dispatch) -> Html {
+    match room {
+        None => Html::default(),
+        Some(room) if state.layout.is_desk() => html! {
+            <div class="beside">{ night_and_season(state, derived, room, dispatch) }</div>
+        },
+        Some(room) => html! {
+            <div class="under">{ night_picture(state, derived, room, dispatch) }</div>
+        },
     }
 }

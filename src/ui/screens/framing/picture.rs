@@ -139,64 +139,49 @@ pub(super) fn view_box(Size { width, height }: Size) -> String {
     format!("0 0 {} {}", fixed(width, 1), fixed(height, 1))
 }
 
-/// Where frame, night and season stand beside or under one another: the room of each, px.
+/// Where frame and night stand beside or under one another: the room of each, px.
 pub struct StageParts {
     /// Of the frame.
     pub frame: Size,
     /// Of the night; `None` where there is no room.
     pub night: Option<Size>,
-    /// Of the season under it.
-    pub season: Option<Size>,
 }
 
-/// Least share of a desk's stage that night and season take.
-const NIGHT_SHARE: f64 = 0.42;
-
-/// Height of the night under a tablet's frame, and of a season at its best, px.
-const NIGHT_PX: f64 = 250.0;
-const SEASON_PX: f64 = 470.0;
-
-/// Between two pictures, px.
+/// Least share of a desk's stage that the night takes, and height of the night under a tablet's
+/// frame, px.
+const NIGHT_SHARE: f64 = 0.4;
+const NIGHT_PX: f64 = 200.0;
 const GAP_PX: f64 = 8.0;
 
-/// How frame, night and season share the stage.
+/// How frame and night share the stage.
 pub fn stage_parts(kind: LayoutKind, stage: Size, aspect_ratio: f64) -> StageParts {
     match kind {
         LayoutKind::Phone | LayoutKind::Side => StageParts {
             frame: stage,
             night: None,
-            season: None,
         },
         LayoutKind::Tablet => {
             let fitted = stage.width / aspect_ratio;
-            let most = stage.height - NIGHT_PX - GAP_PX;
-            let height = fitted.max(stage.height / 2.0).min(most);
+            let height = fitted
+                .max(stage.height / 2.0)
+                .min(stage.height - NIGHT_PX - GAP_PX)
+                .max(NIGHT_PX / 2.0);
             StageParts {
                 frame: Size { height, ..stage },
                 night: Some(Size {
                     height: stage.height - height - GAP_PX,
                     ..stage
                 }),
-                season: None,
             }
         }
         LayoutKind::Desk => {
             let most = stage.width * (1.0 - NIGHT_SHARE);
-            let frame = Size {
-                width: (stage.height * aspect_ratio).min(most),
-                ..stage
-            };
-            let width = stage.width - frame.width - GAP_PX;
-            let season = (stage.height * 0.52).min(SEASON_PX);
+            let width = (stage.height * aspect_ratio).min(most);
             StageParts {
-                frame,
+                frame: Size { width, ..stage },
                 night: Some(Size {
-                    width,
-                    height: stage.height - season - GAP_PX,
-                }),
-                season: Some(Size {
-                    width,
-                    height: season,
+                    width: stage.width - width - GAP_PX,
+                    ..stage
                 }),
             }
         }

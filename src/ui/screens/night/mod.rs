@@ -8,7 +8,6 @@ mod limits;
 pub mod picture;
 mod small_frame;
 
-pub use picture::night_picture;
 pub use small_frame::small_frame;
 
 use yew::prelude::*;
@@ -20,6 +19,7 @@ use crate::ui::screens::framing::picture::frame_picture;
 use crate::ui::screens::night::controls::{night_drawer, night_stepper, time_stepper};
 use crate::ui::screens::night::headline::headline;
 use crate::ui::screens::night::limits::limits;
+use crate::ui::screens::night::picture::night_picture;
 use crate::ui::sheets::season::strips::season_strips;
 use crate::ui::state::State;
 use crate::ui::state::derived::Derived;

@@ -213,14 +213,11 @@ impl Derived {
 
     /// The land in the frame.
     pub fn land_in_frame(&self, state: &State) -> Rc<Land> {
-        self.land_in(state, self.answer(state).view)
-    }
-
-    fn land_in(&self, state: &State, view: View) -> Rc<Land> {
-        let outing = state.outing();
+        let (outing, view) = (state.outing(), self.answer(state).view);
+        let selected = self.night(state);
         let ridge = outing.site.ridge.clone();
         self.land.get(LandInputs { view, ridge }, |inputs| {
-            scene_through((outing, view), &self.night(state)).land(&inputs.ridge)
+            scene_through((outing, view), &selected).land(&inputs.ridge)
         })
     }
 
@@ -229,7 +226,10 @@ impl Derived {
         let outing = state.outing();
         let selected = &self.night(state);
         let scene = || scene_through((outing, view), selected);
-        let land = self.land_in(state, view);
+        let ridge = outing.site.ridge.clone();
+        let land = self.land.get(LandInputs { view, ridge }, |inputs| {
+            scene().land(&inputs.ridge)
+        });
         let inputs = path_inputs(outing, view, selected);
         let sky_inputs = FramedSkyInputs {
             view,
