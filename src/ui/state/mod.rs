@@ -282,6 +282,7 @@ impl State {
     /// Edits the document: a step of the history, where something changes.
     fn edit(&mut self, edit: Edit) {
         let kind = edit.kind();
+        let came = matches!(edit, Edit::Open(..) | Edit::Import(..));
         // a lens that is chosen is the one to look at, also where it was in use already
         if matches!(
             edit,
@@ -315,8 +316,11 @@ impl State {
             self.notices.outing_arrived(name, before.id);
         }
         self.history.record(document, kind);
-        self.deck.offers_undo = true;
-        self.deck.edits = self.deck.edits.wrapping_add(1);
+        // what came by itself has a notice with its own way back
+        if !came {
+            self.deck.offers_undo = true;
+            self.deck.edits = self.deck.edits.wrapping_add(1);
+        }
         self.end_trials(&before);
     }
 
