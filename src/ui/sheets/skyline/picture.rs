@@ -148,6 +148,16 @@ fn drawing(
     html! {
         <>
             <path class="land" d={land.finish()} />
+            if ridge.least_and_most().0 >= Angle::ZERO {
+                // the ground of the page begins where no line is drawn
+                <rect
+                    class="ground"
+                    x="0"
+                    y={fixed(scale.level_px + 10.0, 0)}
+                    width="100%"
+                    height="100%"
+                />
+            }
             { heights(scale, size) }
             <path class="path" d={pieces(&horizon.path)} />
             <path class="path glow" d={windows.clone()} />
