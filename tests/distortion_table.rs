@@ -21,7 +21,7 @@ const WRITE: &str = "TARNLIGHT_WRITE";
 fn core_in_the_middle() -> Outing {
     let outing = Outing::default();
     Outing {
-        frame: Some(Pointing::at(outing.site.latitude).frame),
+        frame: Some(Pointing::at(outing.subject, outing.site.latitude).frame),
         ..outing
     }
 }

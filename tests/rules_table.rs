@@ -36,7 +36,7 @@ const WRITE: &str = "TARNLIGHT_WRITE";
 /// and a focal length.
 fn outing(sensor: Sensor, focal_mm: f64) -> Outing {
     let mut outing = Outing::default();
-    outing.frame = Some(Pointing::at(outing.site.latitude).frame);
+    outing.frame = Some(Pointing::at(outing.subject, outing.site.latitude).frame);
     outing.kit.sensor = sensor;
     outing.kit.lens.focal_mm = focal_mm;
     outing

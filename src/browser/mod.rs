@@ -3,6 +3,7 @@
 //!
 //! Everything here can fail on some phone; it then reports an error message or changes nothing.
 
+pub mod arrow_keys;
 pub mod clipboard;
 pub mod current_time;
 pub mod file_source;

@@ -15,6 +15,8 @@ const PER_DEGREE: f32 = 4.0 / 3.0;
 /// Columns of the grid, all the way round, and rows from pole to pole.
 const COLUMNS: usize = 480;
 const ROWS: usize = 240;
+/// Columns with those repeated for interpolation.
+const FRAMED_COLUMNS: usize = COLUMNS + 3;
 
 /// Rows of the grid that the file holds in full, about the equator.
 const FINE_ROWS: usize = 56;
@@ -27,10 +29,11 @@ const LEVELS: u8 = 47;
 /// Brightness of level 0, relative to the brightest cell. The darkest parts of the sky are little
 /// less.
 pub const FAINTEST: f64 = 0.03;
-/// Grid values in a level.
-const PER_LEVEL: u8 = 5;
+/// ln of the brightness of level 0.
+const LN_FAINTEST: f32 = -3.506_558;
 
-static GRID: OnceLock<Vec<u8>> = OnceLock::new();
+/// ln of the brightness.
+static GRID: OnceLock<Vec<f32>> = OnceLock::new();
 
 /// Brightness at a galactic longitude and latitude, relative to the brightest cell: 0.03 to 1.
 pub fn at(longitude: Angle, latitude: Angle) -> f64 {
@@ -49,7 +52,7 @@ pub fn towards([x, y, z]: [f32; 3]) -> f32 {
     const PER_RADIAN: f32 = 57.295_78 * PER_DEGREE;
     let longitude = arctangent(y, x) * PER_RADIAN;
     let latitude = arctangent(z, (x * x + y * y).sqrt()) * PER_RADIAN;
-    value(longitude + COLUMNS as f32, latitude)
+    value(longitude, latitude)
 }
 
 /// The angle of y over x, radians, within 1.2e-5.
@@ -75,38 +78,44 @@ fn arctangent(y: f32, x: f32) -> f32 {
     if y < 0.0 { -angle } else { angle }
 }
 
-/// Brightness by the distance from longitude 0 and from the equator, in cells; longitude may be a turn
-/// too large.
+/// Brightness by the distance from longitude 0, to half a turn less or a whole one more, and from
+/// the equator, in cells.
 ///
 /// The logarithm is interpolated by cubics (E. Catmull & R. Rom 1974), smooth and through the cells.
 fn value(along: f32, up: f32) -> f32 {
-    let grid = GRID.get_or_init(decoded);
+    let grid = GRID.get_or_init(|| framed(&decoded()));
     // the middle of the first cell is half a cell in
-    let along = along - 0.5 + COLUMNS as f32;
-    let up = up + ROWS as f32 / 2.0 - 0.5;
-    let (column, row) = (along as usize, up.max(0.0) as usize);
-    let (by_column, by_row) = (
-        weights(along - column as f32),
-        weights((up - row as f32).clamp(0.0, 1.0)),
-    );
-    let columns = [COLUMNS - 1, 0, 1, 2].map(|step| (column + step) % COLUMNS);
-    let mut level = 0.0;
-    for (step, weight) in by_row.into_iter().enumerate() {
-        let row = (row + step).saturating_sub(1).min(ROWS - 1);
-        let Some(cells) = grid.get(row * COLUMNS..(row + 1) * COLUMNS) else {
-            continue;
-        };
-        let mut sum = 0.0;
-        for (column, weight) in columns.into_iter().zip(by_column) {
-            sum += weight * f32::from(cells[column]);
-        }
-        level += weight * sum;
+    let mut along = along - 0.5;
+    if along < 0.0 {
+        along += COLUMNS as f32;
     }
-    const MOST: f32 = (LEVELS * PER_LEVEL) as f32;
-    // ln of FAINTEST
-    const DEPTH: f32 = 3.506_558;
     // max ignores NaN
-    (DEPTH * (level.max(0.0).min(MOST) / MOST - 1.0)).exp()
+    let up = (up + ROWS as f32 / 2.0 - 0.5)
+        .max(0.0)
+        .min(ROWS as f32 - 1.0);
+    let (column, row) = ((along as usize).min(COLUMNS - 1), up as usize);
+    let [west, here, east, far] = weights(along - column as f32);
+    let mut start = row * FRAMED_COLUMNS + column;
+    let mut ln = 0.0;
+    for weight in weights(up - row as f32) {
+        if let Some([a, b, c, d]) = grid.get(start..).and_then(|cells| cells.first_chunk()) {
+            ln += weight * (west * a + here * b + east * c + far * d);
+        }
+        start += FRAMED_COLUMNS;
+    }
+    // a direction that is not a number has no light
+    let ln = if ln.is_nan() { LN_FAINTEST } else { ln };
+    ln.clamp(LN_FAINTEST, 0.0).exp()
+}
+
+/// The grid with one cell more before and two after in either direction, as interpolation needs
+/// them, round the sky and beyond the poles' rows; from levels to logarithms.
+fn framed(grid: &[f32]) -> Vec<f32> {
+    let rows = (0..ROWS + 3).map(|row| row.saturating_sub(1).min(ROWS - 1));
+    let columns = || (0..FRAMED_COLUMNS).map(|column| (column + COLUMNS - 1) % COLUMNS);
+    let ln = |level: f32| LN_FAINTEST * (1.0 - level / f32::from(LEVELS));
+    rows.flat_map(|row| columns().map(move |column| ln(grid[row * COLUMNS + column])))
+        .collect()
 }
 
 /// Weights of the cell before, of the two on either side and of the one after.
@@ -120,8 +129,8 @@ fn weights(t: f32) -> [f32; 4] {
     ]
 }
 
-/// The whole grid, rows from south to north.
-fn decoded() -> Vec<u8> {
+/// The levels of the whole grid, rows from south to north.
+fn decoded() -> Vec<f32> {
     let (fine, outer) = DATA
         .split_at_checked(FINE_ROWS * COLUMNS)
         .unwrap_or_default();
@@ -134,7 +143,7 @@ fn decoded() -> Vec<u8> {
         if (first..first + FINE_ROWS).contains(&row) {
             let start = (row - first) * COLUMNS;
             let cells = fine.iter().skip(start).take(COLUMNS);
-            grid.extend(cells.map(|level| level * PER_LEVEL));
+            grid.extend(cells.map(|level| f32::from(*level)));
             continue;
         }
         let is_north = row > first;
@@ -158,8 +167,7 @@ fn decoded() -> Vec<u8> {
                 Some(last) => sparse(last),
                 None => cell(&fine, edge * COLUMNS + column),
             };
-            let level = before + way * (sparse(next) - before);
-            grid.push((level * f32::from(PER_LEVEL)).round() as u8);
+            grid.push(before + way * (sparse(next) - before));
         }
     }
     grid
@@ -204,7 +212,10 @@ mod tests {
         assert_eq!(DATA.len(), FINE_ROWS * COLUMNS + outer);
         let fine = block(&DATA[..FINE_ROWS * COLUMNS], COLUMNS);
         let levels = (fine.iter().min(), fine.iter().max());
-        assert_eq!(levels, (Some(&0), Some(&LEVELS)));
+        assert!(
+            levels.0 < Some(&4) && levels.1 == Some(&LEVELS),
+            "{levels:?}"
+        );
         assert_eq!(decoded().len(), ROWS * COLUMNS);
     }
 

@@ -1,10 +1,13 @@
 //! The page: its state, what is derived from it, and the screen and sheet shown.
 
+use gloo_events::EventListener;
 use yew::prelude::*;
 
+use crate::browser::arrow_keys::{self, Arrow};
 use crate::browser::time_zone;
 use crate::outing::exposure::sample_images::sample_images;
 use crate::ui::effects::{self, Effects};
+use crate::ui::screens::night::controls::minutes_later;
 use crate::ui::screens::{self, ScreenParts};
 use crate::ui::sheets;
 use crate::ui::state::State;
@@ -12,7 +15,7 @@ use crate::ui::state::action::Action;
 use crate::ui::state::derived::Derived;
 use crate::ui::state::document::Edit;
 use crate::ui::state::document::night::NightEdit;
-use crate::ui::state::routes::{RouteAction, Screen, Sheet};
+use crate::ui::state::routes::{RouteAction, Routes, Screen, Sheet};
 use crate::ui::state::skyline::SkylineAction;
 use crate::ui::state::views::TrackingAction;
 use crate::ui::widgets::deck::{deck, undo_key};
@@ -30,7 +33,12 @@ pub struct App {
     dispatch: Dispatch,
     /// Counts the taps on the question shown: each leads to the top.
     to_top: u32,
+    _arrows: Option<EventListener>,
 }
+
+/// Minutes by which an arrow steps the time, and with Shift.
+const ARROW_MIN: i32 = 10;
+const SHIFT_ARROW_MIN: i32 = 1;
 
 /// What the page is told.
 pub enum Message {
@@ -38,6 +46,8 @@ pub enum Message {
     Action(Action),
     /// The screen is to be shown from its top.
     ToTop,
+    /// An arrow was pressed that nothing else takes.
+    Arrow(Arrow),
 }
 
 impl Component for App {
@@ -53,6 +63,10 @@ impl Component for App {
             state,
             dispatch,
             to_top: 0,
+            _arrows: arrow_keys::listen({
+                let arrows = context.link().callback(Message::Arrow);
+                move |arrow| arrows.emit(arrow)
+            }),
         }
     }
 
@@ -63,6 +77,10 @@ impl Component for App {
                 self.to_top = self.to_top.wrapping_add(1);
                 return true;
             }
+            Message::Arrow(arrow) => match self.stepped_by(arrow) {
+                Some(action) => action,
+                None => return false,
+            },
         };
         let before = self.state.clone();
         let clock = matches!(action, Action::Clock(_));
@@ -71,6 +89,14 @@ impl Component for App {
         }
         if matches!(action, Action::Tracking(TrackingAction::SamplesDrawn(_))) {
             self.effects.samples_drawn();
+        }
+        // a failed picture is tried again when it is asked for, or the screen is shown anew
+        let again = matches!(
+            action,
+            Action::Tracking(TrackingAction::DrawAgain) | Action::Route(RouteAction::Show(_))
+        );
+        if again && self.state.tracking.failed() {
+            self.effects.redraw_samples();
         }
         let actions = match action {
             Action::StorageChanged => self.effects.changed_lists(),
@@ -122,6 +148,20 @@ impl Component for App {
 }
 
 impl App {
+    /// The step of time that an arrow makes at a desk, where night or frame is looked at.
+    fn stepped_by(&self, arrow: Arrow) -> Option<Action> {
+        let Routes { screen, sheets } = &self.state.routes;
+        let timed = matches!(screen, Screen::Night | Screen::Framing) && sheets.is_empty();
+        let minutes = if arrow.shift {
+            SHIFT_ARROW_MIN
+        } else {
+            ARROW_MIN
+        };
+        let minutes = if arrow.right { minutes } else { -minutes };
+        (timed && self.state.layout.is_desk())
+            .then(|| minutes_later(&self.derived.night(&self.state), minutes))
+    }
+
     /// The parts of a screen in their places.
     fn parts(&self, parts: ScreenParts) -> Html {
         let Self {

@@ -19,6 +19,7 @@ use crate::browser::{
 };
 use crate::light::sample_image::SampleImage;
 use crate::outing::document::{Document, OutingId};
+use crate::outing::exposure::sample_images::SAMPLES;
 use crate::outing::plan::Outing;
 use crate::outing::share::qr;
 use crate::outing::share::query;
@@ -34,7 +35,7 @@ use crate::ui::state::routes::{RouteAction, Routes};
 use crate::ui::state::share::{CodeImage, DrawnCode, ShareAction};
 use crate::ui::state::site_sheet::SiteAction;
 use crate::ui::state::skyline::SkylineAction;
-use crate::ui::state::views::{SAMPLES, TrackingAction};
+use crate::ui::state::views::TrackingAction;
 use crate::ui::widgets::dispatch::Dispatch;
 
 /// How long a change waits before it is stored, ms: a held stepper is stored once. Leaving
@@ -120,7 +121,11 @@ impl Effects {
         };
         let session_history = {
             let dispatch = dispatch.clone();
-            SessionHistory::new(state.routes.clone(), move |routes| {
+            let screen = Routes {
+                sheets: Vec::new(),
+                ..state.routes.clone()
+            };
+            SessionHistory::new(screen, move |routes| {
                 dispatch.emit(RouteAction::Restore(routes).into());
             })
         };
@@ -151,6 +156,14 @@ impl Effects {
         let brightness = state.display.brightness;
         effects.perform(Effect::ApplyBrightness(brightness), state);
         effects.perform(Effect::Save, state);
+        // an outing that came with the address lies open already
+        if state.routes.sheet().is_some() {
+            effects.perform(Effect::Advance(state.routes.clone()), state);
+            effects.perform(Effect::WakeLock(state.stays_awake()), state);
+        }
+        if state.shows_code() {
+            effects.perform(Effect::DrawCode, state);
+        }
         effects
     }
 
@@ -214,6 +227,11 @@ impl Effects {
     /// The worker answered: the next set can be drawn.
     pub fn samples_drawn(&mut self) {
         self.drawn = self.drawing.take();
+    }
+
+    /// Has them drawn again after a failure.
+    pub fn redraw_samples(&mut self) {
+        self.drawn = None;
     }
 
     /// Reads the saved lists, which another tab changed, as an action. What is queued here is

@@ -320,6 +320,26 @@ impl Phone {
         }
     }
 
+    /// Opens a sheet by the id of its button, through More where the screen has none.
+    pub async fn open_sheet(&self, button: &str) {
+        if !self
+            .holds(&format!("document.querySelector('{button}')"))
+            .await
+        {
+            self.tap("#show-more").await;
+        }
+        self.tap(button).await;
+        self.wait_for_sheet().await;
+    }
+
+    /// Draws the deck up, so that all inputs of the screen are there.
+    pub async fn draw_up(&self) {
+        let drawn_up = "document.querySelector('#draw-up')?.ariaExpanded !== 'false'";
+        if !self.holds(drawn_up).await {
+            self.tap("#draw-up").await;
+        }
+    }
+
     /// Cuts or restores the network.
     pub async fn set_online(&self, online: bool) {
         self.set_network(json!({

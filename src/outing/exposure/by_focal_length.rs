@@ -247,6 +247,7 @@ mod tests {
     use super::*;
     use crate::camera::frame::Frame;
     use crate::light::tracking::Mount;
+    use crate::sky::subject::Subject;
 
     fn outings() -> Vec<Outing> {
         let mut outings = vec![Outing::default()];
@@ -326,7 +327,7 @@ mod tests {
     #[test]
     fn the_ground_smears_at_half_rate() {
         let outing = Outing {
-            frame: Some(Pointing::at(Angle::from_degrees(36.0)).frame),
+            frame: Some(Pointing::at(Subject::Core, Angle::from_degrees(36.0)).frame),
             ..Outing::default()
         };
         let got = ground_smear_px(&outing, 20.0, 18.8);

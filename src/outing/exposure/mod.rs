@@ -171,8 +171,8 @@ impl Answer {
         }
     }
 
-    /// The trail at a point after `seconds`, pixels.
-    fn trail_px(&self, point: SensorPoint, seconds: f64) -> Option<f64> {
+    /// The trail at a point after `seconds`, pixels; `None` where it leaves the picture.
+    pub fn trail_px(&self, point: SensorPoint, seconds: f64) -> Option<f64> {
         let trail_um = self.view.trail_um(point, seconds)?;
         Some(trail_um / self.view.sensor.pitch_um())
     }

@@ -172,7 +172,7 @@ impl Ground {
     /// much difference as either: a test frame decides.
     ///
     /// ```text
-    /// 20 mm f/1.8, ISO 3200, 36° N in June, no longer than 30 s  →  until the Sun is 13.5° down
+    /// 20 mm f/1.8, ISO 3200, 36° N in June, no longer than 30 s  →  until the Sun is 15.6° down
     /// ```
     pub fn new(camera: &GroundCamera, site_sky: &SiteSky, (date, at): (NaiveDate, f64)) -> Self {
         let night = site_sky.night(date);
@@ -234,12 +234,12 @@ impl GroundLight<'_> {
         let crossing = |sun_deg: f64| {
             let altitude = TrueAltitude(Angle::from_degrees(sun_deg));
             let course = self.night.course(SkyBody::Sun, altitude);
-            let found = course.crossings.iter().filter(|it| it.up == dawn);
+            let mut found = course.crossings.iter().filter(|it| it.up == dawn);
             // the first of the evening, the last of the morning
             let found = if dawn {
-                found.last()
+                found.next_back()
             } else {
-                found.into_iter().next()
+                found.next()
             };
             (course.starts_above, found.map(|crossing| crossing.at))
         };
@@ -268,6 +268,7 @@ impl GroundLight<'_> {
 mod tests {
     use super::*;
     use crate::outing::plan::site::Site;
+    use crate::sky::subject::Subject;
 
     const CAMERA: GroundCamera = GroundCamera {
         lens: Lens {
@@ -291,7 +292,7 @@ mod tests {
             ..Site::default()
         };
         let date = NaiveDate::from_ymd_opt(date.0, date.1, date.2).expect("a date");
-        let site_sky = SiteSky::over(&site, date, 1);
+        let site_sky = SiteSky::over(&site, Subject::Core, date, 1);
         Ground::new(camera, &site_sky, (date, at))
     }
 
@@ -355,6 +356,23 @@ mod tests {
         let polar = ground(&CAMERA, 72.0, (2026, 12, 20), 0.5);
         assert_eq!(polar.dusk.expect("dusk").span.start, 0.0);
         assert_eq!(polar.dawn.expect("dawn").span.end, 1.0);
+    }
+
+    /// By hand: 250 · 3.175 / (3200 · 4 · 30) = 0.00207 lx, less 0.00109 of the night sky; the
+    /// table of twilight gives that with its own night's 0.00065 lx at 15.6° down.
+    #[test]
+    fn a_fast_lens_sees_by_the_last_of_twilight() {
+        let fast = GroundCamera {
+            lens: Lens {
+                f_number: 1.8,
+                ..CAMERA.lens
+            },
+            iso: 3200.0,
+            ..CAMERA
+        };
+        let dusk = ground(&fast, 36.0, (2026, 6, 14), 0.5).dusk.expect("dusk");
+        let last = dusk.steps[4].sun_altitude.degrees();
+        assert!((last + 15.6).abs() < 0.1, "{last}");
     }
 
     #[test]

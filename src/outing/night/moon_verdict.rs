@@ -67,6 +67,7 @@ mod tests {
     use super::*;
     use crate::outing::plan::limits::{Limits, MoonLimit};
     use crate::outing::plan::site::Site;
+    use crate::sky::subject::Subject;
     use chrono::NaiveDate;
 
     /// Over the windows of half a year with any Moon: what is said of the Moon is where it stands.
@@ -74,7 +75,7 @@ mod tests {
     fn a_verdict_is_what_the_moon_does() {
         let site = Site::default();
         let first = NaiveDate::from_ymd_opt(2027, 3, 1).expect("a date");
-        let site_sky = SiteSky::over(&site, first, 180);
+        let site_sky = SiteSky::over(&site, Subject::Core, first, 180);
         let limits = Limits {
             moon: MoonLimit::Any,
             ..Limits::default()

@@ -229,7 +229,7 @@ mod tests {
     /// on 26 January; full on 28 August, in a partial eclipse.
     #[test]
     fn the_moon_is_that_of_almanacs() {
-        let year = Season::of_year(&Site::default(), &Limits::default(), 2026);
+        let year = Season::of_year(&Site::default(), Subject::Core, &Limits::default(), 2026);
         let phase = |month, day| year.night(date(2026, month, day)).expect("a night").phase;
         assert!(phase(1, 3).lit > 0.98 && phase(8, 28).lit > 0.98);
         assert!(phase(1, 18).lit < 0.02, "{:?}", phase(1, 18));
@@ -242,7 +242,7 @@ mod tests {
     fn a_year_has_all_its_nights() {
         let (site, limits) = (Site::default(), Limits::default());
         for (number, nights) in [(2027, 365), (2028, 366), (2100, 365)] {
-            let year = Season::of_year(&site, &limits, number);
+            let year = Season::of_year(&site, Subject::Core, &limits, number);
             assert_eq!(year.nights.len(), nights, "{number}");
             assert_eq!(year.nights[0].date, date(number, 1, 1));
             assert_eq!(year.nights[nights - 1].date, date(number, 12, 31));
@@ -251,28 +251,40 @@ mod tests {
                 assert!((0.0..=1.0).contains(&night.phase.lit), "{night:?}");
             }
         }
-        let year = Season::of_year(&site, &limits, 2027);
+        let year = Season::of_year(&site, Subject::Core, &limits, 2027);
         let from = date(2027, 5, 3);
-        let coming = Season::coming(&site, &limits, from, &year);
-        let whole = Season::new(&site, &limits, from);
+        let coming = Season::coming((&site, Subject::Core), &limits, from, &year);
+        let whole = Season::new(&site, Subject::Core, &limits, from);
         assert_eq!(coming.nights.len(), whole.nights.len());
         for (one, other) in coming.nights.iter().zip(&whole.nights) {
             assert_eq!(one.date, other.date);
             // almanacs that begin on other days differ by less than a second
             assert!((one.minutes - other.minutes).abs() < 0.05, "{one:?}");
         }
-        let other = Season::of_year(&site, &limits, 2030);
-        assert_eq!(Season::coming(&site, &limits, from, &other), whole);
-        let next = Season::of_year(&site, &limits, 2028);
+        let other = Season::of_year(&site, Subject::Core, &limits, 2030);
+        assert_eq!(
+            Season::coming((&site, Subject::Core), &limits, from, &other),
+            whole
+        );
+        let next = Season::of_year(&site, Subject::Core, &limits, 2028);
         let dates = |season: &Season| season.nights.iter().map(|night| night.date).collect();
-        let both: [Vec<_>; 2] = [&Season::coming(&site, &limits, from, &next), &whole].map(dates);
+        let both: [Vec<_>; 2] = [
+            &Season::coming((&site, Subject::Core), &limits, from, &next),
+            &whole,
+        ]
+        .map(dates);
         assert_eq!(both[0], both[1]);
     }
 
     /// The best are of different Moons, and no night of a Moon is better than the one chosen.
     #[test]
     fn the_best_nights_are_of_different_moons() {
-        let season = Season::new(&Site::default(), &Limits::default(), date(2027, 1, 10));
+        let season = Season::new(
+            &Site::default(),
+            Subject::Core,
+            &Limits::default(),
+            date(2027, 1, 10),
+        );
         let best = season.best_by_lunation(3);
         assert_eq!(best.len(), 3);
         for (place, night) in best.iter().enumerate() {

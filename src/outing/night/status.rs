@@ -93,6 +93,7 @@ mod tests {
     use super::*;
     use crate::outing::plan::limits::Limits;
     use crate::outing::plan::site::Site;
+    use crate::sky::subject::Subject;
     use chrono::NaiveDate;
 
     /// Minute by minute through a night: the window opens, runs out by a minute each minute, and is
@@ -105,7 +106,7 @@ mod tests {
         };
         site.ridge = site.ridge.at_level(Angle::from_degrees(8.0));
         let date = NaiveDate::from_ymd_opt(2027, 6, 4).expect("a date");
-        let site_sky = SiteSky::over(&site, date, 1);
+        let site_sky = SiteSky::over(&site, Subject::Core, date, 1);
         let evening = site_sky.night_windows(date, &Limits::default());
         let statuses: Vec<_> = (0..NIGHT_MIN)
             .map(|minute| NightStatus::at(&site_sky, &evening, minute))
@@ -146,6 +147,7 @@ mod tests {
                 ridge: level,
                 ..site
             },
+            Subject::Core,
             date,
             1,
         );

@@ -42,7 +42,7 @@ const STEEP_DEG: (f64, f64) = (60.0, 75.0);
 
 /// What the frame is to hold.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct FramedTarget {
+pub struct Composition {
     /// True bearing of the core.
     pub bearing: Angle,
     /// Its altitude.
@@ -110,7 +110,7 @@ impl MiddleLine<'_> {
 /// 20 mm on 36 × 24 mm, core 25° up, level     →  tilt 16.7°, core right of the middle
 /// the same, upright                             →  tilt 36.9°, the skyline a twelfth up
 /// ```
-pub fn default_frame(view: &View, view_of: impl Fn(Frame) -> View, subject: FramedTarget) -> Frame {
+pub fn default_frame(view: &View, view_of: impl Fn(Frame) -> View, subject: Composition) -> Frame {
     let centred = Frame {
         bearing: subject.bearing,
         tilt: subject.altitude,
@@ -137,8 +137,8 @@ fn upright(view: &View) -> bool {
 }
 
 /// The tilt with core and skyline in the frame, degrees; `None` where it cannot hold both.
-fn tilt_with_skyline(line: &MiddleLine, subject: FramedTarget, upright: bool) -> Option<f64> {
-    let FramedTarget {
+fn tilt_with_skyline(line: &MiddleLine, subject: Composition, upright: bool) -> Option<f64> {
+    let Composition {
         altitude, skyline, ..
     } = subject;
     let (wanted, most_ground) = if upright {
@@ -167,7 +167,7 @@ fn tilt_with_skyline(line: &MiddleLine, subject: FramedTarget, upright: bool) ->
 
 /// The bearing of the camera that puts the core beside the middle line, to where the band leans
 /// into the frame; upright frames keep it on the line.
-fn bearing_beside(middle: &View, tilt: Angle, subject: FramedTarget) -> Angle {
+fn bearing_beside(middle: &View, tilt: Angle, subject: Composition) -> Angle {
     const ROUNDS: usize = 24;
     const MOST_TURN_DEG: f64 = 45.0;
     let core_deg = subject.bearing.degrees();
@@ -213,8 +213,8 @@ mod tests {
 
     const ORIENTATIONS: [Orientation; 2] = [Orientation::Landscape, Orientation::Portrait];
 
-    fn subject(altitude: f64, skyline: f64, lean: f64) -> FramedTarget {
-        FramedTarget {
+    fn subject(altitude: f64, skyline: f64, lean: f64) -> Composition {
+        Composition {
             bearing: Angle::from_degrees(170.0),
             altitude: Angle::from_degrees(altitude),
             skyline: Angle::from_degrees(skyline),
@@ -231,7 +231,7 @@ mod tests {
         outing
     }
 
-    fn framed(outing: &Outing, subject: FramedTarget) -> (Frame, View) {
+    fn framed(outing: &Outing, subject: Composition) -> (Frame, View) {
         let any = Frame {
             bearing: Angle::ZERO,
             tilt: Angle::ZERO,

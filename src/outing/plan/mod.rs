@@ -159,6 +159,17 @@ impl Outing {
         Pointing::new(self)
     }
 
+    /// The frame that is proposed for a minute of a night, whatever frame was chosen.
+    pub fn proposed_frame(&self, (date, minute): (NaiveDate, u16)) -> Frame {
+        let unframed = Self {
+            night: Some(date),
+            minute: Some(minute),
+            frame: None,
+            ..self.clone()
+        };
+        unframed.pointing().frame
+    }
+
     /// The view through the lens.
     pub fn view(&self) -> View {
         self.view_of(self.pointing().frame)

@@ -8,7 +8,7 @@
 use crate::angle::Angle;
 use crate::camera::frame::Frame;
 use crate::camera::view::SensorPoint;
-use crate::outing::plan::default_frame::{FramedTarget, band_lean, default_frame};
+use crate::outing::plan::default_frame::{Composition, band_lean, default_frame};
 use crate::outing::plan::{NIGHT_MIN, Outing};
 use crate::sky::celestial_to_horizontal::horizontal;
 use crate::sky::galactic_core::Culmination;
@@ -91,7 +91,7 @@ impl Pointing {
             }
             AimTarget::Equator => Angle::ZERO,
         };
-        let target = FramedTarget {
+        let target = Composition {
             bearing,
             altitude,
             skyline: outing.site.ridge.height(bearing),
@@ -226,6 +226,51 @@ mod tests {
         assert!(!Pointing::new(&outing).at_minute);
     }
 
+    /// The proposed frame of every outing contains its target and a piece of sky above it, and with
+    /// a lens wide enough the skyline below; fisheyes and bent lines too.
+    #[test]
+    fn the_proposed_frame_holds_the_target_everywhere() {
+        use crate::camera::lens::Projection;
+        use crate::land::ridge::RidgeLine;
+        use crate::outing::plan::Orientation;
+        let lenses = [
+            (Projection::Rectilinear, 0.0),
+            (Projection::Rectilinear, -0.08),
+            (Projection::Equisolid, 0.0),
+        ];
+        let mut outing = Outing::default();
+        for latitude in (-60..=70).step_by(5) {
+            outing.site.latitude = Angle::from_degrees(f64::from(latitude));
+            for (projection, k1) in lenses {
+                outing.kit.lens.projection = projection;
+                outing.kit.lens.distortion.k1 = k1;
+                for focal_mm in [10.0, 14.0, 20.0, 35.0, 85.0, 200.0] {
+                    outing.kit.lens.focal_mm = focal_mm;
+                    for ridge in [0.0, 5.0, 20.0] {
+                        let level = Angle::from_degrees(ridge);
+                        outing.site.ridge = RidgeLine::level(level);
+                        for orientation in [Orientation::Landscape, Orientation::Portrait] {
+                            outing.orientation = orientation;
+                            let aim = outing.pointing();
+                            let what = format!(
+                                "{latitude} {projection:?} {k1} {focal_mm} {ridge} {aim:?}"
+                            );
+                            let view = outing.view();
+                            let (bearing, altitude) = aim.target_position;
+                            assert!(view.place_of(bearing, altitude).is_some(), "{what}");
+                            assert!(aim.frame.tilt >= Angle::ZERO, "{what}");
+                            // 14 mm and wider hold 75° along their shorter side, but for the room
+                            let above = altitude.degrees() - ridge;
+                            let wide = focal_mm <= 14.0 && (0.0..70.0).contains(&above);
+                            let skyline = view.place_of(aim.frame.bearing, level);
+                            assert!(!wide || skyline.is_some(), "{what}");
+                        }
+                    }
+                }
+            }
+        }
+    }
+
     #[test]
     fn the_core_can_be_put_on_a_third() {
         let mut outing = Outing::default();
@@ -299,8 +344,9 @@ mod tests {
             let aim = Pointing::new(&outing);
             let case = format!("{subject:?}, {latitude}°: {aim:?}");
             assert_eq!(aim.target, target, "{case}");
-            assert_eq!(aim.frame.bearing.degrees(), bearing, "{case}");
-            assert!((aim.frame.tilt.degrees() - tilt).abs() < 1e-9, "{case}");
+            let middle = Pointing::at(subject, outing.site.latitude).frame;
+            assert_eq!(middle.bearing.degrees(), bearing, "{case}");
+            assert!((middle.tilt.degrees() - tilt).abs() < 1e-9, "{case}");
             // at every minute of a night the frame is a direction above the horizon
             outing.night = chrono::NaiveDate::from_ymd_opt(2026, 12, 21);
             for minute in (0..NIGHT_MIN).step_by(60) {

@@ -1,9 +1,8 @@
 //! The four screens, one folder a question, and More.
 
-mod card;
+pub mod card;
 pub mod exposure;
 pub mod framing;
-mod link_row;
 pub mod more;
 pub mod night;
 pub mod tracking;

@@ -7,6 +7,8 @@ pub struct DeckView {
     pub drawn_up: bool,
     /// Whether the key that takes back the last edit is shown.
     pub offers_undo: bool,
+    /// Counts the edits: each shows the key anew.
+    pub edits: u32,
 }
 
 /// What changes it.

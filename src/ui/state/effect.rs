@@ -49,7 +49,8 @@ pub fn of_change(before: &State, after: &State) -> Vec<Effect> {
     // each edit makes a new document
     let edited = !Rc::ptr_eq(before.history.document(), after.history.document());
     add(edited, Effect::Save);
-    add(edited && after.deck.offers_undo, Effect::HideUndoLater);
+    let by_hand = before.deck.edits != after.deck.edits;
+    add(by_hand, Effect::HideUndoLater);
     let theme = after.display.theme;
     add(before.display.theme != theme, Effect::ApplyTheme(theme));
     let brightness = after.display.brightness;

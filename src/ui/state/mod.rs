@@ -38,6 +38,7 @@ use action::Action;
 use deck::DeckView;
 use display::Display;
 use document::Edit;
+use document::exposure::ExposureEdit;
 use document::kit::KitEdit;
 use document::lists::ListsEdit;
 use document::night::{NightEdit, present_minute};
@@ -50,7 +51,7 @@ use routes::{RouteAction, Routes, Screen, Sheet};
 use share::{Share, ShareAction};
 use site_sheet::SiteSheet;
 use skyline::SkylineDraft;
-use views::{ExposureView, FramingView, NightView, SeasonAction, SeasonView, TrackingView};
+use views::{ExposureView, FramingView, NightView, SeasonAction, TrackingView};
 use weather::WeatherDraft;
 
 /// Everything the page knows.
@@ -80,8 +81,6 @@ pub struct State {
     pub framing: FramingView,
     /// Why track?
     pub tracking: TrackingView,
-    /// The season sheet.
-    pub season: SeasonView,
     /// The Kit sheet: what came of the photo opened last.
     pub photo: Option<String>,
     /// The Site sheet.
@@ -119,7 +118,6 @@ impl State {
             night: NightView::default(),
             framing: FramingView::default(),
             tracking: TrackingView::default(),
-            season: SeasonView::default(),
             photo: None,
             site: SiteSheet::default(),
             skyline: SkylineDraft::default(),
@@ -175,7 +173,10 @@ impl State {
         }
         self.apply(action);
         if before.routes.screen != self.routes.screen {
-            self.deck = DeckView::default();
+            self.deck = DeckView {
+                edits: self.deck.edits,
+                ..DeckView::default()
+            };
         }
         if before.routes != self.routes {
             self.sheets_changed(&before.routes.sheets);
@@ -232,18 +233,9 @@ impl State {
             Action::Notices(action) => self.notices.reduce(action),
             Action::Exposure(action) => self.exposure.reduce(action),
             Action::Framing(action) => self.framing.reduce(action),
-            Action::Tracking(action) => {
-                if let Some(message) = self.tracking.reduce(action) {
-                    self.notices.message(message);
-                }
-            }
-            Action::Season(SeasonAction::ToggleMonth(first)) => {
-                let open = &mut self.season.open_month;
-                *open = (*open != Some(first)).then_some(first);
-            }
+            Action::Tracking(action) => self.tracking.reduce(action),
             Action::Season(SeasonAction::Pick(date)) => {
                 self.edit(Edit::Night(NightEdit::Date(date)));
-                self.season.open_month = None;
                 self.routes = Routes {
                     screen: Screen::Night,
                     sheets: Vec::new(),
@@ -290,6 +282,7 @@ impl State {
     /// Edits the document: a step of the history, where something changes.
     fn edit(&mut self, edit: Edit) {
         let kind = edit.kind();
+        let came = matches!(edit, Edit::Open(..) | Edit::Import(..));
         // a lens that is chosen is the one to look at, also where it was in use already
         if matches!(
             edit,
@@ -297,6 +290,11 @@ impl State {
         ) {
             self.tracking.tried_mm = None;
         }
+        // minutes are spent on a stack
+        self.tracking.stacked |= matches!(
+            edit,
+            Edit::Exposure(ExposureEdit::TotalTime(_) | ExposureEdit::StepTotalTime(_))
+        );
         let to_now = matches!(edit, Edit::Night(NightEdit::Now(_)));
         self.night.live |= to_now;
         let before = self.history.document().clone();
@@ -318,7 +316,11 @@ impl State {
             self.notices.outing_arrived(name, before.id);
         }
         self.history.record(document, kind);
-        self.deck.offers_undo = true;
+        // what came by itself has a notice with its own way back
+        if !came {
+            self.deck.offers_undo = true;
+            self.deck.edits = self.deck.edits.wrapping_add(1);
+        }
         self.end_trials(&before);
     }
 
@@ -390,6 +392,8 @@ impl State {
         if plan.outing != *self.outing() {
             let id = self.take_id();
             self.edit(Edit::Open(id, Box::new(plan.outing)));
+            // what somebody sends is read first as a whole
+            self.routes.sheets = vec![Sheet::FieldCard];
         }
     }
 

@@ -239,10 +239,15 @@ impl SkylineDraft {
         };
     }
 
-    /// The declination in force: typed, or by the model; zero where the model has none.
+    /// The declination typed, or by the model, as far as it is at hand.
+    pub fn known_declination(&self) -> Option<Angle> {
+        self.declination
+            .or(self.modelled.and_then(Declination::east))
+    }
+
+    /// The declination in force: zero where none is known.
     pub fn declination(&self) -> Angle {
-        let modelled = self.modelled.and_then(Declination::east);
-        self.declination.or(modelled).unwrap_or(Angle::ZERO)
+        self.known_declination().unwrap_or(Angle::ZERO)
     }
 
     /// The sighting as typed, its bearing true.

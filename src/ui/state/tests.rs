@@ -328,3 +328,21 @@ fn a_skyline_is_not_taken_for_another_site() {
     let message = after.skyline.message.expect("a sentence");
     assert!(message.contains("another site"), "{message}");
 }
+
+/// Minutes are spent on a stack, so the picture of Why track? shows one; a failed picture is told
+/// until it is drawn again.
+#[test]
+fn minutes_stack_the_picture_and_a_failure_is_told() {
+    let state = start();
+    assert!(!state.tracking.stacked);
+    let spent = state.after(ExposureEdit::TotalTime(20.0));
+    assert!(spent.tracking.stacked);
+    assert!(!spent.after(TrackingAction::Stack(false)).tracking.stacked);
+    let moved = state.after(TrackingAction::Split(1.4));
+    assert_eq!(moved.tracking.split, 1.0);
+    assert_eq!(moved.document(), state.document());
+    let failed = state.after(TrackingAction::SamplesDrawn(Err("no".to_owned())));
+    assert!(failed.tracking.failed());
+    assert_eq!(failed.notices, state.notices, "told in the picture's place");
+    assert!(!failed.after(TrackingAction::DrawAgain).tracking.failed());
+}

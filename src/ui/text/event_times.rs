@@ -47,6 +47,7 @@ fn outing(ridge_deg: f64) -> Outing {
 fn selected(outing: &Outing, date: NaiveDate) -> SelectedNight {
     let inputs = NightInputs {
         site: outing.site.clone(),
+        subject: outing.subject,
         limits: outing.limits,
         date,
         tonight: false,
@@ -88,7 +89,7 @@ fn one_event_has_one_time_everywhere() {
             );
             assert!(sentence.contains(&format!(", to {end}, ")), "{sentence}");
             let crossings = MoonSunCrossings::new(&selected.night);
-            let core = framing::sentence(&selected);
+            let core = framing::sentence(&outing, &selected);
             let sun = written(&selected, true, &evening.sun[3]);
             let moon = written(&selected, true, &evening.moon);
             let card = FieldCard::new(&outing, (&selected.night.site_sky, evening), 0.5);
@@ -111,7 +112,7 @@ fn one_event_has_one_time_everywhere() {
                         assert!(of_card.contains(at), "{date}: {at} not in {of_card}");
                         if ridge_deg == 0.0 {
                             // over a level horizon the same, but for the air at the limb
-                            let list = framing::crossings(&selected, &crossings);
+                            let list = framing::crossings(&outing, &selected, &crossings);
                             assert!(list.contains("Moon: "), "{list}");
                         }
                     }
@@ -178,7 +179,7 @@ fn what_stands_now_is_said_in_a_line() {
     let outing = outing(8.0);
     let date = NaiveDate::from_ymd_opt(2027, 6, 4).expect("a date");
     let selected = selected(&outing, date);
-    let line = night::status(&selected.status(), true);
+    let line = night::status(&selected, true);
     let start = line.starts_with("Core ") && line.contains("(S), above the ridge, ");
     assert!(start && line.ends_with(" left"), "{line}");
     assert_eq!(night::length_short(186), "3\u{a0}h\u{a0}06");

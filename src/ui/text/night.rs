@@ -7,10 +7,11 @@ use crate::decimal::fixed;
 use crate::outing::night::local_time::{Local, Rounding};
 use crate::outing::night::moon_verdict::MoonVerdict;
 use crate::outing::night::site_sky::SkyReading;
-use crate::outing::night::status::{CoreStanding, NightStatus, WindowStatus};
+use crate::outing::night::status::{CoreStanding, WindowStatus};
 use crate::outing::plan::site::{Site, offset};
 use crate::ui::state::derived::selected_night::{SelectedNight, days_of};
 use crate::ui::text::exposure::{degrees_to, latitude};
+use crate::ui::text::subject::capitalised;
 
 const MONTHS: [&str; 12] = [
     "January",
@@ -43,6 +44,11 @@ pub fn month(date: NaiveDate) -> &'static str {
 /// A clock time: `23:05`.
 pub fn time(local: Local) -> String {
     format!("{:02}:{:02}", local.hour, local.minute)
+}
+
+/// An hour of a scale: `23`.
+pub fn hour(local: Local) -> String {
+    format!("{:02}", local.hour)
 }
 
 /// An offset from UTC: `UTC+5:30`.
@@ -85,6 +91,11 @@ pub fn night_short(date: NaiveDate) -> String {
     }
 }
 
+/// The evening of a night: `14 Jun`.
+pub fn evening(date: NaiveDate) -> String {
+    format!("{} {}", date.day(), month(date))
+}
+
 /// A bearing by its sixteen-point name: `SSE`.
 pub fn compass(bearing: Angle) -> &'static str {
     const POINTS: [&str; 16] = [
@@ -94,10 +105,10 @@ pub fn compass(bearing: Angle) -> &'static str {
     POINTS[(bearing.degrees() / 22.5).round() as usize % 16]
 }
 
-/// A bearing in degrees and by name: `157° SSE`.
+/// A bearing in degrees and by name: `157° (SSE)`.
 pub fn bearing(bearing: Angle) -> String {
     format!(
-        "{}° {}",
+        "{}° ({})",
         fixed(bearing.degrees().round() % 360.0, 0),
         compass(bearing)
     )
@@ -161,15 +172,15 @@ pub fn length_short(minutes: u32) -> String {
     }
 }
 
-/// How things stand at a minute: `Core 14° at 171° (S), above the ridge, 3 h 06 left`; `ridge`
-/// tells whether there is one.
-pub fn status(status: &NightStatus, ridge: bool) -> String {
-    let point = compass(status.bearing);
-    let mut message = format!(
-        "Core {} at {}° ({point})",
-        degrees_to(status.altitude.0, 0),
-        fixed(status.bearing.degrees().round() % 360.0, 0)
-    );
+/// How things stand at the minute looked at: `Core now 14° at 171° (S), above the ridge, 3 h 06
+/// left`; `ridge` tells whether there is one.
+pub fn status(selected: &SelectedNight, ridge: bool) -> String {
+    let status = selected.status();
+    let mut message = capitalised(selected.night.subject);
+    if selected.live {
+        message += " now";
+    }
+    message += &format!(" {}", stands(selected));
     message += match status.standing {
         CoreStanding::Clear if ridge => ", above the ridge",
         CoreStanding::BehindRidge => ", behind the ridge",
@@ -185,6 +196,13 @@ pub fn status(status: &NightStatus, ridge: bool) -> String {
         WindowStatus::None => message += ", no window",
     }
     message
+}
+
+/// Where the subject stands at the minute looked at: `14° at 171° (S)`.
+pub fn stands(selected: &SelectedNight) -> String {
+    let core = selected.reading.core;
+    let altitude = selected.night.site_sky.apparent_altitude(core).0;
+    format!("{} at {}", degrees_to(altitude, 0), bearing(core.bearing))
 }
 
 /// The Moon over the window: `Moonless until 02:19`.

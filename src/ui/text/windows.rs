@@ -3,14 +3,14 @@
 //!
 //! A window is told a minute shorter rather than longer at either end.
 
-use chrono::{DateTime, Utc};
+use chrono::{DateTime, NaiveDate, Utc};
 
 use crate::angle::Angle;
 use crate::decimal::{fixed, plain};
 use crate::land::ridge::RidgeLine;
-use crate::outing::night::help::NoWindowHelp;
 use crate::outing::night::local_time::{Rounding, event_minute, minute_instant};
 use crate::outing::night::season::NightSummary;
+use crate::outing::night::subjects_up::SubjectUp;
 use crate::outing::night::{NoWindowReason, Window, WindowBoundary};
 use crate::outing::plan::Outing;
 use crate::outing::plan::limits::{DarknessLimit, HARMLESS_MAG, Limits, MoonLimit};
@@ -18,7 +18,8 @@ use crate::outing::share::ics::Event;
 use crate::sky::almanac::SkyBody;
 use crate::sky::altitude::TrueAltitude;
 use crate::sky::galactic_core::Culmination;
-use crate::ui::state::derived::season::Comparison;
+use crate::sky::subject::Subject;
+use crate::ui::state::derived::season::{Month, Season};
 use crate::ui::state::derived::selected_night::SelectedNight;
 use crate::ui::text::exposure::{self, degrees_to};
 use crate::ui::text::night::{self, GAP, bearing, length, night_short, time};
@@ -62,8 +63,43 @@ fn closes(edge: WindowBoundary, outing: &Outing) -> String {
     }
 }
 
+/// What opens a window or closes it, in a word or two under its time.
+pub fn boundary(edge: WindowBoundary, opens: bool, outing: &Outing) -> String {
+    let pick = |opening: &str, closing: &str| if opens { opening } else { closing }.to_owned();
+    match edge {
+        WindowBoundary::Twilight => pick(DARK, DAWN),
+        WindowBoundary::Ridge if is_flat(outing) => pick("rises", "sets"),
+        WindowBoundary::Ridge => pick("clears ridge", "meets ridge"),
+        WindowBoundary::LeastHeight => format!("{} up", least(&outing.limits)),
+        WindowBoundary::Moon => pick("Moon sets", "Moon rises"),
+        WindowBoundary::MoonCost => pick("Moon OK", "moonlight"),
+        WindowBoundary::Noon => "noon".to_owned(),
+    }
+}
+
+/// When the Sun is below the darkness limit, and when it comes back above it.
+pub const DARK: &str = "dark";
+/// See [`DARK`].
+pub const DAWN: &str = "dawn";
+
+/// What holds in a window: `Dark, clear of the ridge`.
+pub fn clear(outing: &Outing) -> String {
+    if is_flat(outing) {
+        let (core, least) = (outing.subject.word(), least(&outing.limits));
+        format!("Dark, {core} above {least}")
+    } else {
+        "Dark, clear of the ridge".to_owned()
+    }
+}
+
+/// Why the night selected has no window, in a sentence.
+pub fn no_window_reason(selected: &SelectedNight, outing: &Outing) -> String {
+    let why = selected.night.evening.usable.no_window_reason;
+    why.map(|why| without(why, outing)).unwrap_or_default()
+}
+
 /// Whether nobody has drawn a ridge.
-fn is_flat(outing: &Outing) -> bool {
+pub fn is_flat(outing: &Outing) -> bool {
     outing.site.ridge == RidgeLine::default()
 }
 
@@ -287,30 +323,68 @@ fn over_what(outing: &Outing, flat: &str) -> String {
     }
 }
 
-/// Why a night is better than the chosen one: `3.1 h of full dark against 2.4`.
-pub fn comparison(compared: Comparison) -> String {
-    let tenths = |hours: f64| fixed((hours * 10.0).floor() / 10.0, 1);
+/// Equivalent hours as a figure: `0.34 h`, never more than they are.
+pub fn worth_short(equivalent_h: f64) -> String {
+    let worth = worth(equivalent_h);
+    let figure = worth.split(GAP).next().unwrap_or_default();
+    format!("{figure}{GAP}h")
+}
+
+/// What the best nights are told by, and how much of it the chosen night of the year has:
+/// `Equivalent hours; 9–10 Jul has 0.21 h`.
+pub fn against_chosen(season: &Season, chosen: NaiveDate) -> String {
+    let hours = season.night(chosen).map_or(0.0, |night| night.equivalent_h);
     format!(
-        "{}{GAP}h of full dark against {}",
-        tenths(compared.hours),
-        tenths(compared.chosen_hours)
+        "Equivalent hours; {} has {}",
+        night_short(chosen),
+        worth_short(hours)
     )
 }
 
-/// What would give a night without a window one, each in a few words.
-pub fn help(help: &NoWindowHelp) -> Vec<String> {
-    let mut ways = Vec::new();
-    if let Some((darkness, minutes)) = help.darkness {
-        ways.push(format!("At {}°: {}", darkness.degrees(), length(minutes)));
+/// One of the best nights, for a screen reader.
+pub fn best_night(night: &NightSummary) -> String {
+    format!("{}: {}", night_short(night.date), brief(night))
+}
+
+/// The year's picture, for a screen reader.
+pub fn season(season: &Season, chosen: NaiveDate) -> String {
+    let usable: usize = season.months.iter().map(|month| month.usable).sum();
+    let of_chosen = season.night(chosen).map(best_night).unwrap_or_default();
+    format!("{}: {usable} usable nights; {of_chosen}", season.year)
+}
+
+/// Why a month has no usable night, on its line.
+pub fn bare_month(season: &Season, month: &Month) -> String {
+    let why = month.best.no_window_reason.or(season.usual_reason);
+    match why {
+        Some(NoWindowReason::CoreByDay) => "up only in daylight".to_owned(),
+        Some(why) => without_short(why).to_owned(),
+        None => String::new(),
     }
-    if let Some(minutes) = help.any_moon_min {
-        ways.push(format!("With any Moon: {}", length(minutes)));
+}
+
+/// Why no night of the year has a window.
+pub fn no_nights(outing: &Outing, season: &Season) -> String {
+    let reason = season.usual_reason.map(|reason| without(reason, outing));
+    format!("None within a year. {}", reason.unwrap_or_default())
+}
+
+/// Kept nights that no file has.
+pub fn left_out(nights: usize) -> String {
+    match nights {
+        1 => "A kept night has no window and is not in the file.".to_owned(),
+        _ => format!("{nights} kept nights have no window and are not in the file."),
     }
-    if let Some(night) = &help.next {
-        let (date, minutes) = (night_short(night.date), length(night.minutes));
-        ways.push(format!("Next: {date}, {minutes}"));
-    }
-    ways
+}
+
+/// All subjects, with the usable time of those that have a window in the night.
+pub fn subjects(up: &[SubjectUp]) -> Vec<(Subject, String)> {
+    let line = |subject: Subject| {
+        let found = up.iter().find(|up| up.subject == subject);
+        let line = found.map(|up| length(up.minutes())).unwrap_or_default();
+        (subject, line)
+    };
+    Subject::ALL.map(line).into()
 }
 
 /// The best window of the night selected for a calendar, by the times written on the page.

@@ -1,9 +1,12 @@
 //! The horizon strip at the head of every screen: the user's own skyline with the core's path,
 //! core and Moon over it; the site's name and the time stand on it.
 
+use std::rc::Rc;
+
 use yew::prelude::*;
 
 use crate::angle::Angle;
+use crate::browser::geolocation;
 use crate::decimal::fixed;
 use crate::outing::plan::site::Site;
 use crate::ui::layout::Size;
@@ -12,6 +15,7 @@ use crate::ui::state::derived::Derived;
 use crate::ui::state::derived::horizon::{Horizon, HorizonBodies, StripPlace};
 use crate::ui::state::derived::selected_night::{SelectedNight, days_of};
 use crate::ui::state::routes::{RouteAction, Screen, Sheet};
+use crate::ui::state::site_sheet::SiteAction;
 use crate::ui::text::night as words;
 use crate::ui::widgets::bodies::{core_sign, moon_disc};
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
@@ -20,6 +24,10 @@ use crate::ui::widgets::svg_path::SvgPath;
 
 /// Height of the ground under the level horizon, px: the compass letters stand in it.
 const GROUND_PX: f64 = 24.0;
+
+/// Radius of the Moon, and half length of the core's sign, px.
+const MOON_PX: f64 = 7.0;
+const CORE_PX: f64 = 11.0;
 
 /// Letters of the compass each this many degrees.
 const LETTERS_DEG: f64 = 45.0;
@@ -37,13 +45,15 @@ pub fn horizon_strip(state: &State, derived: &Derived, dispatch: &Dispatch) -> H
         height: size.height - GROUND_PX,
         ..size
     };
+    let outline = derived.frame_outline(state, &horizon);
     let image = derived.strip_sky(state, &horizon, sky_size);
     let label = format!("horizon: {}", words::core_now(&selected));
     html! {
         <header class="strip">
             <button id="strip" class="open" type="button" aria-label={label} onclick={to_frame}>
                 <SkyCanvas {image} size={sky_size} theme={state.display.theme} />
-                { drawing(&horizon, &bodies, size) }
+                <StripGround horizon={horizon.clone()} {size} />
+                { moving_drawing((&horizon, &outline), &bodies, size) }
             </button>
             { place_and_time(site, &selected, dispatch) }
         </header>
@@ -52,28 +62,41 @@ pub fn horizon_strip(state: &State, derived: &Derived, dispatch: &Dispatch) -> H
 
 fn place_and_time(site: &Site, selected: &SelectedNight, dispatch: &Dispatch) -> Html {
     let clock = words::time(selected.local(days_of(selected.minute)));
-    let unset = *site == Site::default();
+    let is_set = site.is_set();
+    let name = match (is_set, site.name.as_str()) {
+        (false, _) => words::no_site(site),
+        (true, "") => words::coordinates(site),
+        (true, name) => name.to_owned(),
+    };
     html! {
         <>
             <div class="where">
-                <div class="name">{ words::site(site) }</div>
-                <div class="quiet">{ words::night(selected.night.date) }</div>
+                <div class="name">{ name }</div>
+                <div class="quiet">{ words::night_short(selected.night.date) }</div>
             </div>
             <div class="at">
                 <div class="clock">{ clock }</div>
+                <div class="quiet">{ words::now_or_planned(selected) }</div>
             </div>
-            if unset {
-                <button
-                    id="set-site"
-                    class="unset"
-                    type="button"
-                    onclick={on_click(dispatch, RouteAction::Open(Sheet::Site))}
-                >
-                    { "Set the site" }
+            if !is_set {
+                <button id="use-location" class="unset" type="button" onclick={locate(dispatch)}>
+                    { "Use my location" }
                 </button>
             }
         </>
     }
+}
+
+/// Asks for the phone's place, with the sheet open that says what came of it.
+fn locate(dispatch: &Dispatch) -> Callback<MouseEvent> {
+    let dispatch = dispatch.clone();
+    Callback::from(move |_| {
+        dispatch.emit(RouteAction::Open(Sheet::Site).into());
+        let dispatch = dispatch.clone();
+        geolocation::request_position(move |found| {
+            dispatch.emit(SiteAction::Located(found).into());
+        });
+    })
 }
 
 /// Maps degrees of the strip to px.
@@ -109,32 +132,77 @@ impl Scale {
     }
 }
 
-fn drawing(horizon: &Horizon, bodies: &HorizonBodies, size: Size) -> Html {
-    let scale = Scale::new(horizon, size);
+/// What stays while the minute changes.
+#[derive(Properties)]
+struct GroundProps {
+    horizon: Rc<Horizon>,
+    size: Size,
+}
+
+impl PartialEq for GroundProps {
+    fn eq(&self, other: &Self) -> bool {
+        Rc::ptr_eq(&self.horizon, &other.horizon) && self.size == other.size
+    }
+}
+
+fn view_box(size: Size) -> String {
+    format!("0 0 {} {}", fixed(size.width, 0), fixed(size.height, 0))
+}
+
+/// Land, skyline, the subject's path and the letters of the compass.
+#[component(StripGround)]
+fn strip_ground(props: &GroundProps) -> Html {
+    let GroundProps { horizon, size } = props;
+    let scale = Scale::new(horizon, *size);
     let skyline = || horizon.skyline.iter().map(|place| scale.place(*place));
     let mut land = SvgPath::default();
-    land.polyline(skyline());
-    land.line_to((size.width, size.height))
+    land.polyline(skyline())
+        .line_to((size.width, size.height))
         .line_to((0.0, size.height));
     let mut line = SvgPath::default();
     line.polyline(skyline());
     let path = scale.line(&horizon.path);
     let windows = scale.line(&horizon.windows);
-    let view_box = format!("0 0 {} {}", fixed(size.width, 0), fixed(size.height, 0));
     html! {
-        <svg class="drawing" viewBox={view_box} aria-hidden="true">
+        <svg class="drawing" viewBox={view_box(*size)} aria-hidden="true">
             <path class="land" d={land.finish()} />
             <path class="path" d={path} />
             <path class="path glow" d={windows.clone()} />
             <path class="path clear" d={windows} />
             <path class="skyline" d={line.finish()} />
-            { letters(horizon, &scale, size) }
-            { bodies.moon.map_or_else(Html::default, |moon| {
-                moon_disc(scale.place(moon.place), 7.0, moon.lit, moon.lit_towards)
-            }) }
-            { bodies.core.map_or_else(Html::default, |place| {
-                core_sign(scale.place(place), bodies.along_band, 11.0)
-            }) }
+            { letters(horizon, &scale, *size) }
+        </svg>
+    }
+}
+
+/// What moves with the minute and the camera: the frame with this outline is cut out of the
+/// strip, core and Moon stand on it.
+fn moving_drawing(
+    (horizon, outline): (&Horizon, &[Vec<StripPlace>]),
+    bodies: &HorizonBodies,
+    size: Size,
+) -> Html {
+    let scale = Scale::new(horizon, size);
+    let cut = scale.line(outline);
+    // all the strip but the frame
+    let mut beyond = SvgPath::default();
+    if !outline.is_empty() {
+        let (right, foot) = (size.width, size.height);
+        beyond.polyline([(0.0, 0.0), (right, 0.0), (right, foot), (0.0, foot)]);
+    }
+    let beyond = beyond.finish() + &cut;
+    let moon = bodies.moon.map_or_else(Html::default, |moon| {
+        moon_disc(scale.place(moon.place), MOON_PX, moon.lit, moon.lit_towards)
+    });
+    let core = bodies.core.map_or_else(Html::default, |place| {
+        core_sign(scale.place(place), bodies.along_band, CORE_PX)
+    });
+    html! {
+        <svg class="drawing" viewBox={view_box(size)} aria-hidden="true">
+            <path class="beyond" d={beyond} />
+            <path class="cut" d={cut} />
+            <g>{ moon }</g>
+            <g>{ core }</g>
         </svg>
     }
 }

@@ -7,6 +7,7 @@ pub mod dialog;
 pub mod dispatch;
 pub mod element;
 pub mod horizon_strip;
+pub mod labels;
 pub mod notices;
 pub mod question_bar;
 pub mod ridge_ornament;

@@ -24,13 +24,15 @@ pub fn notices(notices: &Notices, dispatch: &Dispatch) -> Html {
                 ("New version".to_owned(), Some(("Use it now", action)))
             }
             Notice::OutingArrived { name, previous } => (
-                format!("An outing arrived: {name}."),
+                ["An outing arrived: ", name].concat(),
                 Some(("Back to yours", Action::ReturnTo(*previous))),
             ),
             Notice::Message(message) => (message.clone(), None),
         };
+        // its name is all on the card
+        let slim = matches!(notice, Notice::OutingArrived { .. }).then_some("slim");
         html! {
-            <div {class}>
+            <div class={classes!(class, slim)}>
                 <p>{ message }</p>
                 { action.map_or_else(Html::default, |(word, action)| button(word, action)) }
                 { button("Dismiss", dismiss) }

@@ -22,7 +22,7 @@ pub struct Stepper<'a> {
     /// The value as shown.
     pub value: String,
     /// A small word under it.
-    pub caption: &'static str,
+    pub caption: &'a str,
     /// A step down.
     pub less: Action,
     /// A step up.

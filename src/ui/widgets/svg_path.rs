@@ -42,6 +42,14 @@ impl SvgPath {
         self.word('Q', control).word(' ', place)
     }
 
+    /// Draws half an ellipse or less with these radii to a place; `clockwise` as on the screen.
+    pub fn arc_to(&mut self, radii: (f64, f64), clockwise: bool, place: (f64, f64)) -> &mut Self {
+        self.word('A', radii);
+        self.text
+            .push_str(if clockwise { " 0 0 1" } else { " 0 0 0" });
+        self.word(' ', place)
+    }
+
     /// A dot: a line of no length, which a round pen draws.
     pub fn dot(&mut self, place: (f64, f64)) {
         self.word('M', place);

@@ -371,7 +371,7 @@ mod tests {
         let plan = wanted.plan().expect("a plan");
         for row in plan.rows.iter().filter(|row| row.columns > 1) {
             let share = row.overlap().expect("two frames").degrees() / row.frame_width.degrees();
-            assert!(share >= OVERLAP - 1e-9 && share < 1.0, "{row:?}");
+            assert!((OVERLAP - 1e-9..1.0).contains(&share), "{row:?}");
         }
         // 36 mm high at 24 mm
         let height = Angle::from_radians(2.0 * (18.0_f64 / 24.0).atan());

@@ -13,6 +13,7 @@ use crate::ui::text::exposure;
 use crate::ui::text::tracking::lens;
 use crate::ui::widgets::aria::aria_bool;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
+use crate::ui::widgets::row::{key, row};
 use crate::ui::widgets::stepper::{Stepper, stepper};
 
 /// The lens looked at.
@@ -50,18 +51,23 @@ pub fn total_stepper(outing: &Outing, dispatch: &Dispatch) -> Html {
 
 /// The rest of the inputs.
 pub fn tracking_drawer(outing: &Outing, dispatch: &Dispatch) -> Html {
-    let support = |word: &'static str, support| {
+    let support = |(id, word): (&'static str, &'static str), support| {
         let onclick = on_click(dispatch, ExposureEdit::Support(support));
         let pressed = aria_bool(outing.support == support);
-        html! { <button type="button" aria-pressed={pressed} {onclick}>{ word }</button> }
+        html! { <button {id} type="button" aria-pressed={pressed} {onclick}>{ word }</button> }
     };
+    let sheet = |id, word, sheet| key(id, word, RouteAction::Open(sheet), dispatch);
     html! {
-        <>
+        <div class="tracking-drawer">
             { f_number(outing, dispatch) }
             <div class="row" role="group" aria-label="what the camera stands on">
-                { support("tripod", Support::Tripod) }
-                { support("tracker", Support::Tracker) }
+                { support(("on-tripod", "tripod"), Support::Tripod) }
+                { support(("on-tracker", "tracker"), Support::Tracker) }
             </div>
-        </>
+            { row([
+                sheet("tracker-sheet", "Alignment", Sheet::Tracker),
+                sheet("frames-sheet", "ISO, pause", Sheet::Frames),
+            ]) }
+        </div>
     }
 }

@@ -47,7 +47,8 @@ fn darkness(chosen: DarknessLimit, tall: bool, dispatch: &Dispatch) -> Html {
     toggle_group(&group, dispatch)
 }
 
-fn least_height(limits: &Limits, dispatch: &Dispatch) -> Html {
+/// How high the subject must stand at the least.
+pub fn least_height(limits: &Limits, dispatch: &Dispatch) -> Html {
     let set_to = |degrees: f64| {
         let within = degrees.clamp(LEAST_CORE.least, LEAST_CORE.most);
         NightEdit::LeastHeight(Angle::from_degrees(within)).into()
@@ -60,7 +61,7 @@ fn least_height(limits: &Limits, dispatch: &Dispatch) -> Html {
         value: windows::least(limits),
         less: set_to((least_deg / STEP_DEG).ceil() * STEP_DEG - STEP_DEG),
         more: set_to((least_deg / STEP_DEG).floor() * STEP_DEG + STEP_DEG),
-        caption: "",
+        caption: "least height",
         value_tapped: None,
     };
     stepper(least, dispatch)

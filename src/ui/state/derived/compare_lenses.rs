@@ -2,6 +2,10 @@
 
 use std::rc::Rc;
 
+use chrono::NaiveDate;
+
+use super::scene::FramedScene;
+use super::sky_images::{Grain, frame_image};
 use super::{AnswerInputs, Derived};
 use crate::angle::Angle;
 use crate::camera::clean_time::CleanTime;
@@ -11,7 +15,9 @@ use crate::camera::lens::Lens;
 use crate::outing::exposure::Answer;
 use crate::outing::plan::Outing;
 use crate::outing::plan::kit::Kit;
+use crate::ui::layout::Size;
 use crate::ui::state::State;
+use crate::ui::widgets::sky_canvas::SkyImage;
 
 /// Most lenses compared.
 const MOST_LENSES: usize = 3;
@@ -44,6 +50,35 @@ pub struct ComparedLens {
 pub struct CompareInputs {
     outing: AnswerInputs,
     lenses: Vec<Lens>,
+}
+
+/// A lens and what it frames.
+#[derive(Debug, Clone)]
+pub struct LensPicture {
+    /// The lens.
+    pub compared: ComparedLens,
+    /// Land, path, core and Moon.
+    pub scene: FramedScene,
+    /// The sky.
+    pub image: Rc<SkyImage>,
+}
+
+/// The lenses compared as pictures of a size.
+#[derive(Debug, Clone)]
+pub struct LensPictures {
+    /// Size of each, px.
+    pub size: Size,
+    /// Shortest lens first.
+    pub pictures: Vec<LensPicture>,
+}
+
+/// What [`LensPictures`] depend on. Of the night its date and the minute looked at.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LensPicturesInputs {
+    outing: Outing,
+    lenses: Vec<Lens>,
+    at: (NaiveDate, u16),
+    size: Size,
 }
 
 /// Lenses of the saved kits and the one in use on the body in use, by focal length: the one in use
@@ -108,6 +143,44 @@ impl Derived {
         self.compared_lenses.get(inputs, |inputs| {
             let compared = |lens: &Lens| ComparedLens::new(&inputs.outing.0, *lens);
             inputs.lenses.iter().map(compared).collect()
+        })
+    }
+}
+
+impl Derived {
+    /// The same as pictures, each as large as it fits into `room`. While the sky is dragged they
+    /// lag behind.
+    pub fn lens_pictures(&self, state: &State, room: Size) -> Rc<LensPictures> {
+        if state.framing.dragging
+            && let Some(last) = self.lens_pictures.last()
+        {
+            return last;
+        }
+        let document = state.document();
+        let outing = &document.outing;
+        let selected = self.night(state);
+        let sensor = outing.held_sensor();
+        let inputs = LensPicturesInputs {
+            outing: outing.clone(),
+            lenses: lenses(outing, &document.kits),
+            at: (selected.night.date, selected.minute),
+            size: room.fitted(sensor.width_mm / sensor.height_mm),
+        };
+        self.lens_pictures.get(inputs, |inputs| {
+            let band = self.night_band(state);
+            let (site, size) = (&outing.site, inputs.size);
+            let picture = |compared: &ComparedLens| {
+                let view = compared.answer.view;
+                LensPicture {
+                    compared: compared.clone(),
+                    scene: FramedScene::new((outing, view), &selected, &band),
+                    image: Rc::new(frame_image(site, &selected, view, size, Grain::Small)),
+                }
+            };
+            LensPictures {
+                size,
+                pictures: self.compare_lenses(state).iter().map(picture).collect(),
+            }
         })
     }
 }

@@ -17,7 +17,10 @@ pub mod places_found;
 pub mod scene;
 pub mod season;
 pub mod selected_night;
+pub mod sharp_pool;
+pub mod shot_plan;
 pub mod sky_images;
+pub mod small_frame;
 pub mod star_images;
 pub mod tracking_analysis;
 
@@ -44,7 +47,7 @@ use crate::sky::observer::GeoPosition;
 use crate::sky::subject::Subject;
 use crate::sky::tonight::tonight;
 use crate::ui::widgets::sky_canvas::SkyImage;
-use compare_lenses::{CompareInputs, ComparedLens};
+use compare_lenses::{CompareInputs, ComparedLens, LensPictures, LensPicturesInputs};
 use core_frames::{CoreFrameInputs, CoreFrames};
 use drift_map::DriftMapInputs;
 use field_card::FieldAnalysis;
@@ -57,7 +60,10 @@ use places_found::FoundPlace;
 use scene::{CorePath, CorePathInputs, FramedSky, FramedSkyInputs, LandInputs};
 use season::Season;
 use selected_night::{MoonSunCrossings, Night, NightInputs, SelectedNight};
+use sharp_pool::{DrawnPool, PoolInputs};
+use shot_plan::ShotPlan;
 use sky_images::SkyImageInputs;
+use small_frame::{BestFrameInputs, SmallFrame, SmallLandInputs};
 use star_images::{StarImageInputs, StarImages};
 use tracking_analysis::{LensTable, TrackingAnalysis};
 
@@ -67,10 +73,13 @@ pub struct Derived {
     answer: Memo<AnswerInputs, Answer>,
     star_images: Memo<StarImageInputs, StarImages>,
     drift_map: Memo<DriftMapInputs, DriftMap>,
+    sharp_pool: Memo<PoolInputs, DrawnPool>,
+    shot_plan: Memo<(Outing, NaiveDate, u16), ShotPlan>,
     compared_lenses: Memo<CompareInputs, Vec<ComparedLens>>,
+    lens_pictures: Memo<LensPicturesInputs, LensPictures>,
     core_frames: Memo<CoreFrameInputs, CoreFrames>,
     land: Memo<LandInputs, Land>,
-    small_land: Memo<LandInputs, Land>,
+    turned_land: Memo<LandInputs, Land>,
     core_path: Memo<CorePathInputs, CorePath>,
     framed_sky: Memo<FramedSkyInputs, FramedSky>,
     night_band: Memo<NightBandInputs, NightBand>,
@@ -84,6 +93,8 @@ pub struct Derived {
     frame_sky: Memo<SkyImageInputs, SkyImage>,
     small_frame_sky: Memo<SkyImageInputs, SkyImage>,
     night_sky: Memo<SkyImageInputs, SkyImage>,
+    small_land: Memo<SmallLandInputs, Land>,
+    best_frames: Memo<BestFrameInputs, Vec<SmallFrame>>,
     help: Memo<NightInputs, NoWindowHelp>,
     season: Memo<(Site, Subject, Limits, i32), Season>,
     subjects_up: Memo<(Site, Limits, NaiveDate), Vec<SubjectUp>>,

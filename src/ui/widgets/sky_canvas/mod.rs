@@ -6,7 +6,7 @@ use std::f64::consts::TAU;
 use std::rc::Rc;
 
 use wasm_bindgen::{Clamped, JsCast};
-use web_sys::{CanvasRenderingContext2d, HtmlCanvasElement, ImageData};
+use web_sys::{CanvasRenderingContext2d, Document, HtmlCanvasElement, ImageData};
 use yew::prelude::*;
 
 use crate::browser::theme::Theme;
@@ -96,30 +96,40 @@ fn density() -> f64 {
 }
 
 /// Canvas pixels of a length, CSS px.
-fn pixels(length_px: f64) -> u32 {
+pub fn pixels(length_px: f64) -> u32 {
     (length_px * density()).round().max(1.0) as u32
 }
 
-fn context_of(canvas: &HtmlCanvasElement) -> Option<CanvasRenderingContext2d> {
+/// What draws on a canvas.
+pub fn context_of(canvas: &HtmlCanvasElement) -> Option<CanvasRenderingContext2d> {
     canvas.get_context("2d").ok()??.dyn_into().ok()
+}
+
+/// Tones on a canvas of its own, apart from the page: for a picture of this size on the screen.
+/// Image data are not scaled when they are put on a canvas, a canvas is.
+pub fn painted_canvas(
+    document: &Document,
+    tones: &SkyTones,
+    theme: Theme,
+    size: Size,
+) -> Option<HtmlCanvasElement> {
+    let css = |length: f64| length.round().max(1.0) as usize;
+    let painted = painted(tones, theme, (css(size.width), css(size.height)));
+    if painted.rgba.is_empty() {
+        return None;
+    }
+    let width = painted.width as u32;
+    let data = ImageData::new_with_u8_clamped_array(Clamped(&painted.rgba), width).ok()?;
+    let canvas: HtmlCanvasElement = document.create_element("canvas").ok()?.dyn_into().ok()?;
+    canvas.set_width(width);
+    canvas.set_height(painted.height as u32);
+    context_of(&canvas)?.put_image_data(&data, 0.0, 0.0).ok()?;
+    Some(canvas)
 }
 
 fn draw(canvas: &HtmlCanvasElement, props: &SkyCanvasProps) -> Option<()> {
     let SkyCanvasProps { image, size, theme } = props;
-    let css = |length: f64| length.round().max(1.0) as usize;
-    let painted = painted(&image.tones, *theme, (css(size.width), css(size.height)));
-    if painted.rgba.is_empty() {
-        return None;
-    }
-    let data = ImageData::new_with_u8_clamped_array(Clamped(&painted.rgba), painted.width as u32);
-    // drawn at its own size first: image data are not scaled
-    let small = canvas.owner_document()?.create_element("canvas").ok()?;
-    let small: HtmlCanvasElement = small.dyn_into().ok()?;
-    small.set_width(painted.width as u32);
-    small.set_height(painted.height as u32);
-    context_of(&small)?
-        .put_image_data(&data.ok()?, 0.0, 0.0)
-        .ok()?;
+    let small = painted_canvas(&canvas.owner_document()?, &image.tones, *theme, *size)?;
     let context = context_of(canvas)?;
     let (width, height) = (f64::from(canvas.width()), f64::from(canvas.height()));
     // dots and lines keep their edges, tones run into one another
