@@ -5,6 +5,7 @@
 
 pub mod clipboard;
 pub mod current_time;
+pub mod deferred_code;
 pub mod file_source;
 pub mod gazetteer;
 pub mod geolocation;

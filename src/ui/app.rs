@@ -4,9 +4,9 @@ use yew::prelude::*;
 
 use crate::browser::time_zone;
 use crate::outing::exposure::sample_images::sample_images;
+use crate::ui::deferred;
 use crate::ui::effects::{self, Effects};
 use crate::ui::screens;
-use crate::ui::sheets;
 use crate::ui::state::State;
 use crate::ui::state::action::Action;
 use crate::ui::state::derived::Derived;
@@ -60,6 +60,9 @@ impl Component for App {
                 self.effects.perform(effect, &self.state);
             }
         }
+        if self.state.routes.sheet().is_some() && !self.state.deferred_loaded {
+            self.effects.load_deferred();
+        }
         if self.state.routes.screen == Screen::Tracking {
             let analysis = self.derived.tracking(&self.state);
             let samples = sample_images(self.state.outing(), &analysis.strategies);
@@ -81,9 +84,9 @@ impl Component for App {
         } = self;
         let (title, screen, controls) = screens::view(state, derived, dispatch);
         // one child in any case: of a list whose length changes, siblings would be made anew
-        let sheet = state.routes.sheet();
+        let sheet = state.routes.sheet().filter(|_| state.deferred_loaded);
         let sheet = sheet.map_or_else(Html::default, |sheet| {
-            sheets::view(sheet, state, derived, dispatch)
+            deferred::sheet(sheet, state, derived, dispatch)
         });
         html! {
             <>

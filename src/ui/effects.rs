@@ -14,7 +14,9 @@ use crate::browser::orientation::{self, TiltSensor};
 use crate::browser::persistence::{self, Autosave};
 use crate::browser::session_history::SessionHistory;
 use crate::browser::wake_lock::{self, WakeLock};
-use crate::browser::{gazetteer, offline, storage, theme, time_zone, url_hash, worker_client};
+use crate::browser::{
+    deferred_code, gazetteer, offline, storage, theme, time_zone, url_hash, worker_client,
+};
 use crate::light::sample_image::SampleImage;
 use crate::outing::document::{Document, OutingId};
 use crate::outing::plan::Outing;
@@ -134,7 +136,14 @@ impl Effects {
         };
         effects.perform(Effect::ApplyTheme(state.display.theme), state);
         effects.perform(Effect::Save, state);
+        effects.load_deferred();
         effects
+    }
+
+    /// Loads the part of the program with the sheets.
+    pub fn load_deferred(&self) {
+        let dispatch = self.dispatch.clone();
+        deferred_code::load(move |loaded| dispatch.emit(Action::DeferredLoaded(loaded)));
     }
 
     /// Performs an effect of a reducer that led to this state.

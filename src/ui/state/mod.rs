@@ -57,6 +57,8 @@ pub struct State {
     next_id: OutingId,
     /// The time as last read from the phone's clock.
     pub now: DateTime<Utc>,
+    /// Whether the part of the program that draws sheets is loaded.
+    pub deferred_loaded: bool,
     /// Screen and sheets shown.
     pub routes: Routes,
     /// Theme and screen lock.
@@ -93,6 +95,7 @@ impl State {
             history: History::new(document),
             next_id: OutingId(seed).next(),
             now,
+            deferred_loaded: false,
             routes: Routes::default(),
             display: Display {
                 theme,
@@ -137,7 +140,9 @@ impl State {
         let before = self.clone();
         let navigation = match action {
             Action::Route(RouteAction::Restore(_)) => None,
-            Action::Route(RouteAction::Close) => Some(Effect::Retreat as fn(Routes) -> Effect),
+            Action::Route(RouteAction::Close) | Action::DeferredLoaded(_) => {
+                Some(Effect::Retreat as fn(Routes) -> Effect)
+            }
             _ => Some(Effect::Advance as fn(Routes) -> Effect),
         };
         let mut effects = Vec::new();
@@ -186,6 +191,14 @@ impl State {
             Action::StorageChanged => {}
             Action::Clock(now) => self.now = now,
             Action::LookAtNow => self.edit(Edit::Night(NightEdit::Now(self.now))),
+            Action::DeferredLoaded(Ok(())) => self.deferred_loaded = true,
+            Action::DeferredLoaded(Err(message)) => {
+                // nobody misses it until a sheet is opened, which loads it again
+                if self.routes.sheet().is_some() {
+                    self.routes.sheets.clear();
+                    self.notices.message(message);
+                }
+            }
             Action::Route(action) => self.routes.reduce(action),
             Action::Display(action) => self.display.reduce(action),
             Action::Notices(action) => self.notices.reduce(action),
