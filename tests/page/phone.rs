@@ -35,7 +35,7 @@ const PRELUDE: &str = "
         const text = locator.slice('text='.length);
         const scope = document.querySelector('dialog') || document;
         return [...scope.querySelectorAll('button, summary, label')]
-            .find(one => one.innerText.trim().startsWith(text)) ?? null;
+            .find(one => one.innerText.replaceAll('\\u00a0', ' ').trim().startsWith(text)) ?? null;
     };
     window.storedOuting = () => localStorage.getItem('tarnlight.outing') ?? '';
 ";
@@ -160,9 +160,11 @@ impl Phone {
         self.wait_for_answer().await;
     }
 
-    /// Opens a link and dismisses what is announced of its outing.
+    /// Opens a link, closes the field card that it opens, dismisses what is announced of its
+    /// outing, and ends on How long?
     pub async fn open_link(&self, address: &str) {
         self.open(address).await;
+        self.close_sheets().await;
         self.run(
             "for (const notice of document.querySelectorAll('.notice'))
                  if (notice.innerText.includes('An outing arrived'))
@@ -172,6 +174,34 @@ impl Phone {
         let announced = "document.querySelector('.notices').innerText.includes('arrived')";
         self.wait_until("no announcement", &format!("!{announced}"))
             .await;
+        self.show("exposure").await;
+    }
+
+    /// Shows a screen, by the end of its id in the bar: `exposure`, `night`, `framing`, `tracking`
+    /// or `more`.
+    pub async fn show(&self, screen: &str) {
+        let shown = format!("document.querySelector('.page.{screen}')");
+        if !self.holds(&shown).await {
+            self.run(&format!("document.querySelector('#show-{screen}').click()"))
+                .await;
+            self.wait_until(screen, &shown).await;
+        }
+    }
+
+    /// Closes the sheet that is open, by its key.
+    pub async fn close_sheet(&self) {
+        let titles = "document.querySelector('#sheet-title')?.textContent ?? ''";
+        let title = self.eval(titles).await;
+        self.tap("#sheet-done").await;
+        self.wait_until("the sheet to close", &format!("({titles}) !== {title}"))
+            .await;
+    }
+
+    /// Closes all sheets, if any is open.
+    pub async fn close_sheets(&self) {
+        while self.holds("document.querySelector('dialog')").await {
+            self.close_sheet().await;
+        }
     }
 
     /// Leaves the page for an empty one.
@@ -216,9 +246,9 @@ impl Phone {
         self.wait_until("the page to load", loaded).await;
     }
 
-    /// Waits until the answer is shown.
+    /// Waits until the page shows its answer, or what More leads to.
     pub async fn wait_for_answer(&self) {
-        self.wait_until("the answer", "document.querySelector('.answer')")
+        self.wait_until("the answer", "document.querySelector('#answer, .more')")
             .await;
     }
 

@@ -91,6 +91,11 @@ pub fn night_short(date: NaiveDate) -> String {
     }
 }
 
+/// The evening it begins, where there is room for no more: `14 Jun`.
+pub fn evening(date: NaiveDate) -> String {
+    format!("{} {}", date.day(), month(date))
+}
+
 /// A bearing by its sixteen-point name: `SSE`.
 pub fn compass(bearing: Angle) -> &'static str {
     const POINTS: [&str; 16] = [

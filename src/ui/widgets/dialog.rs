@@ -92,7 +92,7 @@ impl Component for SheetFrame {
                     <h2 id="sheet-title">{ *title }</h2>
                     <button id="sheet-done" type="button" {onclick}>{ "Done" }</button>
                 </div>
-                <div class="sheet-body">{ body.clone() }</div>
+                <div class="sheet-body" tabindex="0">{ body.clone() }</div>
                 <div class="sheet-keys">{ keys.clone() }</div>
             </dialog>
         }

@@ -60,7 +60,7 @@ pub fn nights(
     let to = |date: Option<_>| NightEdit::Date(date.unwrap_or(selected.night.date)).into();
     let nights = Stepper {
         name,
-        value: words::night_short(date),
+        value: words::evening(date),
         caption,
         less: to(date.checked_sub_days(Days::new(step))),
         more: to(date.checked_add_days(Days::new(step))),

@@ -35,7 +35,7 @@ pub fn strategy_table(analysis: &TrackingAnalysis) -> Html {
             bare(&field_card::card(&strategy.settings.series))
         }),
     ];
-    let heads = ["", "one", "stack", "track", "stop"];
+    let heads = ["one", "stack", "track", "stop"];
     let heads = heads.map(|head| html! { <th scope="col">{ head }</th> });
     let rows = rows.map(|(name, cell)| {
         let cells = strategies
@@ -52,7 +52,12 @@ pub fn strategy_table(analysis: &TrackingAnalysis) -> Html {
         <>
             <table class="rules lenses">
                 <caption class="unseen">{ "The four ways in numbers" }</caption>
-                <thead><tr>{ for heads }</tr></thead>
+                <thead>
+                    <tr>
+                        <td />
+                        { for heads }
+                    </tr>
+                </thead>
                 <tbody>{ for rows }</tbody>
             </table>
             <p>

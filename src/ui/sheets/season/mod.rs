@@ -74,7 +74,7 @@ fn keys(state: &State, derived: &Derived, dispatch: &Dispatch) -> Html {
     };
     let nights = Stepper {
         name: "night",
-        value: words::night_short(date),
+        value: words::evening(date),
         caption: &usable,
         less: to(date.checked_sub_days(Days::new(1))),
         more: to(date.checked_add_days(Days::new(1))),
