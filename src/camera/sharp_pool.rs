@@ -11,7 +11,7 @@ use crate::camera::lens::FIELD_LIMIT;
 use crate::camera::view::{SensorPoint, View};
 
 /// Grid spaces along the longer side of the frame.
-const SPACES: f64 = 30.0;
+const SPACES: f64 = 45.0;
 
 /// How the pool is asked for.
 #[derive(Debug, Clone, Copy, PartialEq)]

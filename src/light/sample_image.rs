@@ -10,13 +10,13 @@ use rand_pcg::Pcg32;
 use serde::{Deserialize, Serialize};
 
 /// Pixels of a patch from left to right.
-pub const WIDTH: usize = 240;
+pub const WIDTH: usize = 320;
 
 /// Pixels of a patch from top to bottom.
-pub const HEIGHT: usize = 120;
+pub const HEIGHT: usize = 140;
 
 /// Stars in a patch.
-const STARS: u32 = 100;
+const STARS: u32 = 160;
 
 /// Exponent of the stars' light by rank: with star counts growing by 10^0.45 a magnitude the k-th
 /// brightest has k^−0.89 of the first's light.
@@ -29,11 +29,11 @@ const BRIGHTEST: f64 = 0.84 * 255.0;
 const KNEE: f64 = 0.75;
 
 /// Light of the darkest tone below the sky's, and of the knee above it, as shares of the cloud's.
-const BLACK_BELOW: f64 = 0.6;
-const KNEE_ABOVE: f64 = 1.4;
+const BLACK_BELOW: f64 = 1.0;
+const KNEE_ABOVE: f64 = 2.2;
 
 /// Excess above that which is compressed to half of the rest.
-const SQUEEZED: f64 = 15.0;
+const SQUEEZED: f64 = 5.0;
 
 /// Brightest ranks omitted: few patches have one of them.
 const LEFT_OUT: u32 = 3;
@@ -57,8 +57,8 @@ const SWELLS: [(f64, f64); 4] = [(60.0, 0.45), (26.0, 0.25), (9.0, 0.18), (4.0, 
 
 /// The dark lane through it: where it enters at the left, its slope, half its width, how
 /// far it bends over what length, and the share of light it takes.
-const LANE_TOP_PX: f64 = 6.0;
-const LANE_SLOPE: f64 = 0.42;
+const LANE_TOP_PX: f64 = 8.0;
+const LANE_SLOPE: f64 = 0.38;
 const LANE_HALF_PX: f64 = 13.0;
 const LANE_BEND_PX: f64 = 60.0;
 const LANE_LENGTH_PX: f64 = 45.0;
@@ -127,8 +127,8 @@ impl SampleImage {
 
     /// The picture as tones, black 0 and white 214: 84 % of what a byte holds.
     ///
-    /// Black is the sky's level minus six tenths of the cloud's; three quarters of the range is the
-    /// sky's level plus 1.4 times the cloud's; what is brighter is compressed into the last quarter,
+    /// Black is the sky's level minus the cloud's; three quarters of the range is the sky's
+    /// level plus 2.2 times the cloud's; what is brighter is compressed into the last quarter,
     /// so that stars keep their shape. The same scale for every strategy, relative to its light;
     /// but a pixel that is white in its frames is white here.
     pub fn render(&self, seed: u64) -> Vec<u8> {

@@ -34,16 +34,19 @@ pub const RED_30: Colour = [0x95, 0, 0];
 /// The unlit screen.
 pub const BLACK: Colour = [0, 0, 0];
 
+/// Dusk goes no further than this along its ramp, so that a sky of twilight spares the eyes.
+const DUSK_MOST: f32 = 0.84;
+
 /// The colours of the 256 tones of the sky. In red a picture is not shaded but stippled, so
 /// there is none.
 pub fn sky_ramp(theme: Theme) -> Option<[Colour; 256]> {
-    let stops = match theme {
-        Theme::Dusk => DUSK,
-        Theme::Paper => PAPER,
+    let (stops, most) = match theme {
+        Theme::Dusk => (DUSK, DUSK_MOST),
+        Theme::Paper => (PAPER, 1.0),
         Theme::Red => return None,
     };
     Some(std::array::from_fn(|tone| {
-        let at = tone as f32 / 255.0 * (stops.len() - 1) as f32;
+        let at = tone as f32 / 255.0 * most * (stops.len() - 1) as f32;
         let first = (at as usize).min(stops.len() - 2);
         let share = at - first as f32;
         std::array::from_fn(|channel| {

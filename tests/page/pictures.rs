@@ -8,6 +8,7 @@ use serde_json::{Value, json};
 
 use super::phone::Phone;
 use super::server::Server;
+use super::themes::{THEMES, store};
 
 /// Where the pictures go.
 const FOLDER: &str = "target/pictures";
@@ -36,9 +37,8 @@ const WIDTHS: [(&str, (u32, u32)); 4] = [
     ("desk", (1366, 768)),
 ];
 
-const THEMES: [&str; 3] = ["dusk", "red", "paper"];
-
-/// What is pictured: a name, and the buttons that lead there from How long?.
+/// What is pictured: a name, and the buttons that lead there; one with a question mark is tapped
+/// where it is, and what is not in a drawer needs none.
 const VIEWS: [(&str, &[&str]); 20] = [
     ("how-long", &["#show-exposure"]),
     ("when", &["#show-night"]),
@@ -47,14 +47,34 @@ const VIEWS: [(&str, &[&str]); 20] = [
     ("more", &["#show-more"]),
     ("inputs", &["#show-exposure", "#draw-up"]),
     ("season", &["#show-night", "#open-season"]),
-    ("limits", &["#show-night", "#open-night"]),
+    (
+        "limits",
+        &["#show-night", "[aria-label='night'] .step-value"],
+    ),
     ("lenses", &["#show-framing", "#open-lenses"]),
-    ("ground", &["#show-framing", "#open-ground"]),
+    ("ground", &["#show-framing", "#draw-up?", "#open-ground"]),
     ("panorama", &["#show-framing", "#open-panorama"]),
     ("skyline", &["#show-framing", "#open-skyline"]),
-    ("sharpness", &["#show-exposure", "#open-sharpness"]),
-    ("frames", &["#show-exposure", "#open-frames"]),
-    ("tracker", &["#show-tracking", "#open-tracker"]),
+    (
+        "sharpness",
+        &[
+            "#show-exposure",
+            "#draw-up?",
+            "[aria-label='trail allowed'] .step-value",
+        ],
+    ),
+    (
+        "frames",
+        &[
+            "#show-exposure",
+            "#draw-up?",
+            "[aria-label='ISO'] .step-value",
+        ],
+    ),
+    (
+        "tracker",
+        &["#show-tracking", "#draw-up?", "#tracker-sheet"],
+    ),
     ("kit", &["#show-more", "#open-kit"]),
     ("site", &["#show-more", "#open-site"]),
     ("card", &["#show-more", "#open-card"]),
@@ -131,10 +151,15 @@ async fn show(phone: &Phone, steps: &[&str]) -> bool {
         phone.wait_for_no_sheet().await;
     }
     for step in steps {
+        let (css, needed) = match step.strip_suffix('?') {
+            Some(css) => (css, false),
+            None => (*step, true),
+        };
+        let css = json!(css);
         let found = format!(
-            "const found = document.querySelector('{step}');
-             if (found) found.click();
-             return !!found"
+            "const found = document.querySelector({css});
+             if (found && found.ariaExpanded !== 'true') found.click();
+             return !!found || !{needed}"
         );
         if phone.run(&found).await != Value::Bool(true) {
             return false;
@@ -157,9 +182,7 @@ async fn pictured(
 ) -> Vec<(String, Picture)> {
     let phone = Phone::new(size.0, size.1).await;
     phone
-        .add_init_script(&format!(
-            "try {{ localStorage.setItem('tarnlight.look', '{theme}') }} catch (blocked) {{}}"
-        ))
+        .add_init_script(&format!("try {{ {} }} catch (blocked) {{}}", store(theme)))
         .await;
     phone.open_link(&format!("{address}#{form}")).await;
     let mut pictures = Vec::new();
@@ -168,8 +191,9 @@ async fn pictured(
             continue;
         }
         if name == "why-track" {
-            let drawn = "document.querySelector('[data-samples=drawn]')";
-            phone.wait_until("the worker draws", drawn).await;
+            phone
+                .wait_until("the worker draws", super::tracking::DRAWN)
+                .await;
         }
         let (width, height) = (size.0 as usize, size.1 as usize);
         let pixels = phone.screenshot().await;

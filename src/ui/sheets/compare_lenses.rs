@@ -57,12 +57,15 @@ fn upright(outing: &Outing) -> bool {
     sensor.height_mm > sensor.width_mm
 }
 
-/// The same beside the picture of Where?, in a row of this size.
+/// The same beside the picture of Where?, in a row of this size; nothing where there is one lens.
 pub fn lens_keys(state: &State, derived: &Derived, dispatch: &Dispatch, row: Size) -> Html {
     let room = Size {
         width: row.width / MOST - APART_PX,
         ..row
     };
+    if derived.lens_pictures(state, room).pictures.len() < 2 {
+        return Html::default();
+    }
     html! {
         <div class="lenses small">{ lens_keys_in(state, derived, dispatch, room) }</div>
     }

@@ -106,7 +106,6 @@ fn word(class: &'static str, (x, y): (f64, f64), word: String) -> Html {
 fn blue_hour(name: &'static str, hour: &BlueHour, selected: &SelectedNight, width: f64) -> Html {
     const TOP_PX: f64 = 34.0;
     const FOOT_PX: f64 = HOUR_PX - 26.0;
-    let clock = |at| time(selected.event(at, Rounding::Nearest));
     let bounds = (
         time(selected.event(hour.span.start, Rounding::Opening)),
         time(selected.event(hour.span.end, Rounding::Closing)),
@@ -138,12 +137,19 @@ fn blue_hour(name: &'static str, hour: &BlueHour, selected: &SelectedNight, widt
     for (x, y) in line() {
         posts.move_to((x, y)).line_to((x, FOOT_PX + 4.0));
     }
-    let step = |step: &BlueStep| {
+    let last = hour.steps.len().saturating_sub(1);
+    let step = |(number, step): (usize, &BlueStep)| {
+        // its ends are told as in the heading
+        let clock = match number {
+            0 => bounds.0.clone(),
+            end if end == last => bounds.1.clone(),
+            _ => time(selected.event(step.at, Rounding::Nearest)),
+        };
         let (x, y) = place(step.at, stops(&step.exposure));
         html! {
             <>
                 { word("large", (x, y - 10.0), words::time(&step.exposure)) }
-                { word("caption", (x, HOUR_PX - 6.0), clock(step.at)) }
+                { word("caption", (x, HOUR_PX - 6.0), clock) }
             </>
         }
     };
@@ -165,7 +171,7 @@ fn blue_hour(name: &'static str, hour: &BlueHour, selected: &SelectedNight, widt
                 <path class="area" d={area.finish()} />
                 <path class="posts" d={posts.finish()} />
                 <path class="light" d={light.finish()} />
-                <g>{ for hour.steps.iter().map(step) }</g>
+                <g>{ for hour.steps.iter().enumerate().map(step) }</g>
             </svg>
         </>
     }
@@ -260,7 +266,7 @@ fn focus_line(steps: &[FocusStep], draft: GroundDraft, width: f64) -> Html {
     let mut found = Vec::new();
     let foot = [(draft.nearest_m * 1000.0), f64::INFINITY];
     for mm in foot {
-        let sides = [Side::Below, Side::Below, Side::Left, Side::Right];
+        let sides = [Side::Below; 2];
         found.extend(labels.put(words::distance(mm), (place(mm), LINE_PX), 8.0, sides));
     }
     for step in steps {
@@ -269,7 +275,7 @@ fn focus_line(steps: &[FocusStep], draft: GroundDraft, width: f64) -> Html {
             .move_to((from + 2.0, LINE_PX))
             .line_to((to - 2.0, LINE_PX));
         ends.dot((place(step.focus_mm), LINE_PX));
-        let sides = [Side::Above; 4];
+        let sides = [Side::Above; 2];
         let at = (place(step.focus_mm), LINE_PX);
         found.extend(labels.put(words::distance(step.focus_mm), at, 5.0, sides));
     }

@@ -119,10 +119,21 @@ pub const fn worst_short(worst: &WorstPlace) -> &'static str {
     }
 }
 
+/// How long a run takes, rounded up: whole minutes from three on.
+fn run_time(seconds: f64) -> String {
+    const WHOLE_MIN: std::ops::Range<f64> = 3.0..90.0;
+    let minutes = seconds / 60.0;
+    if WHOLE_MIN.contains(&minutes) {
+        fixed(minutes.ceil(), 0) + GAP + "min"
+    } else {
+        up_to(seconds)
+    }
+}
+
 /// The frames: `66 frames, 1 s apart, 10 min`, pauses counted.
 pub fn frames(series: &Sequence) -> String {
     let count = series.frames.to_string();
-    let lasts = up_to(series.lasts_s);
+    let lasts = run_time(series.lasts_s);
     if series.frames < 2 {
         return [&count, " frame, ", &lasts].concat();
     }
@@ -161,13 +172,21 @@ pub fn rule_time(time_s: f64) -> String {
     }
 }
 
-/// Where to focus, in a line.
+/// Where to focus, in a line, and what that makes of a star.
 pub fn focus_short(outing: &Outing) -> String {
-    match outing.focus {
-        Focus::Stars => "focus on a star".to_owned(),
-        Focus::Hyperfocal => "focus at the hyperfocal distance".to_owned(),
+    let mut words = match outing.focus {
+        Focus::Stars => return "focus on a star".to_owned(),
+        Focus::Hyperfocal => "hyperfocal focus".to_owned(),
         Focus::At(metres) => ["focus at ", &plain(metres), GAP, "m"].concat(),
+    };
+    let sensor = outing.kit.sensor;
+    let disc_um = outing.focus.disc_um(outing.lens(), sensor.diagonal_mm());
+    let disc_px = disc_um.map(|um| um / sensor.pitch_um());
+    if let Some(disc_px) = disc_px.filter(|px| *px > 1.0) {
+        words += ": stars are discs of ";
+        words += &whole(disc_px);
     }
+    words
 }
 
 /// What a picture may be for, and the trail that allows.
@@ -356,7 +375,7 @@ mod tests {
             let series = Sequence::new(shutter, total_min, &kit.body, kit.sensor);
             spaced(&frames(&series))
         };
-        assert_eq!(frames(8.0, 10.0), "66 frames, 1 s apart, 9.9 min");
+        assert_eq!(frames(8.0, 10.0), "66 frames, 1 s apart, 10 min");
         assert_eq!(frames(0.5, 2.0), "60 frames, 1.5 s apart, 119 s");
         assert_eq!(frames(32.0, 0.5), "1 frame, 32 s");
     }

@@ -225,7 +225,17 @@ pub fn frame_count(series: &Sequence) -> String {
 
 /// How long they take together.
 pub fn in_all(series: &Sequence) -> String {
-    lasts(series) + " in all"
+    const MIN_S: f64 = 60.0;
+    const WHOLE_MIN: f64 = 5.0;
+    // the camera's own time is not known to tenths of a minute
+    let minutes = (series.lasts_s / MIN_S).ceil();
+    let whole = minutes >= WHOLE_MIN && series.lasts_s < 90.0 * MIN_S;
+    let all = if whole {
+        fixed(minutes, 0) + GAP + "min"
+    } else {
+        lasts(series)
+    };
+    all + " in all"
 }
 
 /// The time that keeps every corner, where it is another one than that of the card.

@@ -91,7 +91,7 @@ pub fn night_short(date: NaiveDate) -> String {
     }
 }
 
-/// The evening it begins, where there is room for no more: `14 Jun`.
+/// The evening of a night: `14 Jun`.
 pub fn evening(date: NaiveDate) -> String {
     format!("{} {}", date.day(), month(date))
 }

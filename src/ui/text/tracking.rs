@@ -71,7 +71,7 @@ pub fn too_long(focal_mm: [Option<f64>; 2]) -> String {
         [Some(usual), None] => usual,
         [Some(usual), Some(best)] => span(&usual, &best),
     };
-    format!("From {from} on a stack takes over twice as long.")
+    format!("Beyond {from} a stack takes double.")
 }
 
 /// Where no stack matches.
@@ -86,9 +86,10 @@ fn span(least: &str, most: &str) -> String {
     }
 }
 
-/// How long a matching stack takes.
-pub fn time_range(few: &Sequence, many: &Sequence) -> String {
-    span(&up_to(few.lasts_s), &up_to(many.lasts_s))
+/// How long a matching stack takes, and what the tracked frames take.
+pub fn time_range(few: &Sequence, many: &Sequence, tracked: &Sequence) -> String {
+    let stack = span(&up_to(few.lasts_s), &up_to(many.lasts_s));
+    [&stack, ", not ", &up_to(tracked.lasts_s)].concat()
 }
 
 /// What it takes of the card.
@@ -153,21 +154,22 @@ pub fn unknown_body(compared: &Compared, outing: &Outing) -> Option<String> {
     let body = &outing.kit.body;
     let usual_e = two_figures(compared.strategies.stack.settings.rates.read_noise_e);
     let noise = [
+        "read noise ",
         &plain(QUIET_READ_NOISE_E),
-        " to ",
+        "–",
         &usual_e,
-        " e⁻ of read noise",
+        " e⁻",
     ]
     .concat();
     let usual_s = plain(body.write_s());
-    let gap = [&plain(QUICK_WRITE_S), " to ", &usual_s, " s between frames"].concat();
+    let gap = ["pause ", &plain(QUICK_WRITE_S), "–", &usual_s, " s"].concat();
     let what = match (body.read_noise.is_empty(), body.write_s) {
-        (true, None) => [&noise, " and ", &gap].concat(),
+        (true, None) => [&noise, ", ", &gap].concat(),
         (true, Some(_)) => noise,
         (false, None) => gap,
         (false, Some(_)) => return None,
     };
-    Some(["Hatched: ", &what, ", not known of your body."].concat())
+    Some(["Hatched: unknown body, ", &what].concat())
 }
 
 /// Frames and their time: `66 × 8 s`.

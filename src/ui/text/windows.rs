@@ -323,22 +323,22 @@ fn over_what(outing: &Outing, flat: &str) -> String {
     }
 }
 
-/// Equivalent hours on a card: `3.1 h`, never more than they are.
+/// Equivalent hours as a figure: `0.34 h`, never more than they are.
 pub fn worth_short(equivalent_h: f64) -> String {
-    format!("{}{GAP}h", fixed((equivalent_h * 10.0).floor() / 10.0, 1))
+    let worth = worth(equivalent_h);
+    let figure = worth.split(GAP).next().unwrap_or_default();
+    format!("{figure}{GAP}h")
 }
 
-/// Why the best nights beat the chosen one: `Hours of full dark; 9–10 Jul has 2.4 h.`
-pub fn against_chosen(best: &[NightSummary], season: &Season, chosen: NaiveDate) -> String {
-    let better = best.iter().find_map(|night| season.compare(night, chosen));
-    match better {
-        Some(compared) => format!(
-            "Hours of full dark; {} has {}",
-            night_short(chosen),
-            worth_short(compared.chosen_hours)
-        ),
-        None => "Hours of full dark".to_owned(),
-    }
+/// What the best nights are told by, and how much of it the chosen night of the year has:
+/// `Equivalent hours; 9–10 Jul has 0.21 h`.
+pub fn against_chosen(season: &Season, chosen: NaiveDate) -> String {
+    let hours = season.night(chosen).map_or(0.0, |night| night.equivalent_h);
+    format!(
+        "Equivalent hours; {} has {}",
+        night_short(chosen),
+        worth_short(hours)
+    )
 }
 
 /// One of the best nights, for a screen reader.

@@ -101,7 +101,7 @@ impl Labels {
         word: String,
         (x, y): (f64, f64),
         far: f64,
-        sides: [Side; 4],
+        sides: [Side; 2],
     ) -> Option<Label> {
         let half = word.chars().count() as f64 * LETTER_PX / 2.0 + ROOM_PX;
         let (down, aside) = (far + OFF_PX + ROOM_PX, far + half + ROOM_PX);
@@ -127,12 +127,13 @@ impl Labels {
     }
 }
 
-/// The sides to try for a word on a line with this slope: off the line first.
-pub fn sides_of(slope: (f64, f64)) -> [Side; 4] {
+/// The sides to try for a word on a line with this slope: those off the line, since beside a
+/// place along the line it would pass for another's.
+pub fn sides_of(slope: (f64, f64)) -> [Side; 2] {
     if slope.0.abs() >= slope.1.abs() {
-        [Side::Below, Side::Above, Side::Right, Side::Left]
+        [Side::Below, Side::Above]
     } else {
-        [Side::Right, Side::Left, Side::Below, Side::Above]
+        [Side::Right, Side::Left]
     }
 }
 

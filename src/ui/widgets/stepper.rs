@@ -15,6 +15,9 @@ const HOLD_MS: u32 = 420;
 /// Time between repeats, ms.
 const REPEAT_MS: u32 = 110;
 
+/// Values of more characters than this are set smaller.
+const LONG: usize = 6;
+
 /// What a stepper shows and reports.
 pub struct Stepper<'a> {
     /// What is stepped, for a screen reader.
@@ -46,9 +49,10 @@ pub fn stepper(stepper: Stepper<'_>, dispatch: &Dispatch) -> Html {
         let onstep = dispatch.reform(move |()| action.clone());
         html! { <RepeatButton {label} {up} {onstep} /> }
     };
+    let long = (value.chars().count() > LONG).then_some("long");
     let words = html! {
         <>
-            <span class="step-word">{ value.clone() }</span>
+            <span class={classes!("step-word", long)}>{ value.clone() }</span>
             <span class="step-caption">{ caption }</span>
         </>
     };

@@ -4,6 +4,7 @@
 use yew::prelude::*;
 
 use crate::browser::theme::Theme;
+use crate::camera::point_spread::Appearance;
 use crate::camera::star_image::StarImage;
 use crate::decimal::fixed;
 use crate::outing::exposure::Answer;
@@ -22,6 +23,9 @@ const LEAST: (f64, f64) = (11.0, 7.0);
 /// Tones of pixels; in red, where there are three, the fainter ones are smaller too.
 const TONES: usize = 5;
 const RED_TONES: usize = 3;
+
+/// Pixels smaller than this have no lines between them, px.
+const LEAST_MESH_PX: f64 = 4.0;
 
 /// Gap between pixels, as a share of them.
 const GAP: f64 = 0.05;
@@ -105,6 +109,8 @@ fn drawing(
     };
     let Size { width, height } = size;
     let caption = exposure::star(star.trail_px, star.appearance);
+    // a disc is one after any time
+    let disc = matches!(star.appearance, Some(Appearance::Disc(_)));
     let looks = star.appearance.map(looks).unwrap_or_default();
     let label = format!("a star, {title}, {time}: {caption} {looks}");
     // the measure lies along the lower edge
@@ -118,7 +124,7 @@ fn drawing(
         path.move_to((left, foot)).line_to((right, foot));
         html! { <path class="measure" d={path.finish()} /> }
     });
-    let scale = (first && right + 42.0 < width).then(|| {
+    let scale = (first && right + 38.0 < width).then(|| {
         html! {
             <text x={fixed(right + 8.0, 1)} y={fixed(foot + 5.0, 1)}>
                 { exposure::whole(allowed_px) }
@@ -126,7 +132,7 @@ fn drawing(
         }
     });
     html! {
-        <figure class="loupe">
+        <figure class={classes!("loupe", disc.then_some("disc"))}>
             <svg
                 class="drawing"
                 role="img"
@@ -143,7 +149,9 @@ fn drawing(
             </svg>
             <figcaption aria-hidden="true">
                 <strong>{ caption }</strong>
-                <span class="quiet">{ time }</span>
+                if !disc {
+                    <span class="quiet">{ time }</span>
+                }
             </figcaption>
         </figure>
     }
@@ -152,6 +160,9 @@ fn drawing(
 /// Lines between the pixels, of which one has its middle in that of the picture.
 fn mesh(pixel: f64, Size { width, height }: Size) -> String {
     let mut path = SvgPath::default();
+    if pixel < LEAST_MESH_PX {
+        return path.finish();
+    }
     let lines = |length: f64| {
         let first = (length / 2.0 - pixel / 2.0).rem_euclid(pixel);
         (0..=(length / pixel) as u32).map(move |line| first + f64::from(line) * pixel)

@@ -32,14 +32,19 @@ const MARGIN_PX: f64 = 16.0;
 const BETWEEN_PX: f64 = 8.0;
 
 /// What headline and loupes take of an upright phone, px.
-const ABOVE_POOL_PX: f64 = 300.0;
+const ABOVE_POOL_PX: f64 = 316.0;
 
 /// Height of a loupe over its width.
-const LOUPE_SHAPE: f64 = 0.8;
+const LOUPE_SHAPE: f64 = 0.75;
 
 /// Height of a bar with its words where there is room, and with the scale of all six, px.
 const BAR_ROW_PX: f64 = 42.0;
 const BARS_PX: f64 = 26.0 + 6.0 * BAR_ROW_PX;
+
+/// At a desk: what the words under loupes take, the shutter rule, and the bars at most, px.
+const CAPTION_PX: f64 = 60.0;
+const RULE_PX: f64 = 140.0;
+const ROOMY_PX: f64 = 26.0 + 6.0 * 72.0;
 
 /// Sizes of the pictures, px.
 struct Pictures {
@@ -69,20 +74,30 @@ impl Pictures {
             height: height.max(rule_bars::LEAST_PX),
         };
         match layout.kind() {
-            LayoutKind::Desk => {
-                let share = if upright { 0.5 } else { 0.6 };
-                let pool = fitted(stage.width * share, stage.height);
+            LayoutKind::Desk if upright => {
+                let pool = fitted(stage.width * 0.5, stage.height);
                 let width = stage.width - pool.width - 2.0 * MARGIN_PX;
                 let loupe = loupe(width);
-                let rule = if upright { width } else { pool.width };
-                let left = stage.height - loupe.height - 64.0;
-                let left = if upright { left - 120.0 } else { left };
+                let left = stage.height - loupe.height - CAPTION_PX - RULE_PX;
                 Self {
                     beside: true,
                     pool,
                     loupe,
-                    bars: bars(width, left.min(6.0 * 70.0)),
-                    shutter_rule: Some(rule),
+                    bars: bars(width, left.min(ROOMY_PX)),
+                    shutter_rule: Some(width),
+                }
+            }
+            LayoutKind::Desk => {
+                // loupes stand under the pool, as wide as it
+                let high = (stage.height - CAPTION_PX) / (1.0 / aspect_ratio + LOUPE_SHAPE / 3.0);
+                let pool = fitted(high.min(stage.width * 0.66), stage.height);
+                let width = stage.width - pool.width - 2.0 * MARGIN_PX;
+                Self {
+                    beside: true,
+                    pool,
+                    loupe: loupe(pool.width - MARGIN_PX),
+                    bars: bars(width, pool.height.min(ROOMY_PX)),
+                    shutter_rule: Some(width),
                 }
             }
             LayoutKind::Side => Self {
@@ -96,7 +111,7 @@ impl Pictures {
                 let tablet = layout.kind() == LayoutKind::Tablet;
                 let high = stage.height - ABOVE_POOL_PX;
                 let pool = match tablet {
-                    true => fitted(inner * 0.6, stage.height),
+                    true => fitted(inner * 0.66, stage.height),
                     false => fitted(inner * 0.56, high.max(190.0)),
                 };
                 let width = inner - pool.width - MARGIN_PX;
@@ -111,7 +126,10 @@ impl Pictures {
             kind => Self {
                 beside: false,
                 pool: fitted(stage.width, stage.height),
-                loupe: loupe(inner + MARGIN_PX),
+                loupe: loupe(match kind {
+                    LayoutKind::Tablet => inner,
+                    _ => inner + MARGIN_PX,
+                }),
                 bars: bars(inner, BARS_PX),
                 shutter_rule: (kind == LayoutKind::Tablet).then_some(inner),
             },

@@ -6,7 +6,7 @@ use yew::prelude::*;
 use crate::outing::exposure::{Answer, ShutterTrails};
 use crate::outing::plan::Outing;
 use crate::ui::screens::exposure::focus_card::focus_card;
-use crate::ui::screens::exposure::rules_table::rules_table;
+use crate::ui::screens::exposure::rules_table::{exact, rules_table};
 use crate::ui::state::State;
 use crate::ui::state::routes::{RouteAction, Sheet};
 use crate::ui::text::exposure;
@@ -20,6 +20,7 @@ pub fn notes(
     dispatch: &Dispatch,
 ) -> Html {
     let outing = state.outing();
+    let exact = exact(!answer.view.lens.distortion.is_none());
     let lasts = answer.dial().shutter().and_then(exposure::lasts);
     html! {
         <>
@@ -42,6 +43,11 @@ pub fn notes(
             <details>
                 <summary>{ "Sharpness by purpose" }</summary>
                 { purposes(outing, dispatch) }
+            </details>
+            <details>
+                <summary>{ "Assumptions and sources" }</summary>
+                <p>{ exact.assumes }</p>
+                <p>{ exact.source }</p>
             </details>
         </>
     }

@@ -20,7 +20,7 @@ use crate::ui::widgets::sky_canvas::SkyCanvas;
 use crate::ui::widgets::svg_path::SvgPath;
 
 /// Half length of the core's sign, px.
-const CORE_PX: f64 = 13.0;
+const CORE_PX: f64 = 19.0;
 
 /// The picture, of this size, after a shutter time.
 pub fn sharp_pool(
@@ -46,6 +46,7 @@ pub fn sharp_pool(
         let kind = drawn.pool.strokes.iter();
         strokes(kind.filter(|it| it.beyond == beyond), drawn.factor, size)
     };
+    let hatch = pieces(&drawn.pool.beyond, size);
     let label = label(answer, shutter);
     let Size { width, height } = size;
     html! {
@@ -59,7 +60,8 @@ pub fn sharp_pool(
                 width={fixed(width, 0)}
                 height={fixed(height, 0)}
             >
-                <path class="hatch" d={pieces(&drawn.pool.beyond, size)} />
+                <path class="hatch under" d={hatch.clone()} />
+                <path class="hatch" d={hatch} />
                 <path class="shore" d={pieces(&drawn.pool.shore, size)} />
                 <path class="stroke" d={stroke_path(false)} />
                 <path class="stroke beyond" d={stroke_path(true)} />
@@ -68,7 +70,7 @@ pub fn sharp_pool(
                 <path class="skyline" d={areas(&land.sighted, size)} />
                 <path class="skyline" d={areas(&land.unsighted, size)} />
                 { core.unwrap_or_default() }
-                <text x="10" y={fixed(height - 11.0, 0)}>
+                <text x={fixed(width - 10.0, 0)} y={fixed(height - 11.0, 0)} text-anchor="end">
                     { ["trails × ", &plain(drawn.factor)].concat() }
                 </text>
             </svg>

@@ -21,9 +21,9 @@ const RULES: [Rule; 4] = [
 /// Height of the scale above the bars, px.
 const SCALE_PX: f64 = 26.0;
 
-/// Height of a bar, and half the height of a tick, px.
+/// Height of a bar, and what a tick hangs below it, px.
 const BAR_PX: f64 = 7.0;
-const TICK_PX: f64 = 8.0;
+const TICK_PX: f64 = 6.0;
 
 /// A bar.
 struct Row {
@@ -61,13 +61,20 @@ fn rows(answer: &Answer) -> Vec<Row> {
     rows
 }
 
-/// Least height of the bars, px.
-pub const LEAST_PX: f64 = SCALE_PX + 6.0 * 33.0;
+/// Least height of a bar with its words, px.
+const ROW_PX: f64 = 33.0;
+
+/// Least height of the bars: all but that of the rule left out where there is no room, px.
+pub const LEAST_PX: f64 = SCALE_PX + 5.0 * ROW_PX;
 
 /// The bars in a picture of this size.
 pub fn rule_bars(answer: &Answer, size: Size) -> Html {
     let Size { width, height } = size;
-    let rows = rows(answer);
+    let mut rows = rows(answer);
+    // between its neighbours nothing is learnt from it
+    if height < SCALE_PX + rows.len() as f64 * ROW_PX {
+        rows.retain(|row| row.name != exposure::rule_short(Rule::FourHundred));
+    }
     let most = rows.iter().map(|row| row.seconds).fold(0.0, f64::max);
     // a trail grows with the time: one scale for both
     let reach = |time_s: f64| time_s / most * (width - 2.0);
@@ -75,7 +82,7 @@ pub fn rule_bars(answer: &Answer, size: Size) -> Html {
     let step = (height - SCALE_PX) / rows.len().max(1) as f64;
     let bars = rows.iter().zip(0..);
     let bars = bars.map(|(row, place)| {
-        let foot = SCALE_PX + step * f64::from(place) + step - 6.0;
+        let foot = SCALE_PX + step * f64::from(place) + step - TICK_PX - 1.0;
         bar(row, place == 0, (reach(row.seconds), limit), foot, width)
     });
     let label = rows.iter().map(|row| [row.name, " ", &row.time].concat());
@@ -123,12 +130,11 @@ fn bar(row: &Row, first: bool, (reach, limit): (f64, Option<f64>), foot: f64, wi
     let filled = limit.map_or(reach, |limit| reach.min(limit));
     let words = number(top - 7.0);
     let tick = limit.map(|limit| {
-        let middle = foot - BAR_PX / 2.0;
         let path = format!(
-            "M{} {}v{}",
+            "M{} {}V{}",
             number(limit),
-            number(middle - TICK_PX),
-            number(2.0 * TICK_PX)
+            number(top - 1.0),
+            number(foot + TICK_PX)
         );
         html! { <path class="measure" d={path} /> }
     });

@@ -10,7 +10,7 @@ use crate::ui::widgets::aria::aria_bool;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
 
 /// The exact drift described in the terms of the rules.
-const fn exact(distortion_given: bool) -> Note {
+pub const fn exact(distortion_given: bool) -> Note {
     Note {
         name: "exact drift",
         formula: "trail allowed ÷ the speed of this star through this lens",

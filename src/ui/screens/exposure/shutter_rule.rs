@@ -12,8 +12,8 @@ use crate::ui::text::exposure;
 use crate::ui::text::units::seconds;
 
 /// Height of the drawing, and of its line from the top, px.
-const HEIGHT_PX: f64 = 104.0;
-const LINE_PX: f64 = 62.0;
+const HEIGHT_PX: f64 = 122.0;
+const LINE_PX: f64 = 80.0;
 
 /// Margin at both ends, px.
 const MARGIN_PX: f64 = 22.0;
@@ -24,8 +24,13 @@ const STOPS: (f64, f64) = (0.0, 5.0);
 /// Thirds in a stop.
 const THIRDS: i32 = 3;
 
-/// Words nearer than this would run into one another, px.
-const APART_PX: f64 = 92.0;
+/// Between the levels on which words stand, and the levels, px.
+const LEVEL_PX: f64 = 20.0;
+const LEVELS: usize = 3;
+
+/// Width of a letter, generously, and the space between words, px.
+const LETTER_PX: f64 = 8.6;
+const SPACE_PX: f64 = 8.0;
 
 fn stops(time_s: f64) -> f64 {
     time_s.ln() / std::f64::consts::LN_2
@@ -36,8 +41,6 @@ struct Mark {
     name: String,
     stops: f64,
     class: &'static str,
-    /// Height of its word above the line, px.
-    lift: f64,
 }
 
 /// The rule, so wide.
@@ -49,22 +52,20 @@ pub fn shutter_rule(outing: &Outing, answer: &Answer, width: f64) -> Html {
         high = high.max(mark.stops.ceil());
     }
     let place = |stops: f64| MARGIN_PX + (stops - low) / (high - low) * (width - 2.0 * MARGIN_PX);
-    let mut last = f64::NEG_INFINITY;
-    let mut lift = 0.0;
-    let drawn: Vec<Html> = marks
-        .iter()
-        .map(|mark| {
-            let x = place(mark.stops);
-            // one of two neighbours stands higher
-            lift = if x - last < APART_PX && lift == 0.0 {
-                20.0
-            } else {
-                0.0
-            };
-            last = x;
-            drawn_mark(mark, (x, lift + mark.lift), width)
-        })
-        .collect();
+    let mut ends = [f64::NEG_INFINITY; LEVELS];
+    let (mut stems, mut words) = (Vec::new(), Vec::new());
+    for mark in &marks {
+        let x = place(mark.stops);
+        let half = mark.name.chars().count() as f64 * LETTER_PX / 2.0;
+        let middle = x.clamp(half, (width - half).max(half));
+        // the lowest level on which the word has room
+        let free = ends.iter().position(|end| *end < middle - half);
+        let level = free.unwrap_or(LEVELS - 1);
+        ends[level] = middle + half + SPACE_PX;
+        let top = LINE_PX - 14.0 - LEVEL_PX * level as f64;
+        stems.push(stem(mark, x, top));
+        words.push(word(mark, middle, top));
+    }
     let ticks = (low as i32 * THIRDS..=high as i32 * THIRDS).map(|third| {
         let stop = f64::from(third) / f64::from(THIRDS);
         tick(place(stop), third)
@@ -96,7 +97,8 @@ pub fn shutter_rule(outing: &Outing, answer: &Answer, width: f64) -> Html {
             <path class="scale" d={line} />
             <path class="sharp" d={sharp} />
             { for ticks }
-            <g>{ for drawn }</g>
+            <g>{ for stems }</g>
+            <g>{ for words }</g>
         </svg>
     }
 }
@@ -108,7 +110,6 @@ fn marks(outing: &Outing, answer: &Answer) -> Vec<Mark> {
             name,
             stops: stops(time_s),
             class,
-            lift: 0.0,
         })
     };
     let kept = exposure::kept_sharp_short(outing.keep_sharp, outing.subject);
@@ -137,26 +138,21 @@ fn marks(outing: &Outing, answer: &Answer) -> Vec<Mark> {
     marks
 }
 
-fn drawn_mark(mark: &Mark, (x, lift): (f64, f64), width: f64) -> Html {
-    let top = LINE_PX - 16.0 - lift;
+fn stem(mark: &Mark, x: f64, top: f64) -> Html {
     let path = format!(
         "M{} {}V{}",
         fixed(x, 1),
         fixed(top, 1),
         fixed(LINE_PX + 8.0, 1)
     );
-    let anchor = match x {
-        near if near < 50.0 => "start",
-        far if far > width - 50.0 => "end",
-        _ => "middle",
-    };
+    html! { <path class={mark.class} d={path} /> }
+}
+
+fn word(mark: &Mark, x: f64, top: f64) -> Html {
     html! {
-        <g class={mark.class}>
-            <path d={path} />
-            <text x={fixed(x, 1)} y={fixed(top - 5.0, 1)} text-anchor={anchor}>
-                { mark.name.clone() }
-            </text>
-        </g>
+        <text class={mark.class} x={fixed(x, 1)} y={fixed(top - 4.0, 1)} text-anchor="middle">
+            { mark.name.clone() }
+        </text>
     }
 }
 

@@ -106,17 +106,6 @@ fn covered(state: &State, Size { width, height }: Size) -> Vec<Rect> {
     ]
 }
 
-/// The frame at the minute looked at as a small picture that fits into `room`, without words and
-/// not to be dragged.
-pub fn small_frame(state: &State, derived: &Derived, room: Size) -> Html {
-    let scene = derived.small_scene(state);
-    let sensor = scene.view.sensor;
-    let size = room.fitted(sensor.width_mm / sensor.height_mm);
-    let image = derived.frame_sky(state, scene.view, size, Grain::Small);
-    let label = words::view(state.outing(), &derived.night(state), scene.sky.core);
-    framed(&scene, image, size, state, label)
-}
-
 /// A small picture of any frame: its land, path and bodies over its sky. `size` has the frame's
 /// shape.
 pub fn framed(
@@ -173,7 +162,10 @@ pub fn stage_parts(kind: LayoutKind, stage: Size, aspect_ratio: f64) -> StagePar
         },
         LayoutKind::Tablet => {
             let fitted = stage.width / aspect_ratio;
-            let height = fitted.clamp(stage.height / 2.0, stage.height - NIGHT_PX - GAP_PX);
+            let height = fitted
+                .max(stage.height / 2.0)
+                .min(stage.height - NIGHT_PX - GAP_PX)
+                .max(NIGHT_PX / 2.0);
             StageParts {
                 frame: Size { height, ..stage },
                 night: Some(Size {

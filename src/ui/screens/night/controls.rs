@@ -82,14 +82,19 @@ pub fn night_drawer(state: &State, selected: &SelectedNight, dispatch: &Dispatch
     html! {
         <div class="inputs">
             { row([
-                nights(selected, ("week", 7, "by the week"), dispatch),
-                minutes(selected, ("one minute", 1, "by the minute"), dispatch),
+                nights(selected, ("week", 7, "week"), dispatch),
+                minutes(selected, ("one minute", 1, "minute"), dispatch),
             ]) }
             { row([
                 least_height(&outing.limits, dispatch),
-                value_key("subject", (subject, "subject"), RouteAction::Open(Sheet::Night), dispatch),
-                value_key("site", (site, "site"), RouteAction::Open(Sheet::Site), dispatch),
+                value_key(
+                    "subject",
+                    (subject, "subject"),
+                    RouteAction::Open(Sheet::Night),
+                    dispatch,
+                ),
             ]) }
+            { value_key("site", (site, "site"), RouteAction::Open(Sheet::Site), dispatch) }
         </div>
     }
 }

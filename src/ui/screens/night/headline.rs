@@ -56,7 +56,7 @@ pub fn headline(
                 <button
                     id="to-frame"
                     type="button"
-                    class="framed"
+                    class="to-frame"
                     aria-label="the frame at this minute"
                     onclick={on_click(dispatch, RouteAction::Show(Screen::Framing))}
                 >

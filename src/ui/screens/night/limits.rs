@@ -25,39 +25,44 @@ pub fn limits(
     let limits = &outing.limits;
     let (darkness, _) = windows::darkness_limit(limits.darkness);
     let (moon, _) = windows::moon_limit(limits.moon);
-    // its stepper stands in the drawer; a column has no drawer to draw up
-    let height: Action = if layout.has_column() {
-        RouteAction::Open(Sheet::Night).into()
-    } else {
-        DeckAction::DrawUp(true).into()
-    };
-    let season = if layout.has_column() {
-        Html::default()
-    } else {
-        let open = RouteAction::Open(Sheet::Season);
-        key("open-season", "Season", open, dispatch)
-    };
+    let darkness = value_key(
+        "darkness",
+        (darkness.to_owned(), "darkness"),
+        NightEdit::Darkness(next_darkness(limits.darkness)),
+        dispatch,
+    );
+    let moon = value_key(
+        "moon",
+        (moon.to_owned(), "moonlight"),
+        NightEdit::Moon(next_moon(limits.moon)),
+        dispatch,
+    );
+    // in a column the stepper of the least height and the season are in sight
+    if layout.has_column() {
+        return html! {
+            <div class="limits">
+                { row([darkness, moon]) }
+                <div class="row loose">
+                    { key("now", "Now", Action::LookAtNow, dispatch) }
+                    { key("tonight", "Tonight", NightEdit::Tonight, dispatch) }
+                    { calendar_button(outing, selected, dispatch) }
+                </div>
+            </div>
+        };
+    }
+    let (least, drawer) = (windows::least(limits), DeckAction::DrawUp(true));
+    let season = RouteAction::Open(Sheet::Season);
     html! {
         <div class="limits">
             { row([
-                value_key(
-                    "darkness",
-                    (darkness.to_owned(), "darkness"),
-                    NightEdit::Darkness(next_darkness(limits.darkness)),
-                    dispatch,
-                ),
-                value_key("least", (windows::least(limits), "least height"), height, dispatch),
-                value_key(
-                    "moon",
-                    (moon.to_owned(), "moonlight"),
-                    NightEdit::Moon(next_moon(limits.moon)),
-                    dispatch,
-                ),
+                darkness,
+                value_key("least", (least, "least height"), drawer, dispatch),
+                moon,
             ]) }
             <div class="row loose">
                 { key("now", "Now", Action::LookAtNow, dispatch) }
                 { key("tonight", "Tonight", NightEdit::Tonight, dispatch) }
-                { season }
+                { key("open-season", "Season", season, dispatch) }
                 { calendar_button(outing, selected, dispatch) }
             </div>
         </div>

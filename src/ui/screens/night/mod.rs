@@ -62,6 +62,7 @@ pub fn night_screen(state: &State, derived: &Derived, dispatch: &Dispatch) -> Sc
             <details>
                 <summary>{ "The night in words" }</summary>
                 <p>{ windows::sentence(&selected, outing) }</p>
+                <p>{ words::sky_now(&selected) }</p>
                 <p>{ words::clock(&selected) }</p>
                 <p>{ windows::EQUIVALENT }</p>
             </details>

@@ -58,7 +58,7 @@ pub fn tracking_drawer(outing: &Outing, dispatch: &Dispatch) -> Html {
     };
     let sheet = |id, word, sheet| key(id, word, RouteAction::Open(sheet), dispatch);
     html! {
-        <>
+        <div class="tracking-drawer">
             { f_number(outing, dispatch) }
             <div class="row" role="group" aria-label="what the camera stands on">
                 { support(("on-tripod", "tripod"), Support::Tripod) }
@@ -68,6 +68,6 @@ pub fn tracking_drawer(outing: &Outing, dispatch: &Dispatch) -> Html {
                 sheet("tracker-sheet", "Alignment", Sheet::Tracker),
                 sheet("frames-sheet", "ISO, pause", Sheet::Frames),
             ]) }
-        </>
+        </div>
     }
 }

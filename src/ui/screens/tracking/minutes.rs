@@ -110,13 +110,21 @@ fn minutes_slider(
             </text>
         }
     };
+    // the picture tells the same
+    let at_end = |x: f64, anchor: &'static str, frames: String| {
+        if width_px < 2.0 * WORD_PX + 48.0 {
+            Html::default()
+        } else {
+            word(x, anchor, "caption", frames)
+        }
+    };
     let drawn = vec![
         html! { <path class="rest" d={line(at, right)} /> },
         html! { <path class="spent" d={line(END_PX, at)} /> },
         html! { <path class="grip" d={grip.finish()} /> },
-        word(0.0, "start", "caption", tripod),
+        at_end(0.0, "start", tripod),
         word(value_x, "middle", "name", value),
-        word(width_px, "end", "caption", tracker),
+        at_end(width_px, "end", tracker),
     ];
     let spent = |minutes: f64| ExposureEdit::TotalTime(minutes).into();
     let spent_slider = Slider {

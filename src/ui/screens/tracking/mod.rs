@@ -45,10 +45,10 @@ use crate::ui::widgets::dispatch::Dispatch;
 const MINUTES_PX: f64 = 76.0;
 
 /// Height of the sentence over the picture where it does not stand in a column, px.
-const HEADLINE_PX: f64 = 88.0;
+const HEADLINE_PX: f64 = 114.0;
 
 /// Least height of the reach chart, px.
-const REACH_PX: f64 = 170.0;
+const REACH_PX: f64 = 166.0;
 
 /// The screen.
 pub fn tracking_screen(state: &State, derived: &Derived, dispatch: &Dispatch) -> ScreenParts {

@@ -84,7 +84,7 @@ fn levels(tracked: &Sequence, (few, many): (Sequence, Sequence)) -> [Level; 3] {
     [
         level(
             "time".to_owned(),
-            words::time_range(&few, &many),
+            words::time_range(&few, &many, tracked),
             of(|series| series.lasts_s),
             full_s,
         ),

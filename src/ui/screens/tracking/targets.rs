@@ -28,7 +28,6 @@ pub fn targets(analysis: &TrackingAnalysis, own_mm: &[f64], dispatch: &Dispatch)
     let button = |(target, frame): &(&TargetExposure, TargetFrame)| {
         small_frame(target, frame, tried_mm, dispatch)
     };
-    let first = framed.iter().filter(|(_, frame)| frame.fit == Fit::Fits);
     let groups = [
         (Fit::Fits, "Fits your lenses"),
         (Fit::Longer, "A longer lens"),
@@ -54,7 +53,7 @@ pub fn targets(analysis: &TrackingAnalysis, own_mm: &[f64], dispatch: &Dispatch)
     };
     html! {
         <section aria-label="targets">
-            <div class="targets">{ for first.take(SHOWN).map(button) }</div>
+            <div class="targets">{ for framed.iter().take(SHOWN).map(button) }</div>
             { details("All targets", all) }
         </section>
     }

@@ -10,17 +10,19 @@ use yew::prelude::*;
 
 use crate::browser::print;
 use crate::outing::field::card::{Camera, FieldCard};
-use crate::outing::plan::Outing;
+use crate::outing::plan::{Orientation, Outing};
 use crate::ui::layout::Size;
-use crate::ui::screens::framing::picture::small_frame;
+use crate::ui::screens::framing::picture::framed;
 use crate::ui::sheets::field_card::details::details;
 use crate::ui::sheets::field_card::timeline::timeline;
 use crate::ui::state::State;
 use crate::ui::state::derived::Derived;
 use crate::ui::state::derived::selected_night::SelectedNight;
+use crate::ui::state::derived::sky_images::Grain;
 use crate::ui::state::routes::{RouteAction, Sheet};
 use crate::ui::text::exposure::f_stop;
 use crate::ui::text::field_card as words;
+use crate::ui::text::framing;
 use crate::ui::text::windows;
 use crate::ui::widgets::dialog::keyed_dialog;
 use crate::ui::widgets::dispatch::Dispatch;
@@ -49,13 +51,15 @@ pub fn field_card_sheet(state: &State, derived: &Derived, dispatch: &Dispatch) -
         height: SKETCH_PX,
     };
     let greyed = card.window.is_none().then_some("greyed");
+    let upright = (outing.orientation == Orientation::Portrait).then_some("upright");
     let body = html! {
         <article class="field-card">
             { notices(&state.notices, dispatch) }
             { no_window(outing, card, &selected) }
-            <div class={classes!("set", greyed)}>
-                { small_frame(state, derived, room) }
+            <div class={classes!("set", greyed, upright)}>
+                { sketch(state, derived, room) }
                 { settings(outing, card) }
+                { aim(outing, card) }
             </div>
             { timeline(outing, card, &selected, width) }
             <p class="care">
@@ -70,6 +74,16 @@ pub fn field_card_sheet(state: &State, derived: &Derived, dispatch: &Dispatch) -
     keyed_dialog("Field card", body, keys(dispatch), dispatch)
 }
 
+/// The frame at the minute looked at, as large as the room allows.
+fn sketch(state: &State, derived: &Derived, room: Size) -> Html {
+    let view = derived.answer(state).view;
+    let scene = derived.scene(state, view);
+    let size = room.fitted(view.sensor.width_mm / view.sensor.height_mm);
+    let image = derived.frame_sky(state, view, size, Grain::Small);
+    let label = framing::view(state.outing(), &derived.night(state), scene.sky.core);
+    html! { <div class="sketch">{ framed(&scene, image, size, state, label) }</div> }
+}
+
 /// Why there is no window, where there is none.
 fn no_window(outing: &Outing, card: &FieldCard, selected: &SelectedNight) -> Html {
     html! {
@@ -81,13 +95,10 @@ fn no_window(outing: &Outing, card: &FieldCard, selected: &SelectedNight) -> Htm
     }
 }
 
-/// What to set on the camera and where to point it, the shutter far larger than anything else.
+/// What to set on the camera, the shutter far larger than anything else.
 fn settings(outing: &Outing, card: &FieldCard) -> Html {
     let Camera {
-        settings,
-        answer,
-        towards,
-        ..
+        settings, answer, ..
     } = &card.camera;
     let series = &settings.series;
     let mark = series.shutter.mark();
@@ -105,8 +116,17 @@ fn settings(outing: &Outing, card: &FieldCard) -> Html {
             if let Some(whole) = words::whole_frame(outing, answer, series) {
                 <p class="fact quiet">{ whole }</p>
             }
-            <p class="fact aim">{ words::bearing_of(*towards) }</p>
-            <p class="fact">{ words::up_and_held(*towards, outing) }</p>
+        </section>
+    }
+}
+
+/// Where to point it, and where to focus.
+fn aim(outing: &Outing, card: &FieldCard) -> Html {
+    let towards = card.camera.towards;
+    html! {
+        <section class="aim" aria-label="where to point">
+            <p class="fact">{ words::bearing_of(towards) }</p>
+            <p class="fact">{ words::up_and_held(towards, outing) }</p>
             <p class="fact">{ words::focus_on(outing) }</p>
         </section>
     }

@@ -21,8 +21,8 @@ const FRAME_PX: f64 = 72.0;
 pub fn best_nights(state: &State, derived: &Derived, dispatch: &Dispatch) -> Html {
     let best = derived.best_nights(state);
     let chosen = derived.night(state).night.date;
+    let season = derived.season(state);
     if best.is_empty() {
-        let season = derived.season(state);
         return html! { <p class="fact">{ windows::no_nights(state.outing(), &season) }</p> };
     }
     let frames = derived.best_frames(state, FRAME_PX);
@@ -40,14 +40,16 @@ pub fn best_nights(state: &State, derived: &Derived, dispatch: &Dispatch) -> Htm
                 <span class="of">
                     <span class="day">{ date.day() }</span>
                     <span class="day">{ words::month(date) }</span>
+                    if date.year() != season.year {
+                        <span class="year">{ date.year() }</span>
+                    }
                     <span class="worth">{ windows::worth_short(night.equivalent_h) }</span>
                 </span>
             </button>
         }
     };
-    let season = derived.season(state);
     let cards = best.iter().zip(&*frames).map(card);
-    let why = windows::against_chosen(&best, &season, chosen);
+    let why = windows::against_chosen(&season, chosen);
     html! {
         <>
             <div class="row best-nights">{ for cards }</div>

@@ -188,7 +188,7 @@ fn year_drawing(props: &YearProps) -> Html {
         let row = grid.rows[place];
         html! {
             <>
-                <text class="caption" x="4" y={fixed(row.foot - 1.0, 1)}>
+                <text class="caption" x="4" y={fixed(row.foot + if row.bare { 5.0 } else { -1.0 }, 1)}>
                     { words::month(month.first) }
                 </text>
                 if first_bare == Some(place) {

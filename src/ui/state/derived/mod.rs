@@ -57,9 +57,7 @@ use memo::Memo;
 use night_band::{NightBand, NightBandInputs};
 use panorama::Panorama;
 use places_found::FoundPlace;
-use scene::{
-    CorePath, CorePathInputs, FramedScene, FramedSky, FramedSkyInputs, LandInputs, SceneInputs,
-};
+use scene::{CorePath, CorePathInputs, FramedSky, FramedSkyInputs, LandInputs};
 use season::Season;
 use selected_night::{MoonSunCrossings, Night, NightInputs, SelectedNight};
 use sharp_pool::{DrawnPool, PoolInputs};
@@ -84,7 +82,6 @@ pub struct Derived {
     turned_land: Memo<LandInputs, Land>,
     core_path: Memo<CorePathInputs, CorePath>,
     framed_sky: Memo<FramedSkyInputs, FramedSky>,
-    small_scene: Memo<SceneInputs, FramedScene>,
     night_band: Memo<NightBandInputs, NightBand>,
     tonight: Memo<(DateTime<Utc>, GeoPosition), NaiveDate>,
     night: Memo<NightInputs, Night>,

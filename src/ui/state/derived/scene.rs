@@ -55,13 +55,6 @@ pub struct FramedSkyInputs {
     minute: u16,
 }
 
-/// What a whole [`FramedScene`] depends on.
-#[derive(Debug, Clone, PartialEq)]
-pub struct SceneInputs {
-    path: CorePathInputs,
-    minute: u16,
-}
-
 /// A view at the minute looked at, places in shares of its picture.
 #[derive(Debug, Clone)]
 pub struct FramedScene {
@@ -257,20 +250,6 @@ impl Derived {
             core_path,
             sky,
         }
-    }
-
-    /// The frame at the minute looked at, for a small picture: it may stand beside a large one of
-    /// another view.
-    pub fn small_scene(&self, state: &State) -> Rc<FramedScene> {
-        let (outing, view) = (state.outing(), self.answer(state).view);
-        let selected = self.night(state);
-        let inputs = SceneInputs {
-            path: path_inputs(outing, view, &selected),
-            minute: selected.minute,
-        };
-        self.small_scene.get(inputs, |_| {
-            FramedScene::new((outing, view), &selected, &self.night_band(state))
-        })
     }
 }
 

@@ -53,15 +53,6 @@ pub struct DayFill {
     pub any_moon: f64,
 }
 
-/// A night against the chosen one, equivalent hours.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Comparison {
-    /// Of the night.
-    pub hours: f64,
-    /// Of the chosen one, fewer.
-    pub chosen_hours: f64,
-}
-
 impl Season {
     /// A calendar year.
     pub fn new(site: &Site, subject: Subject, limits: &Limits, year: i32) -> Self {
@@ -102,17 +93,6 @@ impl Season {
             limited: night.minutes / self.greatest_min,
             any_moon: night.any_moon_minutes / self.greatest_min,
         }
-    }
-
-    /// A night against the chosen one of this year; `None` where it is not better, to a tenth of an
-    /// hour as both are written.
-    pub fn compare(&self, night: &NightSummary, chosen: NaiveDate) -> Option<Comparison> {
-        let compared = Comparison {
-            hours: night.equivalent_h,
-            chosen_hours: self.night(chosen)?.equivalent_h,
-        };
-        let tenths = |hours: f64| (hours * 10.0).floor();
-        (tenths(compared.hours) > tenths(compared.chosen_hours)).then_some(compared)
     }
 }
 
@@ -200,12 +180,9 @@ mod tests {
         for night in &best {
             let ahead = (night.date - tonight).num_days();
             assert!((0..365).contains(&ahead), "{}", night.date);
-            let compared = season.compare(night, tonight).expect("better");
-            assert!(compared.hours > compared.chosen_hours);
-            assert_eq!(compared.hours, night.equivalent_h);
+            let chosen = season.night(tonight).expect("a night of the year");
+            assert!(night.equivalent_h > chosen.equivalent_h, "{}", night.date);
         }
-        let chosen = season.months[5].best;
-        assert_eq!(season.compare(&chosen, chosen.date), None, "itself");
     }
 
     #[test]

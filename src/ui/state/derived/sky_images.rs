@@ -14,7 +14,7 @@ use super::selected_night::{SelectedNight, days_of};
 use crate::angle::Angle;
 use crate::camera::view::View;
 use crate::outing::plan::site::Site;
-use crate::outing::sky_picture::{Projection, SkyPicture, Slit, Strip};
+use crate::outing::sky_picture::{Projection, SkyPicture, SkyTones, Slit, Strip};
 use crate::sky::spans::Span;
 use crate::sky::subject::Subject;
 use crate::ui::layout::Size;
@@ -94,11 +94,30 @@ impl SkyImageInputs {
                 stars: picture.stars(at, projection, self.faintest),
             },
             Shown::Night(slit) => SkyImage {
-                tones: picture.slit_tones(slit, self.pixels),
+                tones: graded(picture.slit_tones(slit, self.pixels)),
                 stars: Vec::new(),
             },
         }
     }
+}
+
+/// Darkest tone of a dark night, taken off as far as a night is that dark: the band stands out.
+const FLOOR: u8 = 40;
+
+/// From this tone on the picture of a night brightens more slowly: twilight fills much of it, and
+/// is looked at with eyes used to the dark.
+const KNEE: f32 = 120.0;
+const SLOWER: f32 = 0.3;
+
+/// The tones of a night from end to end of it, as they are shown.
+fn graded(mut tones: SkyTones) -> SkyTones {
+    let floor = tones.values.iter().copied().min().unwrap_or(0).min(FLOOR);
+    let stretch = 255.0 / f32::from(255 - floor);
+    for tone in &mut tones.values {
+        let over = f32::from(*tone - floor) * stretch;
+        *tone = (over.min(KNEE) + (over - KNEE).max(0.0) * SLOWER) as u8;
+    }
+    tones
 }
 
 impl Derived {
@@ -192,4 +211,26 @@ pub fn frame_image(
     grain: Grain,
 ) -> SkyImage {
     frame_inputs(site, selected, view, size, grain).image(selected)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A brighter sky stays brighter; black stays black, and full daylight does not glare.
+    #[test]
+    fn graded_tones_keep_their_order() {
+        let tones = |values: Vec<u8>| SkyTones {
+            width: values.len(),
+            height: 1,
+            values,
+        };
+        let all = graded(tones((0..=255).collect())).values;
+        assert!(all.windows(2).all(|pair| pair[0] <= pair[1]));
+        assert_eq!((all[0], all[100]), (0, 100));
+        assert!((150..=170).contains(&all[255]), "{}", all[255]);
+        let night = graded(tones(vec![60, 90, 255])).values;
+        assert!(night[0] < 30 && night[1] - night[0] > 30, "{night:?}");
+        assert_eq!(graded(SkyTones::default()), SkyTones::default());
+    }
 }

@@ -11,8 +11,12 @@ const STEPS: usize = 7;
 /// In red, tones under this are left black: the dark sky.
 const BARE: f32 = 0.10;
 
+/// In red no more than this share of the pixels is lit: a bright sky would cost the eyes what the
+/// theme is for.
+const MOST_LIT: f32 = 0.5;
+
 /// In red, tones from this on have dots of the middle tone among those of the lowest.
-const BRIGHT: f32 = 0.38;
+const BRIGHT: f32 = 0.3;
 
 /// Pixels of a canvas.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -85,7 +89,7 @@ fn stippled(tones: &SkyTones, (width, height): (usize, usize)) -> Pixels {
     let colours = (0..height).flat_map(|y| {
         let sampler = &sampler;
         (0..width).map(move |x| {
-            let tone = (sampler.at(x, y) - BARE) / (1.0 - BARE);
+            let tone = ((sampler.at(x, y) - BARE) / (1.0 - BARE)).min(MOST_LIT);
             let threshold = noise(x as u32, y as u32);
             if tone <= 0.0 || threshold > tone {
                 BLACK
@@ -170,7 +174,7 @@ mod tests {
         assert_eq!(lit(0), 0.0);
         assert_eq!(lit(20), 0.0);
         for tone in [60_u8, 128, 200] {
-            let want = (f32::from(tone) / 255.0 - BARE) / (1.0 - BARE);
+            let want = ((f32::from(tone) / 255.0 - BARE) / (1.0 - BARE)).min(MOST_LIT);
             assert!((lit(tone) - want).abs() < 0.02, "{tone}: {}", lit(tone));
         }
     }

@@ -158,10 +158,11 @@ fn path(band: &NightBand, windows: &[Span], scale: &NightScale) -> Html {
         let piece = within(&band.core, *span);
         solid.polyline(piece.into_iter().map(|point| scale.place(point)));
     }
-    let solid = solid.finish();
+    let (dotted, solid) = (dotted.finish(), solid.finish());
     html! {
         <>
-            <path class="path" d={dotted.finish()} />
+            <path class="path back" d={dotted.clone()} />
+            <path class="path" d={dotted} />
             <path class="path glow" d={solid.clone()} />
             <path class="path clear" d={solid} />
         </>
@@ -179,7 +180,7 @@ fn posts(band: &NightBand, windows: &[Span], scale: &NightScale) -> Html {
                 .line_to((x, scale.level_px() + LINES_PX.1 - 18.0));
         }
     }
-    html! { <path class="posts" d={posts.finish()} /> }
+    html! { <path class="window-posts" d={posts.finish()} /> }
 }
 
 fn altitudes(scale: &NightScale) -> Html {
@@ -213,7 +214,7 @@ fn moon_sign(moon: &MoonMark, band: &NightBand, scale: &NightScale) -> Html {
     let (x, y) = scale.place((moon.at, skyline));
     let middle = (
         x.clamp(MOON_PX + 2.0, scale.size.width - MOON_PX - 2.0),
-        (y - MOON_PX).max(READOUT_PX),
+        (y - MOON_PX - 3.0).max(READOUT_PX),
     );
     let right = middle.0 + MOON_PX + MOON_WORDS_PX < scale.size.width;
     let (words_x, anchor) = if right {
@@ -229,8 +230,8 @@ fn moon_sign(moon: &MoonMark, band: &NightBand, scale: &NightScale) -> Html {
     html! {
         <>
             { moon_disc(middle, MOON_PX, moon.lit, moon.lit_towards) }
-            { word("time", middle.1 - 4.0, moon.time.clone()) }
-            { word("caption", middle.1 + 12.0, moon.word.to_owned()) }
+            { word("time", middle.1 - 7.0, moon.time.clone()) }
+            { word("caption", middle.1 + 9.0, moon.word.to_owned()) }
         </>
     }
 }
