@@ -120,7 +120,7 @@ async fn now_follows_the_clock_until_another_minute_is_chosen() {
     assert_eq!(mode().await, "now");
     let told = phone.text(".window-now").await;
     assert!(
-        told.contains("Core now 13° at 170° (S), above the ridge, 1 h 38 left"),
+        told.contains("Core now 13° at 165° (SSE), above the ridge, 1 h 39 left"),
         "{told}"
     );
     phone
@@ -181,6 +181,9 @@ async fn a_thumb_steppers_and_keys_move_the_cursor() {
     let phone = at_a_time("2027-06-10T21:00:00Z").await;
     show_night(&phone, &server, ALPS).await;
     assert_eq!(phone.time_shown().await, "02:15");
+    phone.show("framing").await;
+    let best_aim = phone.text("#answer").await;
+    phone.show("night").await;
     phone.tap("[aria-label='time: less']").await;
     assert_eq!(phone.time_shown().await, "02:05");
     phone.draw_up().await;
@@ -219,14 +222,16 @@ async fn a_thumb_steppers_and_keys_move_the_cursor() {
         spoken.starts_with(&chosen) && spoken.contains("core"),
         "{spoken}"
     );
-    // what is looked at is what How long? aims at, and both survive
-    phone.show("exposure").await;
-    let aim = phone.notes().await;
-    assert!(aim.contains("at the minute looked at under When?"), "{aim}");
+    // the frame of Where? follows the core to what is looked at, and both survive
+    phone.show("framing").await;
+    let aim = phone.text("#answer").await;
+    assert_ne!(aim, best_aim);
     let stored = "/&minute=/.test(storedOuting())";
     phone.wait_until("the minute stored", stored).await;
     phone.reload().await;
     assert_eq!(phone.time_shown().await, chosen);
+    phone.show("framing").await;
+    assert_eq!(phone.text("#answer").await, aim);
     phone.show("night").await;
     phone.tap("#now").await;
     phone.wait_for_night("10–11 Jun").await;

@@ -230,15 +230,11 @@ async fn the_phone_sights_along_its_edge() {
     lean_until(&phone, 13.5, 4.0, "12.0° up").await;
     // a compass that says where it points, set against the core
     phone
-        .run(
-            "dispatchEvent(Object.assign(new Event('deviceorientationabsolute'),
-                 {alpha: 190, beta: 13.5, gamma: 0, absolute: true}))",
-        )
-        .await;
-    phone
         .wait_until(
             "the compass",
-            "document.querySelector('dialog').innerText.includes('compass 170°')",
+            "dispatchEvent(Object.assign(new Event('deviceorientationabsolute'),
+                 {alpha: 190, beta: 13.5, gamma: 0, absolute: true}))
+             && document.querySelector('dialog').innerText.includes('compass 170°')",
         )
         .await;
     phone.tap_text("It points at the core").await;

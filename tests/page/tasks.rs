@@ -230,18 +230,69 @@ async fn the_best_night_of_july_to_the_calendar() {
     hand.took_at_most(6, 0).await;
 }
 
-/// A panorama of five frames at a minute within the shot window: its frames one after the other.
+/// A panorama of five frames in one row, at a minute of the shot window at which the arch is low enough
+/// for it: both are told by the page, the window under When?, the arch in the notes of the sheet.
 #[tokio::test]
 async fn a_panorama_of_five_frames_at_the_right_time() {
     let server = Server::from_dist();
     let hand = Hand::first_launch(&server, &clock_at("2027-05-05T18:00:00Z")).await;
     let phone = &hand.phone;
+    phone.show("night").await;
+    let window = phone.text("#answer .figure").await;
+    phone.show("exposure").await;
+
     hand.tap("#show-framing").await;
     hand.tap("#open-panorama").await;
     phone.wait_for_sheet().await;
     hand.tap("text=1 row").await;
+    let top = || phone.text("dialog .readout .fact");
+    assert!(
+        top().await.ends_with("out of the frames"),
+        "at the core's best minute"
+    );
+    let midnight = phone
+        .run(
+            "const hour = [...document.querySelectorAll('dialog .timeline .caption')]
+                 .find(hour => hour.textContent === '00').getBoundingClientRect();
+             return [hour.x + hour.width / 2, hour.y]",
+        )
+        .await;
+    hand.tap_at(serde_json::from_value(midnight).expect("a place"))
+        .await;
+    assert!(!top().await.contains("out of the frames"));
     hand.tap("#panorama-start").await;
-    let told = phone.text(".field-frame").await;
-    assert!(told.starts_with("frame 1 of 5"), "{told}");
+    let mut turns = Vec::new();
+    for frame in 1..=5 {
+        let told = phone.text(".field-frame").await;
+        assert!(told.starts_with(&format!("frame {frame} of 5")), "{told}");
+        turns.push(phone.text(".turn-to").await);
+        // in the field it is one tap a frame
+        phone.tap("#panorama-next").await;
+    }
+    turns.dedup();
+    assert_eq!(turns.len(), 5, "{turns:?}");
+    let time = phone.time_shown().await;
+    phone.tap_text("Notes").await;
+    let notes = phone.text("dialog").await;
+    let low = notes
+        .split("Low enough for one row, in the dark: ")
+        .nth(1)
+        .and_then(|rest| rest.split(['.', ',']).next())
+        .expect("when one row is enough");
+    for span in [window.as_str(), low] {
+        let (from, to) = span.split_once('–').expect("a span");
+        let within = minutes_from_noon(from)..=minutes_from_noon(to);
+        assert!(
+            within.contains(&minutes_from_noon(&time)),
+            "{time} in {span}"
+        );
+    }
     hand.took_at_most(6, 0).await;
+}
+
+/// Minutes from noon to a time of the clock.
+fn minutes_from_noon(time: &str) -> u32 {
+    let (hour, minute) = time.split_once(':').expect("a time");
+    let number = |text: &str| text.parse::<u32>().expect("a number");
+    (number(hour) + 12) % 24 * 60 + number(minute)
 }

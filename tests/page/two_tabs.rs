@@ -18,7 +18,7 @@ async fn save_kit(tab: &Phone, name: &str) {
     tab.fill("#kit-name", name).await;
     tab.tap_text("Save this kit").await;
     let saved = format!(
-        "document.querySelector('.kits')?.innerText.includes({})",
+        "document.querySelector('.kits')?.textContent.includes({})",
         json!(name)
     );
     tab.wait_until(name, &saved).await;
@@ -28,7 +28,7 @@ async fn save_kit(tab: &Phone, name: &str) {
 async fn wait_for_kits(tab: &Phone, names: &[&str]) {
     tab.open_sheet("#open-kit").await;
     let all = format!(
-        "{}.every(name => document.querySelector('.kits')?.innerText.includes(name))",
+        "{}.every(name => document.querySelector('.kits')?.textContent.includes(name))",
         json!(names)
     );
     tab.wait_until("all kits", &all).await;
