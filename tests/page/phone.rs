@@ -34,8 +34,10 @@ const PRELUDE: &str = "
         if (!locator.startsWith('text=')) return document.querySelector(locator);
         const text = locator.slice('text='.length);
         const scope = document.querySelector('dialog') || document;
-        return [...scope.querySelectorAll('button, summary, label')]
-            .find(one => one.innerText.replaceAll('\\u00a0', ' ').trim().startsWith(text)) ?? null;
+        const found = said => [...scope.querySelectorAll('button, summary, label')]
+            .find(one => said(one).replaceAll('\\u00a0', ' ').trim().startsWith(text));
+        // what is folded away has no text that is seen
+        return found(one => one.innerText) ?? found(one => one.textContent) ?? null;
     };
     window.storedOuting = () => localStorage.getItem('tarnlight.outing') ?? '';
 ";
@@ -352,11 +354,8 @@ impl Phone {
 
     /// Opens a sheet by the id of its button, through More where the screen has none.
     pub async fn open_sheet(&self, button: &str) {
-        if !self
-            .holds(&format!("document.querySelector('{button}')"))
-            .await
-        {
-            self.tap("#show-more").await;
+        if !self.holds(&format!("locate({})", json!(button))).await {
+            self.show("more").await;
         }
         self.tap(button).await;
         self.wait_for_sheet().await;
@@ -367,6 +366,11 @@ impl Phone {
         let drawn_up = "document.querySelector('#draw-up')?.ariaExpanded !== 'false'";
         if !self.holds(drawn_up).await {
             self.tap("#draw-up").await;
+            self.wait_until(
+                "the drawer",
+                "document.querySelector('#drawer:not([hidden]) *')",
+            )
+            .await;
         }
     }
 
