@@ -15,12 +15,14 @@ const REACHABLE: &str = "[...(document.querySelector('dialog[open]') || document
 const HERE: &str = "(() => {
     const here = document.activeElement;
     const {x, y, width, height, top, bottom} = here.getBoundingClientRect();
-    const seen = document.elementFromPoint(x + width / 2, y + height / 2);
+    // a large picture may stand partly under the deck that is drawn up
+    const parts = here.matches('svg') ? [0.5, 0.125] : [0.5];
+    const met = parts.map(part => document.elementFromPoint(x + width / 2, y + height * part));
     const shown = here.matches('#photo') ? here.closest('.photo').querySelector('label') : here;
     return {
         number: REACHABLE.indexOf(here),
         name: here.getAttribute('aria-label') || here.innerText || here.id,
-        seen: here === seen || here.contains(seen) || (seen?.contains(here) ?? false),
+        seen: met.some(seen => here === seen || here.contains(seen) || (seen?.contains(here) ?? false)),
         whole: top >= -0.5 && bottom <= innerHeight + 0.5,
         marked: getComputedStyle(shown).outlineStyle !== 'none',
     };
