@@ -73,7 +73,10 @@ async fn the_focus_meets_every_button_in_order_and_in_sight() {
             .await;
         for screen in ["exposure", "night", "framing", "tracking", "more"] {
             phone.show(screen).await;
-            phone.draw_up().await;
+            // on a phone's side the drawer lies over the picture, with a key of its own to put it back
+            if height > width {
+                phone.draw_up().await;
+            }
             let faults = faults_of_a_round(&phone).await;
             assert!(
                 faults.is_empty(),
