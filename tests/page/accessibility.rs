@@ -121,7 +121,9 @@ async fn violations_in(theme: &str) -> Vec<String> {
                 if !phone.holds(&format!("locate({})", json!(door))).await {
                     continue;
                 }
-                phone.open_sheet(door).await;
+                // without a finger: on a phone's side the drawer lies over some
+                phone.run(&format!("locate({}).click()", json!(door))).await;
+                phone.wait_for_sheet().await;
                 unfold_all(&phone).await;
                 if let Some((field, text)) = field {
                     phone.fill(field, text).await;
@@ -171,8 +173,10 @@ async fn axe_finds_nothing_in_what_sheets_lead_to() {
         unfold_all(&phone).await;
         assert_eq!(violations(&phone).await, json!([]), "{theme}, lists");
         phone.key(Key::Escape).await;
-        phone.key(Key::Escape).await;
-        phone.wait_for_no_sheet().await;
+        phone
+            .wait_until("the card", "document.querySelector('.field-card')")
+            .await;
+        phone.close_sheets().await;
         phone.show("framing").await;
         phone.open_sheet("#open-skyline").await;
         for way in ["numbers", "table", "tile", "tilt"] {

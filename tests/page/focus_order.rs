@@ -15,13 +15,15 @@ const REACHABLE: &str = "[...(document.querySelector('dialog[open]') || document
 const HERE: &str = "(() => {
     const here = document.activeElement;
     const {x, y, width, height, top, bottom} = here.getBoundingClientRect();
-    const seen = document.elementFromPoint(x + width / 2, y + height / 2);
+    // a large picture may stand partly under the deck that is drawn up
+    const parts = here.matches('svg') ? [0.5, 0.125] : [0.5];
+    const met = parts.map(part => document.elementFromPoint(x + width / 2, y + height * part));
     const shown = here.matches('#photo') ? here.closest('.photo').querySelector('label') : here;
     return {
         number: REACHABLE.indexOf(here),
         name: here.getAttribute('aria-label') || here.innerText || here.id,
-        seen: here === seen || here.contains(seen) || (seen?.contains(here) ?? false),
-        whole: top >= 0 && bottom <= innerHeight,
+        seen: met.some(seen => here === seen || here.contains(seen) || (seen?.contains(here) ?? false)),
+        whole: top >= -0.5 && bottom <= innerHeight + 0.5,
         marked: getComputedStyle(shown).outlineStyle !== 'none',
     };
 })()";
@@ -63,14 +65,18 @@ async fn the_focus_meets_every_button_in_order_and_in_sight() {
     let server = Server::from_dist();
     for (width, height) in [(360, 780), (780, 360), (820, 1180), (1366, 768)] {
         let phone = Phone::new(width, height).await;
-        phone.open_link(&server.address_with("v=1&focus=10m")).await;
-        phone.run("location.hash = 'v=1&mm=1&x=1'").await;
+        phone
+            .open_link(&server.address_with("v=1&focus=10m&mm=1&x=1"))
+            .await;
         phone
             .wait_until("a sentence", "document.querySelector('.notice')")
             .await;
         for screen in ["exposure", "night", "framing", "tracking", "more"] {
             phone.show(screen).await;
-            phone.draw_up().await;
+            // on a phone's side the drawer lies over the picture, with a key of its own to put it back
+            if height > width {
+                phone.draw_up().await;
+            }
             let faults = faults_of_a_round(&phone).await;
             assert!(
                 faults.is_empty(),

@@ -99,7 +99,7 @@ pub const FAULTS: &str = "
     }
     const scale = one => one.ownerSVGElement ? one.getScreenCTM().a : 1;
     const worded = one => [...one.childNodes].some(node => node.nodeType === 3 && node.data.trim());
-    const captions = 'svg text, .step-caption, .quiet, .unit, small, .target .name, .theme .line, .questions span';
+    const captions = 'svg text, .step-caption, .quiet, .unit, .year, small, .target .name, .theme .line, .questions span';
     for (const one of all.filter(worded)) {
         const size = parseFloat(getComputedStyle(one).fontSize) * scale(one);
         if (size < (one.matches(captions) ? 13.95 : 15.95))
@@ -111,10 +111,16 @@ pub const FAULTS: &str = "
         const value = document.createRange();
         value.selectNodeContents(stepper.querySelector('.step-word'));
         for (const sign of stepper.querySelectorAll('.step path'))
-            if (!apart(box(value), box(sign))) faults.push(`${value} over a sign of ${called(stepper)}`);
+            if (box(sign).width > 0 && !apart(box(value), box(sign))) faults.push(`${value} over a sign of ${called(stepper)}`);
+        const typed = stepper.querySelector('button.step-value');
+        for (const key of typed ? stepper.querySelectorAll('.step') : []) {
+            const {x, y, width, height} = box(key);
+            const middle = new DOMRect(x + width / 2, y + height / 2, 0, 0);
+            if (!apart(middle, box(typed))) faults.push(`the value lies over ${called(key)}`);
+        }
     }
     // what is scrolled under head, foot or deck is not seen there
-    const part = one => one.closest('.sheet-head, .sheet-keys, .sheet-body, .deck, .screen, .stage, .column, .strip, .questions');
+    const part = one => one.closest('.sheet-head, .sheet-keys, .sheet-body, .drawer, .deck, .screen, .stage, .column, .strip, .questions');
     // keys may lie on a picture that is itself pressed, a value on the middle of its stepper
     const rivals = pressed.filter(one => !one.matches('[role=slider], .step-value, #strip'));
     rivals.forEach((one, place) => rivals.slice(place + 1).forEach(other => {

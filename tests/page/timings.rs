@@ -20,7 +20,7 @@ const RIDGE: &str = "v=1&lat=46.52&lon=9.91&high=2240&zone=Europe/Zurich&place=P
      &line=130*6_150*9_170*12_180*8_195*14_215*10_230*5";
 
 /// Presses and moves that are timed.
-const TURNS: usize = 200;
+const TURNS: usize = 100;
 
 /// The machine as it is, and slowed down to about a phone of the middle class.
 const SLOWED: [u32; 2] = [1, 4];
