@@ -37,7 +37,7 @@ const BUDGET_BYTES: usize = 300_000;
 /// The part of the page's program that draws sheets, fetched when the first answer stands, and its
 /// own budget.
 const DEFERRED: &str = "tarnlight-deferred";
-const DEFERRED_BYTES: usize = 60_000;
+const DEFERRED_BYTES: usize = 140_000;
 
 /// The functions through which it is entered: those of `src/ui/deferred.rs`.
 const DEFERRED_ENTRIES: &str = "tarnlight::ui::deferred::";

@@ -9,6 +9,7 @@ use crate::angle::Angle;
 use crate::browser::geolocation;
 use crate::decimal::fixed;
 use crate::outing::plan::site::Site;
+use crate::ui::deferred;
 use crate::ui::layout::Size;
 use crate::ui::state::State;
 use crate::ui::state::derived::Derived;
@@ -46,7 +47,12 @@ pub fn horizon_strip(state: &State, derived: &Derived, dispatch: &Dispatch) -> H
         ..size
     };
     let outline = derived.frame_outline(state, &horizon);
-    let image = derived.strip_sky(state, &horizon, sky_size);
+    // flat until the part of the program that pictures the sky is there
+    let image = if state.deferred_loaded {
+        deferred::strip_sky(derived, state, &horizon, sky_size)
+    } else {
+        Rc::default()
+    };
     let label = format!("horizon: {}", words::core_now(&selected));
     html! {
         <header class="strip">

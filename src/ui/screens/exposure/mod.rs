@@ -12,6 +12,7 @@ mod shutter_rule;
 
 use yew::prelude::*;
 
+use crate::ui::deferred;
 use crate::ui::layout::{Layout, LayoutKind, Size};
 use crate::ui::screens::ScreenParts;
 use crate::ui::screens::exposure::controls::{exposure_drawer, f_number, focal_length};
@@ -47,7 +48,7 @@ const RULE_PX: f64 = 140.0;
 const ROOMY_PX: f64 = 26.0 + 6.0 * 72.0;
 
 /// Sizes of the pictures, px.
-struct Pictures {
+pub struct Pictures {
     /// Whether the bars stand beside the pool.
     beside: bool,
     pool: Size,
@@ -137,15 +138,14 @@ impl Pictures {
     }
 }
 
-/// The screen.
+/// The screen: headline and loupes at once, the rest with the deferred part of the program.
 pub fn exposure_screen(state: &State, derived: &Derived, dispatch: &Dispatch) -> ScreenParts {
     let outing = state.outing();
     let (answer, trial) = (derived.answer(state), derived.trial(state));
     let plan = derived.shot_plan(state);
-    let layout = state.layout;
     let sensor = answer.view.sensor;
     let aspect_ratio = sensor.width_mm / sensor.height_mm;
-    let pictures = Pictures::new(layout, aspect_ratio);
+    let pictures = Pictures::new(state.layout, aspect_ratio);
     let loupes = loupes(
         &derived.star_images(state),
         &answer,
@@ -153,11 +153,11 @@ pub fn exposure_screen(state: &State, derived: &Derived, dispatch: &Dispatch) ->
         pictures.loupe,
         state.display.theme,
     );
-    let pool = sharp_pool(state, derived, &answer, trial.shutter, pictures.pool);
-    let bars = rule_bars(&answer, pictures.bars);
-    let rule = |width| shutter_rule(outing, &answer, width);
-    let in_picture = pictures.shutter_rule.map(rule);
-    let in_notes = in_picture.is_none().then(|| rule(layout.column_width()));
+    let rest = if state.deferred_loaded {
+        deferred::exposure_rest(state, derived, &pictures, dispatch)
+    } else {
+        ExposureRest::default()
+    };
     let class = classes!(
         "how-long",
         pictures.beside.then_some("beside"),
@@ -173,14 +173,42 @@ pub fn exposure_screen(state: &State, derived: &Derived, dispatch: &Dispatch) ->
         picture: html! {
             <div {class}>
                 { loupes }
-                { pool }
-                { bars }
-                <div class="rule-place">{ in_picture.unwrap_or_default() }</div>
+                { rest.pool }
+                { rest.bars }
+                <div class="rule-place">{ rest.rule }</div>
             </div>
         },
         below: html! { <p class="fact quiet">{ exposure::focus_short(outing) }</p> },
         keys: Some([focal_length(outing, dispatch), f_number(outing, dispatch)]),
-        drawer: exposure_drawer(state, &plan, &trial, dispatch),
-        notes: notes(state, (&answer, &trial), in_notes, dispatch),
+        drawer: rest.drawer,
+        notes: rest.notes,
+    }
+}
+
+/// What of the screen the first answer does not need.
+#[derive(Default)]
+pub struct ExposureRest {
+    pool: Html,
+    bars: Html,
+    rule: Html,
+    drawer: Html,
+    notes: Html,
+}
+
+impl ExposureRest {
+    /// For this state.
+    pub fn new(state: &State, derived: &Derived, pictures: &Pictures, dispatch: &Dispatch) -> Self {
+        let (answer, trial) = (derived.answer(state), derived.trial(state));
+        let rule = |width| shutter_rule(state.outing(), &answer, width);
+        let in_picture = pictures.shutter_rule.map(rule);
+        let column = state.layout.column_width();
+        let in_notes = in_picture.is_none().then(|| rule(column));
+        Self {
+            pool: sharp_pool(state, derived, &answer, trial.shutter, pictures.pool),
+            bars: rule_bars(&answer, pictures.bars),
+            rule: in_picture.unwrap_or_default(),
+            drawer: exposure_drawer(state, &derived.shot_plan(state), &trial, dispatch),
+            notes: notes(state, (&answer, &trial), in_notes, dispatch),
+        }
     }
 }
