@@ -6,6 +6,7 @@
 pub mod arrow_keys;
 pub mod clipboard;
 pub mod current_time;
+pub mod deferred_code;
 pub mod file_source;
 pub mod gazetteer;
 pub mod geolocation;

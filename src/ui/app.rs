@@ -6,10 +6,10 @@ use yew::prelude::*;
 use crate::browser::arrow_keys::{self, Arrow};
 use crate::browser::time_zone;
 use crate::outing::exposure::sample_images::sample_images;
+use crate::ui::deferred;
 use crate::ui::effects::{self, Effects};
 use crate::ui::screens::night::controls::minutes_later;
 use crate::ui::screens::{self, ScreenParts};
-use crate::ui::sheets;
 use crate::ui::state::State;
 use crate::ui::state::action::Action;
 use crate::ui::state::derived::Derived;
@@ -107,6 +107,9 @@ impl Component for App {
                 self.effects.perform(effect, &self.state);
             }
         }
+        if self.state.routes.sheet().is_some() && !self.state.deferred_loaded {
+            self.effects.load_deferred();
+        }
         if self.state.routes.screen == Screen::Tracking {
             let analysis = self.derived.tracking(&self.state);
             let samples = sample_images(self.state.outing(), &analysis.strategies);
@@ -131,9 +134,9 @@ impl Component for App {
         let layout = state.layout;
         let screen = state.routes.screen;
         // one child in any case: of a list whose length changes, siblings would be made anew
-        let sheet = state.routes.sheet();
+        let sheet = state.routes.sheet().filter(|_| state.deferred_loaded);
         let sheet = sheet.map_or_else(Html::default, |sheet| {
-            sheets::view(sheet, state, derived, dispatch)
+            deferred::sheet(sheet, state, derived, dispatch)
         });
         let to_top = context.link().callback(|()| Message::ToTop);
         html! {

@@ -15,7 +15,7 @@ use crate::browser::persistence::{self, Autosave};
 use crate::browser::session_history::SessionHistory;
 use crate::browser::wake_lock::{self, WakeLock};
 use crate::browser::{
-    gazetteer, offline, storage, theme, time_zone, url_hash, viewport, worker_client,
+    deferred_code, gazetteer, offline, storage, theme, time_zone, url_hash, viewport, worker_client,
 };
 use crate::light::sample_image::SampleImage;
 use crate::outing::document::{Document, OutingId};
@@ -164,7 +164,14 @@ impl Effects {
         if state.shows_code() {
             effects.perform(Effect::DrawCode, state);
         }
+        effects.load_deferred();
         effects
+    }
+
+    /// Loads the part of the program with the sheets.
+    pub fn load_deferred(&self) {
+        let dispatch = self.dispatch.clone();
+        deferred_code::load(move |loaded| dispatch.emit(Action::DeferredLoaded(loaded)));
     }
 
     /// Performs an effect of a reducer that led to this state.

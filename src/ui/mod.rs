@@ -4,6 +4,7 @@
 //! from them, with the parts in `widgets`; all words stand in [`text`].
 
 mod app;
+mod deferred;
 mod effects;
 pub mod layout;
 pub mod palette;

@@ -115,8 +115,8 @@ pub const FAULTS: &str = "
     }
     // what is scrolled under head, foot or deck is not seen there
     const part = one => one.closest('.sheet-head, .sheet-keys, .sheet-body, .deck, .screen, .stage, .column, .strip, .questions');
-    // keys may lie on a picture that is a slider, a value on the middle of its stepper
-    const rivals = pressed.filter(one => !one.matches('[role=slider], .step-value'));
+    // keys may lie on a picture that is itself pressed, a value on the middle of its stepper
+    const rivals = pressed.filter(one => !one.matches('[role=slider], .step-value, #strip'));
     rivals.forEach((one, place) => rivals.slice(place + 1).forEach(other => {
         const nested = one.contains(other) || other.contains(one);
         const meet = part(one) === part(other) && !apart(box(one), box(other));

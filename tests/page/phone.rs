@@ -34,8 +34,10 @@ const PRELUDE: &str = "
         if (!locator.startsWith('text=')) return document.querySelector(locator);
         const text = locator.slice('text='.length);
         const scope = document.querySelector('dialog') || document;
-        return [...scope.querySelectorAll('button, summary, label')]
-            .find(one => one.innerText.replaceAll('\\u00a0', ' ').trim().startsWith(text)) ?? null;
+        const found = said => [...scope.querySelectorAll('button, summary, label')]
+            .find(one => said(one).replaceAll('\\u00a0', ' ').trim().startsWith(text));
+        // what is folded away has no text that is seen
+        return found(one => one.innerText) ?? found(one => one.textContent) ?? null;
     };
     window.storedOuting = () => localStorage.getItem('tarnlight.outing') ?? '';
 ";
@@ -367,6 +369,11 @@ impl Phone {
         let drawn_up = "document.querySelector('#draw-up')?.ariaExpanded !== 'false'";
         if !self.holds(drawn_up).await {
             self.tap("#draw-up").await;
+            self.wait_until(
+                "the drawer",
+                "document.querySelector('#drawer:not([hidden]) *')",
+            )
+            .await;
         }
     }
 

@@ -130,7 +130,7 @@ async fn the_lens_moves_under_a_thumb_by_button_and_by_key() {
         .await;
     // three quarters of the way along, and no further than the end
     for (share, least, most) in [
-        (0.75, 120.0, 220.0),
+        (0.75, 200.0, 250.0),
         (5.0, 600.0, 600.0),
         (-5.0, 10.0, 10.0),
     ] {

@@ -9,6 +9,7 @@ pub mod tracking;
 
 use yew::prelude::*;
 
+use crate::ui::deferred;
 use crate::ui::state::State;
 use crate::ui::state::derived::Derived;
 use crate::ui::state::routes::Screen;
@@ -34,13 +35,21 @@ pub struct ScreenParts {
     pub notes: Html,
 }
 
-/// The parts of the screen in view.
+/// The parts of the screen in view; of one that is not loaded yet, its title.
 pub fn view(state: &State, derived: &Derived, dispatch: &Dispatch) -> ScreenParts {
+    let title = |title| ScreenParts {
+        title,
+        ..ScreenParts::default()
+    };
+    let loaded = state.deferred_loaded;
     match state.routes.screen {
         Screen::Exposure => exposure::exposure_screen(state, derived, dispatch),
-        Screen::Night => night::night_screen(state, derived, dispatch),
-        Screen::Framing => framing::framing_screen(state, derived, dispatch),
-        Screen::Tracking => tracking::tracking_screen(state, derived, dispatch),
+        Screen::Night if loaded => deferred::night(state, derived, dispatch),
+        Screen::Night => title("When?"),
+        Screen::Framing if loaded => deferred::framing(state, derived, dispatch),
+        Screen::Framing => title("Where?"),
+        Screen::Tracking if loaded => deferred::tracking(state, derived, dispatch),
+        Screen::Tracking => title("Why track?"),
         Screen::More => more::more_screen(state, dispatch),
     }
 }

@@ -45,6 +45,8 @@ pub enum Action {
     Clock(DateTime<Utc>),
     /// The present minute is to be looked at.
     LookAtNow,
+    /// The part of the program with the sheets was loaded, or not.
+    DeferredLoaded(Result<(), String>),
     /// Screens and sheets.
     Route(RouteAction),
     /// The window has another size.

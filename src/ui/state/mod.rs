@@ -63,6 +63,8 @@ pub struct State {
     next_id: OutingId,
     /// The time as last read from the phone's clock.
     pub now: DateTime<Utc>,
+    /// Whether the part of the program that draws sheets is loaded.
+    pub deferred_loaded: bool,
     /// Screen and sheets shown.
     pub routes: Routes,
     /// How the window is divided.
@@ -105,6 +107,7 @@ impl State {
             history: History::new(document),
             next_id: OutingId(seed).next(),
             now,
+            deferred_loaded: false,
             routes: Routes::default(),
             layout: Layout::default(),
             deck: DeckView::default(),
@@ -164,7 +167,9 @@ impl State {
         let clock = matches!(action, Action::Clock(_));
         let navigation = match action {
             Action::Route(RouteAction::Restore(_)) => None,
-            Action::Route(RouteAction::Close) => Some(Effect::Retreat as fn(Routes) -> Effect),
+            Action::Route(RouteAction::Close) | Action::DeferredLoaded(_) => {
+                Some(Effect::Retreat as fn(Routes) -> Effect)
+            }
             _ => Some(Effect::Advance as fn(Routes) -> Effect),
         };
         let mut effects = Vec::new();
@@ -226,6 +231,14 @@ impl State {
                 self.follow_clock();
             }
             Action::LookAtNow => self.edit(Edit::Night(NightEdit::Now(self.now))),
+            Action::DeferredLoaded(Ok(())) => self.deferred_loaded = true,
+            Action::DeferredLoaded(Err(message)) => {
+                // nobody misses it until a sheet is opened, which loads it again
+                if self.routes.sheet().is_some() {
+                    self.routes.sheets.clear();
+                    self.notices.message(message);
+                }
+            }
             Action::Route(action) => self.routes.reduce(action),
             Action::Resized(viewport) => self.layout = Layout(viewport),
             Action::Deck(action) => self.deck.reduce(action),

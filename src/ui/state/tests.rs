@@ -206,6 +206,22 @@ fn the_card_keeps_the_screen_on_and_its_sheets_lead_back() {
 }
 
 #[test]
+fn a_sheet_whose_program_cannot_be_loaded_closes_and_says_so() {
+    let failed = Action::DeferredLoaded(Err("no signal".to_owned()));
+    // nobody has asked for a sheet yet
+    let fresh = start();
+    assert_eq!(fresh.after(failed.clone()), fresh);
+    let mut open = fresh.after(RouteAction::Open(Sheet::Kit));
+    assert!(!open.deferred_loaded);
+    let effects = open.reduce(failed);
+    assert_eq!(open.routes.sheet(), None);
+    assert_ne!(open.notices, fresh.notices);
+    assert!(effects.contains(&Effect::Retreat(Routes::default())));
+    let loaded = fresh.after(Action::DeferredLoaded(Ok(())));
+    assert!(loaded.deferred_loaded);
+}
+
+#[test]
 fn what_a_sheet_holds_ends_with_it() {
     let state = start().after(RouteAction::Open(Sheet::Site));
     let state = state.after(SiteAction::Located(Err("no fix".to_owned())));

@@ -25,10 +25,10 @@ use crate::ui::text::exposure::{degrees_to, shutter};
 use crate::ui::text::night::{self, time};
 use crate::ui::widgets::dialog::keyed_dialog;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
+use crate::ui::widgets::row::{row, value_key};
 use crate::ui::widgets::slider::{Slider, slider};
 use crate::ui::widgets::stepper::{Stepper, stepper};
 use crate::ui::widgets::svg_path::SvgPath;
-use crate::ui::widgets::toggle_group::{ToggleGroup, toggle_group};
 
 /// Step of the overlap and its ends, share of a frame.
 const OVERLAP_STEP: f64 = 0.05;
@@ -37,6 +37,9 @@ const OVERLAPS: (f64, f64) = (0.1, 0.6);
 /// Height of the slider of the time, px, and where its line is.
 const SLIDER_PX: f64 = 60.0;
 const LINE_PX: f64 = 26.0;
+
+/// Room of an hour's name, px.
+const HOUR_PX: f64 = 30.0;
 
 /// Space at the ends of the slider's line, px.
 const ENDS_PX: f64 = 20.0;
@@ -127,23 +130,20 @@ fn start_key(possible: bool, dispatch: &Dispatch) -> Html {
     }
 }
 
-/// Rows and overlap.
+/// Rows, which a tap changes from one to two and to as many as it takes; and overlap.
 fn settings(state: &State, dispatch: &Dispatch) -> Html {
     let draft = &state.panorama;
-    let rows = |rows| PanoramaAction::Rows(rows).into();
-    let chosen = [Some(1), Some(2), None]
-        .iter()
-        .position(|rows| *rows == draft.rows);
-    let group = ToggleGroup {
-        name: "rows",
-        options: &[
-            ("1 row", "", rows(Some(1))),
-            ("2 rows", "", rows(Some(2))),
-            ("all rows", "", rows(None)),
-        ],
-        chosen,
-        tall: false,
+    let (word, next) = match draft.rows {
+        None => ("all", Some(1)),
+        Some(1) => ("1", Some(2)),
+        Some(_) => ("2", None),
     };
+    let rows = value_key(
+        "panorama-rows",
+        (word.to_owned(), "rows"),
+        PanoramaAction::Rows(next),
+        dispatch,
+    );
     let overlap = |steps: f64| {
         let share = ((draft.overlap_share / OVERLAP_STEP).round() + steps) * OVERLAP_STEP;
         PanoramaAction::Overlap(share.clamp(OVERLAPS.0, OVERLAPS.1)).into()
@@ -157,10 +157,7 @@ fn settings(state: &State, dispatch: &Dispatch) -> Html {
         value_tapped: None,
     };
     html! {
-        <div class="rows-and-overlap">
-            { toggle_group(&group, dispatch) }
-            { stepper(overlap, dispatch) }
-        </div>
+        <div class="rows-and-overlap">{ row([rows, stepper(overlap, dispatch)]) }</div>
     }
 }
 
@@ -190,6 +187,8 @@ fn time_slider(
             </text>
         }
     };
+    let room = ((width - 2.0 * ENDS_PX) / HOUR_PX).max(1.0) as usize;
+    let every = band.hours.len().div_ceil(room).max(1);
     let at = x(days_of(selected.minute));
     let windows = selected.night.evening.usable.windows.iter();
     let windows: String = windows
@@ -206,7 +205,7 @@ fn time_slider(
         <>
             <path class="scale" d={stretch(span.start, span.end)} />
             <path class="window" d={windows} />
-            <g>{ for band.hours.iter().map(hour) }</g>
+            <g>{ for band.hours.iter().step_by(every).map(hour) }</g>
             <path class="bob" d={bob.finish()} />
         </>
     };

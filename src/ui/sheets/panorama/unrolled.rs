@@ -181,10 +181,18 @@ fn outlines(exposed: &ExposedPlan, place: Option<usize>, scale: &Scale) -> Html 
             // the outline runs on from where it begins, beside the frame's own bearing
             let off_deg = first.degrees() - frame.frame.bearing.degrees();
             let begins = middle + (off_deg + 180.0).rem_euclid(360.0) - 180.0;
-            path.polyline(piece.iter().map(|(bearing, altitude)| {
-                let across = begins + bearing.degrees() - first.degrees();
-                scale.place((across, altitude.degrees()))
-            }));
+            let line = |turn_deg: f64| {
+                piece.iter().map(move |(bearing, altitude)| {
+                    let across = begins + turn_deg + bearing.degrees() - first.degrees();
+                    scale.place((across, altitude.degrees()))
+                })
+            };
+            path.polyline(line(0.0));
+            // over the zenith an outline turns once around: what left the picture at one side is
+            // drawn again at the other
+            if goes_around(piece) {
+                path.polyline(line(-360.0)).polyline(line(360.0));
+            }
         }
         path.finish()
     };
@@ -192,12 +200,24 @@ fn outlines(exposed: &ExposedPlan, place: Option<usize>, scale: &Scale) -> Html 
     let others = others.filter(|(number, _)| Some(*number) != place);
     let others: String = others.map(|(_, frame)| path(frame)).collect();
     let taken = place.and_then(|place| exposed.frames.get(place));
+    // such an outline encloses no area of the picture
+    let around = taken.is_some_and(|frame| frame.outline.iter().any(|piece| goes_around(piece)));
+    let class = classes!("frame", "taken", around.then_some("around"));
     html! {
         <>
             <path class="frame" d={others} />
-            <path class="frame taken" d={taken.map(path).unwrap_or_default()} />
+            <path {class} d={taken.map(path).unwrap_or_default()} />
         </>
     }
+}
+
+/// Whether an outline turns around the zenith.
+fn goes_around(piece: &[(Angle, Angle)]) -> bool {
+    let turned_deg = match piece {
+        [(first, _), .., (last, _)] => last.degrees() - first.degrees(),
+        _ => 0.0,
+    };
+    turned_deg.abs() > 180.0
 }
 
 /// Numbers and bearings of the frames, a line for each row; and bars of the row taken now, so wide

@@ -128,10 +128,7 @@ pub fn skyline_sheet(state: &State, derived: &Derived, dispatch: &Dispatch) -> H
 
 /// The keys over the ground of the picture: to the left, away with the sighting, to the right.
 fn ground_keys(state: &State, strip: &Strip, dispatch: &Dispatch) -> Html {
-    let sightings = state.outing().site.ridge.sightings();
-    let place = sightings
-        .iter()
-        .position(|sighting| sighting.bearing == strip.at);
+    let place = state.outing().site.ridge.sighting_at(strip.at);
     let remove = on_click(dispatch, RidgeEdit::Remove(place.unwrap_or(usize::MAX)));
     let pan = |id: &'static str, label: &'static str, sign: &'static str, right: bool| {
         let onclick = on_click(dispatch, strip.panned(right));

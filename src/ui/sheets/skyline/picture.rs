@@ -39,6 +39,9 @@ const GROWS_DEG: f64 = 10.0;
 const DIAMOND_PX: f64 = 7.0;
 const APART_PX: f64 = 9.0;
 
+/// A sighting so near the bearing looked at, degrees, is the one there.
+const SAME_DEG: f64 = 0.005;
+
 /// Radius of the ring at the thumb, px.
 const RING_PX: f64 = 28.0;
 
@@ -148,6 +151,16 @@ fn drawing(
     html! {
         <>
             <path class="land" d={land.finish()} />
+            if ridge.least_and_most().0 >= Angle::ZERO {
+                // the ground of the page begins where no line is drawn
+                <rect
+                    class="ground"
+                    x="0"
+                    y={fixed(scale.level_px + 10.0, 0)}
+                    width="100%"
+                    height="100%"
+                />
+            }
             { heights(scale, size) }
             <path class="path" d={pieces(&horizon.path)} />
             <path class="path glow" d={windows.clone()} />
@@ -191,9 +204,9 @@ fn pulled(ridge: &RidgeLine, strip: &Strip, scale: &Scale) -> String {
     let (mut before, mut after) = (-f64::INFINITY, f64::INFINITY);
     for sighting in ridge.sightings() {
         let off = off(sighting.bearing);
-        if off < 0.0 {
+        if off < -SAME_DEG {
             before = before.max(off);
-        } else if off > 0.0 {
+        } else if off > SAME_DEG {
             after = after.min(off);
         }
     }
@@ -221,7 +234,7 @@ fn sightings(ridge: &RidgeLine, strip: &Strip, scale: &Scale, size: Size) -> Str
     let places: Vec<_> = ridge
         .sightings()
         .iter()
-        .filter(|sighting| sighting.bearing != strip.at)
+        .filter(|sighting| (sighting.bearing.degrees() - strip.at.degrees()).abs() > SAME_DEG)
         .map(|sighting| {
             let y = scale.place((0.0, sighting.height.degrees())).1;
             (scale.x(sighting.bearing), y)

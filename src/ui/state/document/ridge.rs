@@ -43,8 +43,7 @@ impl RidgeEdit {
                 ridge
             }
             Self::Pull { from, to, .. } => {
-                let at = |sighting: &Sighting| Some(sighting.bearing) == from;
-                let place = ridge.sightings().iter().position(at);
+                let place = from.and_then(|from| ridge.sighting_at(from));
                 let mut ridge = place.map_or_else(|| ridge.clone(), |place| ridge.without(place));
                 ridge.take(to);
                 ridge

@@ -10,6 +10,10 @@ const HEIGHT_STEP_DEG: f64 = 0.1;
 /// A sighting stays about this far from its neighbours while it is pulled, degrees.
 const APART_DEG: f64 = 1.0;
 
+/// A sighting this near a bearing is the one there, degrees: angles lose their last digit in
+/// radians.
+const SAME_DEG: f64 = 0.005;
+
 /// Part of the strip by which a key moves it.
 const PAN_SHARE: f64 = 0.5;
 
@@ -107,11 +111,6 @@ impl Pull {
         }
     }
 
-    /// Whether a sighting is held.
-    pub fn holds(&self) -> bool {
-        self.held.is_some()
-    }
-
     fn edit(&self, from: Option<Angle>, to: Sighting) -> RidgeEdit {
         RidgeEdit::Pull {
             from,
@@ -152,9 +151,9 @@ fn between_neighbours(ridge: &RidgeLine, at: Angle, right_deg: f64) -> f64 {
     let (mut left_deg, mut most_deg) = (-90.0_f64, 90.0_f64);
     for other in ridge.sightings() {
         let off = off_deg(other.bearing, at);
-        if off < 0.0 {
+        if off < -SAME_DEG {
             left_deg = left_deg.max(off);
-        } else if off > 0.0 {
+        } else if off > SAME_DEG {
             most_deg = most_deg.min(off);
         }
     }
@@ -193,7 +192,9 @@ mod tests {
 
     fn written(ridge: &RidgeLine) -> Vec<(f64, f64)> {
         let sightings = ridge.sightings().iter();
-        let degrees = |sighting: &Sighting| (sighting.bearing.degrees(), sighting.height.degrees());
+        // to a hundredth, as a skyline is written
+        let degrees = |angle: Angle| (angle.degrees() * 100.0).round() / 100.0;
+        let degrees = |sighting: &Sighting| (degrees(sighting.bearing), degrees(sighting.height));
         sightings.map(degrees).collect()
     }
 
@@ -224,7 +225,8 @@ mod tests {
         let mut pull = Pull::default();
         let press = PullAction::Press(at(1.0, 20.0), 3.0);
         assert_eq!(pulled(&mut ridge, &mut pull, press), None);
-        assert_eq!(pull.at, Some(Angle::from_degrees(359.5)));
+        let at_deg = pull.at.expect("a bearing").degrees();
+        assert!((at_deg - 359.5).abs() < 1e-9, "{at_deg}");
         // a touch without a move leaves it as it was sighted
         pulled(&mut ridge, &mut pull, PullAction::Drag(0.0, 1.0));
         assert_eq!(written(&ridge), [(12.0, 8.0), (359.5, 6.0)]);
@@ -234,6 +236,29 @@ mod tests {
             panic!("{ridge:?}");
         };
         assert!(first < 12.0 && second == 12.0 && height == 8.0, "{ridge:?}");
+    }
+
+    /// Through every degree of the circle, whatever its last digit in radians, one sighting stays
+    /// one.
+    #[test]
+    fn a_sighting_leaves_no_others_behind() {
+        let (mut ridge, mut pull) = (RidgeLine::default(), Pull::default());
+        for start in [0.0, 90.0, 180.0, 270.0] {
+            pulled(
+                &mut ridge,
+                &mut pull,
+                PullAction::Press(at(start, 5.0), 0.4),
+            );
+            for turn in 1..=89 {
+                pulled(
+                    &mut ridge,
+                    &mut pull,
+                    PullAction::Drag(f64::from(turn), 0.0),
+                );
+                assert_eq!(ridge.sightings().len(), 1, "{start} {turn}: {ridge:?}");
+            }
+            ridge = RidgeLine::default();
+        }
     }
 
     #[test]

@@ -137,7 +137,8 @@ pub fn arranged(marks: &[GroundMark], scale: &NightScale) -> Vec<(usize, f64)> {
             let away = reach + half + APART_PX;
             [other - away, other + away]
         });
-        let near = |x: &f64| (x - wanted).abs() <= MOST_AWAY_PX.max(half);
+        // at an edge a word stands beside its moment
+        let near = |x: &f64| (x - wanted).abs() <= MOST_AWAY_PX.max(half + EDGE_PX + 0.01);
         let places = std::iter::once(wanted).chain(beside).map(inside);
         let place = places
             .filter(|x| free(x) && near(x))
