@@ -1,7 +1,7 @@
 //! What is seen at a glance: the settings on the first screen, few words, small controls, and
 //! nothing that runs wide.
 
-use serde_json::{Value, json};
+use serde_json::json;
 
 use super::phone::Phone;
 use super::server::Server;
@@ -175,7 +175,9 @@ async fn each_question_keeps_its_place() {
         .wait_until("it is scrolled", &format!("{top} === 120"))
         .await;
     phone.tap("#show-tracking").await;
-    assert_eq!(phone.eval(top).await, Value::from(0));
+    phone
+        .wait_until("the other from its top", &format!("{top} === 0"))
+        .await;
     phone.tap("#show-exposure").await;
     phone
         .wait_until("it is as it was left", &format!("{top} === 120"))
@@ -215,7 +217,7 @@ async fn nothing_runs_wide_with_large_text_long_names_and_forced_colours() {
                 "const edge = document.documentElement.clientWidth;
                  const faults = [];
                  for (const one of document.querySelectorAll('.page *')) {
-                     if (one.closest('svg, .unseen, [hidden]')) continue;
+                     if (one.closest('svg, .unseen') || !one.checkVisibility()) continue;
                      const {left, right, width} = one.getBoundingClientRect();
                      if (width > 0 && (right > edge + 1 || left < -1))
                          faults.push(one.className + ' ' + one.id + ' ' + Math.round(right));

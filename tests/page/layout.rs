@@ -112,6 +112,12 @@ pub const FAULTS: &str = "
         value.selectNodeContents(stepper.querySelector('.step-word'));
         for (const sign of stepper.querySelectorAll('.step path'))
             if (!apart(box(value), box(sign))) faults.push(`${value} over a sign of ${called(stepper)}`);
+        const typed = stepper.querySelector('button.step-value');
+        for (const key of typed ? stepper.querySelectorAll('.step') : []) {
+            const {x, y, width, height} = box(key);
+            const middle = new DOMRect(x + width / 2, y + height / 2, 0, 0);
+            if (!apart(middle, box(typed))) faults.push(`the value lies over ${called(key)}`);
+        }
     }
     // what is scrolled under head, foot or deck is not seen there
     const part = one => one.closest('.sheet-head, .sheet-keys, .sheet-body, .deck, .screen, .stage, .column, .strip, .questions');

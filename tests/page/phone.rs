@@ -354,11 +354,8 @@ impl Phone {
 
     /// Opens a sheet by the id of its button, through More where the screen has none.
     pub async fn open_sheet(&self, button: &str) {
-        if !self
-            .holds(&format!("document.querySelector('{button}')"))
-            .await
-        {
-            self.tap("#show-more").await;
+        if !self.holds(&format!("locate({})", json!(button))).await {
+            self.show("more").await;
         }
         self.tap(button).await;
         self.wait_for_sheet().await;
