@@ -16,9 +16,9 @@ const FULL: &str = "v=1&lat=46.52&lon=9.91&high=2240&zone=Europe/Zurich\
 
 /// Sizes of paper, mm (ISO 216; ANSI Y14.1).
 const PAPERS: [(&str, f64, f64); 3] = [
-    ("A6", 105.0, 148.0),
     ("A4", 210.0, 297.0),
     ("Letter", 215.9, 279.4),
+    ("A6", 105.0, 148.0),
 ];
 
 const MM_PER_INCH: f64 = 25.4;
@@ -109,7 +109,7 @@ async fn the_card_tells_the_outing_with_the_answer_first() {
     // at arm's length: what decides is of 22 px and more, the rest of 18, the shutter far larger
     let sizes = phone
         .eval(
-            "['.dial', '.set .second', '.path-of td', '.path-of [scope=row]', '.window-word', '.set .aim',
+            "['.dial', '.set .second', '.path-of td', '.path-of [scope=row]', '.window-word', '.set .aim .fact',
                  '.set .fact', '.rest dd'].map(css =>
                  parseFloat(getComputedStyle(document.querySelector('.field-card ' + css)).fontSize))",
         )

@@ -1,8 +1,13 @@
 //! A thumb on a picture.
 
+use std::time::Duration;
+
 use serde_json::json;
 
 use super::phone::Phone;
+
+/// How long a thumb stays where it is tapped or drawn to: a browser takes no shorter touch for a tap.
+const TAP: Duration = Duration::from_millis(30);
 
 /// Moves of the finger in a drag: browsers report a finger that goes by as several.
 const MOVES: u32 = 4;
@@ -39,6 +44,7 @@ impl Phone {
                 self.finger("touchMove", Some(at)).await;
             }
         }
+        tokio::time::sleep(TAP).await;
         self.finger("touchEnd", None).await;
         self.run(
             "await new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))",

@@ -33,7 +33,7 @@ const HEAD_AND_KEYS_PX: f64 = 145.0;
 const BEST_PX: f64 = 128.0;
 
 /// Least height of the strips, px: a finger tells days, and moons can be seen.
-const LEAST_PX: f64 = 380.0;
+const LEAST_PX: f64 = 360.0;
 
 /// The sheet.
 pub fn season_sheet(state: &State, derived: &Derived, dispatch: &Dispatch) -> Html {

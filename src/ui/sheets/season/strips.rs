@@ -4,7 +4,6 @@
 use std::rc::Rc;
 
 use chrono::NaiveDate;
-use wasm_bindgen::JsCast;
 use web_sys::Element;
 use yew::prelude::*;
 
@@ -35,8 +34,9 @@ pub fn season_strips(state: &State, derived: &Derived, size: Size, dispatch: &Di
     let onclick = {
         let (dispatch, grid) = (dispatch.clone(), grid.clone());
         Callback::from(move |event: MouseEvent| {
-            let drawing = event.current_target().or(event.target());
-            let drawing = drawing.and_then(|drawing| drawing.dyn_into::<Element>().ok());
+            // the listener is the page's root, which is the event's current target
+            let touched = event.target_dyn_into::<Element>();
+            let drawing = touched.and_then(|touched| touched.closest(".season").ok()?);
             let Some(bounds) = drawing.map(|drawing| drawing.get_bounding_client_rect()) else {
                 return;
             };
