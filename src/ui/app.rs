@@ -138,9 +138,11 @@ impl Component for App {
         let sheet = sheet.map_or_else(Html::default, |sheet| {
             deferred::sheet(sheet, state, derived, dispatch)
         });
+        // the deferred part of the program is there
+        let whole = state.deferred_loaded.then_some("whole");
         let to_top = context.link().callback(|()| Message::ToTop);
         html! {
-            <div class={classes!("page", layout.class(), screen.class())}>
+            <div class={classes!("page", layout.class(), screen.class(), whole)}>
                 { horizon_strip(state, derived, dispatch) }
                 { self.parts(parts) }
                 { question_bar(screen, &to_top, dispatch) }

@@ -219,7 +219,7 @@ mod tests {
         let strip = phone.strip().expect("a strip");
         assert!(780.0 - strip.height - phone.stage().height <= 140.0);
         assert!(phone.stage().height >= 360.0 * 1.5 - 1.0);
-        assert!(DECK_AND_BAR_PX / 640.0 <= 0.25 && SIDE_KEYS_PX / 780.0 <= 0.25);
+        const { assert!(DECK_AND_BAR_PX / 640.0 <= 0.25 && SIDE_KEYS_PX / 780.0 <= 0.25) };
         let fitted = phone.stage().fitted(2.0 / 3.0);
         assert!(fitted.width <= 360.0 && fitted.height <= phone.stage().height);
     }

@@ -250,7 +250,9 @@ impl Phone {
 
     /// Waits until the page shows its answer, or what More leads to.
     pub async fn wait_for_answer(&self) {
-        self.wait_until("the answer", "document.querySelector('#answer, .more')")
+        let whole = "document.querySelector('.page.whole') \
+                     && document.querySelector('#answer, .more')";
+        self.wait_until("the answer and all of the program", whole)
             .await;
     }
 

@@ -46,6 +46,11 @@ impl History {
         self.run = kind;
     }
 
+    /// Ends the run of edits: the next one is a step of its own.
+    pub fn end_run(&mut self) {
+        self.run = None;
+    }
+
     /// Whether there is a step to undo.
     pub fn can_undo(&self) -> bool {
         self.cursor > 0

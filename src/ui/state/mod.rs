@@ -184,6 +184,8 @@ impl State {
             };
         }
         if before.routes != self.routes {
+            // what is chosen on another screen or sheet is chosen anew
+            self.history.end_run();
             self.sheets_changed(&before.routes.sheets);
             effects.extend(navigation.map(|navigate| navigate(self.routes.clone())));
         }
