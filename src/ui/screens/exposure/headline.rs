@@ -37,7 +37,7 @@ pub fn headline(
     html! {
         <section {class} aria-labelledby="answer">
             { reason.unwrap_or_default() }
-            <div class="settings">
+            <div class={classes!("settings", is_long(answer.dial()).then_some("long"))}>
                 <p id="answer" class="main" aria-live="polite">
                     { figure(answer.dial(), true) }
                     <span class="fact quiet">{ place }</span>
@@ -77,6 +77,11 @@ fn places(outing: &Outing, answer: &Answer) -> (String, DialTime, String) {
             "whole frame".to_owned(),
         ),
     }
+}
+
+/// Whether a time leaves no room for the other settings beside it.
+fn is_long(time: DialTime) -> bool {
+    exposure::dial(time).0.chars().count() > WIDE_MARK
 }
 
 fn figure(time: DialTime, large: bool) -> Html {
