@@ -39,10 +39,10 @@ const SQUEEZED: f64 = 5.0;
 const LEFT_OUT: u32 = 3;
 
 /// Most samples along a trail for the cloud; it has no structure finer than a few pixels.
-const CLOUD_SAMPLES: f64 = 200.0;
+const CLOUD_SAMPLES: f64 = 60.0;
 
 /// Most samples along a trail for a star.
-const STAR_SAMPLES: f64 = 6000.0;
+const STAR_SAMPLES: f64 = 2000.0;
 
 /// Cut-off of a star's Gaussian, σ.
 const REACH: f64 = 3.5;
@@ -157,7 +157,7 @@ impl SampleImage {
 
     /// The trail, clamped to a length beyond which nothing changes.
     fn trail(&self) -> f64 {
-        const LONGEST_PX: f64 = 5000.0;
+        const LONGEST_PX: f64 = 1000.0;
         // min ignores NaN
         self.trail_px.abs().min(LONGEST_PX)
     }
