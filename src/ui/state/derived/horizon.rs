@@ -329,7 +329,7 @@ impl Derived {
 
     /// When the subject passes a bearing in the night, above the skyline there, days since noon;
     /// `None` where it does not. To half a minute, which is how far the line between two moments
-    /// [`PATH_STEP`] apart is off where it turns fastest below 80° of altitude.
+    /// the path’s step apart is off where it turns fastest below 80° of altitude.
     pub fn subject_passes(&self, state: &State, bearing: Angle) -> Option<f64> {
         let selected = self.night(state);
         let (night, span) = (&selected.night, self.night_band(state).span);
