@@ -86,10 +86,10 @@ fn night_beside(state: &State, derived: &Derived, room: Option<Size>, dispatch: 
     match room {
         None => Html::default(),
         Some(room) if state.layout.is_desk() => html! {
-            <div class="beside">{ night_and_season(state, derived, room, dispatch) }</div>
+            <div class="night-beside">{ night_and_season(state, derived, room, dispatch) }</div>
         },
         Some(room) => html! {
-            <div class="under">{ night_picture(state, derived, room, dispatch) }</div>
+            <div class="night-beside">{ night_picture(state, derived, room, dispatch) }</div>
         },
     }
 }
