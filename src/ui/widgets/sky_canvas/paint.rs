@@ -105,8 +105,8 @@ fn stippled(tones: &SkyTones, (width, height): (usize, usize)) -> Pixels {
 
 /// An even spread of thresholds from 0 to 1 over the pixels, the same each time.
 ///
-/// Interleaved gradient noise (J. Jimenez, *Next Generation Post Processing in Call of Duty*,
-/// SIGGRAPH 2014, from memory): neighbours differ much, so that dots keep apart.
+/// Interleaved gradient noise (J. Jimenez, course *Advances in Real-Time Rendering*, SIGGRAPH 2014,
+/// from memory): neighbours differ much, so that dots keep apart.
 fn noise(x: u32, y: u32) -> f32 {
     let along = 0.067_110_56 * x as f32 + 0.005_837_15 * y as f32;
     (52.982_918 * along.fract()).fract()
