@@ -5,7 +5,7 @@ SHELL := bash
 .DEFAULT_GOAL := help
 # Every step that compiles wants the same folder and all the cores.
 .NOTPARALLEL:
-.PHONY: help serve build test bench lint test-desktop test-wasm test-browser tools test-tools seal clean
+.PHONY: help serve build test bench pictures lint test-desktop test-wasm test-browser tools test-tools seal clean
 
 PORT ?= 8080
 
@@ -55,7 +55,12 @@ bench: test-tools ## time the calculations, on the desktop and in headless Chrom
 	$(CARGO) bench --locked --bench '*'
 	@$(for_wasm) CHROMEDRIVER="$$(command -v chromedriver)" \
 		cargo test --locked --release --target $(WASM) --test wasm -- --nocapture a_year_of_events
-	$(CARGO) test --locked --features browser --test browser -- --test-threads=1 --show-output --ignored
+	$(CARGO) test --locked --features browser --test browser -- --test-threads=1 --show-output --ignored --skip contact_sheets
+
+pictures: test-tools ## every screen and sheet, as contact sheets in target/pictures
+	@test -f dist/sw.js || { echo "there is no built page in dist: run make build first" >&2; exit 1; }
+	$(CARGO) test --locked --features browser --test browser -- --test-threads=1 --ignored contact_sheets
+	@echo "target/pictures/index.html"
 
 clean: ## remove what was built; the tools' cache stays
 	$(CARGO) clean

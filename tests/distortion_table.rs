@@ -9,6 +9,7 @@ use std::path::PathBuf;
 
 use tarnlight::camera::view::SensorPoint;
 use tarnlight::outing::exposure::Answer;
+use tarnlight::outing::plan::pointing::Pointing;
 use tarnlight::outing::plan::{KeepSharp, Outing};
 
 const START: &str = "<!-- distortion-table:start -->\n";
@@ -17,12 +18,20 @@ const END: &str = "<!-- distortion-table:end -->";
 /// Set to 1, it has the table written instead of compared.
 const WRITE: &str = "TARNLIGHT_WRITE";
 
+fn core_in_the_middle() -> Outing {
+    let outing = Outing::default();
+    Outing {
+        frame: Some(Pointing::at(outing.subject, outing.site.latitude).frame),
+        ..outing
+    }
+}
+
 /// The usual outing (36° N, level, the core in the middle at its highest, two pixels over the whole
 /// frame) behind a lens.
 fn answer(focal_mm: f64, k1: f64) -> Answer {
     let mut outing = Outing {
         keep_sharp: KeepSharp::WholeFrame,
-        ..Outing::default()
+        ..core_in_the_middle()
     };
     outing.kit.lens.focal_mm = focal_mm;
     outing.kit.lens.distortion.k1 = k1;
@@ -36,7 +45,7 @@ const CORNER: SensorPoint = SensorPoint {
 
 /// The ideal lens's dial time at the core, s, and the trail it leaves in an upper corner, pixels.
 fn corner_px(focal_mm: f64, k1: f64) -> (f64, f64) {
-    let mut core = Outing::default();
+    let mut core = core_in_the_middle();
     core.kit.lens.focal_mm = focal_mm;
     let seconds = Answer::compute(&core).shutter().exact_s();
     let view = answer(focal_mm, k1).view;

@@ -1,9 +1,9 @@
 //! The Milky Way's glow, as it is drawn, against counts of stars in 384 cells of the sky.
 //!
 //! How the counts were made: `tests/reference/README.md`. They are of stars to G 10.0, most of them
-//! within some thousand light years: they bear out the disc, its width, and the dust near by, but
-//! neither the bulge about the core nor the far clouds, whose light comes from fainter stars. So
-//! where those shine the glow may outdo the counts.
+//! within some thousand light years, and the map is partly made from the same stars: they bear out
+//! that it was written and is read rightly, but neither the bulge about the core nor the far clouds,
+//! whose light comes from fainter stars. So where those shine the glow may outdo the counts.
 #![cfg(not(target_arch = "wasm32"))]
 
 #[allow(dead_code, reason = "other tests read the rest")]

@@ -19,6 +19,7 @@ use tarnlight::outing::plan::site::{Site, Zone};
 use tarnlight::outing::plan::{KeepSharp, Orientation, Outing};
 use tarnlight::outing::share::file::{self, SharedFile};
 use tarnlight::outing::share::query;
+use tarnlight::sky::subject::Subject;
 
 /// Where the page might be served.
 const PAGE: &str = "https://someone.example.org/night/#";
@@ -178,6 +179,16 @@ fn old_forms() -> Vec<(&'static str, Outing)> {
                 outing.limits.moon = MoonLimit::Any;
             }),
         ),
+        // with other subjects than the core
+        (
+            "v=1&lat=-31.5&sensor=36x24&px=6000x4000&mm=20&f=1.8&sharp=2&keep=core\
+             &subject=magellanic&night=2034-01-18",
+            with(&|outing| {
+                outing.site.latitude = degrees(-31.5);
+                outing.subject = Subject::MagellanicCloud;
+                outing.night = NaiveDate::from_ymd_opt(2034, 1, 18);
+            }),
+        ),
     ]
 }
 
@@ -311,7 +322,7 @@ fn sound_forms() -> Vec<String> {
                &night=2026-06-14&minute=1439&kit=old&dark=21.25&glow=22.5&iso=3200&mins=30&on=tracker\
                &tracker=-15_7.5_45_480_half&air=-3.5_85&qe=62.5&glass=87.5&warm=0.25&well=40000&mb=32.5&write=2&charge=200\
                &noise=400*3.5_3200*1.75&distort=-0.1125_0.04&star=1.5_2.75&falloff=2.25\
-               &sun=15&least=12.5&haze=0.375";
+               &sun=15&least=12.5&haze=0.375&subject=winter";
     for key in query::key_names() {
         assert!(new.contains(&format!("&{key}=")), "{key} is missing");
     }

@@ -65,7 +65,7 @@ fn at_night<T>((latitude, longitude): (f64, f64), date: &str, ask: impl Fn(&Nigh
 }
 
 fn core_at(night: &Night, height_deg: f64) -> tarnlight::sky::night::Course {
-    night.core_course(TrueAltitude(Angle::from_degrees(height_deg)))
+    night.subject_course(TrueAltitude(Angle::from_degrees(height_deg)))
 }
 
 /// The book, ex. 47.a: the Moon on 1992 April 12, 0h TD. DE440 puts it 1.9″ behind the book.
@@ -351,7 +351,7 @@ fn a_night_of_the_core_to_the_minute() {
         let find = |moment| {
             night
                 .observer()
-                .horizontal(night.almanac(), SkyBody::Core, moment)
+                .horizontal(night.almanac(), SkyBody::Subject, moment)
         };
         let time = |at| night.start().plus_days(at);
         for (height, up, want, bearing) in [
@@ -369,7 +369,7 @@ fn a_night_of_the_core_to_the_minute() {
                 near(find(minute).bearing.degrees(), bearing, 0.06, want);
             }
         }
-        let [at] = night.transits(SkyBody::Core, true)[..] else {
+        let [at] = night.transits(SkyBody::Subject, true)[..] else {
             panic!("one transit");
         };
         let want = universal("2025-06-21T07:16:00Z");
@@ -386,8 +386,10 @@ fn a_night_of_the_core_to_the_minute() {
 fn what_the_trade_takes_for_granted() {
     let best = |latitude: f64, date: &str| {
         at_night((latitude, 10.0), date, |night| {
-            let top = night.extreme(SkyBody::Core, true).expect("a highest place");
-            let standing = night.topocentric(SkyBody::Core, top.at).horizontal();
+            let top = night
+                .extreme(SkyBody::Subject, true)
+                .expect("a highest place");
+            let standing = night.topocentric(SkyBody::Subject, top.at).horizontal();
             let dark = Spans::new(&night.sun_course(SunAltitudeLimit::Astronomical), false);
             let hours = dark
                 .intersection(&Spans::new(&core_at(night, 0.0), true))

@@ -54,7 +54,7 @@ fn minutes(course: &Course) -> f64 {
 }
 
 fn bodies() -> impl Strategy<Value = SkyBody> {
-    prop::sample::select(vec![SkyBody::Core, SkyBody::Sun, SkyBody::Moon])
+    prop::sample::select(vec![SkyBody::Subject, SkyBody::Sun, SkyBody::Moon])
 }
 
 fn points() -> impl Strategy<Value = Vec<(f64, f64)>> {
@@ -80,8 +80,8 @@ proptest! {
             // a sighting a hair higher makes it a line to be followed, not a height
             let mut bent = ridge.clone();
             bent.take(Sighting { bearing: angle(0.0), height: angle(height + 1e-9) });
-            let flat = night.core_course(Air::STANDARD.to_true(ApparentAltitude(angle(height))));
-            (flat, [&ridge, &bent].map(|ridge| over_ridge(night, SkyBody::Core, ridge, Air::STANDARD)))
+            let flat = night.subject_course(Air::STANDARD.to_true(ApparentAltitude(angle(height))));
+            (flat, [&ridge, &bent].map(|ridge| over_ridge(night, SkyBody::Subject, ridge, Air::STANDARD)))
         });
         for sighted in sighted {
             prop_assert_eq!(flat.starts_above, sighted.starts_above);
@@ -125,7 +125,7 @@ proptest! {
         with_night(latitude, longitude, day, |night| {
             let course = over_ridge(night, body, &ridge, Air::STANDARD);
             let mut above = course.starts_above;
-            let edge = if body == SkyBody::Core { 0.0 } else { 0.26 };
+            let edge = if body == SkyBody::Subject { 0.0 } else { 0.26 };
             let over = |at: f64| {
                 let place = night.topocentric(body, at).horizontal();
                 let top = TrueAltitude(angle(place.altitude.0.degrees() + edge));
@@ -158,13 +158,13 @@ fn the_core_passes_a_gate() {
     ];
     with_night(36.0, -112.0, 171, |night| {
         let ridge = line(0.0, &gate);
-        let course = over_ridge(night, SkyBody::Core, &ridge, Air::STANDARD);
+        let course = over_ridge(night, SkyBody::Subject, &ridge, Air::STANDARD);
         let bearings: Vec<f64> = course
             .crossings
             .iter()
             .map(|crossing| {
                 night
-                    .topocentric(SkyBody::Core, crossing.at)
+                    .topocentric(SkyBody::Subject, crossing.at)
                     .horizontal()
                     .bearing
                     .degrees()
@@ -173,7 +173,7 @@ fn the_core_passes_a_gate() {
         assert_eq!(bearings.len(), 2, "{bearings:?}");
         assert!((bearings[0] - 170.0).abs() < 0.01 && (bearings[1] - 190.0).abs() < 0.01);
         // the sky turns past a bearing on the meridian by sin φ + cos φ tan h cos A a degree
-        let middle = night.transits(SkyBody::Core, true)[0];
+        let middle = night.transits(SkyBody::Subject, true)[0];
         let half = [0, 1].map(|end| (course.crossings[end].at - middle).abs() * 1440.0);
         assert!((half[0] - half[1]).abs() < 0.1, "{half:?}");
     });
@@ -201,7 +201,7 @@ fn over_a_plain_far_below_bodies_rise_earlier_and_set_later() {
         let air = Air::at_height(HEIGHT_M);
         for (body, declination, edge, deg_per_hour) in [
             (SkyBody::Sun, 0.0, 0.26, 15.0),
-            (SkyBody::Core, -29.0, 0.0, 15.041),
+            (SkyBody::Subject, -29.0, 0.0, 15.041),
         ] {
             let over = |level: f64| {
                 let course = over_ridge(night, body, &line(level, &[]), air);

@@ -14,6 +14,7 @@ use tarnlight::camera::rules::Rule;
 use tarnlight::camera::sensor::{FORMATS, Sensor};
 use tarnlight::outing::exposure::{Answer, RuleRow};
 use tarnlight::outing::plan::Outing;
+use tarnlight::outing::plan::pointing::Pointing;
 
 const FOCAL_MM: [f64; 7] = [14.0, 20.0, 24.0, 35.0, 50.0, 85.0, 135.0];
 
@@ -35,6 +36,7 @@ const WRITE: &str = "TARNLIGHT_WRITE";
 /// and a focal length.
 fn outing(sensor: Sensor, focal_mm: f64) -> Outing {
     let mut outing = Outing::default();
+    outing.frame = Some(Pointing::at(outing.subject, outing.site.latitude).frame);
     outing.kit.sensor = sensor;
     outing.kit.lens.focal_mm = focal_mm;
     outing

@@ -15,6 +15,7 @@ use tarnlight::outing::night::{NoWindowReason, WindowBoundary};
 use tarnlight::outing::plan::Outing;
 use tarnlight::outing::plan::limits::{DarknessLimit, HARMLESS_MAG, Limits, MoonLimit};
 use tarnlight::sky::spans::Span;
+use tarnlight::sky::subject::Subject;
 
 /// Set to 1, it has the table written instead of compared.
 const WRITE: &str = "TARNLIGHT_WRITE";
@@ -48,7 +49,7 @@ fn from_horizon(moon: MoonLimit) -> Limits {
 
 /// A year's nights of an outing.
 fn nights(outing: &Outing) -> (SiteSky, impl Iterator<Item = NaiveDate>) {
-    let site_sky = SiteSky::over(&outing.site, first(), NIGHTS);
+    let site_sky = SiteSky::over(&outing.site, outing.subject, first(), NIGHTS);
     let dates = (0..NIGHTS).map(|day| first() + Days::new(day.into()));
     (site_sky, dates)
 }
@@ -122,7 +123,7 @@ fn ends_lie_where_the_light_turns() {
         let (site_sky, dates) = nights(&outing);
         for date in dates {
             let night = site_sky.night(date);
-            let cost = |at: f64| site_sky.core_light(&night, at).moon_cost;
+            let cost = |at: f64| site_sky.subject_light(&night, at).moon_cost;
             for window in site_sky.usable(&night, &outing.limits).windows {
                 let ends = [
                     (window.opens, window.span.start, 1.0),
@@ -171,15 +172,15 @@ fn the_best_moment_is_where_the_light_is_best() {
                 let Span { start, end } = window.span;
                 let best_at = evening.best_at;
                 assert!((start..=end).contains(&best_at), "{latitude}° {date}");
-                let best = site_sky.core_light(&night, best_at);
+                let best = site_sky.subject_light(&night, best_at);
                 let inwards = TWO_MINUTES.copysign((start + end) / 2.0 - best_at);
                 let at = (best_at + inwards).clamp(start, end);
-                let cheaper = best.moon_cost - site_sky.core_light(&night, at).moon_cost;
+                let cheaper = best.moon_cost - site_sky.subject_light(&night, at).moon_cost;
                 assert!(cheaper <= 0.2, "{latitude}° {date}: {cheaper} mag");
                 most = most.max(cheaper);
                 for step in 0..=60 {
                     let at = start + (end - start) * f64::from(step) / 60.0;
-                    let there = site_sky.core_light(&night, at).weight;
+                    let there = site_sky.subject_light(&night, at).weight;
                     assert!(
                         there <= best.weight * 1.01,
                         "{latitude}° {date}: {there} at {at}, {} at {best_at}",
@@ -206,7 +207,7 @@ fn equivalent_hours_are_the_integral() {
             let steps = ((end - start) / (10.0 * SECOND)).ceil();
             let middle = |step: u32| start + (end - start) * (f64::from(step) + 0.5) / steps;
             let sum: f64 = (0..steps as u32)
-                .map(|step| site_sky.core_light(&night, middle(step)).weight)
+                .map(|step| site_sky.subject_light(&night, middle(step)).weight)
                 .sum();
             let want_h = sum * (end - start) * 24.0 / steps;
             worst = worst.max((window.equivalent_h - want_h).abs() / want_h.max(0.1));
@@ -222,9 +223,9 @@ fn equivalent_hours_are_the_integral() {
 fn the_weight_is_worked_by_hand() {
     let outing = outing(36.0, Limits::default());
     let date = NaiveDate::from_ymd_opt(2027, 6, 4).expect("a date");
-    let site_sky = SiteSky::over(&outing.site, date, 1);
+    let site_sky = SiteSky::over(&outing.site, outing.subject, date, 1);
     let evening = site_sky.night_windows(date, &outing.limits);
-    let best = site_sky.core_light(&site_sky.night(date), evening.best_at);
+    let best = site_sky.subject_light(&site_sky.night(date), evening.best_at);
     assert!((best.weight - 0.185).abs() < 0.003, "{best:?}");
 }
 
@@ -234,7 +235,7 @@ fn stricter_limits_never_leave_more() {
     let mut usual = outing(46.0, Limits::default());
     usual.site.ridge = RidgeLine::level(Angle::from_degrees(4.0));
     let minutes = |limits: Limits| -> f64 {
-        let season = Season::new(&usual.site, &limits, first());
+        let season = Season::new(&usual.site, usual.subject, &limits, first());
         season.nights.iter().map(|night| night.minutes).sum()
     };
     let base = minutes(Limits::default());
@@ -288,7 +289,12 @@ harmless one, by how far the Sun must be down. Windows of five minutes at least;
                     darkness,
                     ..from_horizon(moon)
                 };
-                let season = Season::new(&outing(latitude, limits).site, &limits, first());
+                let season = Season::new(
+                    &outing(latitude, limits).site,
+                    Subject::Core,
+                    &limits,
+                    first(),
+                );
                 let minutes: f64 = season.nights.iter().map(|night| night.minutes).sum();
                 format!("{:.0}", minutes / 60.0)
             });

@@ -32,9 +32,8 @@ fn outing(f_number: f64) -> Outing {
 fn sky(outing: &Outing) -> SkyBrightness {
     // new Moon on 4 June 2027; the core is highest there at 0:50 by the Sun
     let date = NaiveDate::from_ymd_opt(2027, 6, 4).expect("a date");
-    let site_sky = SiteSky::over(&outing.site, date, 1);
-    let frame = outing.pointing().frame;
-    SkyBrightnessModel::at(&site_sky, (date, 0.53)).towards((frame.bearing, frame.tilt))
+    let site_sky = SiteSky::over(&outing.site, outing.subject, date, 1);
+    SkyBrightnessModel::at(&site_sky, (date, 0.53)).towards(outing.pointing().exposed_for())
 }
 
 fn compared(outing: &Outing, focal_mm: f64) -> Compared {

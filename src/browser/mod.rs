@@ -3,8 +3,10 @@
 //!
 //! Everything here can fail on some phone; it then reports an error message or changes nothing.
 
+pub mod arrow_keys;
 pub mod clipboard;
 pub mod current_time;
+pub mod deferred_code;
 pub mod file_source;
 pub mod gazetteer;
 pub mod geolocation;
@@ -20,6 +22,7 @@ pub mod text_file;
 pub mod theme;
 pub mod time_zone;
 pub mod url_hash;
+pub mod viewport;
 pub mod wake_lock;
 pub mod worker;
 pub mod worker_client;

@@ -21,6 +21,7 @@ mod pixel_grid;
 pub mod point_spread;
 pub mod rules;
 pub mod sensor;
+pub mod sharp_pool;
 pub mod sharpness;
 pub mod star_image;
 pub mod view;

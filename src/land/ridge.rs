@@ -84,13 +84,20 @@ impl RidgeLine {
         line
     }
 
+    /// The place of the sighting at a bearing, to the hundredth of a degree that tells two apart.
+    pub fn sighting_at(&self, bearing: Angle) -> Option<usize> {
+        let off_deg = |existing: &Sighting| {
+            let off = existing.bearing.degrees() - bearing.degrees() + 180.0;
+            (off.rem_euclid(360.0) - 180.0).abs()
+        };
+        let near = |existing: &Sighting| off_deg(existing) < SAME_DEG / 2.0;
+        self.sightings.iter().position(near)
+    }
+
     /// Marks the range from the sighting at a bearing to the next as unknown; returns whether there
     /// is such a sighting.
     pub fn open_gap_after(&mut self, bearing: Angle) -> bool {
-        let bearing = bearing.degrees().rem_euclid(360.0);
-        let near =
-            |existing: &Sighting| (existing.bearing.degrees() - bearing).abs() < SAME_DEG / 2.0;
-        let place = self.sightings.iter().position(near);
+        let place = self.sighting_at(bearing);
         if let Some(place) = place {
             self.open[place] = true;
         }

@@ -10,6 +10,7 @@ pub mod bortle;
 pub mod brightness;
 pub mod detector;
 pub mod exposure;
+pub mod illuminance;
 pub mod moonlight;
 pub mod noise;
 pub mod photons;

@@ -9,30 +9,40 @@ use rand_distr::{Distribution, Normal, Poisson};
 use rand_pcg::Pcg32;
 use serde::{Deserialize, Serialize};
 
-/// Pixels along a side of a patch.
-pub const SIDE: usize = 64;
+/// Pixels of a patch from left to right.
+pub const WIDTH: usize = 320;
+
+/// Pixels of a patch from top to bottom.
+pub const HEIGHT: usize = 140;
 
 /// Stars in a patch.
-const STARS: u32 = 14;
+const STARS: u32 = 160;
 
 /// Exponent of the stars' light by rank: with star counts growing by 10^0.45 a magnitude the k-th
 /// brightest has k^−0.89 of the first's light.
 const FAINTER: f64 = -0.4 / 0.45;
 
+/// The brightest tone, so that a picture of stars costs no dark adaptation.
+const BRIGHTEST: f64 = 0.84 * 255.0;
+
 /// Fraction of the output range where highlights begin to be compressed.
 const KNEE: f64 = 0.75;
 
+/// Light of the darkest tone below the sky's, and of the knee above it, as shares of the cloud's.
+const BLACK_BELOW: f64 = 1.0;
+const KNEE_ABOVE: f64 = 2.2;
+
 /// Excess above that which is compressed to half of the rest.
-const SQUEEZED: f64 = 15.0;
+const SQUEEZED: f64 = 5.0;
 
 /// Brightest ranks omitted: few patches have one of them.
 const LEFT_OUT: u32 = 3;
 
 /// Most samples along a trail for the cloud; it has no structure finer than a few pixels.
-const CLOUD_SAMPLES: f64 = 200.0;
+const CLOUD_SAMPLES: f64 = 60.0;
 
 /// Most samples along a trail for a star.
-const STAR_SAMPLES: f64 = 6000.0;
+const STAR_SAMPLES: f64 = 2000.0;
 
 /// Cut-off of a star's Gaussian, σ.
 const REACH: f64 = 3.5;
@@ -43,15 +53,15 @@ const FWHM: f64 = 2.354_820;
 /// The cloud's noise octaves: size in pixels, and share of its light. From finer than a trail to
 /// half the patch, so that each strategy shows what it loses in noise or smears. Invented, as is
 /// the lane.
-const SWELLS: [(f64, f64); 3] = [(26.0, 0.5), (9.0, 0.3), (4.0, 0.2)];
+const SWELLS: [(f64, f64); 4] = [(60.0, 0.45), (26.0, 0.25), (9.0, 0.18), (4.0, 0.12)];
 
 /// The dark lane through it: where it enters at the left, its slope, half its width, how
 /// far it bends over what length, and the share of light it takes.
-const LANE_TOP_PX: f64 = 10.0;
-const LANE_SLOPE: f64 = 0.75;
-const LANE_HALF_PX: f64 = 7.0;
-const LANE_BEND_PX: f64 = 20.0;
-const LANE_LENGTH_PX: f64 = 30.0;
+const LANE_TOP_PX: f64 = 8.0;
+const LANE_SLOPE: f64 = 0.38;
+const LANE_HALF_PX: f64 = 13.0;
+const LANE_BEND_PX: f64 = 60.0;
+const LANE_LENGTH_PX: f64 = 45.0;
 const LANE_DARK: f64 = 0.85;
 
 /// The trail's direction: down to the right, as stars set in a southern sky.
@@ -115,10 +125,10 @@ impl SampleImage {
         expected.iter().map(draw).collect()
     }
 
-    /// The picture as bytes, black 0 and white 255.
+    /// The picture as tones, black 0 and white 214: 84 % of what a byte holds.
     ///
-    /// Black is the sky's level minus the cloud's; three quarters of the range is the sky's level
-    /// plus one and a half times the cloud's; what is brighter is compressed into the last quarter,
+    /// Black is the sky's level minus the cloud's; three quarters of the range is the sky's
+    /// level plus 2.2 times the cloud's; what is brighter is compressed into the last quarter,
     /// so that stars keep their shape. The same scale for every strategy, relative to its light;
     /// but a pixel that is white in its frames is white here.
     pub fn render(&self, seed: u64) -> Vec<u8> {
@@ -126,10 +136,11 @@ impl SampleImage {
         let white_e = self.white_e * self.frames;
         let shade = |(electrons, expected): (f64, f64)| {
             if expected >= white_e {
-                return u8::MAX;
+                return BRIGHTEST as u8;
             }
             let rate = electrons / all_s - self.dark_e_s;
-            let share = KNEE * (rate - self.sky_e_s + self.glow_e_s) / (2.5 * self.glow_e_s);
+            let over_sky = (rate - self.sky_e_s) / self.glow_e_s;
+            let share = KNEE * (over_sky + BLACK_BELOW) / (BLACK_BELOW + KNEE_ABOVE);
             let share = if share > KNEE {
                 let over = (share - KNEE) / SQUEEZED;
                 KNEE + (1.0 - KNEE) * over / (1.0 + over)
@@ -137,7 +148,7 @@ impl SampleImage {
                 share
             };
             // a cast from float to integer saturates, and maps NaN to 0
-            (share * 255.0).round() as u8
+            (share * BRIGHTEST).round() as u8
         };
         let expected = self.expected_electrons();
         let drawn = self.electrons_from(&expected, seed);
@@ -146,7 +157,7 @@ impl SampleImage {
 
     /// The trail, clamped to a length beyond which nothing changes.
     fn trail(&self) -> f64 {
-        const LONGEST_PX: f64 = 5000.0;
+        const LONGEST_PX: f64 = 1000.0;
         // min ignores NaN
         self.trail_px.abs().min(LONGEST_PX)
     }
@@ -155,12 +166,12 @@ impl SampleImage {
     fn cloud(&self) -> Vec<f64> {
         let trail_px = self.trail();
         let steps = (trail_px.ceil() + 1.0).min(CLOUD_SAMPLES);
-        let mut rates = vec![0.0; SIDE * SIDE];
+        let mut rates = vec![0.0; WIDTH * HEIGHT];
         if self.glow_e_s == 0.0 {
             return rates;
         }
         for (place, rate) in rates.iter_mut().enumerate() {
-            let (x, y) = ((place % SIDE) as f64, (place / SIDE) as f64);
+            let (x, y) = ((place % WIDTH) as f64, (place / WIDTH) as f64);
             let along = |step: f64| (step / (steps - 1.0).max(1.0) - 0.5) * trail_px;
             let mut sum = 0.0;
             let mut step = 0.0;
@@ -176,20 +187,20 @@ impl SampleImage {
 
     /// Adds the stars of this patch, and of neighbouring ones whose trails enter it.
     fn add_stars(&self, rates: &mut [f64]) {
-        // with a longer trail no single star is visible
-        let reach = (self.trail() / 2.0 / SIDE as f64).min(30.0).ceil();
         if self.star_e_s <= 0.0 {
             return;
         }
-        let reach = reach as i32;
-        for tile_y in -reach..=reach {
-            for tile_x in -reach..=reach {
+        // with a longer trail no single star is visible
+        let reach = |side: usize| (self.trail() / 2.0 / side as f64).min(15.0).ceil() as i32;
+        let (across, down) = (reach(WIDTH), reach(HEIGHT));
+        for tile_y in -down..=down {
+            for tile_x in -across..=across {
                 for star in 0..STARS {
                     let lot = hash(tile_x, tile_y, star);
-                    let place = |lot: u32, tile: i32| {
-                        (f64::from(lot % 4096) / 4096.0 + f64::from(tile)) * SIDE as f64
+                    let place = |lot: u32, tile: i32, side: usize| {
+                        (f64::from(lot % 4096) / 4096.0 + f64::from(tile)) * side as f64
                     };
-                    let at = (place(lot, tile_x), place(lot >> 12, tile_y));
+                    let at = (place(lot, tile_x, WIDTH), place(lot >> 12, tile_y, HEIGHT));
                     let light =
                         self.star_e_s * (FAINTER * f64::from(star + 1 + LEFT_OUT).ln()).exp();
                     self.add_star(rates, at, light);
@@ -204,11 +215,11 @@ impl SampleImage {
         let trail_px = self.trail();
         let steps = (2.0 * trail_px + 1.0).ceil().min(STAR_SAMPLES);
         // the patch's centre relative to the star: along the trail and across it
-        let middle = (SIDE as f64 - 1.0) / 2.0;
-        let (dx, dy) = (middle - at.0, middle - at.1);
+        let middle = |side: usize| (side as f64 - 1.0) / 2.0;
+        let (dx, dy) = (middle(WIDTH) - at.0, middle(HEIGHT) - at.1);
         let (along, beside) = (dx * ALONG.0 + dy * ALONG.1, dy * ALONG.0 - dx * ALONG.1);
         // half of the patch's diagonal
-        let near = SIDE as f64 * 0.71 + far;
+        let near = middle(WIDTH).hypot(middle(HEIGHT)) + far;
         if beside.abs() > near {
             return;
         }
@@ -224,16 +235,16 @@ impl SampleImage {
             };
             step += 1.0;
             let (x, y) = (at.0 + off * ALONG.0, at.1 + off * ALONG.1);
-            let range = |middle: f64| {
+            let range = |middle: f64, side: usize| {
                 let (from, to) = ((middle - far).ceil().max(0.0), (middle + far).floor());
-                from as usize..((to + 1.0).max(0.0) as usize).min(SIDE)
+                from as usize..((to + 1.0).max(0.0) as usize).min(side)
             };
-            for row in range(y) {
-                for column in range(x) {
+            for row in range(y, HEIGHT) {
+                for column in range(x, WIDTH) {
                     let (dx, dy) = (column as f64 - x, row as f64 - y);
                     let spread = (-(dx * dx + dy * dy) / (2.0 * sigma * sigma)).exp();
                     let rate = light / steps * spread / (TAU * sigma * sigma);
-                    if let Some(pixel) = rates.get_mut(row * SIDE + column) {
+                    if let Some(pixel) = rates.get_mut(row * WIDTH + column) {
                         *pixel += rate;
                     }
                 }

@@ -11,6 +11,7 @@
 use crate::angle::Angle;
 use crate::light::air::air_mass;
 use crate::light::brightness::{DARK_ZENITH_V, SurfaceBrightness, ten_to};
+use crate::light::illuminance::measured_lx;
 
 /// Sun's zenith distance that the fit counts from, degrees: 5° down (Patat et
 /// al. 2006).
@@ -35,19 +36,6 @@ const HIGHEST_DEG: f64 = 5.0;
 
 /// Light of one magnitude as a power of ten, by definition.
 const POGSON: f64 = 0.4;
-
-/// Illuminance on the level ground by the Sun's altitude h, lx: its common logarithm
-/// is a cubic in h/90°, by ranges of h.
-///
-/// Source: P. K. Seidelmann (ed.), *Explanatory Supplement to the Astronomical
-/// Almanac* (1992), sec. 9.34, after P. J. M. van Bochove 1982 (from memory; the
-/// ranges meet within 0.4 %, and −6° gives 3.4 lx, the usual figure for the end of civil
-/// twilight).
-const ILLUMINANCE_HIGH: [f64; 4] = [2.88, 22.26, -207.64, 1034.30];
-/// The same from −5° to −0.8°.
-const ILLUMINANCE_LOW: [f64; 4] = [2.88, 21.81, -258.11, -858.36];
-/// Altitude at which the two ranges meet, degrees.
-const ILLUMINANCE_MEETS_DEG: f64 = -0.8;
 
 /// Least and greatest extinction in the ratio between directions, magnitudes per air mass: a high
 /// mountain's and a hazy plain's; outside of them 1/k diverges (own choice).
@@ -76,7 +64,8 @@ pub fn zenith_twilight(sun_altitude: Angle) -> SurfaceBrightness {
     }
     let altitude_deg = sun_altitude.degrees().min(HIGHEST_DEG);
     if altitude_deg > FIT_HIGH_DEG {
-        let ratio = illuminance_lx(altitude_deg) / illuminance_lx(FIT_HIGH_DEG);
+        let [there, last] = [altitude_deg, FIT_HIGH_DEG].map(measured_lx);
+        let ratio = there / last;
         return fit_alone(FIT_HIGH_DEG).times(ratio);
     }
     if altitude_deg >= FIT_LOW_DEG {
@@ -102,17 +91,6 @@ fn fit_alone(sun_altitude_deg: f64) -> SurfaceBrightness {
 /// The fit itself, mag/arcsec², by the Sun's zenith distance, degrees.
 fn fit(zeta: f64) -> f64 {
     A0 + A1 * (zeta - FIT_START_DEG) + A2 * (zeta - FIT_START_DEG) * (zeta - FIT_START_DEG)
-}
-
-/// Illuminance of the level ground, lx, from −5° to 5° of the Sun's altitude.
-fn illuminance_lx(sun_altitude_deg: f64) -> f64 {
-    let [l0, l1, l2, l3] = if sun_altitude_deg < ILLUMINANCE_MEETS_DEG {
-        ILLUMINANCE_LOW
-    } else {
-        ILLUMINANCE_HIGH
-    };
-    let x = sun_altitude_deg / 90.0;
-    ten_to(l0 + l1 * x + l2 * x * x + l3 * x * x * x)
 }
 
 /// From 0 at 0 to 1 at 1, with zero slope at both ends; clamped outside.
@@ -213,9 +191,9 @@ mod tests {
     /// the end of civil twilight; and the zenith is some 7 mag/arcsec² at sunset.
     #[test]
     fn about_sunset_it_follows_the_ground() {
-        let sunset = illuminance_lx(-50.0 / 60.0);
+        let sunset = measured_lx(-50.0 / 60.0);
         assert!((350.0..550.0).contains(&sunset), "{sunset} lx");
-        let [above, below] = [1e-9, -1e-9].map(|off| illuminance_lx(ILLUMINANCE_MEETS_DEG + off));
+        let [above, below] = [1e-9, -1e-9].map(|off| measured_lx(off - 0.8));
         assert!((above / below - 1.0).abs() < 4e-3, "{above}, {below} lx");
         let got = v(at(-50.0 / 60.0));
         assert!((7.0..8.0).contains(&got), "{got}");

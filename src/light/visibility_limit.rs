@@ -4,7 +4,7 @@ use crate::light::brightness::{DARK_ZENITH_V, SurfaceBrightness};
 
 /// Surface brightness of the Milky Way's brightest clouds by themselves, V magnitudes per square
 /// arcsecond: with a dark sky behind them they are reported as 20.3 to 20.9 (from memory).
-const BRIGHTEST_CLOUDS_V: f64 = 21.0;
+pub const BRIGHTEST_CLOUDS_V: f64 = 21.0;
 
 /// A glow is invisible when it adds less than this share to the sky (common practice: a tenth is
 /// about what processing can bring out).

@@ -1,4 +1,6 @@
-//! The document: the outing, saved kits and sites, ticks of the checklists.
+//! The document: the outing, saved kits and sites, kept nights, ticks of the checklists.
+
+use chrono::NaiveDate;
 
 use super::plan::Outing;
 use super::plan::kit::Kit;
@@ -25,6 +27,9 @@ impl OutingId {
     }
 }
 
+/// Most kept nights.
+pub const MOST_KEPT_NIGHTS: usize = 40;
+
 /// Everything that is stored, and that undo restores.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Document {
@@ -36,6 +41,9 @@ pub struct Document {
     pub kits: Vec<Kit>,
     /// Saved sites, newest first.
     pub sites: Vec<Site>,
+    /// Kept nights by the dates of their noons, in order and each once, for whatever site is in
+    /// use.
+    pub kept_nights: Vec<NaiveDate>,
     /// Ticked lines, a bit for each number of [`checklist`](super::field::checklist).
     pub ticks: u64,
 }
@@ -47,6 +55,8 @@ pub struct SavedLists {
     pub kits: Vec<Kit>,
     /// Saved sites, newest first.
     pub sites: Vec<Site>,
+    /// Kept nights, as in [`Document::kept_nights`].
+    pub kept_nights: Vec<NaiveDate>,
     /// Ticked lines, as in [`Document::ticks`].
     pub ticks: u64,
 }
@@ -57,6 +67,7 @@ pub struct SavedLists {
 pub struct ListsChange {
     kits: ItemsChange<Kit>,
     sites: ItemsChange<Site>,
+    kept_nights: ItemsChange<NaiveDate>,
     ticked: u64,
     unticked: u64,
 }
@@ -107,6 +118,7 @@ impl ListsChange {
         Self {
             kits: ItemsChange::between(&document.kits, &stored.kits),
             sites: ItemsChange::between(&document.sites, &stored.sites),
+            kept_nights: ItemsChange::between(&document.kept_nights, &stored.kept_nights),
             ticked: stored.ticks & !document.ticks,
             unticked: document.ticks & !stored.ticks,
         }
@@ -121,6 +133,8 @@ impl ListsChange {
     pub fn apply(&self, document: &mut Document) {
         self.kits.apply(&mut document.kits);
         self.sites.apply(&mut document.sites);
+        self.kept_nights.apply(&mut document.kept_nights);
+        document.kept_nights.sort_unstable();
         document.ticks = (document.ticks | self.ticked) & !self.unticked;
     }
 }
@@ -136,27 +150,35 @@ mod tests {
         }
     }
 
+    fn night(day: u32) -> NaiveDate {
+        NaiveDate::from_ymd_opt(2027, 6, day).expect("a date")
+    }
+
     #[test]
     fn a_change_elsewhere_is_applied_to_any_state_of_the_lists() {
         let document = Document {
             kits: vec![kit("a"), kit("b")],
+            kept_nights: vec![night(5), night(6)],
             ticks: 0b0110,
             ..Document::default()
         };
         let stored = SavedLists {
             kits: vec![kit("c"), kit("b")],
             sites: vec![Site::default()],
+            kept_nights: vec![night(5), night(9)],
             ticks: 0b1010,
         };
         let change = ListsChange::between(&document, &stored);
         let mut earlier = Document {
             kits: vec![kit("own"), kit("a")],
+            kept_nights: vec![night(6), night(20)],
             ticks: 0b0100_0000,
             ..Document::default()
         };
         change.apply(&mut earlier);
         assert_eq!(earlier.kits, [kit("c"), kit("own")]);
         assert_eq!(earlier.sites, [Site::default()]);
+        assert_eq!(earlier.kept_nights, [night(9), night(20)]);
         assert_eq!(earlier.ticks, 0b0100_1000);
         let mut same = document.clone();
         change.apply(&mut same);

@@ -1,7 +1,7 @@
 //! The outing: everything the photographer has chosen, and the results.
 //!
 //! [`plan`] has the inputs, [`document`] what is stored with them; [`exposure`], [`night`],
-//! [`framing`] and [`field`] the results; [`share`] the written form; [`gazetteer`] finds towns by
+//! [`framing`], [`ground`] and [`field`] the results; [`share`] the written form; [`gazetteer`] finds towns by
 //! name; [`messages`] are those between the page and its worker.
 
 pub mod document;
@@ -9,7 +9,9 @@ pub mod exposure;
 pub mod field;
 pub mod framing;
 pub mod gazetteer;
+pub mod ground;
 pub mod messages;
 pub mod night;
 pub mod plan;
 pub mod share;
+pub mod sky_picture;

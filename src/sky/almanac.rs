@@ -1,7 +1,7 @@
-//! An almanac: core, Sun and Moon computed once for a period.
+//! An almanac: subject, Sun and Moon computed once for a period.
 //!
 //! The series behind [`SolarSystemPositions`] cost some ten microseconds a moment, and a year of
-//! nights needs tens of thousands. So Sun, core and the Earth's axes, which move slowly, are
+//! nights needs tens of thousands. So Sun, subject and the Earth's axes, which move slowly, are
 //! computed at a few nodes of every 32 days, the Moon at twice as many, and interpolated by
 //! Chebyshev series. These are divided into short pieces with few terms, which cost a hundredth and
 //! err by less than 0.05″, for the Moon 0.4″: 3 and 30 ms of the Earth's rotation.
@@ -10,13 +10,14 @@
 
 use crate::sky::chebyshev::{Chebyshev, ChebyshevWeights, nodes};
 use crate::sky::moment::Moment;
-use crate::sky::positions::{Axes, moon_at, sun_and_core_at};
+use crate::sky::positions::{Axes, moon_at, sun_and_star_at};
+use crate::sky::subject::Subject;
 use crate::vector::Vector;
 
 /// Length of a period computed at once, days.
 const SLOW_DAYS: f64 = 32.0;
 
-/// Nodes in it for Sun, core and axes.
+/// Nodes in it for Sun, subject and axes.
 const SLOW_NODES: usize = 10;
 
 /// Nodes in it for the Moon.
@@ -28,7 +29,7 @@ const PIECES: usize = 16;
 /// Length of a piece, days.
 const PIECE_DAYS: f64 = SLOW_DAYS / PIECES as f64;
 
-/// Chebyshev terms of a piece, for Sun and core, and for the Moon.
+/// Chebyshev terms of a piece, for Sun and subject, and for the Moon.
 const TERMS: usize = 4;
 const MOON_TERMS: usize = 6;
 
@@ -38,15 +39,15 @@ const LONGEST_DAYS: f64 = 4000.0;
 /// A body in an almanac.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum SkyBody {
-    /// The core of the Milky Way.
-    Core,
+    /// The almanac's subject: the core, unless it was computed for another.
+    Subject,
     /// The Sun.
     Sun,
     /// The Moon.
     Moon,
 }
 
-/// Positions of core, Sun and Moon over a period.
+/// Positions of subject, Sun and Moon over a period.
 #[derive(Debug, Clone)]
 pub struct Almanac {
     start: Moment,
@@ -56,23 +57,28 @@ pub struct Almanac {
 /// The three bodies over one piece.
 #[derive(Debug, Clone)]
 struct Piece {
-    core: Chebyshev<TERMS>,
+    subject: Chebyshev<TERMS>,
     sun: Chebyshev<TERMS>,
     moon: Chebyshev<MOON_TERMS>,
 }
 
 impl Almanac {
-    /// The almanac of `days` days from `start`, at most eleven years.
+    /// The almanac of the core, Sun and Moon, `days` days from `start`, at most eleven years.
     ///
     /// Costs about a fifth of a millisecond for each 32 days.
     pub fn over(start: Moment, days: f64) -> Self {
+        Self::with_subject(Subject::Core, start, days)
+    }
+
+    /// The same with another subject.
+    pub fn with_subject(subject: Subject, start: Moment, days: f64) -> Self {
         let days = if days.is_finite() { days } else { 0.0 };
         let stretches = (days.clamp(0.0, LONGEST_DAYS) / SLOW_DAYS).ceil().max(1.0) as usize;
-        let maker = PieceBuilder::default();
+        let (maker, direction) = (PieceBuilder::default(), subject.direction());
         let mut pieces = Vec::with_capacity(stretches * PIECES);
         for stretch in 0..stretches {
             let from = start.plus_days(stretch as f64 * SLOW_DAYS);
-            maker.cut(from, &mut pieces);
+            maker.cut(from, direction, &mut pieces);
         }
         Self { start, pieces }
     }
@@ -92,7 +98,7 @@ impl Almanac {
         let place = (along as usize).min(last);
         let (piece, share) = (&self.pieces[place], along - place as f64);
         match body {
-            SkyBody::Core => piece.core.at(share),
+            SkyBody::Subject => piece.subject.at(share),
             SkyBody::Sun => piece.sun.at(share),
             SkyBody::Moon => piece.moon.at(share),
         }
@@ -124,13 +130,13 @@ struct PieceBuilder {
 
 impl PieceBuilder {
     /// Computes a period and appends its pieces.
-    fn cut(&self, start: Moment, pieces: &mut Vec<Piece>) {
+    fn cut(&self, start: Moment, direction: Vector, pieces: &mut Vec<Piece>) {
         let moment = |share: f64| start.plus_days(share * SLOW_DAYS);
         let moon = self.moon.fit(&nodes().map(|share| moon_at(moment(share))));
         let slow: [[Vector; 5]; SLOW_NODES] = nodes().map(|share| {
-            let (sun, core) = sun_and_core_at(moment(share), moon.at(share));
+            let (sun, subject) = sun_and_star_at(moment(share), moon.at(share), direction);
             let Axes([one, two, three]) = Axes::at(moment(share));
-            [sun, core, one, two, three]
+            [sun, subject, one, two, three]
         });
         let slow: [Chebyshev<SLOW_NODES>; 5] =
             std::array::from_fn(|which| self.slow.fit(&slow.map(|at| at[which])));
@@ -145,7 +151,7 @@ impl PieceBuilder {
             let moon_at = |share: f64| axes(within(share)).turn(moon.at(within(share)));
             pieces.push(Piece {
                 sun: part(0),
-                core: part(1),
+                subject: part(1),
                 moon: self.moon_piece.fit(&nodes().map(moon_at)),
             });
         }
@@ -166,7 +172,7 @@ mod tests {
             let moment = almanac.start().plus_days(f64::from(step) * 0.366);
             let want = SolarSystemPositions::at(moment);
             for (body, want, within) in [
-                (SkyBody::Core, want.core, 0.05),
+                (SkyBody::Subject, want.core, 0.05),
                 (SkyBody::Sun, want.sun, 0.05),
                 (SkyBody::Moon, want.moon, 0.4),
             ] {

@@ -1,12 +1,11 @@
-//! The Milky Way: galactic coordinates, and a model of its surface brightness.
+//! The Milky Way: galactic coordinates, its surface brightness, and dots to draw it with.
 //!
 //! Galactic longitude runs along the Milky Way from the core, galactic latitude away from it.
-//! [`milky_way`] is a smooth model of the glow for drawing the band through the lens: its shape is
-//! meant to be right, not its photometry.
 
 use std::f64::consts::TAU;
 
 use crate::angle::Angle;
+use crate::sky::milky_way as map;
 use crate::vector::Vector;
 
 /// The galactic axes in ICRS: to the core, to longitude 90°, to the galactic north pole.
@@ -59,125 +58,16 @@ fn to_icrs(galactic: Vector) -> Vector {
     in_the_plane.plus(pole.times(galactic.z))
 }
 
-/// A Gaussian of light or of dust.
-struct Gaussian {
-    /// At the centre: light in units of the galactic poles', or the fraction of light that dust
-    /// absorbs.
-    strength: f64,
-    /// Longitude and latitude of the centre, degrees.
-    middle_deg: (f64, f64),
-    /// Distances to 1/e along longitude and latitude, degrees.
-    reach_deg: (f64, f64),
-}
-
-const fn gaussian(strength: f64, middle_deg: (f64, f64), reach_deg: (f64, f64)) -> Gaussian {
-    Gaussian {
-        strength,
-        middle_deg,
-        reach_deg,
-    }
-}
-
-/// Light in addition to the smooth disc.
-const LIGHT: [Gaussian; 5] = [
-    gaussian(9.0, (0.0, -2.5), (15.0, 8.0)), // the bulge about the core
-    gaussian(4.0, (27.0, -3.0), (6.0, 4.0)), // the cloud in Scutum
-    gaussian(3.5, (75.0, 1.0), (10.0, 5.0)), // the clouds of Cygnus
-    gaussian(5.0, (-70.0, -0.5), (14.0, 4.0)), // Carina to Crux
-    gaussian(3.0, (-27.0, -2.0), (12.0, 5.0)), // Norma
-];
-
-/// Dust in front of it, besides the rift.
-const DUST: [Gaussian; 3] = [
-    gaussian(0.45, (170.0, -9.0), (25.0, 10.0)), // Taurus and Auriga
-    gaussian(0.35, (128.0, 6.0), (32.0, 9.0)),   // Cepheus and Cassiopeia
-    gaussian(0.5, (-57.0, -0.5), (4.0, 4.0)),    // the dark patch beside Crux
-];
-
-/// The disc's light towards the plane over that towards the poles is one over this: a
-/// plane-parallel layer would have no limit.
-const DISC_CLOSING: f64 = 0.13;
-
-/// Relative brightening of the disc towards the core, and dimming away from it.
-const DISC_TOWARDS_CORE: f64 = 0.3;
-
-/// Sun and Earth lie north of the disc's middle, so it appears south of the equator, degrees.
-const DISC_LATITUDE_DEG: f64 = -1.0;
-
-/// The dark rift from Cygnus past the core: the fraction of light it absorbs,
-const RIFT_TAKES: f64 = 0.6;
-/// the longitude of its middle and its extent to either side, degrees,
-const RIFT_LONGITUDE_DEG: f64 = 33.0;
-const RIFT_REACH_DEG: f64 = 52.0;
-/// the longitude where it is nearest to the equator, at this latitude and with this half width,
-/// degrees,
-const RIFT_LOW_LONGITUDE_DEG: f64 = 60.0;
-const RIFT_LATITUDE_DEG: f64 = 1.0;
-const RIFT_WIDTH_DEG: f64 = 2.5;
-/// and by how much it is higher and wider at the core's longitude, degrees; both grow with the
-/// square of the distance from there.
-const RIFT_HIGHER_DEG: f64 = 8.0;
-const RIFT_WIDER_DEG: f64 = 4.5;
-
-/// Maximum brightness in units of the poles', a few degrees below the core.
-const BRIGHTEST: f64 = 18.18;
-
-/// Brightness of the Milky Way at a galactic longitude and latitude, relative to its maximum: 0 to
-/// 1, about 0.05 at its poles.
+/// Brightness of the Milky Way at a galactic longitude and latitude, relative to its maximum: 0.03
+/// to 1.
 ///
-/// A smooth model made for this: a disc by the cosecant law, a bulge, four bright clouds, and dust
-/// in front of them, mainly the rift that divides the band from Cygnus to the core. No structure
-/// below some degrees, no single nebula, no Magellanic Cloud.
-///
-/// Disc, rift and dust were fitted to counts of stars to G 10.0, and `tests/galaxy.rs` compares the
-/// model with them: over 384 cells the ranks correlate by 0.94; away from the bulge the ratio of
-/// glow to counts stays within a factor 2 of its median. Such stars are near ones: bulge and far
-/// clouds are not confirmed by them, but follow their usual appearance.
-///
-/// ```text
-/// longitude 0°, latitude −2.5°  →  1.00
-/// longitude 180°, latitude −1°  →  0.23
-/// ```
+/// From the map of [`map`]: dust and counts of stars in cells of 0.75° about the band, coarser
+/// towards the poles; no single nebula, no Magellanic Cloud. `tests/galaxy.rs` compares it with counts
+/// of stars to G 10.0, which the map is partly made from: over 384 cells the ranks correlate by 0.97;
+/// away from the bulge the ratio of glow to counts stays within a factor 2 of its median. Such
+/// stars are near ones: bulge and far clouds are not confirmed by them.
 pub fn milky_way(longitude: Angle, latitude: Angle) -> f64 {
-    let (longitude, latitude) = (longitude.degrees(), latitude.degrees());
-    let above = Angle::from_degrees(latitude - DISC_LATITUDE_DEG).sin();
-    let towards = 1.0 + DISC_TOWARDS_CORE * Angle::from_degrees(longitude).cos();
-    let mut light = towards / (above * above + DISC_CLOSING * DISC_CLOSING).sqrt();
-    for round in &LIGHT {
-        light += round.at(longitude, latitude);
-    }
-    for round in &DUST {
-        light *= 1.0 - round.at(longitude, latitude);
-    }
-    light * (1.0 - rift(longitude, latitude)) / BRIGHTEST
-}
-
-impl Gaussian {
-    fn at(&self, longitude: f64, latitude: f64) -> f64 {
-        let along = wrapped_difference(longitude, self.middle_deg.0) / self.reach_deg.0;
-        let across = (latitude - self.middle_deg.1) / self.reach_deg.1;
-        self.strength * bell(along * along + across * across)
-    }
-}
-
-/// The fraction of light that the rift absorbs.
-fn rift(longitude: f64, latitude: f64) -> f64 {
-    let along = wrapped_difference(longitude, RIFT_LONGITUDE_DEG) / RIFT_REACH_DEG;
-    let ends = along * along;
-    let off = wrapped_difference(longitude, RIFT_LOW_LONGITUDE_DEG) / RIFT_LOW_LONGITUDE_DEG;
-    let middle = RIFT_LATITUDE_DEG + RIFT_HIGHER_DEG * off * off;
-    let across = (latitude - middle) / (RIFT_WIDTH_DEG + RIFT_WIDER_DEG * off * off);
-    RIFT_TAKES * bell(ends * ends + across * across)
-}
-
-/// The difference of two longitudes, −180° to 180°.
-fn wrapped_difference(longitude: f64, from: f64) -> f64 {
-    (longitude - from + 180.0).rem_euclid(360.0) - 180.0
-}
-
-/// exp(−x), or 0 where that is under a millionth: most points are far from most Gaussians.
-fn bell(x: f64) -> f64 {
-    if x < 14.0 { (-x).exp() } else { 0.0 }
+    map::at(longitude, latitude)
 }
 
 /// A dot with which the Milky Way is drawn.
@@ -289,20 +179,20 @@ mod tests {
 
     /// Starlight from the poles is about 30 stars of the tenth magnitude a square
     /// degree, along the equator 160 to 640 (after C. W. Allen's
-    /// *Astrophysical Quantities*, from memory): poles 1/21 of the brightest, the
-    /// faintest part of the band a quarter of it.
+    /// *Astrophysical Quantities*, from memory): poles 1/21 of the brightest, the band away from the
+    /// core a quarter of it. Its gap between Perseus and Auriga is fainter.
     #[test]
     fn band_and_poles_are_as_bright_as_handbooks_say() {
-        let mut brightest = 0.0_f64;
-        let mut faintest = 1.0_f64;
-        for longitude in 0..360 {
-            let along = |latitude: i32| glow(longitude.into(), f64::from(latitude) / 4.0);
-            let here = (-80..=80).map(along).fold(0.0, f64::max);
-            brightest = brightest.max(here);
-            faintest = faintest.min(here);
-        }
-        assert!((brightest - 1.0).abs() < 2e-3, "{brightest}");
-        assert!((0.18..0.3).contains(&faintest), "{faintest}");
+        let along = |longitude: i32| {
+            let at = |latitude: i32| glow(longitude.into(), f64::from(latitude) / 4.0);
+            (-80..=80).map(at).fold(0.0, f64::max)
+        };
+        let brightest = (0..360).map(along).fold(0.0, f64::max);
+        assert!((0.95..=1.0).contains(&brightest), "{brightest}");
+        let away = (170..=190).map(along).sum::<f64>() / 21.0;
+        assert!((0.18..0.3).contains(&away), "{away}");
+        let faintest = (0..360).map(along).fold(1.0, f64::min);
+        assert!((0.1..0.25).contains(&faintest), "{faintest}");
         for pole in [-90.0, 90.0] {
             let got = glow(0.0, pole);
             assert!((0.03..0.08).contains(&got), "{pole}: {got}");
@@ -313,7 +203,7 @@ mod tests {
     /// core.
     #[test]
     fn the_rift_parts_the_band() {
-        for (longitude, south, dark, north) in [(30.0, -3.0, 3.0, 11.0), (60.0, -4.0, 1.0, 5.0)] {
+        for (longitude, south, dark, north) in [(30.0, -3.0, 5.0, 11.0), (60.0, -4.0, 1.0, 7.0)] {
             let [south, dark, north] = [south, dark, north].map(|at| glow(longitude, at));
             assert!(dark < 0.8 * south && dark < 0.9 * north, "at {longitude}");
         }

@@ -1,7 +1,7 @@
 //! A night: from one solar noon to the next, with the altitude crossings in it.
 //!
 //! The Sun's crossings of horizon and the three twilight altitudes; the Moon's rise and set; the
-//! core's crossings of any altitude, true or apparent. Noon is mean solar noon at the site's
+//! subject's crossings of any altitude, true or apparent. Noon is mean solar noon at the site's
 //! longitude, so that a night is not divided at midnight.
 
 use chrono::{DateTime, NaiveDate, NaiveTime, Utc};
@@ -103,7 +103,7 @@ pub struct Night<'a> {
     start: Moment,
     sun: Track,
     moon: Track,
-    core: Track,
+    subject: Track,
 }
 
 /// Depth of the Moon's centre below the horizon when its upper limb rises, radians.
@@ -136,7 +136,7 @@ impl<'a> Night<'a> {
             almanac,
             observer,
             start,
-            core: track(0),
+            subject: track(0),
             sun: track(1),
             moon: track(2),
         }
@@ -159,7 +159,7 @@ impl<'a> Night<'a> {
 
     const fn track(&self, body: SkyBody) -> &Track {
         match body {
-            SkyBody::Core => &self.core,
+            SkyBody::Subject => &self.subject,
             SkyBody::Sun => &self.sun,
             SkyBody::Moon => &self.moon,
         }
@@ -203,11 +203,11 @@ impl<'a> Night<'a> {
         self.course(SkyBody::Sun, line.altitude())
     }
 
-    /// The core relative to a true altitude.
+    /// The almanac's subject relative to a true altitude.
     ///
-    /// Within 0.1 s of a numerical ephemeris with UT1 − UTC applied (`tests/sky.rs`).
-    pub fn core_course(&self, altitude: TrueAltitude) -> Course {
-        self.course(SkyBody::Core, altitude)
+    /// For the core within 0.1 s of a numerical ephemeris with UT1 − UTC applied (`tests/sky.rs`).
+    pub fn subject_course(&self, altitude: TrueAltitude) -> Course {
+        self.course(SkyBody::Subject, altitude)
     }
 
     /// A body relative to a line whose altitude depends on the bearing.
@@ -330,7 +330,7 @@ mod tests {
         let almanac = Almanac::over(start.plus_days(-1.0), 3.0);
         let night = Night::new(&almanac, Observer::at(site), start);
         let height = TrueAltitude(Angle::from_degrees(8.0));
-        let flat = night.core_course(height).crossings;
+        let flat = night.subject_course(height).crossings;
         let band = (
             TrueAltitude(Angle::from_degrees(7.9)),
             TrueAltitude(Angle::from_degrees(60.0)),
@@ -338,21 +338,23 @@ mod tests {
         let over = |line: &dyn Fn(Angle) -> f64, place: Place| {
             place.altitude.0.radians() - line(place.bearing).to_radians()
         };
-        let level = night.over_line(SkyBody::Core, band, &|place| over(&|_| 8.0, place));
+        let level = night.over_line(SkyBody::Subject, band, &|place| over(&|_| 8.0, place));
         let level = level.crossings;
         assert_eq!(flat.len(), level.len());
         for (flat, level) in flat.iter().zip(&level) {
             assert!((flat.at - level.at).abs() < 2e-8, "{flat:?}, {level:?}");
         }
         let climbing = |bearing: Angle| 8.0 + 0.2 * (bearing.degrees() - 180.0).max(0.0);
-        let sloped = night.over_line(SkyBody::Core, band, &|place| over(&climbing, place));
+        let sloped = night.over_line(SkyBody::Subject, band, &|place| over(&climbing, place));
         let sloped = sloped.crossings;
         assert!(
             (sloped[0].at - flat[0].at).abs() < 2e-8,
             "rises over the level part"
         );
         assert!(sloped[1].at < flat[1].at, "hidden sooner");
-        let position = night.topocentric(SkyBody::Core, sloped[1].at).horizontal();
+        let position = night
+            .topocentric(SkyBody::Subject, sloped[1].at)
+            .horizontal();
         let miss = position.altitude.0.degrees() - climbing(position.bearing);
         assert!(miss.abs() < 1e-4, "{miss}°");
     }

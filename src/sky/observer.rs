@@ -9,7 +9,7 @@ use crate::angle::Angle;
 use crate::sky::almanac::{Almanac, SkyBody};
 use crate::sky::altitude::TrueAltitude;
 use crate::sky::moment::{DAY_S, Moment};
-use crate::sky::positions::{AU_KM, SolarSystemPositions};
+use crate::sky::positions::AU_KM;
 use crate::vector::Vector;
 
 /// Equatorial radius of the Earth, km (WGS84).
@@ -48,7 +48,7 @@ pub struct Horizontal {
     pub altitude: TrueAltitude,
     /// True bearing, 0 to under 360°, from north through east.
     pub bearing: Angle,
-    /// Distance, au; 1 for the core.
+    /// Distance, au; 1 for a subject.
     pub distance_au: f64,
 }
 
@@ -131,10 +131,10 @@ impl Observer {
         )
     }
 
-    /// Core, Sun and Moon, at little more cost than one of them.
+    /// Subject, Sun and Moon, at little more cost than one of them.
     pub fn topocentric_all(&self, almanac: &Almanac, moment: Moment) -> [Topocentric; 3] {
         let turned = self.rotation(moment);
-        [SkyBody::Core, SkyBody::Sun, SkyBody::Moon].map(|body| {
+        [SkyBody::Subject, SkyBody::Sun, SkyBody::Moon].map(|body| {
             self.apply_parallax_and_aberration(almanac.position(body, moment), body, turned)
         })
     }
@@ -153,7 +153,7 @@ impl Observer {
         (sin, cos): (f64, f64),
     ) -> Topocentric {
         let (outward, north) = match body {
-            SkyBody::Core => (0.0, 0.0),
+            SkyBody::Subject => (0.0, 0.0),
             SkyBody::Sun | SkyBody::Moon => self.outward_north_au,
         };
         let mut seen = Vector::new(
@@ -174,16 +174,10 @@ impl Observer {
         }
     }
 
-    /// Altitude and bearing of the core without an almanac, for a single moment.
-    pub fn core_horizontal(&self, moment: Moment) -> Horizontal {
-        self.topocentric_direction(SolarSystemPositions::at(moment).core, moment)
-            .horizontal()
-    }
-
     /// The topocentric position of a distant unit vector along the axes of
-    /// [`SolarSystemPositions`].
+    /// [`SolarSystemPositions`](crate::sky::positions::SolarSystemPositions).
     pub fn topocentric_direction(&self, place: Vector, moment: Moment) -> Topocentric {
-        self.apply_parallax_and_aberration(place, SkyBody::Core, self.rotation(moment))
+        self.apply_parallax_and_aberration(place, SkyBody::Subject, self.rotation(moment))
     }
 
     /// Altitude and bearing of a body.
@@ -205,7 +199,7 @@ pub struct Topocentric {
 const TURN_A_DAY: f64 = TAU * (1.0 + TURN_BEYOND_ONE);
 
 impl Topocentric {
-    /// Distance, au; 1 for the core.
+    /// Distance, au; 1 for a subject.
     pub const fn distance_au(self) -> f64 {
         self.distance
     }

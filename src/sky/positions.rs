@@ -9,8 +9,8 @@ use sofars::eph::{moon98, plan94};
 use sofars::erst::{era00, gmst00};
 use sofars::pnp::pn00b;
 
-use crate::sky::galactic_core::{CORE_DECLINATION, CORE_RIGHT_ASCENSION};
 use crate::sky::moment::{J2000_JD, Moment};
+use crate::sky::subject::Subject;
 use crate::vector::Vector;
 
 /// The astronomical unit, km; exact by definition (IAU 2012, B2).
@@ -45,7 +45,7 @@ impl SolarSystemPositions {
     pub fn at(moment: Moment) -> Self {
         let axes = Axes::at(moment);
         let moon = moon_at(moment);
-        let (sun, core) = sun_and_core_at(moment, moon);
+        let (sun, core) = sun_and_star_at(moment, moon, Subject::Core.direction());
         Self {
             core: axes.turn(core),
             sun: axes.turn(sun),
@@ -68,21 +68,20 @@ pub(super) fn moon_at(moment: Moment) -> Vector {
     place.plus(motion.times(-light_days))
 }
 
-/// The Sun in ICRS, au, corrected for light time, and the direction of the core with aberration.
-/// The Moon's position gives the Earth's offset from the barycentre.
-pub(super) fn sun_and_core_at(moment: Moment, moon: Vector) -> (Vector, Vector) {
+/// The Sun in ICRS, au, corrected for light time, and an ICRS direction among the stars with
+/// aberration. The Moon's position gives the Earth's offset from the barycentre.
+pub(super) fn sun_and_star_at(moment: Moment, moon: Vector, star: Vector) -> (Vector, Vector) {
     let [middle, motion] = earth_moon_barycentre(moment);
     let earth = middle.plus(moon.times(-1.0 / (1.0 + EARTH_OVER_MOON)));
     let distance = earth.length();
     let light_days = distance * LIGHT_DAYS_PER_AU;
     let sun = earth.plus(motion.times(-light_days)).times(-1.0);
 
-    let core = Vector::from_spherical(CORE_RIGHT_ASCENSION, CORE_DECLINATION);
     let speed = motion.times(LIGHT_DAYS_PER_AU);
     let slowing = (1.0 - speed.dot(speed)).sqrt();
     (
         sun,
-        vector(ab(&array(core), &array(speed), distance, slowing)),
+        vector(ab(&array(star), &array(speed), distance, slowing)),
     )
 }
 

@@ -1,23 +1,29 @@
 //! The page: its state, what is derived from it, and the screen and sheet shown.
 
+use gloo_events::EventListener;
 use yew::prelude::*;
 
+use crate::browser::arrow_keys::{self, Arrow};
 use crate::browser::time_zone;
 use crate::outing::exposure::sample_images::sample_images;
+use crate::ui::deferred;
 use crate::ui::effects::{self, Effects};
-use crate::ui::screens;
-use crate::ui::sheets;
+use crate::ui::screens::night::controls::minutes_later;
+use crate::ui::screens::{self, ScreenParts};
 use crate::ui::state::State;
 use crate::ui::state::action::Action;
 use crate::ui::state::derived::Derived;
 use crate::ui::state::document::Edit;
 use crate::ui::state::document::night::NightEdit;
-use crate::ui::state::routes::{RouteAction, Screen, Sheet};
+use crate::ui::state::routes::{RouteAction, Routes, Screen, Sheet};
 use crate::ui::state::skyline::SkylineAction;
 use crate::ui::state::views::TrackingAction;
-use crate::ui::widgets::deck::deck;
+use crate::ui::widgets::deck::{deck, undo_key};
 use crate::ui::widgets::dispatch::Dispatch;
+use crate::ui::widgets::horizon_strip::horizon_strip;
 use crate::ui::widgets::notices::notices;
+use crate::ui::widgets::question_bar::question_bar;
+use crate::ui::widgets::scroll_area::ScrollArea;
 
 /// The page.
 pub struct App {
@@ -25,24 +31,57 @@ pub struct App {
     derived: Derived,
     effects: Effects,
     dispatch: Dispatch,
+    /// Counts the taps on the question shown: each leads to the top.
+    to_top: u32,
+    _arrows: Option<EventListener>,
+}
+
+/// Minutes by which an arrow steps the time, and with Shift.
+const ARROW_MIN: i32 = 10;
+const SHIFT_ARROW_MIN: i32 = 1;
+
+/// What the page is told.
+pub enum Message {
+    /// Something happened.
+    Action(Action),
+    /// The screen is to be shown from its top.
+    ToTop,
+    /// An arrow was pressed that nothing else takes.
+    Arrow(Arrow),
 }
 
 impl Component for App {
-    type Message = Action;
+    type Message = Message;
     type Properties = ();
 
     fn create(context: &Context<Self>) -> Self {
         let (state, stored) = effects::restored();
-        let dispatch = context.link().callback(|action: Action| action);
+        let dispatch = context.link().callback(Message::Action);
         Self {
             effects: Effects::new(&state, &stored, &dispatch),
             derived: Derived::default(),
             state,
             dispatch,
+            to_top: 0,
+            _arrows: arrow_keys::listen({
+                let arrows = context.link().callback(Message::Arrow);
+                move |arrow| arrows.emit(arrow)
+            }),
         }
     }
 
-    fn update(&mut self, _: &Context<Self>, action: Action) -> bool {
+    fn update(&mut self, _: &Context<Self>, message: Message) -> bool {
+        let action = match message {
+            Message::Action(action) => action,
+            Message::ToTop => {
+                self.to_top = self.to_top.wrapping_add(1);
+                return true;
+            }
+            Message::Arrow(arrow) => match self.stepped_by(arrow) {
+                Some(action) => action,
+                None => return false,
+            },
+        };
         let before = self.state.clone();
         let clock = matches!(action, Action::Clock(_));
         if reads_clock(&action) {
@@ -50,6 +89,14 @@ impl Component for App {
         }
         if matches!(action, Action::Tracking(TrackingAction::SamplesDrawn(_))) {
             self.effects.samples_drawn();
+        }
+        // a failed picture is tried again when it is asked for, or the screen is shown anew
+        let again = matches!(
+            action,
+            Action::Tracking(TrackingAction::DrawAgain) | Action::Route(RouteAction::Show(_))
+        );
+        if again && self.state.tracking.failed() {
+            self.effects.redraw_samples();
         }
         let actions = match action {
             Action::StorageChanged => self.effects.changed_lists(),
@@ -60,40 +107,123 @@ impl Component for App {
                 self.effects.perform(effect, &self.state);
             }
         }
+        if self.state.routes.sheet().is_some() && !self.state.deferred_loaded {
+            self.effects.load_deferred();
+        }
         if self.state.routes.screen == Screen::Tracking {
             let analysis = self.derived.tracking(&self.state);
             let samples = sample_images(self.state.outing(), &analysis.strategies);
             self.effects.draw_samples(samples);
         }
-        // of the time of day the page shows nothing but which night is tonight
+        // of the time of day the page shows which night is tonight, and the minute it follows
         if clock {
-            return self.derived.tonight(&before) != self.derived.tonight(&self.state);
+            return before.history != self.state.history
+                || self.derived.tonight(&before) != self.derived.tonight(&self.state);
         }
         before != self.state
     }
 
-    fn view(&self, _: &Context<Self>) -> Html {
+    fn view(&self, context: &Context<Self>) -> Html {
         let Self {
             state,
             derived,
             dispatch,
             ..
         } = self;
-        let (title, screen, controls) = screens::view(state, derived, dispatch);
+        let parts = screens::view(state, derived, dispatch);
+        let layout = state.layout;
+        let screen = state.routes.screen;
         // one child in any case: of a list whose length changes, siblings would be made anew
-        let sheet = state.routes.sheet();
+        let sheet = state.routes.sheet().filter(|_| state.deferred_loaded);
         let sheet = sheet.map_or_else(Html::default, |sheet| {
-            sheets::view(sheet, state, derived, dispatch)
+            deferred::sheet(sheet, state, derived, dispatch)
         });
+        // the deferred part of the program is there
+        let whole = state.deferred_loaded.then_some("whole");
+        let to_top = context.link().callback(|()| Message::ToTop);
+        html! {
+            <div class={classes!("page", layout.class(), screen.class(), whole)}>
+                { horizon_strip(state, derived, dispatch) }
+                { self.parts(parts) }
+                { question_bar(screen, &to_top, dispatch) }
+                { sheet }
+            </div>
+        }
+    }
+}
+
+impl App {
+    /// The step of time that an arrow makes at a desk, where night or frame is looked at.
+    fn stepped_by(&self, arrow: Arrow) -> Option<Action> {
+        let Routes { screen, sheets } = &self.state.routes;
+        let timed = matches!(screen, Screen::Night | Screen::Framing) && sheets.is_empty();
+        let minutes = if arrow.shift {
+            SHIFT_ARROW_MIN
+        } else {
+            ARROW_MIN
+        };
+        let minutes = if arrow.right { minutes } else { -minutes };
+        (timed && self.state.layout.is_desk())
+            .then(|| minutes_later(&self.derived.night(&self.state), minutes))
+    }
+
+    /// The parts of a screen in their places.
+    fn parts(&self, parts: ScreenParts) -> Html {
+        let Self {
+            state, dispatch, ..
+        } = self;
+        let ScreenParts {
+            title,
+            headline,
+            picture,
+            below,
+            keys,
+            drawer,
+            notes,
+        } = parts;
+        let screen = state.routes.screen;
+        let to_top = self.to_top;
+        let notices = notices(&state.notices, dispatch);
+        let heading = html! { <h1 class="unseen">{ title }</h1> };
+        if state.layout.has_column() {
+            let keys = keys.map_or_else(Html::default, |[left, right]| {
+                html! { <div class="keys">{ left }{ right }</div> }
+            });
+            let undo = state.deck.offers_undo && state.history.can_undo();
+            return html! {
+                <>
+                    <ScrollArea {screen} class="stage" {to_top}>
+                        { heading }
+                        { notices }
+                        <div class="picture">{ picture }</div>
+                    </ScrollArea>
+                    <aside class="column" aria-label="words and inputs">
+                        <div class="headline">{ headline }</div>
+                        { keys }
+                        <div class="below">{ below }</div>
+                        <div class="drawer">{ drawer }</div>
+                        <div class="undo-row">
+                            if undo {
+                                { undo_key(dispatch) }
+                            }
+                        </div>
+                        <div class="notes">{ notes }</div>
+                    </aside>
+                </>
+            };
+        }
+        let deck = keys.map_or_else(Html::default, |keys| deck(state, keys, drawer, dispatch));
         html! {
             <>
-                <main>
-                    <h1 class="unseen">{ title }</h1>
-                    { notices(&state.notices, dispatch) }
-                    { screen }
-                </main>
-                { deck(controls, state.routes.screen, &state.history, dispatch) }
-                { sheet }
+                <ScrollArea {screen} class="screen" {to_top}>
+                    { heading }
+                    { notices }
+                    <div class="headline">{ headline }</div>
+                    <div class="picture">{ picture }</div>
+                    <div class="below">{ below }</div>
+                    <div class="notes">{ notes }</div>
+                </ScrollArea>
+                { deck }
             </>
         }
     }

@@ -14,15 +14,20 @@ use crate::browser::orientation::{self, TiltSensor};
 use crate::browser::persistence::{self, Autosave};
 use crate::browser::session_history::SessionHistory;
 use crate::browser::wake_lock::{self, WakeLock};
-use crate::browser::{gazetteer, offline, storage, theme, time_zone, url_hash, worker_client};
+use crate::browser::{
+    deferred_code, gazetteer, offline, storage, theme, time_zone, url_hash, viewport, worker_client,
+};
 use crate::light::sample_image::SampleImage;
 use crate::outing::document::{Document, OutingId};
+use crate::outing::exposure::sample_images::SAMPLES;
 use crate::outing::plan::Outing;
 use crate::outing::share::qr;
 use crate::outing::share::query;
 use crate::outing::share::short_link::{LeftOut, shortened_to};
+use crate::ui::layout::Layout;
 use crate::ui::state::State;
 use crate::ui::state::action::Action;
+use crate::ui::state::deck::DeckAction;
 use crate::ui::state::display::DisplayAction;
 use crate::ui::state::effect::Effect;
 use crate::ui::state::notices::{Notice, NoticesAction};
@@ -30,12 +35,15 @@ use crate::ui::state::routes::{RouteAction, Routes};
 use crate::ui::state::share::{CodeImage, DrawnCode, ShareAction};
 use crate::ui::state::site_sheet::SiteAction;
 use crate::ui::state::skyline::SkylineAction;
-use crate::ui::state::views::{SAMPLES, TrackingAction};
+use crate::ui::state::views::TrackingAction;
 use crate::ui::widgets::dispatch::Dispatch;
 
 /// How long a change waits before it is stored, ms: a held stepper is stored once. Leaving
 /// the page stores at once.
 const SAVE_DELAY_MS: u32 = 200;
+
+/// How long the key that takes back the last edit is shown, ms.
+const UNDO_SHOWN_MS: u32 = 8000;
 
 /// What the page holds of the browser.
 pub struct Effects {
@@ -43,13 +51,14 @@ pub struct Effects {
     autosave: Rc<RefCell<Autosave>>,
     /// Dropped, the change is not stored.
     save: Option<Timeout>,
+    hide_undo: Option<Timeout>,
     wake_lock: Option<WakeLock>,
     tilt_sensor: Option<TiltSensor>,
     session_history: SessionHistory<Routes>,
     /// The samples of sky that the worker draws, and those it drew last.
     drawing: Option<[SampleImage; SAMPLES]>,
     drawn: Option<[SampleImage; SAMPLES]>,
-    _listeners: [Option<EventListener>; 5],
+    _listeners: [Option<EventListener>; 6],
     _clock: CurrentTime,
 }
 
@@ -60,6 +69,8 @@ pub fn restored() -> (State, Document) {
     let stored = persistence::restore(OutingId(seed));
     let theme = theme::stored().unwrap_or(theme::Theme::Dusk);
     let mut state = State::new(stored.document.clone(), theme, time_zone::now(), seed);
+    state.layout = Layout(viewport::read());
+    state.display.brightness = theme::stored_brightness();
     for message in stored.messages {
         state.notices.message(message);
     }
@@ -104,9 +115,17 @@ impl Effects {
             let dispatch = dispatch.clone();
             storage::on_page_thaw(move || dispatch.emit(Action::StorageChanged))
         };
+        let resized = {
+            let dispatch = dispatch.clone();
+            viewport::listen(move |viewport| dispatch.emit(Action::Resized(viewport)))
+        };
         let session_history = {
             let dispatch = dispatch.clone();
-            SessionHistory::new(state.routes.clone(), move |routes| {
+            let screen = Routes {
+                sheets: Vec::new(),
+                ..state.routes.clone()
+            };
+            SessionHistory::new(screen, move |routes| {
                 dispatch.emit(RouteAction::Restore(routes).into());
             })
         };
@@ -124,25 +143,54 @@ impl Effects {
             dispatch: dispatch.clone(),
             autosave,
             save: None,
+            hide_undo: None,
             wake_lock: None,
             tilt_sensor: None,
             session_history,
             drawing: None,
             drawn: None,
-            _listeners: [left, hidden, link, other_tabs, thaw],
+            _listeners: [left, hidden, link, other_tabs, thaw, resized],
             _clock: clock,
         };
         effects.perform(Effect::ApplyTheme(state.display.theme), state);
+        let brightness = state.display.brightness;
+        effects.perform(Effect::ApplyBrightness(brightness), state);
         effects.perform(Effect::Save, state);
+        // an outing that came with the address lies open already
+        if state.routes.sheet().is_some() {
+            effects.perform(Effect::Advance(state.routes.clone()), state);
+            effects.perform(Effect::WakeLock(state.stays_awake()), state);
+        }
+        if state.shows_code() {
+            effects.perform(Effect::DrawCode, state);
+        }
+        effects.load_deferred();
         effects
+    }
+
+    /// Loads the part of the program with the sheets.
+    pub fn load_deferred(&self) {
+        let dispatch = self.dispatch.clone();
+        deferred_code::load(move |loaded| dispatch.emit(Action::DeferredLoaded(loaded)));
     }
 
     /// Performs an effect of a reducer that led to this state.
     pub fn perform(&mut self, effect: Effect, state: &State) {
         match effect {
             Effect::Save => self.save(state),
+            Effect::HideUndoLater => {
+                let dispatch = self.dispatch.clone();
+                self.hide_undo = Some(Timeout::new(UNDO_SHOWN_MS, move || {
+                    dispatch.emit(DeckAction::HideUndo.into());
+                }));
+            }
             Effect::ApplyTheme(theme) => {
                 if let Err(message) = theme::apply(theme) {
+                    notify(&self.dispatch, message);
+                }
+            }
+            Effect::ApplyBrightness(percent) => {
+                if let Err(message) = theme::apply_brightness(percent) {
                     notify(&self.dispatch, message);
                 }
             }
@@ -186,6 +234,11 @@ impl Effects {
     /// The worker answered: the next set can be drawn.
     pub fn samples_drawn(&mut self) {
         self.drawn = self.drawing.take();
+    }
+
+    /// Has them drawn again after a failure.
+    pub fn redraw_samples(&mut self) {
+        self.drawn = None;
     }
 
     /// Reads the saved lists, which another tab changed, as an action. What is queued here is

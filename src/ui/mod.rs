@@ -4,12 +4,15 @@
 //! from them, with the parts in `widgets`; all words stand in [`text`].
 
 mod app;
+mod deferred;
 mod effects;
+pub mod layout;
+pub mod palette;
 mod screens;
 mod sheets;
 pub mod state;
 pub mod text;
-mod widgets;
+pub mod widgets;
 
 /// Starts the page in the document's body.
 pub fn mount() {

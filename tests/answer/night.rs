@@ -27,6 +27,7 @@ use super::{field, site, time};
 pub struct NightAnswer {
     night: Extent,
     time: Clocks,
+    subject: &'static str,
     core: CoreAnswer,
     sun: SunAnswer,
     moon: MoonAnswer,
@@ -54,7 +55,8 @@ struct Clocks {
 pub fn answer(question: &Field) -> Result<NightAnswer, FieldError> {
     let question = NightQuestion::read(question)?;
     let start = noon(question.date, question.position.longitude);
-    let almanac = Almanac::over(start.plus_days(-1.0), 3.0);
+    let subject = question.subject;
+    let almanac = Almanac::with_subject(subject, start.plus_days(-1.0), 3.0);
     let observer = Observer::with_dut1(question.position, question.dut1_s);
     let night = ZonedNight {
         night: Night::new(&almanac, observer, start),
@@ -63,7 +65,7 @@ pub fn answer(question: &Field) -> Result<NightAnswer, FieldError> {
     let (shot_windows, no_window) = shot_windows::compute(&question, observer);
     let instants = question.instants.iter().map(|moment| {
         // an instant far from the night has an almanac of its own
-        let almanac = Almanac::over(moment.plus_days(-1.0), 2.0);
+        let almanac = Almanac::with_subject(subject, moment.plus_days(-1.0), 2.0);
         night.instant(&almanac, *moment, &question)
     });
     Ok(NightAnswer {
@@ -75,6 +77,7 @@ pub fn answer(question: &Field) -> Result<NightAnswer, FieldError> {
             tt_minus_utc_s: start.tt_minus_utc_s(),
             dut1_s: question.dut1_s,
         },
+        subject: subject.key(),
         core: night.core(&question.ridges_deg),
         sun: night.sun(),
         moon: night.moon(),

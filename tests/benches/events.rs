@@ -31,14 +31,14 @@ pub fn usable_minutes_of_a_year(date: NaiveDate) -> f64 {
         let night = Night::new(&almanac, observer, start.plus_days(f64::from(day)));
         let [_, _, _, dark] = SunAltitudeLimit::ALL.map(|line| night.sun_course(line));
         let _ = black_box([
-            night.core_course(TrueAltitude(Angle::ZERO)),
-            night.core_course(flat),
+            night.subject_course(TrueAltitude(Angle::ZERO)),
+            night.subject_course(flat),
         ]);
-        let core = night.core_course(ridge);
+        let core = night.subject_course(ridge);
         let moon = night.moon_course();
         black_box([
-            night.transits(SkyBody::Core, true),
-            night.transits(SkyBody::Core, false),
+            night.transits(SkyBody::Subject, true),
+            night.transits(SkyBody::Subject, false),
             night.transits(SkyBody::Moon, true),
         ]);
         let usable = Spans::new(&dark, false)

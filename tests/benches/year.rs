@@ -38,7 +38,7 @@ fn season() -> Season {
     outing.site.height_m = SITE.height_m;
     outing.site.ridge = RidgeLine::level(Angle::from_degrees(8.0));
     let outing = divan::black_box(&outing);
-    Season::new(&outing.site, &outing.limits, date())
+    Season::new(&outing.site, outing.subject, &outing.limits, date())
 }
 
 fn date() -> NaiveDate {

@@ -19,6 +19,7 @@ use tarnlight::outing::plan::site::{MOST_OFFSET_MIN, Site, Zone};
 use tarnlight::outing::plan::{KeepSharp, NIGHT_MIN, Orientation, Outing, Support, Weather};
 use tarnlight::outing::share::query;
 use tarnlight::sky::moment::YEARS;
+use tarnlight::sky::subject::Subject;
 
 /// The form keeps four decimals.
 const DECIMALS: f64 = 1e4;
@@ -322,10 +323,12 @@ prop_compose! {
         focus in focus(),
         night in proptest::option::of(night()),
         minute in proptest::option::of(0..NIGHT_MIN),
+        subject in proptest::sample::select(Subject::ALL.to_vec()),
         light in light(),
     ) -> Outing {
         Outing {
-            site, kit, f_number, sharpness, keep_sharp, orientation, frame, focus, night, minute, ..light
+            site, subject, kit, f_number, sharpness, keep_sharp, orientation, frame, focus, night,
+            minute, ..light
         }
     }
 }

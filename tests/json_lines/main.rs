@@ -12,7 +12,7 @@ use questions::{KINDS, Kind, complete};
 use serde_json::{Value, json};
 
 /// The first keys of the paths an error may name.
-const ERROR_FIELDS: [&str; 26] = [
+const ERROR_FIELDS: [&str; 27] = [
     "sky",
     "pixel",
     "noise",
@@ -26,6 +26,7 @@ const ERROR_FIELDS: [&str; 26] = [
     "ridge_alt_deg",
     "ridge_line",
     "ridge_level_deg",
+    "subject",
     "darkness_deg",
     "least_core_deg",
     "moon",

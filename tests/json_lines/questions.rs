@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json};
 
-/// The subject of a question.
+/// What a question is about.
 #[derive(Debug, Clone, Copy)]
 pub enum Kind {
     Night,
@@ -46,6 +46,7 @@ pub fn complete(kind: Kind) -> Value {
             "ridge_alt_deg": [4.5],
             "ridge_line": [[150, 8.5], {"az_deg": 190, "alt_deg": 3}],
             "ridge_level_deg": 2,
+            "subject": "winter",
             "darkness_deg": 15,
             "least_core_deg": 6,
             "moon": "any",

@@ -24,17 +24,18 @@ async fn a_link_is_taken_out_of_the_address() {
     let server = Server::from_dist();
     let phone = Phone::new(360, 780).await;
     phone.add_init_script(NOTE_ADDRESSES).await;
-    phone.open(&server.address_with(LINK)).await;
+    phone.open_link(&server.address_with(LINK)).await;
     assert_eq!(phone.eval("location.href").await, json!(server.address()));
     phone
         .wait_until("it stored", "storedOuting().includes('lat=46.5217')")
         .await;
     // work as usual: values, screens, sheets
     phone.tap("[aria-label='focal length: more']").await;
-    phone.tap_text("When?").await;
-    phone.tap_text("Site").await;
+    phone.tap("#show-night").await;
+    phone.open_sheet("#open-site").await;
+    phone.tap_text("Coordinates and elevation").await;
     phone.fill("#latitude", "47.25").await;
-    phone.tap_text("Done").await;
+    phone.close_sheet().await;
     phone
         .wait_until("it stored", "storedOuting().includes('lat=47.25')")
         .await;
@@ -60,14 +61,18 @@ async fn a_link_opened_in_the_page_is_taken_out_too_and_back_does_not_return_to_
     phone
         .wait_until("a plain address", "location.hash === ''")
         .await;
+    phone.close_sheets().await;
     phone.tap("[aria-label='focal length: more']").await;
     phone
         .wait_until("28 mm", "storedOuting().includes('mm=28')")
         .await;
-    phone.tap_text("When?").await;
+    phone.show("night").await;
     phone.run("history.back()").await;
     phone
-        .wait_until("How long?", "document.querySelector('.answer .figure')")
+        .wait_until(
+            "How long?",
+            "document.querySelector('.page.exposure #answer')",
+        )
         .await;
     assert!(phone.holds("storedOuting().includes('mm=28')").await);
     assert_eq!(phone.eval("location.hash").await, json!(""));
@@ -78,9 +83,8 @@ async fn a_link_opened_in_the_page_is_taken_out_too_and_back_does_not_return_to_
 async fn sharing_makes_the_link() {
     let server = Server::from_dist();
     let phone = Phone::new(360, 780).await;
-    phone.open(&server.address_with(LINK)).await;
-    phone.tap_text("Card").await;
-    phone.tap_text("Pass it on").await;
+    phone.open_link(&server.address_with(LINK)).await;
+    phone.open_sheet("#open-share").await;
     phone
         .wait_until("the link", "document.querySelector('#link')?.value")
         .await;

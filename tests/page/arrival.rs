@@ -21,6 +21,7 @@ async fn with_own_outing(server: &Server) -> Phone {
     wait_for_outing(&phone, "Own+hut").await;
     // on a first start there is no other outing to return to
     assert_eq!(phone.text(".notices").await, "");
+    phone.close_sheets().await;
     phone
 }
 
@@ -50,16 +51,26 @@ async fn a_link_is_announced_and_leads_back_also_after_edits() {
     phone
         .run(&format!("location.hash = {}", json!(OTHER)))
         .await;
-    wait_for_notice(&phone, "An outing arrived: A pass.").await;
+    wait_for_notice(&phone, "An outing arrived: A pass").await;
     wait_for_outing(&phone, "A+pass").await;
+    // it is read first as a whole, with the way back on it
+    phone.wait_for_sheet().await;
+    assert_eq!(phone.text("#sheet-title").await, "Field card");
+    let card = phone.text(".field-card").await;
+    assert!(card.contains("Back to yours"), "{card}");
+    phone.close_sheet().await;
     phone.tap(LONGER).await;
     phone.tap(LONGER).await;
+    phone
+        .wait_until("another lens", "!storedOuting().includes('mm=35&')")
+        .await;
     phone.tap_text("Back to yours").await;
     wait_for_outing(&phone, "Own+hut").await;
     assert_eq!(skyline(&phone).await, json!([150, 8, 170, 12, 190, 9]));
     assert_eq!(phone.text(".notices").await, "");
     // returning is a step as well
-    phone.tap_text("Undo").await;
+    phone.show("more").await;
+    phone.tap("#undo").await;
     wait_for_outing(&phone, "A+pass").await;
     assert_eq!(phone.errors().await, json!([]));
 }
@@ -69,12 +80,11 @@ async fn the_outing_before_is_among_the_recent_ones_after_a_reload() {
     let server = Server::from_dist();
     let phone = with_own_outing(&server).await;
     phone.open_blank().await;
-    phone.open(&server.address_with(OTHER)).await;
+    phone.open_link(&server.address_with(OTHER)).await;
     wait_for_outing(&phone, "A+pass").await;
     // what was in memory is gone
     phone.reload().await;
-    phone.tap_text("Card").await;
-    phone.tap_text("Pass it on").await;
+    phone.open_sheet("#open-share").await;
     phone
         .wait_until("the recent outings", "document.querySelector('#recent')")
         .await;
@@ -96,26 +106,22 @@ async fn a_file_and_a_pasted_link_are_steps_too() {
         "outing.txt",
         format!("tarnlight 1\nouting {OTHER}\n").as_bytes(),
     );
-    phone.tap_text("Card").await;
-    phone.tap_text("Pass it on").await;
-    phone
-        .wait_until("the sheet", "document.querySelector('#bundle')")
-        .await;
+    phone.open_sheet("#open-share").await;
     phone.choose_file("#bundle", &file).await;
     wait_for_outing(&phone, "A+pass").await;
     phone
         .paste("#pasted", &OWN.replace("Own+hut", "Third"))
         .await;
     wait_for_outing(&phone, "Third").await;
-    phone.tap_text("Done").await;
-    phone.tap_text("Done").await;
+    phone.close_sheets().await;
+    phone.show("more").await;
     for name in ["A+pass", "Own+hut"] {
-        phone.tap_text("Undo").await;
+        phone.tap("#undo").await;
         wait_for_outing(&phone, name).await;
     }
     assert_eq!(skyline(&phone).await, json!([150, 8, 170, 12, 190, 9]));
     for name in ["A+pass", "Third"] {
-        phone.tap_text("Redo").await;
+        phone.tap("#redo").await;
         wait_for_outing(&phone, name).await;
     }
     assert_eq!(phone.errors().await, json!([]));
@@ -157,7 +163,7 @@ async fn a_restored_tab_is_announced() {
         .await;
     restored.open_blank().await;
     restored.open(&server.address()).await;
-    wait_for_notice(&restored, "An outing arrived: Own hut.").await;
+    wait_for_notice(&restored, "An outing arrived: Own hut").await;
     wait_for_outing(&restored, "Own+hut").await;
     restored.tap_text("Back to yours").await;
     wait_for_outing(&restored, "A+pass").await;

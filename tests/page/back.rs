@@ -23,10 +23,10 @@ async fn back_closes_sheets_one_by_one_and_returns_to_the_screen_before() {
     let server = Server::from_dist();
     let phone = Phone::new(360, 780).await;
     phone.open(&server.address()).await;
-    phone.tap_text("When?").await;
+    phone.tap("#show-night").await;
     wait_for_screen(&phone, "When?").await;
-    phone.tap_text("Card").await;
-    phone.tap_text("Lists").await;
+    phone.open_sheet("#open-card").await;
+    phone.tap("#card-lists").await;
     phone
         .wait_until("the lists", "document.querySelector('[role=checkbox]')")
         .await;
@@ -36,6 +36,8 @@ async fn back_closes_sheets_one_by_one_and_returns_to_the_screen_before() {
         .await;
     back(&phone).await;
     phone.wait_for_no_sheet().await;
+    wait_for_screen(&phone, "More").await;
+    back(&phone).await;
     wait_for_screen(&phone, "When?").await;
     back(&phone).await;
     wait_for_screen(&phone, "How long?").await;
@@ -49,13 +51,13 @@ async fn a_sheet_closed_by_done_is_not_gone_back_through() {
     let server = Server::from_dist();
     let phone = Phone::new(360, 780).await;
     phone.open(&server.address()).await;
-    phone.tap_text("Where?").await;
-    for sheet in ["Kit", "Site", "Display"] {
-        phone.tap_text(sheet).await;
-        phone.wait_for_sheet().await;
-        phone.tap_text("Done").await;
-        phone.wait_for_no_sheet().await;
+    phone.tap("#show-framing").await;
+    for sheet in ["#open-kit", "#open-site", "#open-display"] {
+        phone.open_sheet(sheet).await;
+        phone.close_sheet().await;
     }
+    back(&phone).await;
+    wait_for_screen(&phone, "Where?").await;
     back(&phone).await;
     wait_for_screen(&phone, "How long?").await;
     assert_eq!(phone.errors().await, json!([]));
@@ -66,14 +68,15 @@ async fn what_is_half_typed_is_not_committed() {
     let server = Server::from_dist();
     let phone = Phone::new(360, 780).await;
     phone.open(&server.address()).await;
-    phone.tap_text("Kit").await;
-    let figure = phone.text(".answer .figure").await;
+    phone.open_sheet("#open-kit").await;
+    // the page behind the sheet says what is in use as well
+    let behind = phone.text("#open-kit").await;
     let in_use = phone.text(".in-use").await;
     // on the way to 200 mm
     for text in ["2", "20", "200"] {
         phone.type_text("#focal", text).await;
         assert_eq!(phone.text(".in-use").await, in_use, "{text}");
-        assert_eq!(phone.text(".answer .figure").await, figure, "{text}");
+        assert_eq!(phone.text("#open-kit").await, behind, "{text}");
     }
     phone.type_text("#focal", "20 0").await;
     phone
@@ -90,7 +93,7 @@ async fn what_is_half_typed_is_not_committed() {
     phone
         .wait_until("200 mm", "storedOuting().includes('mm=200')")
         .await;
-    phone.tap_text("Undo").await;
+    phone.tap("#undo").await;
     phone
         .wait_until("20 mm", "storedOuting().includes('mm=20&')")
         .await;

@@ -221,7 +221,13 @@ fn the_notices_tell_whose_work_is_in_the_page() {
         let line = format!("\n<li>{crate_outside} ");
         assert!(!notices.contains(&line), "{crate_outside}");
     }
-    for data in ["GeoNames", "Hipparcos", "OpenNGC", "World Magnetic Model"] {
+    for data in [
+        "GeoNames",
+        "Hipparcos",
+        "Gaia DR3",
+        "OpenNGC",
+        "World Magnetic Model",
+    ] {
         assert!(notices.contains(data), "{data}");
     }
     // each work stands in the list and above a text

@@ -16,9 +16,9 @@ const FULL: &str = "v=1&lat=46.52&lon=9.91&high=2240&zone=Europe/Zurich\
 
 /// Sizes of paper, mm (ISO 216; ANSI Y14.1).
 const PAPERS: [(&str, f64, f64); 3] = [
-    ("A6", 105.0, 148.0),
     ("A4", 210.0, 297.0),
     ("Letter", 215.9, 279.4),
+    ("A6", 105.0, 148.0),
 ];
 
 const MM_PER_INCH: f64 = 25.4;
@@ -28,10 +28,28 @@ const PX_PER_INCH: f64 = 96.0;
 
 async fn open_card(server: &Server, hash: &str) -> Phone {
     let phone = Phone::new(360, 780).await;
-    phone.open(&server.address_with(hash)).await;
-    phone.tap_text("Card").await;
-    wait_for(&phone, ".field-card").await;
+    phone.open_link(&server.address_with(hash)).await;
+    show_card(&phone).await;
     phone
+}
+
+async fn show_card(phone: &Phone) {
+    phone.open_sheet("#open-card").await;
+    wait_for(phone, ".field-card").await;
+}
+
+/// Opens the lists from the card.
+async fn show_lists(phone: &Phone) {
+    phone.tap("#card-lists").await;
+    wait_for(phone, ".ticks").await;
+}
+
+/// Opens the sheet of frames and ISO, under How long?.
+async fn show_frames(phone: &Phone) {
+    phone.show("exposure").await;
+    phone.draw_up().await;
+    phone.tap("[aria-label='ISO'] .step-value").await;
+    wait_for(phone, "#stack").await;
 }
 
 /// Waits until something of a sheet is there and nothing moves.
@@ -62,19 +80,25 @@ async fn the_card_tells_the_outing_with_the_answer_first() {
     let server = Server::from_dist();
     let phone = open_card(&server, FULL).await;
     let said = phone.text(".field-card").await;
-    assert!(said.starts_with("5s"), "{said}");
+    let first: Vec<_> = said.split_whitespace().take(2).collect();
+    assert_eq!(first, ["5s", "f/1.8"], "{said}");
     for part in [
-        "f/1.8",
+        "ISO ",
+        "frames",
+        "in all",
+        "whole frame",
+        "(S)",
+        " up, landscape",
+        "focus at 12 m",
         "for the core",
-        "interval",
+        "Interval",
         "GB",
         "46.52° N 9.91° E · 2240 m",
         "A very long name of a pass",
         "4–5 June 2027",
         "Europe/Zurich, UTC+2",
         "when the core clears the ridge",
-        "20 mm · f/1.8 · 60 MP full frame",
-        "Focused at 12 m",
+        "20 mm · f/1.8 · 60 MP ",
         "warm the glass now",
         "Tell somebody where you are",
         "not permission and not a forecast",
@@ -82,16 +106,46 @@ async fn the_card_tells_the_outing_with_the_answer_first() {
         assert!(said.contains(part), "{part:?} in {said}");
     }
     assert!(!said.contains("Panorama"), "nobody has looked at one");
-    // at arm's length: the values of 24 px and more, the shutter far larger
+    // at arm's length: what decides is of 22 px and more, the rest of 18, the shutter far larger
     let sizes = phone
         .eval(
-            "['.figure', '.values dd', 'td', '.window', '.rest dd'].map(css =>
+            "['.dial', '.set .second', '.path-of td', '.path-of [scope=row]', '.window-word', '.set .aim .fact',
+                 '.set .fact', '.rest dd'].map(css =>
                  parseFloat(getComputedStyle(document.querySelector('.field-card ' + css)).fontSize))",
         )
         .await;
     let sizes: Vec<f64> = serde_json::from_value(sizes).expect("sizes");
-    assert!(sizes.iter().all(|size| *size >= 24.0), "{sizes:?}");
+    let (decisive, rest) = sizes.split_at(5);
+    assert!(decisive.iter().all(|size| *size >= 22.0), "{sizes:?}");
+    assert!(rest.iter().all(|size| *size >= 18.0), "{sizes:?}");
     assert!(sizes[0] > 3.0 * sizes[1], "{sizes:?}");
+    // the frame beside the settings, above the fold
+    let beside = phone
+        .eval(
+            "(() => {
+                 const box = css => document.querySelector('.field-card ' + css).getBoundingClientRect();
+                 const sketch = box('.set .frame'), dial = box('.dial');
+                 return sketch.right <= dial.left && sketch.top < dial.bottom
+                     && box('.set').bottom < document.querySelector('.sheet-keys').getBoundingClientRect().top;
+             })()",
+        )
+        .await;
+    assert_eq!(beside, json!(true));
+    assert_eq!(phone.errors().await, json!([]));
+}
+
+/// A night without a window: the card leads with that, and greys what would be set.
+#[tokio::test]
+async fn without_a_window_the_card_leads_with_that() {
+    let server = Server::from_dist();
+    let phone = open_card(&server, "v=1&lat=55&lon=14.8&night=2027-06-20").await;
+    let said = phone.text(".field-card").await;
+    assert!(
+        said.starts_with("No shot window. No darkness at 18°"),
+        "{said}"
+    );
+    wait_for(&phone, ".field-card .set.greyed").await;
+    assert!(said.contains("looked at"), "{said}");
     assert_eq!(phone.errors().await, json!([]));
 }
 
@@ -102,14 +156,16 @@ async fn it_prints_on_one_page_black_on_white_in_any_look() {
         let phone = Phone::new(360, 780).await;
         phone.add_init_script(&store(theme)).await;
         let longest = format!("{FULL}&on=tracker");
-        phone.open(&server.address_with(&longest)).await;
+        phone.open_link(&server.address_with(&longest)).await;
         // a panorama somebody has looked at is on the card
-        phone.tap_text("Where?").await;
-        phone.tap_text("The arch").await;
-        wait_for(&phone, "#overlap").await;
-        phone.tap_text("Done").await;
-        phone.tap_text("Card").await;
-        wait_for(&phone, ".field-card").await;
+        phone.show("framing").await;
+        phone.open_sheet("#open-panorama").await;
+        phone.close_sheet().await;
+        show_card(&phone).await;
+        // the code of the link is printed, for the phone of somebody else
+        phone
+            .wait_until("the code", "document.querySelector('.printed .code path')")
+            .await;
         for (name, width, height) in PAPERS {
             let pdf = printed(&phone, (width, height)).await;
             assert_eq!(pages(&pdf), 1, "{name} in {theme}");
@@ -133,8 +189,11 @@ async fn it_prints_on_one_page_black_on_white_in_any_look() {
                              faults.push(`${one.tagName} ends at ${right} of ${innerWidth}`);
                          if (left < -0.5) faults.push(`${one.tagName} begins at ${left}`);
                      }
+                     const code = card.querySelector('.code').getBoundingClientRect().width;
+                     // 30 mm, at 96 px an inch
+                     if (code < 30 / 25.4 * 96) faults.push(`a code of ${code} px`);
                      const seen = one => one && one.getClientRects().length;
-                     for (const css of ['main', '.deck', '.sheet-foot', '.card-doors', '.sheet h2'])
+                     for (const css of ['main', '.strip', '.deck', '.questions', '.sheet-head', '.sheet-keys'])
                          if (seen(document.querySelector(css))) faults.push(`${css} is printed`);
                      return faults",
                 )
@@ -176,9 +235,8 @@ async fn print_asks_the_browser() {
         .add_init_script("window.asked = 0; window.print = () => { window.asked += 1; }")
         .await;
     phone.open(&server.address()).await;
-    phone.tap_text("Card").await;
-    wait_for(&phone, ".field-card").await;
-    phone.tap_text("Print").await;
+    show_card(&phone).await;
+    phone.tap("#print").await;
     phone.wait_until("one print", "window.asked === 1").await;
 }
 
@@ -195,38 +253,40 @@ async fn the_screen_stays_on_while_the_card_is_read() {
     phone.add_init_script(LOCKS).await;
     phone.open(&server.address()).await;
     assert_eq!(phone.eval("window.locks").await, json!(0));
-    phone.tap_text("Card").await;
+    phone.open_sheet("#open-card").await;
     phone.wait_until("a lock", "window.locks === 1").await;
-    phone.tap_text("Done").await;
+    phone.close_sheet().await;
     phone.wait_until("no lock", "window.locks === 0").await;
-    phone.tap_text("Card").await;
-    wait_for(&phone, ".field-card").await;
-    phone.tap_text("Keep the screen on").await;
-    let pressed = "document.querySelector('.card-doors [aria-pressed=true]')";
-    phone.wait_until("the wish", pressed).await;
-    phone.tap_text("Done").await;
-    phone.wait_for_no_sheet().await;
+    phone.open_sheet("#open-display").await;
+    phone.tap_text("Stays on").await;
+    phone.wait_until("a lock", "window.locks === 1").await;
+    phone.close_sheet().await;
+    show_card(&phone).await;
+    phone.close_sheet().await;
     assert_eq!(phone.eval("window.locks").await, json!(1), "still wished");
-    phone.tap_text("Display").await;
-    phone.tap_text("May sleep").await;
+    phone.open_sheet("#open-display").await;
+    phone.tap_text("Screen may sleep").await;
     phone.wait_until("no lock", "window.locks === 0").await;
 }
 
 #[tokio::test]
 async fn frames_and_iso_follow_what_is_typed() {
     let server = Server::from_dist();
-    let phone = open_card(&server, "v=1&lat=36&night=2027-06-04").await;
-    phone.tap_text("Frames and ISO").await;
-    wait_for(&phone, "#stack").await;
+    let phone = Phone::new(360, 780).await;
+    phone
+        .open_link(&server.address_with("v=1&lat=36&night=2027-06-04"))
+        .await;
+    show_frames(&phone).await;
     // common practice: 8 s and a second to write fit 66 times into ten minutes
-    let said = phone.text(".in-use").await;
+    let said = phone.text("dialog .in-use").await;
     assert!(
         said.starts_with("66 × 8 s, one every 9 s: 9.9 min"),
         "{said}"
     );
-    phone.tap("[aria-label='time in all: more']").await;
-    let told =
-        |part: &str| format!("document.querySelector('.in-use').innerText.includes('{part}')");
+    phone.tap("dialog [aria-label='time in all: more']").await;
+    let told = |part: &str| {
+        format!("document.querySelector('dialog .in-use').innerText.includes('{part}')")
+    };
     phone.wait_until("100 frames", &told("100 ×")).await;
     phone.fill("#stack", "7").await;
     phone.wait_until("46 frames", &told("46 ×")).await;
@@ -244,7 +304,7 @@ async fn frames_and_iso_follow_what_is_typed() {
         .await;
     let label = phone.text("[for=write]").await;
     assert!(label.ends_with("if empty: 1 s"), "{label}");
-    phone.tap("[aria-label='ISO: less']").await;
+    phone.tap("dialog [aria-label='ISO: less']").await;
     let free = "locate('text=as suggested')";
     phone
         .wait_until(
@@ -269,9 +329,12 @@ async fn frames_and_iso_follow_what_is_typed() {
             "['mins=7', 'dark=20.2', 'glow=22'].every(part => storedOuting().includes(part))",
         )
         .await;
-    phone.tap_text("Done").await;
-    wait_for(&phone, ".field-card").await;
-    assert!(phone.text(".field-card").await.contains("46"));
+    phone.close_sheet().await;
+    // the first screen and the card have the same
+    let settings = phone.text(".settings .frames").await;
+    assert!(settings.starts_with("46 frames"), "{settings}");
+    show_card(&phone).await;
+    assert!(phone.text(".field-card").await.contains("46 frames"));
     assert_eq!(phone.errors().await, json!([]));
 }
 
@@ -279,8 +342,7 @@ async fn frames_and_iso_follow_what_is_typed() {
 async fn ticks_are_counted_kept_cleared_and_undone() {
     let server = Server::from_dist();
     let phone = open_card(&server, "v=1&on=tracker").await;
-    phone.tap_text("Lists").await;
-    wait_for(&phone, ".ticks").await;
+    show_lists(&phone).await;
     assert!(phone.text(".sheet-body").await.contains("Polar axis"));
     let count = "document.querySelector('.list-head [role=status]').innerText";
     for (line, of) in [("Body and lens", "1 of 9"), ("Tripod", "2 of 9")] {
@@ -288,22 +350,17 @@ async fn ticks_are_counted_kept_cleared_and_undone() {
         phone.wait_until(of, &format!("{count} === '{of}'")).await;
     }
     phone.reload().await;
-    phone.tap_text("Card").await;
-    wait_for(&phone, ".field-card").await;
-    phone.tap_text("Lists").await;
-    wait_for(&phone, ".ticks").await;
+    phone.close_sheets().await;
+    show_card(&phone).await;
+    show_lists(&phone).await;
     let ticked = "document.querySelectorAll('[role=checkbox][aria-checked=true]').length";
     assert_eq!(phone.eval(ticked).await, json!(2), "they survive");
     phone.tap_text("Clear all ticks").await;
     phone.wait_until("none", &format!("{ticked} === 0")).await;
-    phone.tap_text("Done").await;
-    wait_for(&phone, ".field-card").await;
-    phone.tap_text("Done").await;
-    phone.tap_text("Undo").await;
-    phone.tap_text("Card").await;
-    wait_for(&phone, ".field-card").await;
-    phone.tap_text("Lists").await;
-    wait_for(&phone, ".ticks").await;
+    phone.close_sheets().await;
+    phone.undo().await;
+    show_card(&phone).await;
+    show_lists(&phone).await;
     assert_eq!(phone.eval(ticked).await, json!(2), "and come back");
     assert_eq!(phone.errors().await, json!([]));
 }
@@ -314,8 +371,7 @@ async fn dew_is_told_when_both_are_typed() {
     let server = Server::from_dist();
     let phone = open_card(&server, "v=1").await;
     assert!(!phone.text(".field-card").await.contains("Dew"));
-    phone.tap_text("Lists").await;
-    wait_for(&phone, "#celsius").await;
+    show_lists(&phone).await;
     let body = "document.querySelector('.sheet-body').innerText";
     phone.fill("#celsius", "10").await;
     assert!(!phone.text(".sheet-body").await.contains("Dew point"));
@@ -328,7 +384,7 @@ async fn dew_is_told_when_both_are_typed() {
         .await;
     let heater = format!("{body}.includes('Heater or hand warmer on')");
     phone.wait_until("its line", &heater).await;
-    phone.tap_text("Done").await;
+    phone.close_sheet().await;
     wait_for(&phone, ".field-card").await;
     assert!(
         phone
@@ -336,8 +392,7 @@ async fn dew_is_told_when_both_are_typed() {
             .await
             .contains("warm the glass now")
     );
-    phone.tap_text("Lists").await;
-    wait_for(&phone, "#celsius").await;
+    show_lists(&phone).await;
     phone.fill("#celsius", "").await;
     phone
         .wait_until("nothing told", &format!("!{body}.includes('Dew point')"))

@@ -5,14 +5,23 @@ use serde_json::json;
 use super::phone::Phone;
 use super::server::Server;
 
-/// One choice: the text that opens its sheet, what is tapped or typed there, and what the stored
-/// outing contains before and after it.
+/// One choice: where it is made, what is tapped or typed there, and what the stored outing contains
+/// before and after it.
 struct Choice {
-    door: &'static str,
+    place: Place,
     made: Made,
     before: &'static str,
     after: &'static str,
 }
+
+/// A screen, and what is tapped there to open a sheet; empty, where the choice is on the screen.
+type Place = (&'static str, &'static str);
+
+const NOTES: Place = ("exposure", "");
+const HELD: Place = ("framing", "");
+const SITE: Place = ("more", "#open-site");
+const KIT: Place = ("more", "#open-kit");
+const SHARP: Place = ("exposure", "[aria-label='trail allowed'] .step-value");
 
 enum Made {
     /// A button with this text is tapped.
@@ -23,14 +32,9 @@ enum Made {
     Entry(&'static str, usize),
 }
 
-const fn choice(
-    door: &'static str,
-    made: Made,
-    before: &'static str,
-    after: &'static str,
-) -> Choice {
+const fn choice(place: Place, made: Made, before: &'static str, after: &'static str) -> Choice {
     Choice {
-        door,
+        place,
         made,
         before,
         after,
@@ -38,64 +42,64 @@ const fn choice(
 }
 
 const CHOICES: [Choice; 18] = [
-    choice("", Made::Button("upright"), "", "&held=upright"),
-    choice("", Made::Button("distance"), "", "&focus=10m"),
+    choice(HELD, Made::Button("portrait"), "", "&held=upright"),
+    choice(NOTES, Made::Button("distance"), "", "&focus=10m"),
     choice(
-        "",
+        NOTES,
         Made::Text("#focus-distance", "7,5"),
         "&focus=10m",
         "&focus=7.5m",
     ),
     choice(
-        "Site",
+        SITE,
         Made::Text("#latitude", "33 52 S"),
         "lat=36&",
         "lat=-33.8667",
     ),
     choice(
-        "sharp:",
+        SHARP,
         Made::Button("Declination"),
         "keep=core",
         "keep=dec-29.0",
     ),
     choice(
-        "sharp:",
+        SHARP,
         Made::Text("#declination", "-12.5"),
         "keep=dec-29.0",
         "keep=dec-12.5",
     ),
-    choice("sharp:", Made::Button("A print"), "sharp=2&", "sharp=print"),
+    choice(SHARP, Made::Button("A print"), "sharp=2&", "sharp=print"),
     choice(
-        "sharp:",
+        SHARP,
         Made::Text("#seen-width", "123"),
         "sharp=print",
         "sharp=print123x",
     ),
-    choice("Kit", Made::Entry("#format", 2), "sensor=36x24", "sensor="),
-    choice("Kit", Made::Entry("#projection", 1), "", "&lens=equisolid"),
-    choice("Kit", Made::Text("#focal", "12.5"), "mm=20&", "mm=12.5&"),
-    choice("Kit", Made::Text("#widest", "f/2.8"), "f=1.8&", "f=2.8&"),
     choice(
-        "Kit",
+        KIT,
+        Made::Button("APS-C 1.5×"),
+        "sensor=36x24",
+        "sensor=23.5x15.6",
+    ),
+    choice(KIT, Made::Entry("#projection", 1), "", "&lens=equisolid"),
+    choice(KIT, Made::Text("#focal", "12.5"), "mm=20&", "mm=12.5&"),
+    choice(KIT, Made::Text("#widest", "f/2.8"), "f=1.8&", "f=2.8&"),
+    choice(
+        KIT,
         Made::Text("#kit-name", "Ridge & sea"),
         "",
         "&kit=Ridge+%26+sea",
     ),
-    choice("Kit", Made::Text("#across", "5000"), "px=", "px=5000x"),
-    choice("Kit", Made::Text("#k1", "-0.03"), "", "&distort=-0.03_0"),
+    choice(KIT, Made::Text("#across", "5000"), "px=", "px=5000x"),
+    choice(KIT, Made::Text("#k1", "-0.03"), "", "&distort=-0.03_0"),
     choice(
-        "Kit",
+        KIT,
         Made::Text("#k2", "0,01"),
         "&distort=-0.03_0",
         "&distort=-0.03_0.01",
     ),
-    choice(
-        "Kit",
-        Made::Text("#star-centre", "1.5"),
-        "",
-        "&star=1.5_1.5",
-    ),
-    choice("Kit", Made::Text("#falloff", "2"), "", "&falloff=2"),
+    choice(KIT, Made::Text("#star-centre", "1.5"), "", "&star=1.5_1.5"),
+    choice(KIT, Made::Text("#falloff", "2"), "", "&falloff=2"),
 ];
 
 async fn stored(phone: &Phone) -> String {
@@ -104,14 +108,23 @@ async fn stored(phone: &Phone) -> String {
 }
 
 async fn make(phone: &Phone, choice: &Choice) {
-    if !choice.door.is_empty() {
-        phone.tap_text(choice.door).await;
-        phone.wait_for_sheet().await;
+    let (screen, opens) = choice.place;
+    phone.show(screen).await;
+    phone.draw_up().await;
+    if !opens.is_empty() {
+        phone.open_sheet(opens).await;
     }
     match choice.made {
-        Made::Button(text) => phone.tap_text(text).await,
-        Made::Text(css, text) => phone.fill(css, text).await,
+        Made::Button(text) => {
+            phone.unfold(&format!("text={text}")).await;
+            phone.tap_text(text).await;
+        }
+        Made::Text(css, text) => {
+            phone.unfold(css).await;
+            phone.fill(css, text).await;
+        }
         Made::Entry(css, place) => {
+            phone.unfold(css).await;
             phone
                 .run(&format!(
                     "const list = document.querySelector('{css}');
@@ -126,7 +139,7 @@ async fn make(phone: &Phone, choice: &Choice) {
 /// A phone with an outing that was stored.
 async fn open(server: &Server) -> Phone {
     let phone = Phone::new(360, 780).await;
-    phone.open(&server.address_with("v=1&iso=800")).await;
+    phone.open_link(&server.address_with("v=1&iso=800")).await;
     phone
         .wait_until("it stored", "storedOuting().includes('iso=800')")
         .await;
@@ -175,11 +188,10 @@ async fn each_is_undone_and_done_again() {
         );
         phone.wait_until(choice.after, &made).await;
         let new = stored(&phone).await;
-        if !choice.door.is_empty() {
-            phone.tap_text("Done").await;
-        }
-        for (outing, button) in [(&old, "Undo"), (&new, "Redo")] {
-            phone.tap_text(button).await;
+        phone.close_sheets().await;
+        phone.show("more").await;
+        for (outing, button) in [(&old, "#undo"), (&new, "#redo")] {
+            phone.tap(button).await;
             let stored = format!("storedOuting() === {}", json!(outing));
             let what = format!("{:?} {button}: {outing}", choice.after);
             phone.wait_until(&what, &stored).await;

@@ -23,13 +23,16 @@ async fn a_screen_that_may_not_stay_on_says_so() {
         let phone = Phone::new(360, 780).await;
         phone.add_init_script(refusal).await;
         phone.open(&server.address()).await;
-        phone.tap_text("Display").await;
+        phone.open_sheet("#open-display").await;
         phone.tap_text("Stays on").await;
         let told = "document.querySelector('.notices').textContent.includes('keep the screen on')";
         phone.wait_until("a sentence", told).await;
         let chosen = "document.querySelector('[aria-label=screen] [aria-pressed=true]').innerText";
         phone
-            .wait_until("the true state", &format!("{chosen} === 'May sleep'"))
+            .wait_until(
+                "the true state",
+                &format!("{chosen} === 'Screen may sleep'"),
+            )
             .await;
         assert_eq!(phone.errors().await, json!([]), "{refusal:.50}");
     }
@@ -81,7 +84,7 @@ async fn a_jpeg_fills_the_kit_and_a_cut_one_does_no_harm() {
         ("empty.jpg", &[]),
     ] {
         // a sheet that was closed forgets the photo before
-        phone.tap_text("Kit").await;
+        phone.open_sheet("#open-kit").await;
         let invited = "document.querySelector('.photo p').innerText.startsWith('Open a picture')";
         phone.wait_until("the invitation", invited).await;
         phone
@@ -90,7 +93,10 @@ async fn a_jpeg_fills_the_kit_and_a_cut_one_does_no_harm() {
         phone
             .wait_until("a sentence", &format!("!({invited})"))
             .await;
-        let (said, kit) = (phone.text(".photo p").await, phone.text(".in-use").await);
+        let (said, kit) = (
+            phone.text(".photo p").await,
+            phone.text("dialog .in-use").await,
+        );
         match &filled {
             None => {
                 assert!(kit.starts_with("35 mm · f/1.4 · 24 MP"), "{name}: {kit}");
@@ -104,8 +110,7 @@ async fn a_jpeg_fills_the_kit_and_a_cut_one_does_no_harm() {
                 assert_eq!(kit, *filled, "{name}: the kit stays");
             }
         }
-        phone.tap_text("Done").await;
-        phone.wait_for_no_sheet().await;
+        phone.close_sheet().await;
     }
     assert_eq!(phone.errors().await, json!([]));
 }

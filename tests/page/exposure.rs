@@ -7,6 +7,7 @@ use exif::{Field, In, Rational, Tag, Value};
 use serde_json::json;
 
 use super::SCREENS;
+use super::layout;
 use super::phone::Phone;
 use super::server::Server;
 use super::temp_folder::TempFolder;
@@ -16,6 +17,20 @@ const SHORTER: &str = "[aria-label='focal length: less']";
 const SLOWER: &str = "[aria-label='f-number: more']";
 const LAXER: &str = "[aria-label='trail allowed: more']";
 const FOCAL: &str = "[aria-label='focal length'] .step-value";
+const F_NUMBER: &str = "[aria-label='f-number'] .step-value";
+const TRAIL: &str = "[aria-label='trail allowed'] .step-value";
+const TRIED: &str = "[aria-label='shutter to try'] .step-value";
+const TRIED_WORD: &str = "[aria-label='shutter to try'] .step-word";
+
+/// The dial time, and what it is for; the other time of the pair likewise.
+const DIAL: &str = "#answer .figure";
+const OTHER: &str = ".settings .other";
+
+/// Waits until a value is shown.
+async fn wait_for_value(phone: &Phone, css: &str, value: &str) {
+    let shown = format!("document.querySelector({css:?}).innerText.includes({value:?})");
+    phone.wait_until(value, &shown).await;
+}
 
 #[tokio::test]
 async fn the_first_screen_answers_without_being_asked() {
@@ -23,21 +38,30 @@ async fn the_first_screen_answers_without_being_asked() {
     for (width, height) in SCREENS {
         let phone = Phone::new(width, height).await;
         phone.open(&server.address()).await;
-        assert_eq!(phone.text(".answer .figure").await, "8s");
-        assert_eq!(phone.text(".answer .for").await, "for the core");
+        assert_eq!(phone.text(DIAL).await, "8s");
+        assert_eq!(phone.text("#answer .fact").await, "core");
+        let other = phone.text(OTHER).await;
         assert_eq!(
-            phone.text(".beside").await.replace("  ", " "),
-            "4s for every corner"
+            other.split_whitespace().collect::<Vec<_>>().join(" "),
+            "4s whole frame"
         );
-        let kit = phone.text("main .line").await;
-        assert_eq!(kit, "20 mm · f/1.8 · 24 MP full frame");
-        let page = phone.text("main").await;
-        assert!(
-            page.contains("core 25° up, due south, from 36° N"),
-            "{page}"
-        );
+        let settings = phone.text(".settings").await;
+        for setting in ["f/1.8", "ISO 2500", "66 frames"] {
+            assert!(settings.contains(setting), "{setting} in {settings}");
+        }
+        // what nobody set is said not to be
+        let strip = phone.text(".strip").await;
+        assert!(strip.contains("No site yet: figures for 36° N"), "{strip}");
+        let found = layout::faults(&phone, layout::FAULTS, "first screen").await;
+        assert!(found.is_empty(), "{width} px: {}", found.join("\n"));
+        let clear = phone
+            .eval(
+                "document.querySelector('.settings').getBoundingClientRect().bottom
+                     <= document.querySelector('.deck').getBoundingClientRect().top",
+            )
+            .await;
+        assert_eq!(clear, json!(true), "the settings stand above the deck");
         assert_eq!(phone.errors().await, json!([]));
-        assert_layout(&phone, width).await;
         let elsewhere = phone
             .eval(
                 "performance.getEntriesByType('resource').map(one => one.name)
@@ -48,93 +72,26 @@ async fn the_first_screen_answers_without_being_asked() {
     }
 }
 
-/// Nothing wider than the screen, nothing to press under 56 px high, no text
-/// under 16 px, and the answer above the deck.
-async fn assert_layout(phone: &Phone, width: u32) {
-    let wide = phone.eval("document.documentElement.scrollWidth").await;
-    assert_eq!(wide, json!(width), "width of the page");
-    let low = phone
-        .eval(
-            "[...document.querySelectorAll('button, summary, select, label.wide')]
-             .filter(one => one.getBoundingClientRect().height > 0
-                 && one.closest('.stepper, body') === document.body
-                 && one.getBoundingClientRect().height < 55.9)
-             .map(one => one.innerText)",
-        )
-        .await;
-    assert_eq!(low, json!([]), "buttons under 56 px");
-    let steppers = phone
-        .eval(
-            "[...document.querySelectorAll('.stepper')]
-             .filter(one => one.getBoundingClientRect().height < 55.9).length",
-        )
-        .await;
-    assert_eq!(steppers, json!(0), "steppers under 56 px");
-    let small = phone
-        .eval(
-            "[...document.querySelectorAll('body *')].filter(one => {
-                 const words = [...one.childNodes].some(child => child.nodeType === 3 && child.data.trim());
-                 if (!words || one.closest('.unseen') || !one.getBoundingClientRect().width) return false;
-                 const scale = one.ownerSVGElement
-                     ? one.ownerSVGElement.getBoundingClientRect().width / one.ownerSVGElement.viewBox.baseVal.width
-                     : 1;
-                 return parseFloat(getComputedStyle(one).fontSize) * scale < 15.95;
-             }).map(one => one.textContent)",
-        )
-        .await;
-    assert_eq!(small, json!([]), "texts under 16 px");
-    let clear = phone
-        .eval(
-            "document.querySelector('.sentence').getBoundingClientRect().bottom
-             < document.querySelector('.deck').getBoundingClientRect().top",
-        )
-        .await;
-    assert_eq!(
-        clear,
-        json!(true),
-        "the answer and its sentence stand above the deck"
-    );
-}
-
 #[tokio::test]
 async fn a_finger_changes_lens_aperture_and_sharpness() {
     let server = Server::from_dist();
     let phone = Phone::new(360, 780).await;
     phone.open(&server.address()).await;
     phone.tap(LONGER).await;
-    phone
-        .wait_until(
-            "21 mm",
-            "document.querySelector('.deck').innerText.includes('21')",
-        )
-        .await;
-    assert!(phone.text("main .line").await.starts_with("21 mm"));
+    wait_for_value(&phone, FOCAL, "21").await;
     phone.tap(SHORTER).await;
+    wait_for_value(&phone, FOCAL, "20").await;
     phone.tap(SLOWER).await;
-    phone
-        .wait_until(
-            "f/2",
-            "document.querySelector('.deck').innerText.includes('f/2')",
-        )
-        .await;
+    wait_for_value(&phone, F_NUMBER, "f/2").await;
+    let settings = phone.text(".settings").await;
+    assert!(settings.contains("f/2"), "{settings}");
+    phone.draw_up().await;
     phone.tap(LAXER).await;
-    phone
-        .wait_until(
-            "2.5 px",
-            "document.querySelector('.deck').innerText.includes('2.5')",
-        )
-        .await;
-    assert_eq!(phone.text(".answer .figure").await, "10s");
-    phone.tap(".keep").await;
-    phone.tap_text("Whole frame").await;
-    phone.tap_text("Done").await;
-    phone
-        .wait_until(
-            "the frame's time",
-            "document.querySelector('.answer').innerText.includes('whole frame')",
-        )
-        .await;
-    assert!(phone.text(".beside").await.contains("for the core"));
+    wait_for_value(&phone, TRAIL, "2.5").await;
+    assert_eq!(phone.text(DIAL).await, "10s");
+    phone.tap("#sharp-frame").await;
+    wait_for_value(&phone, "#answer", "whole frame").await;
+    assert!(phone.text(OTHER).await.contains("core"));
     assert_eq!(phone.errors().await, json!([]));
 }
 
@@ -146,42 +103,32 @@ async fn a_held_stepper_goes_on_and_the_drawings_follow() {
     let server = Server::from_dist();
     let phone = Phone::new(360, 780).await;
     phone.open(&server.address()).await;
-    let drawings = "[document.querySelector('.loupe .light').getAttribute('d'),
-                     document.querySelector('.map .allowed').getAttribute('d')]";
+    phone.draw_up().await;
+    let drawings = "['.loupe .pixel', '.pool .shore', '.pool .stroke'].map(css =>
+        [...document.querySelectorAll(css)].map(one => one.getAttribute('d')).join())";
     let before = phone.eval(drawings).await;
     phone.press("[aria-label='shutter to try: more']").await;
-    let tried = "document.querySelector('.try .step-value').innerText.replace('\\u00a0', ' ')";
-    let several = format!("!['try 8 s', 'try 10 s'].includes({tried})");
+    let tried = format!("document.querySelector({TRIED_WORD:?}).innerText.replace('\\u00a0', ' ')");
+    let several = format!("!['8 s', '10 s'].includes({tried})");
     phone.wait_until("several steps", &several).await;
     let during = phone.eval(drawings).await;
-    assert_ne!(
-        before[0], during[0],
-        "the loupe follows while the finger is down"
-    );
-    assert_ne!(
-        before[1], during[1],
-        "the map follows while the finger is down"
-    );
+    for (place, drawing) in ["loupes", "shore", "strokes"].into_iter().enumerate() {
+        assert_ne!(
+            before[place], during[place],
+            "the {drawing} follow while the finger is down"
+        );
+    }
     phone.release().await;
-    let tried = phone.text(".try .step-value").await;
-    assert_eq!(
-        phone.text(".answer .figure").await,
-        "8s",
-        "the answer stays"
-    );
+    let tried = phone.text(TRIED_WORD).await;
+    assert_eq!(phone.text(DIAL).await, "8s", "the answer stays");
     tokio::time::sleep(THREE_REPEATS).await;
     assert_eq!(
-        phone.text(".try .step-value").await,
+        phone.text(TRIED_WORD).await,
         tried,
         "a lifted finger ends it"
     );
-    phone.tap(".try .step-value").await;
-    phone
-        .wait_until(
-            "the answer's shutter",
-            "document.querySelector('.try').innerText.includes('try 8')",
-        )
-        .await;
+    phone.tap(TRIED).await;
+    wait_for_value(&phone, TRIED_WORD, "8").await;
 }
 
 #[tokio::test]
@@ -190,7 +137,9 @@ async fn absurd_numbers_get_a_sentence_and_keep_the_answer() {
     let phone = Phone::new(320, 640).await;
     phone.open(&server.address()).await;
     phone.tap(FOCAL).await;
+    phone.wait_for_sheet().await;
     phone.fill("#entry", "35").await;
+    wait_for_value(&phone, FOCAL, "35").await;
     for absurd in [
         "0",
         "-5",
@@ -210,10 +159,12 @@ async fn absurd_numbers_get_a_sentence_and_keep_the_answer() {
             .await;
         let typed = phone.eval("document.querySelector('#entry').value").await;
         assert_eq!(typed, json!(absurd), "what is typed stays");
-        assert!(
-            phone.text("main .line").await.starts_with("35 mm"),
-            "after {absurd:?}"
-        );
+        let in_use = phone.text(FOCAL).await;
+        assert!(in_use.starts_with("35 mm"), "after {absurd:?}: {in_use}");
+        // Done goes to the field and leaves the sheet open
+        phone.tap("#sheet-done").await;
+        let here = "document.activeElement.id === 'entry' && !!document.querySelector('dialog')";
+        phone.wait_until("the field", here).await;
     }
     phone.fill("#entry", "14,5 mm").await;
     phone
@@ -222,8 +173,8 @@ async fn absurd_numbers_get_a_sentence_and_keep_the_answer() {
             "document.querySelector('#entry-told').innerText === ''",
         )
         .await;
-    phone.tap_text("Done").await;
-    assert!(phone.text("main .line").await.starts_with("14.5 mm"));
+    phone.close_sheet().await;
+    assert!(phone.text(FOCAL).await.starts_with("14.5 mm"));
     assert_eq!(phone.errors().await, json!([]));
 }
 
@@ -232,12 +183,16 @@ async fn a_site_without_the_core_says_what_it_tells_instead() {
     let server = Server::from_dist();
     let phone = Phone::new(360, 780).await;
     phone.open(&server.address()).await;
-    phone.tap_text("Site").await;
+    phone.open_sheet("#open-site").await;
+    phone.unfold("#latitude").await;
     phone.fill("#latitude", "69 39 N").await;
-    phone.tap_text("Done").await;
-    let page = phone.text("main").await;
-    assert!(page.contains("no core from 69.65° N"), "{page}");
-    assert!(page.contains("for the celestial equator"), "{page}");
+    phone.close_sheet().await;
+    let strip = phone.text(".strip").await;
+    assert!(strip.contains("69.65° N"), "{strip}");
+    phone.show("exposure").await;
+    let headline = phone.text(".headline").await;
+    assert!(headline.contains("The core never rises here"), "{headline}");
+    assert_eq!(phone.text("#answer .fact").await, "equator");
 }
 
 /// A picture of an invented camera: 4000 × 3000 pixels on 17.3 × 13 mm, 12 mm, f/2.
@@ -270,7 +225,7 @@ async fn a_photo_fills_the_kit_and_rubbish_says_so() {
     let server = Server::from_dist();
     let phone = Phone::new(360, 780).await;
     phone.open(&server.address()).await;
-    phone.tap_text("Kit").await;
+    phone.open_sheet("#open-kit").await;
     let folder = TempFolder::new("photo");
     let good = folder.write("night.tif", &photo());
     let bad = folder.write("rubbish.jpg", b"no picture at all");
@@ -319,7 +274,7 @@ async fn the_screen_stays_on_when_asked() {
         json!([]),
         "not before it is asked for"
     );
-    phone.tap_text("Display").await;
+    phone.open_sheet("#open-display").await;
     phone.tap_text("Stays on").await;
     phone
         .wait_until(
@@ -327,7 +282,7 @@ async fn the_screen_stays_on_when_asked() {
             "locks.length === 1 && locks[0] === 'held screen'",
         )
         .await;
-    phone.tap_text("May sleep").await;
+    phone.tap_text("Screen may sleep").await;
     phone
         .wait_until("its release", "locks[1] === 'released'")
         .await;

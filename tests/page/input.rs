@@ -22,6 +22,19 @@ impl Phone {
         self.tap(&format!("text={text}")).await;
     }
 
+    /// Unfolds what an element is folded in, by a tap on each summary.
+    pub async fn unfold(&self, locator: &str) {
+        let element = json!(locator);
+        let folded = format!("locate({element}).closest('details:not([open])')");
+        while self.holds(&folded).await {
+            self.run(&format!("{folded}.firstElementChild.id = 'to-unfold'"))
+                .await;
+            self.tap("#to-unfold").await;
+            self.run("document.querySelector('#to-unfold').removeAttribute('id')")
+                .await;
+        }
+    }
+
     /// Holds a finger on an element.
     pub async fn hold(&self, locator: &str, time: Duration) {
         self.press(locator).await;

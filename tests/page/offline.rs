@@ -35,73 +35,101 @@ async fn all_of_it_works_with_the_network_off() {
                 "document.querySelector('.deck').innerText.includes('21')",
             )
             .await;
-        for sheet in ["Kit", "Site", "Display", "sharp:"] {
-            phone.tap_text(sheet).await;
-            phone.wait_for_sheet().await;
-            phone.tap_text("Done").await;
+        for sheet in ["#open-kit", "#open-site", "#open-share", "#open-display"] {
+            phone.open_sheet(sheet).await;
+            if sheet == "#open-share" {
+                phone
+                    .wait_until("the code", "document.querySelector('.code path')")
+                    .await;
+            }
+            phone.close_sheet().await;
         }
-        phone.tap_text("Card").await;
+        phone.open_sheet("#open-card").await;
         phone
             .wait_until("the card", "document.querySelector('.field-card')")
             .await;
-        for (sheet, css) in [("Lists", ".ticks"), ("Frames and ISO", "#stack")] {
-            phone.tap_text(sheet).await;
-            let there = format!("document.querySelector('{css}')");
-            phone.wait_until("the sheet", &there).await;
-            phone.tap_text("Done").await;
-            phone
-                .wait_until("the card", "document.querySelector('.field-card')")
-                .await;
-        }
-        phone.tap_text("Done").await;
-        phone.tap_text("When?").await;
+        phone.tap("#card-lists").await;
         phone
-            .wait_until("the night", "document.querySelector('.band')")
+            .wait_until("the lists", "document.querySelector('.ticks')")
             .await;
-        phone.tap_text("Season").await;
+        phone.close_sheets().await;
+        phone.show("exposure").await;
+        phone.draw_up().await;
+        // the values of these steppers lead to their sheets
+        for (value, css) in [
+            ("focal length", "#entry"),
+            ("f-number", "#entry"),
+            ("trail allowed", "[aria-label='what the picture is for']"),
+            ("ISO", "#stack"),
+        ] {
+            phone
+                .tap(&format!("[aria-label='{value}'] .step-value"))
+                .await;
+            phone
+                .wait_until(value, &format!("document.querySelector(`dialog {css}`)"))
+                .await;
+            phone.close_sheet().await;
+        }
+        phone.show("night").await;
         phone
             .wait_until(
-                "the year",
-                "document.querySelectorAll('.month').length >= 12",
+                "the night",
+                "document.querySelector('.night-picture canvas')",
             )
             .await;
-        phone.tap_text("Done").await;
-        phone.tap_text("Where?").await;
-        phone
-            .wait_until("the view", "document.querySelector('.lens .star')")
-            .await;
-        for sheet in ["The arch", "Skyline"] {
-            phone.tap_text(sheet).await;
-            phone.wait_for_sheet().await;
-            if sheet == "Skyline" {
-                // the program that reads tables and tiles is in the offline copy, too
-                phone
-                    .run(
-                        "const area = document.querySelector('#table');
-                         area.value = '150 8\\n170 9';
-                         area.dispatchEvent(new Event('change', {bubbles: true}))",
-                    )
-                    .await;
-                phone
-                    .wait_until(
-                        "two sightings",
-                        "document.querySelectorAll('dialog .kits li').length === 2",
-                    )
-                    .await;
-            }
-            phone.tap_text("Done").await;
-        }
-        phone.tap_text("Why track?").await;
+        phone.tap("[aria-label='night'] .step-value").await;
         phone
             .wait_until(
-                "pictures, drawn by the second program",
-                "[...document.querySelectorAll('.way canvas')].length === 4
-                     && [...document.querySelectorAll('.way canvas')].every(canvas =>
-                         canvas.getContext('2d').getImageData(32, 32, 1, 1).data[3] === 255)",
+                "the night's sheet",
+                "document.querySelector('dialog #night')",
+            )
+            .await;
+        phone.close_sheet().await;
+        phone.open_sheet("#open-season").await;
+        phone
+            .wait_until("the year", "document.querySelector('.season .limited')")
+            .await;
+        phone.close_sheet().await;
+        phone.show("framing").await;
+        phone
+            .wait_until("the view", "document.querySelector('#frame .thirds')")
+            .await;
+        for sheet in ["#open-lenses", "#open-panorama"] {
+            phone.open_sheet(sheet).await;
+            phone
+                .wait_until("a picture", "document.querySelector('dialog canvas')")
+                .await;
+            phone.close_sheet().await;
+        }
+        phone.draw_up().await;
+        phone.open_sheet("#open-ground").await;
+        phone.close_sheet().await;
+        // the program that reads tables and tiles is in the offline copy, too
+        phone.open_sheet("#open-skyline").await;
+        phone.tap("#skyline-table").await;
+        phone.paste("#table", "150 8\n170 9").await;
+        phone
+            .wait_until(
+                "two sightings",
+                "document.querySelector('dialog').innerText.includes('2 bearings read')",
+            )
+            .await;
+        phone.close_sheet().await;
+        phone.show("tracking").await;
+        phone
+            .wait_until(
+                "a patch of sky, drawn by the second program on both sides",
+                "(() => {
+                     const canvas = document.querySelector('.compare canvas');
+                     const opaque = share => canvas.getContext('2d').getImageData(
+                         share * canvas.width, canvas.height / 2, 1, 1).data[3] === 255;
+                     return canvas?.width > 0 && opaque(0.25) && opaque(0.75);
+                 })()",
             )
             .await;
         phone.reload().await;
-        assert!(phone.text("main .line").await.starts_with("21 mm"));
+        phone.show("exposure").await;
+        assert_eq!(phone.focal_length().await, "21 mm");
         assert_eq!(phone.errors().await, json!([]));
     }
 }
@@ -114,8 +142,10 @@ async fn the_notices_open_with_the_network_off_and_lead_back() {
     phone.wait_for_offline_copy().await;
     drop(server);
     phone.tap(LONGER).await;
-    let answer = phone.text("main .line").await;
-    phone.tap_text("Display").await;
+    let (answer, lens) = (phone.text("#answer").await, phone.focal_length().await);
+    assert_ne!(lens, "20 mm");
+    phone.open_sheet("#open-display").await;
+    phone.tap_text("Accuracy, privacy, notices").await;
     phone.tap("dialog a").await;
     phone
         .wait_until("the notices", "document.title === 'Tarnlight · Notices'")
@@ -128,7 +158,9 @@ async fn the_notices_open_with_the_network_off_and_lead_back() {
     assert_eq!(phone.eval(wide).await, json!(320));
     phone.tap("a").await;
     phone.wait_for_answer().await;
-    assert_eq!(phone.text("main .line").await, answer);
+    phone.show("exposure").await;
+    assert_eq!(phone.text("#answer").await, answer);
+    assert_eq!(phone.focal_length().await, lens);
 }
 
 #[tokio::test]
@@ -153,7 +185,7 @@ async fn a_new_version_waits_and_never_mixes() {
     phone
         .wait_until(
             "the new version",
-            "document.querySelector('.notices').innerText.includes('new version')",
+            "document.querySelector('.notices').innerText.includes('New version')",
         )
         .await;
     phone.tap(LONGER).await;
@@ -166,8 +198,8 @@ async fn a_new_version_waits_and_never_mixes() {
         .await;
     phone.wait_for_answer().await;
     assert_eq!(phone.eval(MARKS).await, json!(["two", "two"]));
-    let kit = phone.text("main .line").await;
-    assert!(kit.starts_with("21 mm"), "nothing typed is lost: {kit}");
+    phone.show("exposure").await;
+    assert_eq!(phone.focal_length().await, "21 mm", "nothing typed is lost");
     let caches = phone
         .run("return caches.keys().then(keys => keys.length)")
         .await;

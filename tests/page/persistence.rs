@@ -14,14 +14,14 @@ async fn a_reload_right_after_a_change_keeps_it() {
     phone.open(&server.address()).await;
     phone.tap(LONGER).await;
     phone.tap(LONGER).await;
-    let kit = phone.text("main .line").await;
-    assert!(!kit.starts_with("20 mm"), "{kit}");
+    let lens = phone.focal_length().await;
+    assert_ne!(lens, "20 mm");
     phone.reload().await;
-    assert_eq!(phone.text("main .line").await, kit);
+    assert_eq!(phone.focal_length().await, lens);
     // and without the address, as from the home screen
     phone.open_blank().await;
     phone.open(&server.address()).await;
-    assert_eq!(phone.text("main .line").await, kit);
+    assert_eq!(phone.focal_length().await, lens);
 }
 
 #[tokio::test]
@@ -29,27 +29,30 @@ async fn undo_takes_back_and_brings_back() {
     let server = Server::from_dist();
     let phone = Phone::new(360, 780).await;
     phone.open(&server.address()).await;
-    let disabled = "locate('text=Undo').disabled";
+    phone.show("more").await;
+    let disabled = "[...document.querySelectorAll('.step-back')].map(key => key.disabled)";
     assert_eq!(
         phone.eval(disabled).await,
-        json!(true),
+        json!([true, true]),
         "nothing to undo yet"
     );
+    phone.show("exposure").await;
+    assert_eq!(
+        phone.eval("document.querySelector('#undo-last')").await,
+        json!(null)
+    );
     phone.tap(LONGER).await;
-    phone.tap_text("Undo").await;
-    phone
-        .wait_until(
-            "20 mm",
-            "document.querySelector('.deck').innerText.includes('20')",
-        )
-        .await;
-    phone.tap_text("Redo").await;
-    phone
-        .wait_until(
-            "21 mm",
-            "document.querySelector('.deck').innerText.includes('21')",
-        )
-        .await;
+    assert_eq!(phone.focal_length().await, "21 mm");
+    phone.tap("#undo-last").await;
+    assert_eq!(phone.focal_length().await, "20 mm");
+    phone.redo().await;
+    assert_eq!(phone.eval(disabled).await, json!([false, true]));
+    phone.show("exposure").await;
+    assert_eq!(phone.focal_length().await, "21 mm");
+    phone.undo().await;
+    assert_eq!(phone.eval(disabled).await, json!([true, false]));
+    phone.show("exposure").await;
+    assert_eq!(phone.focal_length().await, "20 mm");
 }
 
 #[tokio::test]
@@ -57,32 +60,43 @@ async fn kits_are_saved_taken_and_removed() {
     let server = Server::from_dist();
     let phone = Phone::new(360, 780).await;
     phone.open(&server.address()).await;
-    phone.tap_text("Kit").await;
+    phone.open_sheet("#open-kit").await;
     phone.fill("#kit-name", "Night & ridge").await;
     phone.tap_text("Save this kit").await;
     phone
         .wait_until("the saved kit", "document.querySelector('.kits')")
         .await;
     phone.fill("#focal", "85").await;
-    phone.tap_text("Done").await;
+    phone.close_sheet().await;
     phone.reload().await;
-    assert!(phone.text("main .line").await.starts_with("85 mm"));
-    phone.tap_text("Kit").await;
+    phone.show("exposure").await;
+    assert_eq!(phone.focal_length().await, "85 mm");
+    phone.open_sheet("#open-kit").await;
+    phone.tap_text("Saved kits").await;
     assert!(phone.text(".kits").await.contains("Night & ridge"));
     phone.tap(".kits .option").await;
     phone
         .wait_until(
             "20 mm",
-            "document.querySelector('.in-use').innerText.includes('20')",
+            "document.querySelector('dialog .in-use').innerText.startsWith('20')",
+        )
+        .await;
+    // a chip does the same
+    phone.fill("#focal", "85").await;
+    phone.tap("[aria-label='your lenses'] .option").await;
+    phone
+        .wait_until(
+            "20 mm",
+            "document.querySelector('dialog .in-use').innerText.startsWith('20')",
         )
         .await;
     phone.tap("[aria-label^='remove ']").await;
     phone
         .wait_until("no kit", "!document.querySelector('.kits')")
         .await;
-    phone.tap_text("Done").await;
-    phone.tap_text("Undo").await;
-    phone.tap_text("Kit").await;
+    phone.close_sheet().await;
+    phone.undo().await;
+    phone.open_sheet("#open-kit").await;
     phone
         .wait_until("the kit again", "document.querySelector('.kits')")
         .await;
@@ -110,11 +124,12 @@ async fn hostile_addresses_get_a_sentence_and_an_answer() {
         let said = phone.text(".notices").await;
         assert!(said.contains(sentence), "{hash:.60}: {said}");
         assert!(
-            phone.text(".answer .figure").await.ends_with('s'),
+            phone.text("#answer .figure").await.ends_with('s'),
             "{hash:.60}"
         );
         assert_eq!(phone.errors().await, json!([]), "{hash:.60}");
     }
+    phone.close_sheets().await;
     phone.tap_text("Dismiss").await;
 }
 
@@ -123,14 +138,16 @@ async fn a_good_address_is_taken_also_while_the_page_is_open() {
     let server = Server::from_dist();
     let phone = Phone::new(360, 780).await;
     phone
-        .open(&server.address_with("v=1&lat=-34&mm=14&f=2.8&held=upright"))
+        .open_link(&server.address_with("v=1&lat=-34&mm=14&f=2.8&held=upright"))
         .await;
-    let page = phone.text("main").await;
-    assert!(page.starts_with("How long? 14 mm · f/2.8"), "{page}");
-    assert!(
-        page.contains("due north, from 34° S") || page.contains("from 34° S"),
-        "{page}"
-    );
+    assert_eq!(phone.focal_length().await, "14 mm");
+    let settings = phone.text(".settings").await;
+    assert!(settings.contains("f/2.8"), "{settings}");
+    assert_eq!(phone.text(".strip .where .name").await, "34.00° S 0.00° E");
+    phone.show("framing").await;
+    let aim = phone.text(".aim").await;
+    assert!(aim.contains("up, portrait"), "{aim}");
+    phone.show("exposure").await;
     phone.run("location.hash = 'v=1&mm=50'").await;
     phone
         .wait_until(
@@ -138,6 +155,11 @@ async fn a_good_address_is_taken_also_while_the_page_is_open() {
             "document.querySelector('.deck').innerText.includes('50')",
         )
         .await;
+    // it is read first as a whole
+    phone
+        .wait_until("the card", "document.querySelector('.field-card')")
+        .await;
+    assert!(phone.text(".field-card").await.contains("50 mm · f/"));
     phone.run("location.hash = 'v=1&mm=much'").await;
     phone
         .wait_until(
@@ -167,7 +189,7 @@ async fn rubbish_in_the_storage_gives_the_usual_values() {
         )
         .await;
     phone.open(&server.address()).await;
-    assert_eq!(phone.text(".answer .figure").await, "8s");
+    assert_eq!(phone.text("#answer .figure").await, "8s");
     let said = phone.text(".notices").await;
     assert!(said.contains("could not be read"), "{said}");
     for key in ["outing", "kits", "sites"] {

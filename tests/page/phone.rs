@@ -34,8 +34,10 @@ const PRELUDE: &str = "
         if (!locator.startsWith('text=')) return document.querySelector(locator);
         const text = locator.slice('text='.length);
         const scope = document.querySelector('dialog') || document;
-        return [...scope.querySelectorAll('button, summary, label')]
-            .find(one => one.innerText.trim().startsWith(text)) ?? null;
+        const found = said => [...scope.querySelectorAll('button, summary, label')]
+            .find(one => said(one).replaceAll('\\u00a0', ' ').trim().startsWith(text));
+        // what is folded away has no text that is seen
+        return found(one => one.innerText) ?? found(one => one.textContent) ?? null;
     };
     window.storedOuting = () => localStorage.getItem('tarnlight.outing') ?? '';
 ";
@@ -160,9 +162,11 @@ impl Phone {
         self.wait_for_answer().await;
     }
 
-    /// Opens a link and dismisses what is announced of its outing.
+    /// Opens a link, closes the field card that it opens, dismisses what is announced of its
+    /// outing, and ends on How long?
     pub async fn open_link(&self, address: &str) {
         self.open(address).await;
+        self.close_sheets().await;
         self.run(
             "for (const notice of document.querySelectorAll('.notice'))
                  if (notice.innerText.includes('An outing arrived'))
@@ -172,6 +176,34 @@ impl Phone {
         let announced = "document.querySelector('.notices').innerText.includes('arrived')";
         self.wait_until("no announcement", &format!("!{announced}"))
             .await;
+        self.show("exposure").await;
+    }
+
+    /// Shows a screen, by the end of its id in the bar: `exposure`, `night`, `framing`, `tracking`
+    /// or `more`.
+    pub async fn show(&self, screen: &str) {
+        let shown = format!("document.querySelector('.page.{screen}')");
+        if !self.holds(&shown).await {
+            self.run(&format!("document.querySelector('#show-{screen}').click()"))
+                .await;
+            self.wait_until(screen, &shown).await;
+        }
+    }
+
+    /// Closes the sheet that is open, by its key.
+    pub async fn close_sheet(&self) {
+        let titles = "document.querySelector('#sheet-title')?.textContent ?? ''";
+        let title = self.eval(titles).await;
+        self.tap("#sheet-done").await;
+        self.wait_until("the sheet to close", &format!("({titles}) !== {title}"))
+            .await;
+    }
+
+    /// Closes all sheets, if any is open.
+    pub async fn close_sheets(&self) {
+        while self.holds("document.querySelector('dialog')").await {
+            self.close_sheet().await;
+        }
     }
 
     /// Leaves the page for an empty one.
@@ -216,9 +248,11 @@ impl Phone {
         self.wait_until("the page to load", loaded).await;
     }
 
-    /// Waits until the answer is shown.
+    /// Waits until the page shows its answer, or what More leads to.
     pub async fn wait_for_answer(&self) {
-        self.wait_until("the answer", "document.querySelector('.answer')")
+        let whole = "document.querySelector('.page.whole') \
+                     && document.querySelector('#answer, .more')";
+        self.wait_until("the answer and all of the program", whole)
             .await;
     }
 
@@ -317,6 +351,28 @@ impl Phone {
                 }
                 Err(why) => panic!("no picture: {why}"),
             }
+        }
+    }
+
+    /// Opens a sheet by the id of its button, through More where the screen has none.
+    pub async fn open_sheet(&self, button: &str) {
+        if !self.holds(&format!("locate({})", json!(button))).await {
+            self.show("more").await;
+        }
+        self.tap(button).await;
+        self.wait_for_sheet().await;
+    }
+
+    /// Draws the deck up, so that all inputs of the screen are there.
+    pub async fn draw_up(&self) {
+        let drawn_up = "document.querySelector('#draw-up')?.ariaExpanded !== 'false'";
+        if !self.holds(drawn_up).await {
+            self.tap("#draw-up").await;
+            self.wait_until(
+                "the drawer",
+                "document.querySelector('#drawer:not([hidden]) *')",
+            )
+            .await;
         }
     }
 

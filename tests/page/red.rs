@@ -30,11 +30,21 @@ async fn assert_red(phone: &Phone, state: &str) {
     assert!(found.is_empty(), "{state}: stray pixels at {found:?}");
 }
 
-/// Every screenful of the page, or of the open sheet.
+/// Unfolds all details of the page, or of the open sheet.
+async fn unfold_all(phone: &Phone) {
+    phone
+        .run(
+            "const here = document.querySelector('dialog') || document;
+             here.querySelectorAll('details').forEach(one => one.open = true)",
+        )
+        .await;
+}
+
+/// Every screenful of the screen, or of the open sheet.
 async fn assert_red_throughout(phone: &Phone, state: &str) {
     let screens = phone
         .run(
-            "window.roll = document.querySelector('.sheet-body') || document.scrollingElement;
+            "window.roll = document.querySelector('.sheet-body') || document.querySelector('.screen');
              return Math.ceil(roll.scrollHeight / roll.clientHeight)",
         )
         .await;
@@ -52,31 +62,37 @@ async fn with_everything_unfolded() {
     let phone = Phone::new(360, 780).await;
     in_red(&phone, &server).await;
     phone
-        .open(&server.address_with("v=1&mm=-4&held=upright&focus=12m&x=1"))
+        .open_link(&server.address_with("v=1&held=upright&focus=12m"))
         .await;
+    phone.run("location.hash = 'v=1&mm=-4&x=1'").await;
+    phone
+        .wait_until("a sentence", "document.querySelector('.notice')")
+        .await;
+    phone.unfold("text=500 rule").await;
     phone.tap_text("500 rule").await;
-    assert_red_throughout(&phone, "the page with sentences and a rule").await;
+    for screen in ["exposure", "night", "framing", "tracking", "more"] {
+        phone.show(screen).await;
+        unfold_all(&phone).await;
+        assert_red_throughout(&phone, &format!("{screen} with a sentence, unfolded")).await;
+        phone.draw_up().await;
+        assert_red(&phone, &format!("{screen}, drawn up")).await;
+    }
 }
 
 #[tokio::test]
-async fn why_track_and_its_pictures() {
+async fn why_track_and_its_picture() {
     let server = Server::from_dist();
     let phone = Phone::new(360, 780).await;
     in_red(&phone, &server).await;
-    phone.open(&server.address_with("v=1&mm=135")).await;
-    phone.tap_text("Why track?").await;
+    phone.open_link(&server.address_with("v=1&mm=135")).await;
+    phone.show("tracking").await;
     phone
-        .wait_until(
-            "the pictures",
-            "[...document.querySelectorAll('.way canvas')].length === 4
-                 && [...document.querySelectorAll('.way canvas')].every(canvas =>
-                     canvas.getContext('2d').getImageData(32, 32, 1, 1).data[3] === 255)",
-        )
+        .wait_until("the picture", super::tracking::DRAWN)
         .await;
-    phone
-        .run("document.querySelectorAll('details').forEach(one => one.open = true)")
-        .await;
-    assert_red_throughout(&phone, "Why track?, unfolded").await;
+    for stacked in ["one frame of each", "a stack of each"] {
+        assert_red_throughout(&phone, &format!("Why track?, {stacked}")).await;
+        phone.tap("#one-frame").await;
+    }
 }
 
 #[tokio::test]
@@ -85,22 +101,33 @@ async fn in_every_sheet_with_its_fields() {
     let phone = Phone::new(360, 780).await;
     in_red(&phone, &server).await;
     phone
-        .open(&server.address_with("v=1&keep=dec-20&sharp=print90x150&kit=Ridge"))
+        .open_link(&server.address_with("v=1&keep=dec-20&sharp=print90x150&kit=Ridge"))
         .await;
-    for (door, field) in [
-        ("[aria-label='focal length'] .step-value", "#entry"),
-        ("[aria-label='f-number'] .step-value", "#entry"),
-        (".keep", "#declination"),
-        ("text=Kit", "#across"),
-        ("text=Site", "#latitude"),
+    for (screen, opens, field) in [
+        (
+            "exposure",
+            "[aria-label='focal length'] .step-value",
+            "#entry",
+        ),
+        ("exposure", "[aria-label='f-number'] .step-value", "#entry"),
+        (
+            "exposure",
+            "[aria-label='trail allowed'] .step-value",
+            "#declination",
+        ),
+        ("exposure", "[aria-label='ISO'] .step-value", "#write"),
+        ("more", "#open-kit", "#across"),
+        ("more", "#open-site", "#latitude"),
+        ("tracking", "#tracker-sheet", "#periodic"),
     ] {
-        phone.tap(door).await;
-        phone.wait_for_sheet().await;
+        phone.show(screen).await;
+        phone.draw_up().await;
+        phone.open_sheet(opens).await;
         if field == "#across" {
             phone.tap_text("Save this kit").await;
-            phone.tap_text("Exact size").await;
         }
-        assert_red_throughout(&phone, door).await;
+        unfold_all(&phone).await;
+        assert_red_throughout(&phone, opens).await;
         // the text selected, as it is when a field is entered by key
         phone
             .run(&format!(
@@ -112,7 +139,8 @@ async fn in_every_sheet_with_its_fields() {
         assert_red(&phone, &format!("{field} with a sentence")).await;
         phone.key(Key::Tab).await;
         assert_red(&phone, &format!("after {field}, reached by key")).await;
-        phone.tap_text("Done").await;
+        // Done does not leave a field in error
+        phone.key(Key::Escape).await;
         phone.wait_for_no_sheet().await;
     }
 }
@@ -125,29 +153,29 @@ async fn on_the_card_and_in_its_sheets() {
     phone
         .open(&server.address_with("v=1&lat=46.52&night=2027-06-04&place=Pass&air=8_95"))
         .await;
-    phone.tap_text("Card").await;
+    // a link opens it
     phone
         .wait_until("the card", "document.querySelector('.field-card')")
         .await;
     assert_red_throughout(&phone, "the card").await;
-    for (sheet, field) in [("Lists", "#celsius"), ("Frames and ISO", "#write")] {
-        phone.tap_text(sheet).await;
-        let there = format!("document.querySelector('{field}')");
-        phone.wait_until("the sheet", &there).await;
-        if sheet == "Lists" {
-            phone.tap_text("Body and lens").await;
-            phone.tap_text("Tripod").await;
-        } else {
-            phone.tap_text("The sensor").await;
-        }
-        assert_red_throughout(&phone, sheet).await;
-        phone.fill(field, "much").await;
-        assert_red(&phone, &format!("{field} with a sentence")).await;
-        phone.tap_text("Done").await;
-        phone
-            .wait_until("the card", "document.querySelector('.field-card')")
-            .await;
-    }
+    phone.tap("#card-lists").await;
+    phone
+        .wait_until("the lists", "document.querySelector('#celsius')")
+        .await;
+    phone.tap_text("Body and lens").await;
+    phone.tap_text("Tripod").await;
+    assert_red_throughout(&phone, "the lists").await;
+    phone.fill("#celsius", "much").await;
+    assert_red(&phone, "a temperature with a sentence").await;
+    phone.key(Key::Escape).await;
+    phone
+        .wait_until("the card", "document.querySelector('.field-card')")
+        .await;
+    phone.tap("#card-share").await;
+    phone
+        .wait_until("the code", "document.querySelector('.code path')")
+        .await;
+    assert_red_throughout(&phone, "the code").await;
 }
 
 #[tokio::test]
@@ -156,12 +184,18 @@ async fn under_a_finger_and_under_keys() {
     let phone = Phone::new(360, 780).await;
     in_red(&phone, &server).await;
     phone.open(&server.address()).await;
-    for button in [
-        ".keep",
-        "[aria-label='focal length: more']",
-        "text=Display",
-        "main .line",
+    for (screen, button) in [
+        ("exposure", "[aria-label='f-number'] .step-value"),
+        ("exposure", "[aria-label='focal length: more']"),
+        ("exposure", "#use-location"),
+        ("exposure", "#draw-up"),
+        ("exposure", "#sharp-frame"),
+        ("night", "#darkness"),
+        ("framing", "#core-third"),
+        ("tracking", "#one-frame"),
+        ("more", "#open-display"),
     ] {
+        phone.show(screen).await;
         phone.press(button).await;
         assert_red(&phone, &format!("{button} under a finger")).await;
         phone.release().await;
@@ -173,15 +207,16 @@ async fn under_a_finger_and_under_keys() {
             .await;
         phone.wait_for_no_sheet().await;
     }
-    for press in 0..12 {
+    phone.show("exposure").await;
+    for press in 0..16 {
         phone.key(Key::Tab).await;
         assert_red(&phone, &format!("Tab pressed {} times", press + 1)).await;
     }
     // a long press selects words
     phone
         .run(
-            "getSelection().selectAllChildren(document.querySelector('.sentence'));
-             scrollTo(0, 0)",
+            "getSelection().selectAllChildren(document.querySelector('.headline'));
+             document.querySelector('.screen').scrollTo(0, 0)",
         )
         .await;
     assert_red(&phone, "selected words").await;

@@ -4,6 +4,7 @@ use rqrr::PreparedImage;
 use serde_json::json;
 
 use super::SCREENS;
+use super::night::HANDED;
 use super::phone::Phone;
 use super::server::Server;
 use super::temp_folder::TempFolder;
@@ -25,15 +26,13 @@ async fn shared(server: &Server, hash: &str, theme: &str, (width, height): (u32,
         .cdp("Emulation.setDeviceMetricsOverride", screen)
         .await;
     phone.add_init_script(&store(theme)).await;
-    phone.open(&server.address_with(hash)).await;
+    phone.open_link(&server.address_with(hash)).await;
     open_sheet(&phone).await;
     phone
 }
 
 async fn open_sheet(phone: &Phone) {
-    phone.tap_text("Card").await;
-    phone.wait_for_sheet().await;
-    phone.tap_text("Pass it on").await;
+    phone.open_sheet("#open-share").await;
     phone
         .wait_until("the code", "document.querySelector('.code path')")
         .await;
@@ -144,7 +143,7 @@ async fn the_link_is_copied_or_marked() {
                 "Object.defineProperty(navigator, 'clipboard', {{value: {clipboard}}})"
             ))
             .await;
-        phone.open(&server.address_with(ALPS)).await;
+        phone.open_link(&server.address_with(ALPS)).await;
         open_sheet(&phone).await;
         phone.tap_text("Copy the link").await;
         let told = if copied { "Copied" } else { "hold it and copy" };
@@ -171,12 +170,8 @@ async fn the_link_is_copied_or_marked() {
 async fn files_go_out_of_one_phone_and_into_another() {
     let server = Server::from_dist();
     let one = Phone::new(360, 780).await;
-    one.add_init_script(
-        "const make = URL.createObjectURL;
-         URL.createObjectURL = blob => { window.handed = blob.text(); return make.call(URL, blob); };",
-    )
-    .await;
-    one.open(&server.address_with(ALPS)).await;
+    one.add_init_script(HANDED).await;
+    one.open_link(&server.address_with(ALPS)).await;
     open_sheet(&one).await;
     assert!(
         one.text("dialog")
@@ -195,12 +190,14 @@ async fn files_go_out_of_one_phone_and_into_another() {
     };
     let outing = file("This outing as a file").await;
     assert_eq!(outing, format!("tarnlight 1\nouting {ALPS}\n"));
-    one.tap_text("Done").await;
-    one.tap_text("Done").await;
-    for (sheet, save) in [("Kit", "Save this kit"), ("Site", "Save this site")] {
-        one.tap_text(sheet).await;
+    one.close_sheet().await;
+    for (sheet, save) in [
+        ("#open-kit", "Save this kit"),
+        ("#open-site", "Save this site"),
+    ] {
+        one.open_sheet(sheet).await;
         one.tap_text(save).await;
-        one.tap_text("Done").await;
+        one.close_sheet().await;
     }
     open_sheet(&one).await;
     let lists = file("All kits and sites").await;
@@ -210,9 +207,9 @@ async fn files_go_out_of_one_phone_and_into_another() {
 
     let other = Phone::new(320, 640).await;
     other.open(&server.address()).await;
-    other.tap_text("Kit").await;
+    other.open_sheet("#open-kit").await;
     other.tap_text("Save this kit").await;
-    other.tap_text("Done").await;
+    other.close_sheet().await;
     open_sheet(&other).await;
     let told =
         |what: &str| format!("document.querySelector('dialog').innerText.includes('{what}')");
@@ -245,12 +242,13 @@ async fn files_go_out_of_one_phone_and_into_another() {
         other.eval("document.querySelector('#link').value").await,
         json!(server.address_with(ALPS))
     );
-    other.tap_text("Done").await;
-    other.tap_text("Done").await;
-    assert!(other.text("main .line").await.starts_with("24 mm"));
-    other.tap_text("Undo").await;
-    assert!(other.text("main .line").await.starts_with("20 mm"));
-    other.tap_text("Kit").await;
+    other.close_sheet().await;
+    other.show("exposure").await;
+    assert_eq!(other.focal_length().await, "24 mm");
+    other.undo().await;
+    other.show("exposure").await;
+    assert_eq!(other.focal_length().await, "20 mm");
+    other.open_sheet("#open-kit").await;
     let kits = "document.querySelectorAll('.kits li').length";
     assert_eq!(other.eval(kits).await, json!(2));
     assert_eq!(other.errors().await, json!([]));
@@ -278,8 +276,9 @@ async fn a_pasted_link_is_an_outing() {
         let told = format!("document.querySelector('dialog').innerText.includes('{told}')");
         phone.wait_until("a sentence", &told).await;
     }
-    phone.tap_text("Done").await;
-    assert!(phone.text("main .line").await.starts_with("85 mm"));
+    phone.close_sheet().await;
+    phone.show("exposure").await;
+    assert_eq!(phone.focal_length().await, "85 mm");
 }
 
 /// Without a network the code is still drawn: the worker is part of the offline copy.

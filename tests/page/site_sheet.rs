@@ -5,7 +5,8 @@ use serde_json::json;
 use super::phone::Phone;
 use super::server::Server;
 
-const IN_USE: &str = ".in-use";
+/// The site in use, or that there is none.
+const IN_USE: &str = "dialog .unset, dialog .in-use";
 
 async fn open_sheet(server: &Server) -> Phone {
     let phone = Phone::new(360, 780).await;
@@ -15,12 +16,11 @@ async fn open_sheet(server: &Server) -> Phone {
 }
 
 async fn open(phone: &Phone) {
-    phone.tap_text("Site").await;
-    phone.wait_for_sheet().await;
+    phone.open_sheet("#open-site").await;
     phone
         .wait_until(
             "the towns",
-            "document.querySelector('.sheet-body').innerText.includes('GeoNames')",
+            "document.querySelector('.sheet-body').textContent.includes('GeoNames')",
         )
         .await;
 }
@@ -31,7 +31,7 @@ async fn the_phone_tells_where_it_is_when_allowed() {
     let phone = open_sheet(&server).await;
     let allow = |setting| phone.set_permission("geolocation", setting, server.origin());
     allow("denied").await;
-    phone.tap_text("Where this phone is").await;
+    phone.tap("#locate").await;
     phone
         .wait_until(
             "a sentence",
@@ -40,14 +40,14 @@ async fn the_phone_tells_where_it_is_when_allowed() {
         .await;
     assert_eq!(
         phone.text(IN_USE).await,
-        "36.00° N 0.00° E",
+        "No site yet: figures for 36° N",
         "nothing is lost"
     );
 
     allow("granted").await;
     let nowhere = json!({});
     phone.cdp("Emulation.setGeolocationOverride", nowhere).await;
-    phone.tap_text("Where this phone is").await;
+    phone.tap("#locate").await;
     phone
         .wait_until(
             "a sentence",
@@ -57,15 +57,16 @@ async fn the_phone_tells_where_it_is_when_allowed() {
 
     let there = json!({"latitude": 46.52, "longitude": 9.91, "accuracy": 5});
     phone.cdp("Emulation.setGeolocationOverride", there).await;
-    phone.tap_text("Where this phone is").await;
+    phone.tap("#locate").await;
     phone
         .wait_until(
             "the place",
-            "document.querySelector('.in-use').innerText.startsWith('46.52° N 9.91° E')",
+            "document.querySelector('dialog .in-use').innerText.startsWith('46.52° N 9.91° E')",
         )
         .await;
     // the clock is offered, not taken
-    assert!(phone.text(".sheet-body").await.contains("Clock: UTC+0"));
+    let clock = phone.text("dialog .in-use.after").await;
+    assert!(clock.starts_with("Clock of the site: UTC"), "{clock}");
     phone.tap_text("Take the clock of").await;
     phone
         .wait_until(
@@ -73,8 +74,42 @@ async fn the_phone_tells_where_it_is_when_allowed() {
             "document.querySelector('#zone').value.startsWith('Europe/')",
         )
         .await;
-    phone.tap_text("Done").await;
-    phone.tap_text("Undo").await;
+    phone.close_sheet().await;
+    phone.undo().await;
+    open(&phone).await;
+    let clock = phone.text("dialog .in-use.after").await;
+    assert!(
+        clock.starts_with("Clock of the site: UTC"),
+        "taken back: {clock}"
+    );
+    assert_eq!(phone.errors().await, json!([]));
+}
+
+/// Until a site is set the strip says so and offers the phone's own place, on every screen.
+#[tokio::test]
+async fn the_strip_offers_the_phones_place_until_there_is_one() {
+    let server = Server::from_dist();
+    let phone = Phone::new(360, 780).await;
+    phone.open(&server.address()).await;
+    phone
+        .set_permission("geolocation", "granted", server.origin())
+        .await;
+    let there = json!({"latitude": -31.9, "longitude": -69.3, "accuracy": 5});
+    phone.cdp("Emulation.setGeolocationOverride", there).await;
+    for screen in ["exposure", "night", "framing", "tracking", "more"] {
+        phone.show(screen).await;
+        let told = phone.text(".strip .where .name").await;
+        assert_eq!(told, "No site yet: figures for 36° N", "{screen}");
+        assert_eq!(phone.text("#use-location").await, "Use my location");
+    }
+    phone.tap("#use-location").await;
+    let found =
+        "document.querySelector('dialog .in-use')?.innerText.startsWith('31.90° S 69.30° W')";
+    phone.wait_until("the place", found).await;
+    phone.close_sheet().await;
+    assert_eq!(phone.text(".strip .where .name").await, "31.90° S 69.30° W");
+    let offered = "!!document.querySelector('#use-location')";
+    assert_eq!(phone.eval(offered).await, json!(false));
     assert_eq!(phone.errors().await, json!([]));
 }
 
@@ -93,7 +128,7 @@ async fn a_town_is_found_without_a_network() {
     phone
         .wait_until(
             "it in use",
-            "document.querySelector('.in-use').innerText.includes('Zürich')",
+            "document.querySelector('dialog .in-use')?.innerText.includes('Zürich')",
         )
         .await;
     assert!(
@@ -109,7 +144,7 @@ async fn a_town_is_found_without_a_network() {
     phone
         .wait_until(
             "a sentence",
-            "document.querySelector('.sheet-body').innerText.includes('No town of that name')",
+            "document.querySelector('.sheet-body').innerText.includes('No town or mountain of that name')",
         )
         .await;
 }
@@ -118,6 +153,7 @@ async fn a_town_is_found_without_a_network() {
 async fn places_and_zones_are_typed_and_refused_in_words() {
     let server = Server::from_dist();
     let phone = open_sheet(&server).await;
+    phone.tap_text("Coordinates and elevation").await;
     for (text, want) in [
         ("46.52, 9.91", "46.52° N 9.91° E"),
         ("31°54′00″ S 69°18′00″ W", "31.90° S 69.30° W"),
@@ -128,7 +164,7 @@ async fn places_and_zones_are_typed_and_refused_in_words() {
         phone
             .wait_until(
                 "it",
-                &format!("document.querySelector('.in-use').innerText.endsWith({want})"),
+                &format!("document.querySelector('dialog .in-use').innerText.endsWith({want})"),
             )
             .await;
     }
@@ -158,7 +194,7 @@ async fn places_and_zones_are_typed_and_refused_in_words() {
     phone
         .wait_until(
             "the clock",
-            "document.querySelector('.sheet-body').innerText.includes('Clock: Europe/Vienna')",
+            "document.querySelector('dialog .in-use.after').innerText.includes('Clock of the site: Europe/Vienna')",
         )
         .await;
     assert_eq!(phone.errors().await, json!([]));
@@ -177,7 +213,7 @@ async fn sites_are_saved_taken_and_removed() {
     phone
         .wait_until("two", "document.querySelectorAll('.kits li').length === 2")
         .await;
-    phone.tap_text("Done").await;
+    phone.close_sheet().await;
     let kept =
         "Object.keys(localStorage).filter(key => key.startsWith('tarnlight.site.')).length === 2";
     phone.wait_until("both in the storage", kept).await;
@@ -187,15 +223,15 @@ async fn sites_are_saved_taken_and_removed() {
     phone
         .wait_until(
             "it in use",
-            "document.querySelector('.in-use').innerText.startsWith('Pass')",
+            "document.querySelector('dialog .in-use').innerText.startsWith('Pass')",
         )
         .await;
     phone.tap("[aria-label='remove Desert']").await;
     phone
         .wait_until("one", "document.querySelectorAll('.kits li').length === 1")
         .await;
-    phone.tap_text("Done").await;
-    phone.tap_text("Undo").await;
+    phone.close_sheet().await;
+    phone.undo().await;
     open(&phone).await;
     phone
         .wait_until(

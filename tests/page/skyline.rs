@@ -5,52 +5,108 @@ use std::time::{Duration, Instant};
 
 use serde_json::json;
 
-use super::framing::{ALPS, open_framing, open_sheet};
+use super::framing::{ALPS, open_framing, show_framing};
+use super::key::Key;
 use super::phone::Phone;
 use super::server::Server;
 use super::temp_folder::TempFolder;
 use super::tile;
+
+/// The sightings listed under Numbers.
+const LISTED: &str = "document.querySelectorAll('dialog .kits li').length";
+
+/// Opens the sheet with one of its ways in, by the end of its key's id.
+async fn open_way_in(phone: &Phone, way: &str) {
+    phone.open_sheet("#open-skyline").await;
+    phone.tap(&format!("#skyline-{way}")).await;
+}
 
 /// Three sightings shorten the night: the core clears a ridge later than the flat horizon.
 #[tokio::test]
 async fn three_sightings_shrink_the_window() {
     let server = Server::from_dist();
     let phone = open_framing(&server, ALPS).await;
-    phone.tap_text("When?").await;
-    let before = phone.text(".answer .figure").await;
-    phone.tap_text("Where?").await;
-    open_sheet(&phone, "Skyline").await;
+    phone.show("night").await;
+    let before = phone.text("#answer .figure").await;
+    phone.show("framing").await;
+    open_way_in(&phone, "numbers").await;
     for (bearing, height) in [("140", "9"), ("175", "10.5"), ("215", "8")] {
         phone.fill("#bearing", bearing).await;
         phone.fill("#sighted", height).await;
         phone.tap_text("Add").await;
     }
-    assert_eq!(
-        phone
-            .eval("document.querySelectorAll('dialog .kits li').length")
-            .await,
-        json!(3)
-    );
-    // a height out of range is refused beside its field, and the last valid one stays
+    assert_eq!(phone.eval(LISTED).await, json!(3));
+    // a height out of range is refused beside its field, and the sheet is not left with it
     phone.fill("#sighted", "95").await;
-    assert!(
-        phone
-            .text("dialog")
-            .await
-            .contains("height must be from -10 to 89°")
+    let told = phone.text("dialog").await;
+    assert!(told.contains("height must be from -10 to 89°"), "{told}");
+    phone.tap("#sheet-done").await;
+    let focused = "document.activeElement.id";
+    assert_eq!(
+        phone.eval(focused).await,
+        json!("sighted"),
+        "Done goes there"
     );
-    phone.tap_text("Done").await;
-    let told = phone.text(".sentence").await;
+    phone.fill("#sighted", "9").await;
+    phone.close_sheet().await;
+    let told = phone.notes().await;
     assert!(told.contains("clears the ridge at"), "{told}");
-    phone.tap_text("When?").await;
-    let after = phone.text(".answer .figure").await;
+    phone.show("night").await;
+    let after = phone.text("#answer .figure").await;
     assert_eq!(
         [before.as_str(), after.as_str()],
         ["23:48–02:49", "00:12–02:49"]
     );
     phone.reload().await;
-    phone.tap_text("When?").await;
-    assert_eq!(phone.text(".answer .figure").await, after, "kept");
+    phone.show("night").await;
+    assert_eq!(phone.text("#answer .figure").await, after, "kept");
+}
+
+/// A tap on the strip makes a sighting, a thumb pulls it, keys step it; the last one goes away again.
+#[tokio::test]
+async fn a_thumb_pulls_the_line() {
+    let server = Server::from_dist();
+    let phone = open_framing(&server, ALPS).await;
+    phone.open_sheet("#open-skyline").await;
+    let height = || async {
+        let told = phone.text("dialog .readout .figure").await;
+        told.trim_end_matches('°').replace('−', "-").parse::<f64>()
+    };
+    assert_eq!(height().await, Ok(0.0));
+    let strip = "#skyline-strip";
+    phone.tap_at(phone.point_of(strip, (0.3, 0.6)).await).await;
+    let tapped = height().await.expect("a height");
+    assert!(tapped > 1.0, "{tapped}");
+    let bearing = phone.text("dialog .readout .second").await;
+    // the thumb takes hold of the sighting under it and pulls it straight up
+    let from = phone.point_of(strip, (0.3, 0.6)).await;
+    phone.drag(from, (from.0, from.1 - 60.0)).await;
+    let pulled = height().await.expect("a height");
+    assert!(pulled > tapped + 1.0, "from {tapped}° to {pulled}°");
+    assert_eq!(phone.text("dialog .readout .second").await, bearing);
+    phone.tap("[aria-label='height: more']").await;
+    assert_eq!(
+        height()
+            .await
+            .map(|now| (now - pulled) * 10.0)
+            .map(f64::round),
+        Ok(1.0)
+    );
+    phone
+        .run(&format!("document.querySelector('{strip}').focus()"))
+        .await;
+    phone.key(Key::Down).await;
+    let back =
+        format!("document.querySelector('dialog .readout .figure').innerText === '{pulled:.1}°'");
+    phone.wait_until("a tenth less", &back).await;
+    phone
+        .wait_until("it stored", "storedOuting().includes('line=')")
+        .await;
+    phone.tap("#skyline-remove").await;
+    phone
+        .wait_until("none stored", "!storedOuting().includes('line=')")
+        .await;
+    assert_eq!(phone.errors().await, json!([]));
 }
 
 /// From 2240 m a plain at sea level ends 1.797′ · √2240 = 1.42° below level; that is no ridge.
@@ -58,23 +114,27 @@ async fn three_sightings_shrink_the_window() {
 async fn a_high_site_is_offered_the_dip_of_a_plain() {
     let server = Server::from_dist();
     let phone = open_framing(&server, ALPS).await;
-    open_sheet(&phone, "Skyline").await;
+    open_way_in(&phone, "numbers").await;
     assert_eq!(phone.text("#dip").await, "Over a plain from here: −1.4°");
     phone.tap("#dip").await;
     assert_eq!(
         phone.eval("document.querySelector('#ridge').value").await,
         json!("-1.42")
     );
-    phone.tap_text("Done").await;
-    let main = phone.text("main").await;
+    phone.close_sheet().await;
+    phone.show("night").await;
+    phone.tap("[aria-label='night'] .step-value").await;
+    phone.wait_for_sheet().await;
+    let sheet = phone.text("dialog").await;
     assert!(
-        main.contains("Skyline: 1.4° below level all round"),
-        "{main}"
+        sheet.contains("Skyline: 1.4° below level all round"),
+        "{sheet}"
     );
-    phone.tap_text("When?").await;
-    let main = phone.text("main").await;
-    assert!(main.contains("over a horizon 1.4° below level"), "{main}");
-    assert!(!main.contains("ridge −"), "{main}");
+    phone.close_sheet().await;
+    phone.open_sheet("#open-card").await;
+    let card = phone.text(".field-card").await;
+    assert!(card.contains("over a horizon 1.4° below level"), "{card}");
+    assert!(!card.contains("ridge −"), "{card}");
 }
 
 /// Resolute, in the magnetic model's caution zone: a level field of 3400 nT.
@@ -84,7 +144,7 @@ async fn near_the_magnetic_pole_a_compass_is_said_to_be_unreliable() {
     let server = Server::from_dist();
     for (hash, unreliable) in [(ARCTIC, true), (ALPS, false)] {
         let phone = open_framing(&server, hash).await;
-        open_sheet(&phone, "Skyline").await;
+        open_way_in(&phone, "numbers").await;
         phone.tap_text("compass north").await;
         phone
             .wait_until(
@@ -105,7 +165,7 @@ async fn near_the_magnetic_pole_a_compass_is_said_to_be_unreliable() {
 async fn a_table_is_pasted_and_a_wrong_line_is_named() {
     let server = Server::from_dist();
     let phone = open_framing(&server, ALPS).await;
-    open_sheet(&phone, "Skyline").await;
+    open_way_in(&phone, "table").await;
     phone
         .paste("#table", "bearing, height\n150, 8\n160, high\n")
         .await;
@@ -121,12 +181,16 @@ async fn a_table_is_pasted_and_a_wrong_line_is_named() {
     phone
         .wait_until(
             "the rows",
-            "document.querySelectorAll('dialog .kits li').length === 3",
+            "document.querySelector('dialog').innerText.includes('3 bearings read')",
         )
         .await;
-    phone.tap_text("Done").await;
-    phone.tap_text("Undo").await;
-    assert!(phone.text("main").await.contains("nobody has looked yet"));
+    phone.tap("#skyline-numbers").await;
+    assert_eq!(phone.eval(LISTED).await, json!(3));
+    phone.close_sheet().await;
+    phone.undo().await;
+    phone.show("framing").await;
+    open_way_in(&phone, "numbers").await;
+    assert_eq!(phone.eval(LISTED).await, json!(0), "taken back");
 }
 
 /// Holds the phone at an angle until the sheet shows it. A sensor reports many times a second, and the
@@ -152,37 +216,31 @@ async fn lean_until(phone: &Phone, beta_deg: f64, gamma_deg: f64, shown: &str) {
 async fn the_phone_sights_along_its_edge() {
     let server = Server::from_dist();
     let phone = open_framing(&server, ALPS).await;
-    open_sheet(&phone, "Skyline").await;
-    phone.tap_text("Sight along the phone").await;
+    open_way_in(&phone, "tilt").await;
     lean_until(&phone, 1.5, 0.0, "1.5° up").await;
     phone.tap_text("It lies level").await;
     lean_until(&phone, 13.5, 4.0, "12.0° up").await;
     phone.tap_text("Use 12.0°").await;
+    phone.tap("#skyline-numbers").await;
     assert_eq!(
         phone.eval("document.querySelector('#sighted').value").await,
         json!("12")
     );
+    phone.tap("#skyline-tilt").await;
+    lean_until(&phone, 13.5, 4.0, "12.0° up").await;
     // a compass that says where it points, set against the core
-    phone
-        .run(
-            "dispatchEvent(Object.assign(new Event('deviceorientationabsolute'),
-                 {alpha: 190, beta: 13.5, gamma: 0, absolute: true}))",
-        )
-        .await;
     phone
         .wait_until(
             "the compass",
-            "document.querySelector('dialog').innerText.includes('compass 170°')",
+            "dispatchEvent(Object.assign(new Event('deviceorientationabsolute'),
+                 {alpha: 190, beta: 13.5, gamma: 0, absolute: true}))
+             && document.querySelector('dialog').innerText.includes('compass 170°')",
         )
         .await;
     phone.tap_text("It points at the core").await;
     phone.tap_text("Take").await;
-    assert_eq!(
-        phone
-            .eval("document.querySelectorAll('dialog .kits li').length")
-            .await,
-        json!(1)
-    );
+    phone.tap("#skyline-numbers").await;
+    assert_eq!(phone.eval(LISTED).await, json!(1));
     assert_eq!(phone.errors().await, json!([]));
 }
 
@@ -201,20 +259,15 @@ async fn a_sensor_denied_or_missing_is_told() {
     ] {
         let phone = Phone::new(360, 780).await;
         phone.add_init_script(setting).await;
-        phone.open(&server.address_with(ALPS)).await;
-        phone.tap_text("Where?").await;
-        open_sheet(&phone, "Skyline").await;
-        phone.tap_text("Sight along the phone").await;
+        phone.open_link(&server.address_with(ALPS)).await;
+        show_framing(&phone).await;
+        open_way_in(&phone, "tilt").await;
         let told = format!("document.querySelector('dialog').innerText.includes('{told}')");
         phone.wait_until("the sentence", &told).await;
+        phone.tap("#skyline-numbers").await;
         phone.fill("#bearing", "170").await;
         phone.tap_text("Add").await;
-        assert_eq!(
-            phone
-                .eval("document.querySelectorAll('dialog .kits li').length")
-                .await,
-            json!(1)
-        );
+        assert_eq!(phone.eval(LISTED).await, json!(1));
     }
 }
 
@@ -228,7 +281,7 @@ async fn a_tile_becomes_a_skyline() {
     let broken = folder.write("N47E009.hgt", &[1; 1000]);
     let rows = folder.write("skyline.csv", b"bearing,height\n150,8\n160,9\n");
     let phone = open_framing(&server, ALPS).await;
-    open_sheet(&phone, "Skyline").await;
+    open_way_in(&phone, "tile").await;
     phone.choose_file("#tiles", &broken).await;
     phone
         .wait_until(
@@ -246,7 +299,7 @@ async fn a_tile_becomes_a_skyline() {
             "document.querySelector('dialog').innerText.includes('bearings read')",
         )
         .await;
-    phone.tap_text("Done").await;
+    phone.close_sheet().await;
     phone
         .wait_until("it stored", "storedOuting().includes('line=')")
         .await;
@@ -264,14 +317,16 @@ async fn a_tile_becomes_a_skyline() {
         assert!((height - 3.21).abs() < 0.06, "{bearing}°: {height}");
     }
     // a table through the same file field
-    open_sheet(&phone, "Skyline").await;
+    open_way_in(&phone, "tile").await;
     phone.run(emptied).await;
     phone.choose_file("#tiles", &rows).await;
     phone
         .wait_until(
             "the rows",
-            "document.querySelectorAll('dialog .kits li').length === 2",
+            "document.querySelector('dialog').innerText.includes('2 bearings read')",
         )
         .await;
+    phone.tap("#skyline-numbers").await;
+    assert_eq!(phone.eval(LISTED).await, json!(2));
     assert_eq!(phone.errors().await, json!([]));
 }

@@ -48,16 +48,16 @@ async fn each_look_is_chosen_kept_and_seen() {
     let phone = Phone::new(360, 780).await;
     phone.open(&server.address()).await;
     let mut grounds = Vec::new();
-    for (word, theme) in ["Paper", "Dusk", "Red"].into_iter().zip(THEMES) {
-        phone.tap_text("Display").await;
-        phone.tap_text(word).await;
+    for theme in THEMES {
+        phone.open_sheet("#open-display").await;
+        phone.tap(&format!("dialog #{theme}")).await;
         phone
             .wait_until(
                 "the theme",
                 &format!("document.documentElement.dataset.look === '{theme}'"),
             )
             .await;
-        phone.tap_text("Done").await;
+        phone.close_sheet().await;
         phone.reload().await;
         assert_eq!(
             phone.eval("document.documentElement.dataset.look").await,
@@ -65,14 +65,14 @@ async fn each_look_is_chosen_kept_and_seen() {
         );
         grounds.push(
             phone
-                .eval("getComputedStyle(document.documentElement).backgroundColor")
+                .eval("getComputedStyle(document.querySelector('.page')).backgroundColor")
                 .await,
         );
         assert_eq!(phone.errors().await, json!([]));
     }
     assert_eq!(
         grounds,
-        ["rgb(246, 241, 228)", "rgb(13, 19, 28)", "rgb(0, 0, 0)"]
+        ["rgb(243, 235, 217)", "rgb(18, 29, 35)", "rgb(0, 0, 0)"]
     );
 }
 
@@ -82,33 +82,44 @@ async fn in_red_every_pixel_is_red_or_black() {
     let phone = Phone::new(360, 780).await;
     in_red(&phone, &server).await;
     phone.open(&server.address()).await;
-    let height = phone.eval("document.documentElement.scrollHeight").await;
-    for share in 0..5 {
-        phone
-            .run(&format!("scrollTo(0, {height} * {share} / 5)"))
-            .await;
-        let pixels = phone.screenshot().await;
-        assert_eq!(not_red(&pixels), 0, "stray pixels at {share}/5 of the page");
-        assert!(
-            pixels.iter().any(|pixel| pixel[0] > 200),
-            "something is drawn"
-        );
+    for screen in ["exposure", "night", "framing", "tracking", "more"] {
+        phone.show(screen).await;
+        for share in 0..3 {
+            phone
+                .run(&format!(
+                    "const screen = document.querySelector('.screen');
+                     screen.scrollTo(0, (screen.scrollHeight - screen.clientHeight) * {share} / 2)"
+                ))
+                .await;
+            let pixels = phone.screenshot().await;
+            assert_eq!(not_red(&pixels), 0, "stray pixels at {share}/2 of {screen}");
+            assert!(
+                pixels.iter().any(|pixel| pixel[0] > 200),
+                "something is drawn"
+            );
+        }
     }
-    for sheet in ["Kit", "Site", "Display", "sharp:"] {
-        phone.tap_text(sheet).await;
-        phone.wait_for_sheet().await;
+    for sheet in ["#open-kit", "#open-site", "#open-display"] {
+        phone.open_sheet(sheet).await;
         assert_eq!(
             not_red(&phone.screenshot().await),
             0,
             "stray pixels in {sheet}"
         );
-        phone.tap_text("Done").await;
+        phone.close_sheet().await;
     }
+    phone.show("exposure").await;
+    phone.draw_up().await;
+    phone
+        .open_sheet("[aria-label='trail allowed'] .step-value")
+        .await;
+    let stray = not_red(&phone.screenshot().await);
+    assert_eq!(stray, 0, "stray pixels in what must stay sharp");
 }
 
 /// Takes pictures one after another until the page that is being loaded shows its answer; how many.
 async fn frames_until_answer(phone: &Phone) -> usize {
-    let answered = "!window.leaving && document.querySelector('.answer')";
+    let answered = "!window.leaving && document.querySelector('#answer')";
     let start = Instant::now();
     let mut count = 0;
     loop {
@@ -173,12 +184,12 @@ async fn switching_from_paper_to_red_leaves_no_light() {
     let server = Server::from_dist();
     let phone = Phone::new(360, 780).await;
     phone.open(&server.address()).await;
-    phone.tap_text("Display").await;
-    phone.tap_text("Paper").await;
+    phone.open_sheet("#open-display").await;
+    phone.tap("dialog #paper").await;
     phone
         .wait_until("paper", "document.documentElement.dataset.look === 'paper'")
         .await;
-    phone.tap_text("Red").await;
+    phone.tap("dialog #red").await;
     phone
         .wait_until("red", "document.documentElement.dataset.look === 'red'")
         .await;

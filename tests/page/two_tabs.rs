@@ -7,32 +7,32 @@ use super::server::Server;
 
 /// A page with an outing of its own.
 async fn open(tab: &Phone, server: &Server, name: &str) {
-    tab.open(&server.address_with(&format!("v=1&lat=46&lon=9&place={name}")))
+    tab.open_link(&server.address_with(&format!("v=1&lat=46&lon=9&place={name}")))
         .await;
     let stored = format!("storedOuting().includes('place={name}')");
     tab.wait_until(name, &stored).await;
 }
 
 async fn save_kit(tab: &Phone, name: &str) {
-    tab.tap_text("Kit").await;
+    tab.open_sheet("#open-kit").await;
     tab.fill("#kit-name", name).await;
     tab.tap_text("Save this kit").await;
     let saved = format!(
-        "document.querySelector('.kits')?.innerText.includes({})",
+        "document.querySelector('.kits')?.textContent.includes({})",
         json!(name)
     );
     tab.wait_until(name, &saved).await;
-    tab.tap_text("Done").await;
+    tab.close_sheet().await;
 }
 
 async fn wait_for_kits(tab: &Phone, names: &[&str]) {
-    tab.tap_text("Kit").await;
+    tab.open_sheet("#open-kit").await;
     let all = format!(
-        "{}.every(name => document.querySelector('.kits')?.innerText.includes(name))",
+        "{}.every(name => document.querySelector('.kits')?.textContent.includes(name))",
         json!(names)
     );
     tab.wait_until("all kits", &all).await;
-    tab.tap_text("Done").await;
+    tab.close_sheet().await;
 }
 
 #[tokio::test]
@@ -47,14 +47,14 @@ async fn kits_saved_in_either_tab_stand_in_both_and_after_a_reload() {
     save_kit(&first, "ours").await;
     wait_for_kits(&first, &["ours", "theirs"]).await;
     // undo takes back what this tab did, not what the other one saved
-    first.tap_text("Undo").await;
+    first.undo().await;
     first.switch_to(&second).await;
     let only_theirs =
         "Object.keys(localStorage).filter(key => key.startsWith('tarnlight.kit.')).length === 1";
     second.wait_until("ours gone", only_theirs).await;
     wait_for_kits(&second, &["theirs"]).await;
     second.switch_to(&first).await;
-    first.tap_text("Redo").await;
+    first.redo().await;
     first.reload().await;
     wait_for_kits(&first, &["ours", "theirs"]).await;
     assert_eq!(first.errors().await, json!([]));
@@ -62,8 +62,8 @@ async fn kits_saved_in_either_tab_stand_in_both_and_after_a_reload() {
 }
 
 async fn open_lists(tab: &Phone) {
-    tab.tap_text("Card").await;
-    tab.tap_text("Lists").await;
+    tab.open_sheet("#open-card").await;
+    tab.tap("#card-lists").await;
     tab.wait_until("the lists", "document.querySelector('[role=checkbox]')")
         .await;
 }
@@ -108,15 +108,13 @@ async fn each_tab_keeps_its_outing_and_the_others_is_among_the_recent_ones() {
     open(&second, &server, "Second").await;
     second.switch_to(&first).await;
     first.reload().await;
-    let line = first.text("main").await;
-    first.tap_text("Site").await;
+    first.open_sheet("#open-site").await;
     let name = first
         .eval("document.querySelector('#site-name').value")
         .await;
-    assert_eq!(name, json!("First"), "{line}");
-    first.tap_text("Done").await;
-    first.tap_text("Card").await;
-    first.tap_text("Pass it on").await;
+    assert_eq!(name, json!("First"));
+    first.close_sheet().await;
+    first.open_sheet("#open-share").await;
     first
         .wait_until("the recent outings", "document.querySelector('#recent')")
         .await;

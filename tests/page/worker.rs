@@ -8,6 +8,7 @@ use tarnlight::land::survey::Surveyed;
 use tarnlight::outing::messages::{FromWorker, Request, Response, ToWorker, decode, encode};
 
 use super::built::Built;
+use super::framing::show_framing;
 use super::phone::Phone;
 use super::server::{Fault, Server};
 use super::temp_folder::TempFolder;
@@ -30,16 +31,14 @@ async fn open_framing(server: &Server) -> Phone {
         .add_init_script("delete Navigator.prototype.serviceWorker")
         .await;
     phone.open(&server.address()).await;
-    phone.tap_text("Where?").await;
-    phone
-        .wait_until("the view", "document.querySelector('.lens .star')")
-        .await;
+    show_framing(&phone).await;
     phone
 }
 
-async fn open_sheet(phone: &Phone, word: &str) {
-    phone.tap_text(word).await;
-    phone.wait_for_sheet().await;
+/// Opens the skyline's sheet, which asks for the declination, with one of its ways in.
+async fn open_skyline(phone: &Phone, way: &str) {
+    phone.open_sheet("#open-skyline").await;
+    phone.tap(way).await;
 }
 
 /// Waits until the sheet says a sentence.
@@ -49,10 +48,9 @@ async fn wait_for_sentence(phone: &Phone, sentence: &str) {
     phone.wait_until("a sentence", &there).await;
 }
 
-/// Waits until the skyline's sheet lists the rows of [`TABLE`].
+/// Waits until the skyline's sheet has read the rows of [`TABLE`].
 async fn wait_for_rows(phone: &Phone) {
-    let listed = "document.querySelectorAll('dialog .kits li').length === 3";
-    phone.wait_until("the table's rows", listed).await;
+    wait_for_sentence(phone, "3 bearings read").await;
 }
 
 /// Opens a file; the field is emptied first, since the same file again is no change.
@@ -99,8 +97,7 @@ async fn a_start_that_fails_is_told_and_tried_anew() {
             let server = Server::new(built.clone());
             server.inject_fault(name, fault);
             let phone = open_framing(&server).await;
-            // the sheet asks for the declination
-            open_sheet(&phone, "Skyline").await;
+            open_skyline(&phone, "#skyline-table").await;
             wait_for_sentence(&phone, NOT_STARTED).await;
             open_file(&phone, "#tiles", &table).await;
             wait_for_starts(&server, 2).await;
@@ -143,15 +140,15 @@ async fn a_silent_worker_is_given_up() {
         )
         .await;
     phone.open(&server.address()).await;
-    phone.tap_text("Kit").await;
+    phone.open_sheet("#open-kit").await;
     let file = folder.write("night.jpg", b"no picture");
     open_file(&phone, "#photo", &file).await;
     wait_for_sentence(&phone, NOT_STARTED).await;
     assert_eq!(phone.eval("limits").await, json!([20_000]));
-    phone.tap_text("Done").await;
+    phone.close_sheet().await;
 
-    phone.tap_text("Where?").await;
-    open_sheet(&phone, "Skyline").await;
+    show_framing(&phone).await;
+    open_skyline(&phone, "#skyline-table").await;
     wait_for_sentence(&phone, NOT_STARTED).await;
     server.clear_faults();
     // a worker that does start may take longer than two tenths
@@ -176,7 +173,7 @@ async fn a_worker_that_dies_is_told_and_replaced() {
     let server = Server::new(built);
     server.inject_fault(LOADER, Fault::Replaced(format!("{loader}\n{dies}")));
     let phone = open_framing(&server).await;
-    open_sheet(&phone, "Skyline").await;
+    open_skyline(&phone, "#skyline-table").await;
     wait_for_sentence(&phone, "its memory may have run out").await;
     server.clear_faults();
     open_file(&phone, "#tiles", &table).await;
@@ -189,7 +186,7 @@ async fn a_worker_that_dies_is_told_and_replaced() {
 async fn a_pasted_word_is_a_table() {
     let server = Server::from_dist();
     let phone = open_framing(&server).await;
-    open_sheet(&phone, "Skyline").await;
+    open_skyline(&phone, "#skyline-table").await;
     for word in ["photo", "skyline", "patches", "declination", "code"] {
         paste(&phone, "150 8\n160 high").await;
         wait_for_sentence(&phone, "line 2").await;

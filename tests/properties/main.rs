@@ -168,6 +168,7 @@ fn assert_all_is_sound(outing: &Outing) -> Result<(), TestCaseError> {
 fn assert_in_bounds(outing: &Outing) -> Result<(), TestCaseError> {
     let Outing {
         site,
+        subject: _,
         limits,
         night,
         minute,

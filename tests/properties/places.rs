@@ -1,11 +1,12 @@
 //! Any text pasted as a place, and calendar files.
 
+use icalendar::{Calendar, CalendarDateTime, Component, DatePerhapsTime};
 use proptest::prelude::*;
 use tarnlight::angle::Angle;
 use tarnlight::decimal;
 use tarnlight::outing::gazetteer::parse;
 use tarnlight::outing::plan::bounds;
-use tarnlight::outing::share::ics::{Event, calendar_file};
+use tarnlight::outing::share::ics::{Event, calendar_file, calendar_file_of};
 
 use crate::drawn::{cases, inside};
 
@@ -65,5 +66,46 @@ proptest! {
         let starts = file.split("\r\n").filter(|line| line.starts_with("BEGIN:"));
         prop_assert_eq!(starts.count(), 2, "{}", file);
         prop_assert!(!file.replace("\r\n", "").contains(char::is_control), "{:?}", file);
+    }
+
+    /// Several windows in one file, as another library reads them: each with a name of its own and
+    /// its times; one that comes twice stands once.
+    #[test]
+    fn another_library_reads_every_window(
+        starts in prop::collection::hash_set(0_i64..4_000_000_000, 1..40),
+        minutes in 5_i64..600,
+        title in any::<String>(),
+    ) {
+        let at = |seconds: i64| chrono::DateTime::from_timestamp(seconds, 0).expect("a time");
+        let event = |start: &i64| Event {
+            title: title.clone(),
+            description: vec![title.clone(); 2],
+            location: title.clone(),
+            latitude: Angle::from_degrees(46.52),
+            longitude: Angle::from_degrees(-9.91),
+            start: at(*start),
+            end: at(*start + 60 * minutes),
+            stamp: at(1_800_000_000),
+        };
+        let mut events: Vec<_> = starts.iter().map(event).collect();
+        events.push(events[0].clone());
+        let file = calendar_file_of(&events);
+        prop_assert!(file.split("\r\n").all(|line| line.len() <= 75), "{}", file);
+        let calendar: Calendar = file.parse().map_err(TestCaseError::fail)?;
+        let read: Vec<_> = calendar.events().collect();
+        prop_assert_eq!(read.len(), starts.len());
+        let mut names: Vec<_> = read.iter().filter_map(|event| event.get_uid()).collect();
+        names.sort_unstable();
+        names.dedup();
+        prop_assert_eq!(names.len(), starts.len());
+        let utc = |time: DatePerhapsTime| match time {
+            DatePerhapsTime::DateTime(CalendarDateTime::Utc(time)) => Some(time),
+            _ => None,
+        };
+        for (event, read) in events.iter().zip(read) {
+            prop_assert_eq!(read.get_start().and_then(utc), Some(event.start));
+            prop_assert_eq!(read.get_end().and_then(utc), Some(event.end));
+            prop_assert_eq!(read.get_timestamp(), Some(event.stamp));
+        }
     }
 }

@@ -35,6 +35,8 @@ const DATA: &str = r#"<ul>
 <li>Places and their time zones: <a href="https://www.geonames.org">GeoNames</a>, <a href="https://creativecommons.org/licenses/by/4.0/">CC BY 4.0</a>; a selection.</li>
 <li>Targets: <a href="https://github.com/mattiaverga/OpenNGC">OpenNGC</a>, by Mattia Verga and others, <a href="https://creativecommons.org/licenses/by-sa/4.0/">CC BY-SA 4.0</a>; a selection, with sizes changed. The selection is under the same licence.</li>
 <li>Stars: the Hipparcos catalogue (ESA 1997, SP-1200) in the reduction of F. van Leeuwen 2007, public domain.</li>
+<li>Typeface of figures and headlines: Ysabeau Office, copyright 2023 The Ysabeau Project Authors, <a href="https://openfontlicense.org">SIL Open Font License 1.1</a>; a selection of its letters.</li>
+<li>The Milky Way: made from counts of stars of Gaia DR3, <a href="https://www.cosmos.esa.int/web/gaia/dpac/consortium">ESA/Gaia/DPAC</a>, <a href="https://creativecommons.org/licenses/by-sa/3.0/igo/">CC BY-SA 3.0 IGO</a>, and the dust map of D. J. Schlegel, D. P. Finkbeiner and M. Davis 1998. The map made from them is under the same licence.</li>
 <li>Magnetic declination: the World Magnetic Model 2025 of NOAA's National Centers for Environmental Information and the British Geological Survey, public domain.</li>
 </ul>
 <p>Sun, Moon and the Earth's axis are worked out by the crate sofars. It is derived from software of the IAU's Standards of Fundamental Astronomy (SOFA) Board, which neither provides nor endorses this page.</p>

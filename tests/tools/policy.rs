@@ -99,6 +99,7 @@ fn policy(inline: &Inline) -> String {
         &format!("script-src {scripts}"),
         &format!("style-src {styles}"),
         "img-src 'self'",
+        "font-src 'self'",
         "connect-src 'self'",
         "manifest-src 'self'",
         "worker-src 'self'",

@@ -3,18 +3,20 @@
 //! Trunk runs this over its staging folder after each build (see `Trunk.toml`). It
 //!
 //! 1. gives the programs and their scripts short names for each other (see [`names`]);
-//! 2. joins the style sheets into one, named by its hash (see [`styles`]);
-//! 3. writes a content policy into `index.html` that allows the inline scripts and styles found
+//! 2. cuts off what the first answer does not need of the page's program (see [`split`]);
+//! 3. joins the style sheets into one, named by its hash (see [`styles`]);
+//! 4. writes a content policy into `index.html` that allows the inline scripts and styles found
 //!    there, by their hashes, and the page's own files, and nothing else (see [`policy`]);
-//! 4. writes `notices.html` with the licences of all third-party work in the folder (see
+//! 5. writes `notices.html` with the licences of all third-party work in the folder (see
 //!    [`notices`]);
-//! 5. fills the service worker's list with every file and its hash, and writes it as `sw.js`;
-//! 6. prints what each file weighs, and fails when the page has grown beyond its budget.
+//! 6. fills the service worker's list with every file and its hash, and writes it as `sw.js`;
+//! 7. prints what each file weighs, and fails when the page has grown beyond its budget.
 
 mod licences;
 mod names;
 mod notices;
 mod policy;
+mod split;
 mod styles;
 
 use std::collections::BTreeMap;
@@ -26,12 +28,25 @@ use std::process::ExitCode;
 use sha2::{Digest, Sha256};
 
 /// The most that everything the page loads at first may weigh, in bytes after brotli at quality 11:
-/// the shutter, the sky and the night, the view through the lens with its stars, light and trackers,
-/// and the field card.
+/// the shutter, the sky and the night, the view through the lens with its stars, light and trackers.
 ///
 /// At the 1.6 Mbit/s that stands for slow 4G in browsers' tools this takes 1.5 s to arrive, of the 2 s
 /// allowed for a first answer.
 const BUDGET_BYTES: usize = 300_000;
+
+/// The part of the page's program that draws sheets, fetched when the first answer stands, and its
+/// own budget.
+const DEFERRED: &str = "tarnlight-deferred";
+const DEFERRED_BYTES: usize = 140_000;
+
+/// The functions through which it is entered: those of `src/ui/deferred.rs`.
+const DEFERRED_ENTRIES: &str = "tarnlight::ui::deferred::";
+
+/// The page's program, less what Trunk adds to its name.
+const PAGE: &str = "tarnlight-page";
+
+/// How `index.html` names the file of the deferred part.
+const DEFERRED_FILE: &str = "./tarnlight-deferred.wasm";
 
 /// The list of towns, which is fetched when somebody looks for one, and its own budget.
 const GAZETTEER: &str = "places.txt";
@@ -46,6 +61,9 @@ const SECOND_BYTES: usize = 112_000;
 /// budget.
 const NOTICES: &str = "notices.html";
 const NOTICES_BYTES: usize = 20_000;
+
+/// How the names of programs end.
+const PROGRAM: &str = "_bg.wasm";
 
 const FRONT: &str = "index.html";
 const WORKER: &str = "sw.js";
@@ -91,6 +109,7 @@ fn seal(folder: &Path, manifest: &Path) -> Result<String, String> {
             write(folder, name, file)?;
         }
     }
+    let deferred = defer(folder, &mut files)?;
     shorten_names(folder, &mut files)?;
 
     let front = files
@@ -101,6 +120,7 @@ fn seal(folder: &Path, manifest: &Path) -> Result<String, String> {
     let style = styles::joined(&source.join(STYLE))?.into_bytes();
     let style_name = style_name(&style);
     let front = with_style(front, &style_name)?;
+    let front = with_address(&front, DEFERRED_FILE, &deferred)?;
     write(folder, &style_name, &style)?;
     files.insert(style_name, style);
 
@@ -126,16 +146,21 @@ fn weighed(sizes: Vec<Size>) -> Result<String, String> {
     let (second, rest): (Vec<_>, Vec<_>) = rest
         .into_iter()
         .partition(|size| size.name.starts_with(SECOND));
+    let (deferred, rest): (Vec<_>, Vec<_>) = rest
+        .into_iter()
+        .partition(|size| size.name.starts_with(DEFERRED));
     let (notices, first): (Vec<_>, Vec<_>) =
         rest.into_iter().partition(|size| size.name == NOTICES);
     let report = format!(
-        "at first:\n{}for a town:\n{}for a file:\n{}for the notices:\n{}",
+        "at first:\n{}for sheets:\n{}for a town:\n{}for a file:\n{}for the notices:\n{}",
         table(&first),
+        table(&deferred),
         table(&gazetteer),
         table(&second),
         table(&notices)
     );
     let kept = within_budget(&first, BUDGET_BYTES)
+        .and(within_budget(&deferred, DEFERRED_BYTES))
         .and(within_budget(&gazetteer, GAZETTEER_BYTES))
         .and(within_budget(&second, SECOND_BYTES))
         .and(within_budget(&notices, NOTICES_BYTES));
@@ -145,9 +170,32 @@ fn weighed(sizes: Vec<Size>) -> Result<String, String> {
     }
 }
 
+/// Cuts off the deferred part of the page's program and returns the name of its file: another one for
+/// every change, since the part fits only the program it was cut from.
+fn defer(folder: &Path, files: &mut Files) -> Result<String, String> {
+    let pages: Vec<_> = files
+        .keys()
+        .filter(|name| name.starts_with(PAGE) && name.ends_with(PROGRAM))
+        .cloned()
+        .collect();
+    let [page] = pages.as_slice() else {
+        return Err(format!(
+            "there must be one program {PAGE}, not {}",
+            pages.len()
+        ));
+    };
+    let program = files.get(page).map_or(&[][..], Vec::as_slice);
+    let parts = split::split(program, DEFERRED_ENTRIES)?;
+    let name = format!("{DEFERRED}-{}.wasm", hash_name(&parts.second));
+    for (name, bytes) in [(page, parts.first), (&name, parts.second)] {
+        write(folder, name, &bytes)?;
+        files.insert(name.clone(), bytes);
+    }
+    Ok(name)
+}
+
 /// Shortens the names that each program and its script have for each other.
 fn shorten_names(folder: &Path, files: &mut Files) -> Result<(), String> {
-    const PROGRAM: &str = "_bg.wasm";
     let programs: Vec<_> = files
         .keys()
         .filter(|name| name.ends_with(PROGRAM))
@@ -175,14 +223,24 @@ fn shorten_names(folder: &Path, files: &mut Files) -> Result<(), String> {
 /// The style sheet's name in the built folder: another one for every change, so that no cache between
 /// server and phone gives out an old sheet with a new page.
 fn style_name(style: &[u8]) -> String {
-    format!("main-{}.css", &hex(&Sha256::digest(style))[..16])
+    format!("main-{}.css", hash_name(style))
+}
+
+/// A file's hash, as far as its name has it.
+fn hash_name(bytes: &[u8]) -> String {
+    hex(&Sha256::digest(bytes))[..16].to_owned()
 }
 
 /// The page with a link to the style sheet of this name in the place of the one to its source.
 fn with_style(front: &str, name: &str) -> Result<String, String> {
-    match front.matches(STYLE).count() {
-        1 => Ok(front.replace(STYLE, &format!("./{name}"))),
-        _ => Err(format!("{FRONT} must link {STYLE} exactly once")),
+    with_address(front, STYLE, name)
+}
+
+/// The page with a file's address in the place of another.
+fn with_address(front: &str, old: &str, name: &str) -> Result<String, String> {
+    match front.matches(old).count() {
+        1 => Ok(front.replace(old, &format!("./{name}"))),
+        _ => Err(format!("{FRONT} must name {old} exactly once")),
     }
 }
 

@@ -1,6 +1,6 @@
 //! Writes the document shortly after it changed, item by item.
 
-use super::items::{KIT_LIST, SITE_LIST, store_ticks};
+use super::items::{KIT_LIST, SITE_LIST, store_nights, store_ticks};
 use super::{OUTING, TAB_OUTING, recent};
 use crate::browser::storage;
 use crate::outing::document::{Document, ItemsChange, OutingId, SavedLists};
@@ -66,6 +66,9 @@ impl Autosave {
         SITE_LIST.add(&sites.added)?;
         SITE_LIST.remove(&sites.removed);
         written.sites.clone_from(&document.sites);
+        let nights = ItemsChange::between(&written.kept_nights, &document.kept_nights);
+        store_nights(&nights)?;
+        written.kept_nights.clone_from(&document.kept_nights);
         store_ticks(
             document.ticks & !written.ticks,
             written.ticks & !document.ticks,
@@ -90,6 +93,7 @@ impl Autosave {
     pub fn lists_changed_elsewhere(&mut self, lists: &SavedLists) {
         self.written.kits.clone_from(&lists.kits);
         self.written.sites.clone_from(&lists.sites);
+        self.written.kept_nights.clone_from(&lists.kept_nights);
         self.written.ticks = lists.ticks;
     }
 

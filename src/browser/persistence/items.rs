@@ -1,12 +1,15 @@
-//! Saved kits, sites and ticks, each under a key of its own.
+//! Saved kits, sites, kept nights and ticks, each under a key of its own.
 //!
 //! The key of a kit or site is made from its contents, so that saving the same one in two
-//! tabs stores it once. Its text begins with the time it was saved, which orders the list.
+//! tabs stores it once; that of a kept night has its date. The text of a kit or site begins with the time it was saved, which orders the list.
+
+use chrono::NaiveDate;
 
 use super::{ASIDE, set_aside};
 use crate::browser::{storage, time_zone};
-use crate::outing::document::SavedLists;
+use crate::outing::document::{ItemsChange, MOST_KEPT_NIGHTS, SavedLists};
 use crate::outing::field::checklist;
+use crate::outing::night::local_time::{format_date, read_date};
 use crate::outing::plan::Outing;
 use crate::outing::plan::kit::{Kit, MOST_KITS};
 use crate::outing::plan::site::{MOST_SITES, Site};
@@ -17,6 +20,8 @@ use crate::outing::share::query;
 const KIT: &str = "tarnlight.kit.";
 /// Before the key of a site.
 const SITE: &str = "tarnlight.site.";
+/// Before the date of a kept night in its key.
+const NIGHT: &str = "tarnlight.night.";
 /// Before the key of a tick.
 const TICK: &str = "tarnlight.tick.";
 /// Where older versions stored all kits, one a line.
@@ -184,6 +189,29 @@ pub(super) fn store_ticks(ticked: u64, unticked: u64) -> Result<(), String> {
     Ok(())
 }
 
+/// Stores kept nights, and removes those that are kept no longer.
+pub(super) fn store_nights(change: &ItemsChange<NaiveDate>) -> Result<(), String> {
+    let key = |date: &NaiveDate| [NIGHT, &format_date(*date)].concat();
+    for date in &change.added {
+        storage::set(&key(date), "1")?;
+    }
+    for date in &change.removed {
+        storage::remove(&key(date));
+    }
+    Ok(())
+}
+
+/// The kept nights in order; of more than there may be, as two tabs may store, the last.
+fn kept_nights() -> Vec<NaiveDate> {
+    let stored = storage::with_prefix(NIGHT).into_iter();
+    let mut dates: Vec<_> = stored
+        .filter_map(|(date, _)| read_date(&date).ok())
+        .collect();
+    dates.sort_unstable();
+    dates.dedup();
+    dates.split_off(dates.len().saturating_sub(MOST_KEPT_NIGHTS))
+}
+
 /// The saved lists as they are stored now; what cannot be read is left out.
 pub fn load() -> SavedLists {
     let ticks = storage::with_prefix(TICK).into_iter();
@@ -191,6 +219,7 @@ pub fn load() -> SavedLists {
     SavedLists {
         kits: KIT_LIST.load(),
         sites: SITE_LIST.load(),
+        kept_nights: kept_nights(),
         ticks: bits.fold(0, |all, bit| all | bit),
     }
 }
@@ -210,7 +239,7 @@ pub(super) fn set_unreadable_aside(messages: &mut Vec<String>) {
 
 /// Whether a key belongs to the saved lists.
 pub fn is_list_key(key: &str) -> bool {
-    [KIT, SITE, TICK]
+    [KIT, SITE, NIGHT, TICK]
         .iter()
         .any(|prefix| key.starts_with(prefix))
 }

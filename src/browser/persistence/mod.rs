@@ -1,6 +1,6 @@
-//! What survives the page: the outing, recent outings, kits, sites and ticks.
+//! What survives the page: the outing, recent outings, kits, sites, kept nights and ticks.
 //!
-//! Saved kits, sites, ticks and outings are stored under a key each, so that two tabs that save at
+//! Saved kits, sites, kept nights, ticks and outings are stored under a key each, so that two tabs that save at
 //! the same time both succeed. All of it has the one written form ([`query`]). A text that cannot
 //! be read is reported and moved to another key, where it can be recovered by hand.
 
@@ -51,6 +51,7 @@ pub fn restore(id: OutingId) -> Restored {
         outing: last_used_outing(&mut messages),
         kits: lists.kits,
         sites: lists.sites,
+        kept_nights: lists.kept_nights,
         ticks: lists.ticks,
     };
     let mut tab_outing = None;

@@ -247,6 +247,7 @@ mod tests {
     use super::*;
     use crate::camera::frame::Frame;
     use crate::light::tracking::Mount;
+    use crate::sky::subject::Subject;
 
     fn outings() -> Vec<Outing> {
         let mut outings = vec![Outing::default()];
@@ -325,7 +326,11 @@ mod tests {
     /// 144° from the pole: ω/2 · sin 144° · 18.8 s · 20 000/6 = 1.343 px.
     #[test]
     fn the_ground_smears_at_half_rate() {
-        let got = ground_smear_px(&Outing::default(), 20.0, 18.8);
+        let outing = Outing {
+            frame: Some(Pointing::at(Subject::Core, Angle::from_degrees(36.0)).frame),
+            ..Outing::default()
+        };
+        let got = ground_smear_px(&outing, 20.0, 18.8);
         assert!((got - 1.343).abs() < 1e-3, "{got}");
     }
 

@@ -1,7 +1,7 @@
-//! Subjects of the sample images of the four strategies.
+//! One patch of sky as it comes of a tripod and of a tracker: in one frame, and stacked.
 
-use crate::light::sample_image::{SIDE, SampleImage};
-use crate::outing::exposure::settings::{Settings, pixel_of};
+use crate::light::sample_image::{HEIGHT, SampleImage, WIDTH};
+use crate::outing::exposure::settings::pixel_of;
 use crate::outing::exposure::strategies::{Strategies, Strategy};
 use crate::outing::plan::Outing;
 
@@ -14,19 +14,29 @@ const STARS_LOG_AT_0: f64 = -3.0;
 /// where the lens's is unknown.
 const BLUR_PX: f64 = 2.0;
 
-/// The patches of the four strategies, in order.
-pub fn sample_images(outing: &Outing, ways: &Strategies) -> [SampleImage; 4] {
-    let side_deg = SIDE as f64 * outing.kit.sensor.pitch_um() / 1000.0 / ways.focal_mm;
-    let side_deg = side_deg.to_degrees();
+/// Patches of a set.
+pub const SAMPLES: usize = 4;
+
+/// The same patch in one frame on the tripod and on the tracker, and in all frames of both.
+pub fn sample_images(outing: &Outing, strategies: &Strategies) -> [SampleImage; SAMPLES] {
+    let focal_mm = strategies.focal_mm;
+    let pixel_deg = (outing.kit.sensor.pitch_um() / 1000.0 / focal_mm).to_degrees();
+    let area = pixel_deg * pixel_deg * (WIDTH * HEIGHT) as f64;
     // the magnitude of which such a patch has one star
-    let log_area = (side_deg * side_deg).ln() / std::f64::consts::LN_10;
+    let log_area = area.ln() / std::f64::consts::LN_10;
     let magnitude = (-STARS_LOG_AT_0 - log_area) / STARS_PER_MAGNITUDE;
-    ways.all()
-        .map(|way| patch(outing, &way, ways.focal_mm, magnitude))
+    let [tripod, tracker] = [strategies.stack, strategies.tracked]
+        .map(|strategy| patch(outing, &strategy, focal_mm, magnitude));
+    let one = |image: SampleImage| SampleImage {
+        frames: 1.0,
+        ..image
+    };
+    [one(tripod), one(tracker), tripod, tracker]
 }
 
-fn patch(outing: &Outing, way: &Strategy, focal_mm: f64, magnitude: f64) -> SampleImage {
-    let settings: &Settings = &way.settings;
+/// All frames of a strategy.
+fn patch(outing: &Outing, strategy: &Strategy, focal_mm: f64, magnitude: f64) -> SampleImage {
+    let settings = &strategy.settings;
     let own = &outing.kit.lens;
     let measured = own.star_width.filter(|_| own.focal_mm == focal_mm);
     SampleImage {
@@ -36,9 +46,64 @@ fn patch(outing: &Outing, way: &Strategy, focal_mm: f64, magnitude: f64) -> Samp
         read_noise_e: settings.rates.read_noise_e,
         star_e_s: pixel_of(outing, settings.f_number).star_e_s(magnitude, focal_mm),
         blur_px: measured.map_or(BLUR_PX, |width| width.centre_px),
-        trail_px: way.trail_px,
-        frames: (f64::from(settings.series.frames) * way.fraction_kept).max(1.0),
+        trail_px: strategy.trail_px,
+        frames: (f64::from(settings.series.frames) * strategy.fraction_kept).max(1.0),
         frame_s: settings.each_s(),
         white_e: settings.white_e,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::angle::Angle;
+    use crate::light::brightness::SurfaceBrightness;
+    use crate::outing::exposure::by_focal_length::ExposureCurves;
+    use crate::outing::exposure::sky_brightness::SkyBrightness;
+    use crate::sky::altitude::ApparentAltitude;
+
+    fn samples(outing: &Outing, focal_mm: f64) -> [SampleImage; SAMPLES] {
+        let sky = SkyBrightness {
+            altitude: ApparentAltitude(Angle::from_degrees(90.0)),
+            dark: SurfaceBrightness::from_magnitude(21.5),
+            whole: Some(SurfaceBrightness::from_magnitude(21.5)),
+            moon_mag: 0.0,
+            twilight_mag: 0.0,
+            air_masses: 1.0,
+            lost_mag: 0.0,
+        };
+        let tracked = ExposureCurves::new(outing).tracked(outing, focal_mm);
+        sample_images(outing, &Strategies::new(outing, focal_mm, &sky, tracked))
+    }
+
+    /// Both sides show the same stars and cloud, by their rates; a tracked frame gathers more of
+    /// them, and a stack is its frame many times.
+    #[test]
+    fn both_sides_show_the_same_sky() {
+        for focal_mm in [20.0, 135.0] {
+            let [frame, tracked_frame, stack, tracked] = samples(&Outing::default(), focal_mm);
+            assert_eq!(frame.star_e_s, tracked.star_e_s, "{focal_mm} mm");
+            assert_eq!(frame.sky_e_s, tracked.sky_e_s, "{focal_mm} mm");
+            assert!(tracked_frame.frame_s > 5.0 * frame.frame_s, "{focal_mm} mm");
+            assert_eq!((frame.frames, tracked_frame.frames), (1.0, 1.0));
+            assert_eq!(
+                SampleImage {
+                    frames: 1.0,
+                    ..stack
+                },
+                frame
+            );
+            assert!(stack.frames > tracked.frames, "{focal_mm} mm");
+        }
+    }
+
+    /// The trail drawn is the one that the shutter leaves: within the pixels allowed, and within a
+    /// third of a stop and a mark's rounding of them.
+    #[test]
+    fn the_trail_is_the_shutters_own() {
+        let outing = Outing::default();
+        let [frame, ..] = samples(&outing, 20.0);
+        let share = frame.trail_px / outing.allowed_px();
+        assert!((0.75..=1.0).contains(&share), "{share}");
     }
 }

@@ -3,9 +3,13 @@
 use crate::camera::dial::{Shutter, next_of};
 use crate::camera::sensor::Sensor;
 use crate::outing::plan::camera_body::CameraBody;
+use crate::sky::spans::Span;
 
 /// Seconds in a minute.
 const MIN_S: f64 = 60.0;
+
+/// Seconds in a day.
+const DAY_S: f64 = 86_400.0;
 
 /// Megabytes in a gigabyte, as cards are sold.
 const GB_MB: f64 = 1000.0;
@@ -74,6 +78,22 @@ impl Sequence {
             charges: count * f64::from(interval_s) / MIN_S / body.charge_min(),
         }
     }
+
+    /// From the end of one exposure to the start of the next, s.
+    pub fn pause_s(&self) -> f64 {
+        f64::from(self.interval_s) - self.shutter.exact_s()
+    }
+
+    /// The last moment at which the series can start and still end within a span, days since the
+    /// night began; `None` where the span is shorter than the series.
+    ///
+    /// ```text
+    /// 593 s, a window to 0.6 days  →  0.6 − 593/86400 = 0.593137
+    /// ```
+    pub fn latest_start(&self, span: Span) -> Option<f64> {
+        let start = span.end - self.lasts_s / DAY_S;
+        (start >= span.start).then_some(start)
+    }
 }
 
 /// The shortest interval in whole seconds without overlap.
@@ -124,6 +144,20 @@ mod tests {
                 );
             }
         }
+    }
+
+    /// 593 s before 14:24 of the span's clock is 14:14:07; a span a second shorter than the series
+    /// has no start.
+    #[test]
+    fn a_series_starts_in_time() {
+        let got = series(Shutter::at_most(32.0).expect("a mark"), 10.0);
+        let span = |start| Span { start, end: 0.6 };
+        let start = got.latest_start(span(0.5)).expect("room");
+        let want = f64::from((14 * 60 + 14) * 60 + 7) / 86_400.0;
+        assert!((start - want).abs() < 1e-9, "{start}");
+        assert_eq!(got.latest_start(span(0.6 - 592.0 / 86_400.0)), None);
+        assert!(got.latest_start(span(0.6 - 593.1 / 86_400.0)).is_some());
+        assert_eq!(got.pause_s(), 1.0);
     }
 
     #[test]

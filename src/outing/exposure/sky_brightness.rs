@@ -9,6 +9,7 @@ use crate::outing::night::site_sky::SiteSky;
 use crate::outing::plan::Outing;
 use crate::sky::almanac::SkyBody;
 use crate::sky::altitude::{ApparentAltitude, TrueAltitude};
+use crate::sky::night::Night;
 use crate::sky::observer::Topocentric;
 use crate::vector::Vector;
 
@@ -46,7 +47,11 @@ pub struct SkyBrightnessModel<'a> {
 impl<'a> SkyBrightnessModel<'a> {
     /// Moon and Sun, `at` days into the night of a date.
     pub fn at(site_sky: &'a SiteSky, (date, at): (NaiveDate, f64)) -> Self {
-        let night = site_sky.night(date);
+        Self::of(site_sky, &site_sky.night(date), at)
+    }
+
+    /// Moon and Sun, `at` days into a night of the site.
+    pub fn of(site_sky: &'a SiteSky, night: &Night<'_>, at: f64) -> Self {
         Self {
             site_sky,
             sun: night.topocentric(SkyBody::Sun, at),
@@ -130,7 +135,7 @@ mod tests {
         outing.site.longitude = Angle::ZERO;
         // the Moon is new on 14 June 2026 (a day before)
         let date = NaiveDate::from_ymd_opt(2026, 6, 14).expect("a date");
-        let site_sky = SiteSky::over(&outing.site, date, 1);
+        let site_sky = SiteSky::over(&outing.site, outing.subject, date, 1);
         let towards = (
             Angle::from_degrees(180.0),
             Angle::from_degrees(altitude_deg),
@@ -179,7 +184,7 @@ mod tests {
         let mut outing = Outing::default();
         outing.site.longitude = Angle::ZERO;
         let date = NaiveDate::from_ymd_opt(2026, 6, 14).expect("a date");
-        let site_sky = SiteSky::over(&outing.site, date, 1);
+        let site_sky = SiteSky::over(&outing.site, outing.subject, date, 1);
         // 20:00 in June at 36° N: the Sun is some 10° down in the north-west, at 309°
         let lights = SkyBrightnessModel::at(&site_sky, (date, 20.0 / 24.0 - 0.5));
         let towards = |bearing: f64, altitude: f64| {

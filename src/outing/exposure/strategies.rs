@@ -12,9 +12,8 @@ use crate::light::tracking_residual::{KEEP_FRACTION, TrackingResidual};
 use crate::outing::exposure::sequence::Sequence;
 use crate::outing::exposure::settings::{Settings, shutter_below};
 use crate::outing::exposure::sky_brightness::SkyBrightness;
-use crate::outing::plan::pointing::{AimTarget, Pointing};
+use crate::outing::plan::pointing::AimTarget;
 use crate::outing::plan::{KeepSharp, Outing};
-use crate::sky::galactic_core::CORE_DECLINATION;
 
 /// Longest frame on a tracker, s (common practice: longer ones gain little and lose more to wind,
 /// aircraft and vibration).
@@ -103,17 +102,15 @@ impl Tracked {
 
 /// The declination of what must stay sharp in the middle of the frame.
 pub fn declination(outing: &Outing) -> Angle {
-    // without a chosen frame the middle is the core, or the equator
-    if let (KeepSharp::Centre, Some(frame)) = (outing.keep_sharp, outing.frame)
-        && let Some(middle) = outing.view_of(frame).declination_at(SensorPoint::CENTRE)
+    if outing.keep_sharp == KeepSharp::Centre
+        && let Some(middle) = outing.view().declination_at(SensorPoint::CENTRE)
     {
         return middle;
     }
-    // which of the two depends on the latitude alone, not on where the camera points
-    match (outing.keep_sharp, Pointing::at(outing.site.latitude).target) {
-        (KeepSharp::Declination(declination), _) => declination,
-        (_, AimTarget::Core) => CORE_DECLINATION,
-        (_, AimTarget::Equator) => Angle::ZERO,
+    match outing.keep_sharp {
+        KeepSharp::Declination(declination) => declination,
+        // subject or equator: it depends on the latitude, not on where the camera points
+        _ => AimTarget::new(outing.subject, outing.site.latitude).declination(),
     }
 }
 

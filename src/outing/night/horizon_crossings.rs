@@ -17,11 +17,15 @@ const MARGIN_DEG: f64 = 0.05;
 /// of Sun and Moon, with the refraction of that limb. The line may be below level, as a sea is far
 /// below.
 ///
-/// Over a level line the moments are those of [`Night::core_course`]; over any other they are good to a
+/// Over a level line the moments are those of [`Night::subject_course`]; over any other they are good to a
 /// millisecond for the given line (`tests/ridge_line.rs`), far better than the line is known.
 pub fn over_ridge(night: &Night<'_>, body: SkyBody, ridge: &RidgeLine, air: Air) -> Course {
     let (least, most) = ridge.least_and_most();
-    let edge_deg = if body == SkyBody::Core { 0.0 } else { DISC_DEG };
+    let edge_deg = if body == SkyBody::Subject {
+        0.0
+    } else {
+        DISC_DEG
+    };
     let moved = |altitude: TrueAltitude, degrees: f64| {
         TrueAltitude(Angle::from_degrees(altitude.0.degrees() + degrees))
     };
@@ -54,17 +58,17 @@ pub fn core_above(
 ) -> Course {
     let (lowest, most) = ridge.least_and_most();
     if least_height.0 <= lowest {
-        return over_ridge(night, SkyBody::Core, ridge, air);
+        return over_ridge(night, SkyBody::Subject, ridge, air);
     }
     if least_height.0 >= most {
-        return night.core_course(air.to_true(least_height));
+        return night.subject_course(air.to_true(least_height));
     }
     let to_true = |degrees: f64| air.to_true(ApparentAltitude(Angle::from_degrees(degrees)));
     let band = (
         to_true(least_height.0.degrees() - MARGIN_DEG),
         to_true(most.degrees() + MARGIN_DEG),
     );
-    night.over_line(SkyBody::Core, band, &|position| {
+    night.over_line(SkyBody::Subject, band, &|position| {
         let line_deg = ridge.height(position.bearing).degrees();
         let line_deg = line_deg.max(least_height.0.degrees());
         (air.to_apparent(position.altitude).0.degrees() - line_deg).to_radians()

@@ -38,6 +38,49 @@ pub struct Local {
     pub offset_min: i32,
 }
 
+/// How a moment is rounded to the minute. Each event has one way, so that it has one time
+/// everywhere.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Rounding {
+    /// To the next minute: of what begins usable time, such as dusk, moonset, the core's rising.
+    Opening,
+    /// To the minute before: of what ends it, such as dawn, moonrise, the core's setting.
+    Closing,
+    /// To the nearest minute: of a moment that limits nothing.
+    Nearest,
+}
+
+impl Rounding {
+    /// Of a crossing of a horizon or an altitude: by `light`, of Sun and Moon, whose rising ends
+    /// usable time; else of the subject, whose rising begins it.
+    pub const fn of_crossing(light: bool, up: bool) -> Self {
+        if light == up {
+            Self::Closing
+        } else {
+            Self::Opening
+        }
+    }
+}
+
+/// The minute of an event, in whole minutes since 1970 began, UTC. Offsets from UTC are whole
+/// minutes, so that it is a whole minute of every clock.
+///
+/// A moment within a millisecond of a whole minute is that minute: the times of events are no better.
+pub fn event_minute(moment: Moment, rounding: Rounding) -> i64 {
+    let ahead_ms = match rounding {
+        Rounding::Opening => 59_998,
+        Rounding::Closing => 1,
+        Rounding::Nearest => 30_000,
+    };
+    let ms = moment.instant().timestamp_millis();
+    (ms + ahead_ms).div_euclid(60_000)
+}
+
+/// The instant of a minute since 1970 began.
+pub fn minute_instant(minute: i64) -> DateTime<Utc> {
+    DateTime::from_timestamp(minute.saturating_mul(60), 0).unwrap_or_default()
+}
+
 impl NightClock {
     /// The clock of a zone over the day from a moment.
     pub fn new(zone: &Zone, start: Moment, clocks: &dyn TimeZones) -> Self {
@@ -89,8 +132,13 @@ impl NightClock {
 
     /// The local time of a moment, to the nearest minute.
     pub fn local(&self, moment: Moment) -> Local {
+        self.event(moment, Rounding::Nearest)
+    }
+
+    /// The local time of an event.
+    pub fn event(&self, moment: Moment, rounding: Rounding) -> Local {
         let offset_min = self.offset_at(moment);
-        let there = moment.plus_s(f64::from(offset_min) * 60.0 + 30.0).instant();
+        let there = minute_instant(event_minute(moment, rounding) + i64::from(offset_min));
         Local {
             date: there.date_naive(),
             hour: there.hour(),
@@ -163,6 +211,43 @@ mod tests {
         assert_eq!(minute(-60), (1, 59, 60));
         assert_eq!(minute(1), (3, 0, 120));
         assert!(NightClock::new(&Zone::Named("X/Y".into()), start, &Summer(change)).unknown);
+    }
+
+    /// Dusk at 23:44:20 is written 23:45 and dawn then 23:44, whole minutes are kept, and the
+    /// distance from the moment is under a minute.
+    #[test]
+    fn an_event_is_rounded_the_safe_way() {
+        let start = Utc.with_ymd_and_hms(2027, 6, 4, 23, 44, 0).unwrap();
+        let clock = NightClock {
+            offset_min: -210,
+            change: None,
+            unknown: false,
+        };
+        let minute = |ms: i64, rounding| {
+            let moment = Moment::from_utc(start + chrono::Duration::milliseconds(ms));
+            let local = clock.event(moment, rounding);
+            assert_eq!((local.hour, local.offset_min), (20, -210));
+            local.minute
+        };
+        for (ms, opening, closing, nearest) in [
+            (0, 14, 14, 14),
+            (20_000, 15, 14, 14),
+            (40_000, 15, 14, 15),
+            (59_998, 15, 14, 15),
+            (60_000, 15, 15, 15),
+        ] {
+            assert_eq!(minute(ms, Rounding::Opening), opening, "{ms}");
+            assert_eq!(minute(ms, Rounding::Closing), closing, "{ms}");
+            assert_eq!(minute(ms, Rounding::Nearest), nearest, "{ms}");
+        }
+        for (light, up, want) in [
+            (true, true, Rounding::Closing),
+            (true, false, Rounding::Opening),
+            (false, true, Rounding::Opening),
+            (false, false, Rounding::Closing),
+        ] {
+            assert_eq!(Rounding::of_crossing(light, up), want);
+        }
     }
 
     #[test]

@@ -1,14 +1,20 @@
 //! One night of an outing: dark hours, core hours, the Moon, and the shot windows.
 //!
+//! The core here and in the names below is the outing's subject, by default the core itself.
+//!
 //! A shot window is open while the Sun is below the darkness limit, the core's apparent altitude is
 //! above the ridge line and the least height, and the moon cost is within the limit; it lasts five
 //! minutes at least. Each end of a window has a reason.
 
-pub mod core_light;
+pub mod help;
 pub mod horizon_crossings;
 pub mod local_time;
+pub mod moon_verdict;
 pub mod season;
 pub mod site_sky;
+pub mod status;
+pub mod subject_light;
+pub mod subjects_up;
 pub mod windows;
 
 use chrono::NaiveDate;
@@ -16,6 +22,7 @@ use serde::Serialize;
 
 pub use crate::outing::night::site_sky::{SiteSky, SkyReading};
 use crate::outing::night::windows::UsableTime;
+use crate::outing::plan::NIGHT_MIN;
 use crate::sky::moment::Moment;
 use crate::sky::night::Course;
 use crate::sky::spans::{Span, Spans};
@@ -53,12 +60,14 @@ pub struct Window {
 }
 
 impl Window {
-    /// A moment moved into the window by half a minute at least, so that rounded to the minute it
-    /// is inside the rounded ends.
-    pub fn inside(&self, at: f64) -> f64 {
-        const HALF_MINUTE: f64 = 0.5 / 1440.0;
-        at.min(self.span.end - HALF_MINUTE)
-            .max(self.span.start + HALF_MINUTE)
+    /// The minute of the night, counted from its noon, nearest to a moment, moved so that its
+    /// clock time is not outside the window's rounded ends. The night's minutes do not begin
+    /// with those of the clock.
+    fn minute_inside(&self, at: f64) -> f64 {
+        let in_minutes = |at: f64| at * f64::from(NIGHT_MIN);
+        let first = (in_minutes(self.span.start) + 0.5).ceil();
+        let last = (in_minutes(self.span.end) - 0.5).floor();
+        in_minutes(at).round().min(last).max(first)
     }
 }
 
@@ -120,10 +129,19 @@ impl NightWindows {
         best_of(&self.usable.windows)
     }
 
-    /// The moment shown first, inside the best window when rounded to the minute.
+    /// The minute shown first, counted from the night's noon: that of [`NightWindows::best_at`],
+    /// inside the best window where that is written to the minute.
+    pub fn best_minute(&self) -> u16 {
+        let minute = match self.best() {
+            Some(window) => window.minute_inside(self.best_at),
+            None => (self.best_at * f64::from(NIGHT_MIN)).round(),
+        };
+        minute.clamp(0.0, f64::from(NIGHT_MIN - 1)) as u16
+    }
+
+    /// The same, days since noon.
     pub fn best_at_minute(&self) -> f64 {
-        let best = self.best();
-        best.map_or(self.best_at, |window| window.inside(self.best_at))
+        f64::from(self.best_minute()) / f64::from(NIGHT_MIN)
     }
 }
 

@@ -19,11 +19,12 @@ use crate::sky::night::{Course, Night, SunAltitudeLimit, noon};
 use crate::sky::observer::{Horizontal, Observer, Topocentric};
 use crate::sky::positions::AU_KM;
 use crate::sky::spans::{Span, Spans};
+use crate::sky::subject::Subject;
 
 /// The sky at one moment.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct SkyReading {
-    /// The core.
+    /// The subject: the core, unless another was chosen.
     pub core: Horizontal,
     /// The Sun.
     pub sun: Horizontal,
@@ -31,9 +32,10 @@ pub struct SkyReading {
     pub moon: Horizontal,
     /// Illuminated fraction of the Moon.
     pub lit: f64,
-    /// Magnitudes by which the Moon brightens the sky at the core; `None` while the core is down.
+    /// Magnitudes by which the Moon brightens the sky at the subject; `None` while that is
+    /// down.
     pub moon_cost: Option<f64>,
-    /// Brightness of the sky at the core, or overhead while the core is down; `None` in bright
+    /// Brightness of the sky at the subject, or overhead while that is down; `None` in bright
     /// twilight and by day.
     pub sky: Option<SurfaceBrightness>,
 }
@@ -51,22 +53,22 @@ pub struct SiteSky {
 }
 
 impl SiteSky {
-    /// The sky of a site over `nights` nights from a date.
-    pub fn over(site: &Site, date: NaiveDate, nights: u32) -> Self {
+    /// The sky of a site and a subject over `nights` nights from a date.
+    pub fn over(site: &Site, subject: Subject, date: NaiveDate, nights: u32) -> Self {
         let observer = Observer::at(site.on_earth());
-        Self::with_observer(site.air(), observer, site, (date, nights))
+        Self::with_observer(site.air(), observer, (site, subject), (date, nights))
     }
 
     /// The same with a given observer and air.
     pub fn with_observer(
         air: Air,
         observer: Observer,
-        site: &Site,
+        (site, subject): (&Site, Subject),
         (date, nights): (NaiveDate, u32),
     ) -> Self {
         let start = noon(date, site.longitude).plus_days(-0.25);
         Self {
-            almanac: Almanac::over(start, f64::from(nights) + 0.5),
+            almanac: Almanac::with_subject(subject, start, f64::from(nights) + 0.5),
             observer,
             ridge: site.ridge.clone(),
             longitude: site.longitude,
@@ -113,7 +115,7 @@ impl SiteSky {
             sun: SunAltitudeLimit::ALL.map(|line| night.sun_course(line)),
             moon_up: Spans::new(&moon, true),
             moon,
-            core: self.over_ridge(&night, SkyBody::Core),
+            core: self.over_ridge(&night, SkyBody::Subject),
             usable,
             best_at,
         }
@@ -128,8 +130,8 @@ impl SiteSky {
             let lowest = night.extreme(SkyBody::Sun, false);
             return lowest.map_or(0.5, |turn| turn.at);
         };
-        let height = |at| night.topocentric(SkyBody::Core, at).sin_altitude();
-        match night.extreme(SkyBody::Core, true) {
+        let height = |at| night.topocentric(SkyBody::Subject, at).sin_altitude();
+        match night.extreme(SkyBody::Subject, true) {
             Some(top) if (start..=end).contains(&top.at) => top.at,
             _ if height(start) >= height(end) => start,
             _ => end,
@@ -180,9 +182,9 @@ impl SiteSky {
     /// The sky, `at` days into the night of a date.
     pub fn reading(&self, date: NaiveDate, at: f64) -> SkyReading {
         let night = self.night(date);
-        let core = night.topocentric(SkyBody::Core, at);
+        let core = night.topocentric(SkyBody::Subject, at);
         let core_up = self.apparent_altitude(core.horizontal()).0 > Angle::ZERO;
-        let light = self.core_light(&night, at);
+        let light = self.subject_light(&night, at);
         let sky = if core_up {
             light.sky
         } else {
@@ -209,13 +211,13 @@ impl SiteSky {
         self.air.to_apparent(altitude).0.degrees()
     }
 
-    /// The ridge line's altitude at the core's bearing, degrees, `at` days into the night.
+    /// The ridge line's altitude at the subject's bearing, degrees, `at` days into the night.
     pub fn ridge_under_core_deg(&self, night: &Night<'_>, at: f64) -> f64 {
-        let bearing = night.topocentric(SkyBody::Core, at).horizontal().bearing;
+        let bearing = night.topocentric(SkyBody::Subject, at).horizontal().bearing;
         self.ridge.height(bearing).degrees()
     }
 
-    /// The core's apparent altitude.
+    /// The apparent altitude of a position.
     pub fn apparent_altitude(&self, position: Horizontal) -> ApparentAltitude {
         self.air.to_apparent(position.altitude)
     }
@@ -233,7 +235,7 @@ mod tests {
         let site = Site::default();
         let sky = |day: u32| {
             let date = NaiveDate::from_ymd_opt(2026, 11, day).expect("a date");
-            let reading = SiteSky::over(&site, date, 1).reading(date, 0.5);
+            let reading = SiteSky::over(&site, Subject::Core, date, 1).reading(date, 0.5);
             assert_eq!(reading.moon_cost, None, "the core is down");
             reading
                 .sky

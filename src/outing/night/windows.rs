@@ -1,4 +1,6 @@
-//! The shot windows of a night: darkness, core and Moon within their limits.
+//! The shot windows of a night: darkness, subject and Moon within their limits.
+//!
+//! `core` is the subject here, by default the core.
 
 use crate::angle::Angle;
 use crate::outing::night::horizon_crossings::{core_above, over_ridge};
@@ -46,6 +48,13 @@ impl UsableTime {
     pub fn minutes(&self) -> f64 {
         let minutes = self.windows.iter().map(|window| window.span.minutes());
         minutes.sum()
+    }
+
+    /// What they would be with any Moon.
+    pub fn any_moon_minutes(&self) -> f64 {
+        let spans = self.dark.intersection(&self.core_up).0.into_iter();
+        let minutes = spans.map(Span::minutes);
+        minutes.filter(|minutes| *minutes >= SHORTEST_MIN).sum()
     }
 }
 
@@ -179,7 +188,7 @@ impl SiteSky {
         } else if ends(dark) {
             WindowBoundary::Twilight
         } else if ends(core_up) {
-            let bearing = night.topocentric(SkyBody::Core, at).horizontal().bearing;
+            let bearing = night.topocentric(SkyBody::Subject, at).horizontal().bearing;
             if self.ridge().height(bearing) < limits.least_core {
                 WindowBoundary::LeastHeight
             } else {
@@ -203,11 +212,16 @@ impl SiteSky {
             return NoWindowReason::Moon;
         }
         let up = |course: &Course| Spans::new(course, true);
-        let horizon = up(&night.core_course(self.air().to_true(ApparentAltitude(Angle::ZERO))));
+        let horizon = up(&night.subject_course(self.air().to_true(ApparentAltitude(Angle::ZERO))));
         // crossings of the skyline, computed only where the least height hides some of it
         let over_line = || {
             if limits.least_core > self.ridge().least_and_most().0 {
-                up(&over_ridge(night, SkyBody::Core, self.ridge(), self.air()))
+                up(&over_ridge(
+                    night,
+                    SkyBody::Subject,
+                    self.ridge(),
+                    self.air(),
+                ))
             } else {
                 core_up.clone()
             }

@@ -75,6 +75,10 @@ declare_bounds! {
     pub const OVERLAP: Bounds = bounds("overlap", 0.0, 80.0, "%");
     /// Pause between two of them.
     pub const PAUSE_S: Bounds = bounds("pause", 0.0, 600.0, "s");
+    /// Distance of the nearest foreground that must be sharp.
+    pub const NEAREST_M: Bounds = bounds("nearest foreground", 0.2, 100.0, "m");
+    /// Longest shutter time for the foreground in twilight.
+    pub const GROUND_S: Bounds = bounds("longest time", 1.0, 3600.0, "s");
     /// Distance of a ridge.
     pub const DISTANCE_M: Bounds = bounds("distance", 1.0, 400_000.0, "m");
     /// How much higher than the site it is.
@@ -192,6 +196,36 @@ impl Bounds {
         } = self;
         let (least, most) = (decimal::plain(least), decimal::plain(most));
         format!("{name} must be from {least} to {most}{gap}{unit}")
+    }
+
+    /// The next value up or down that a key sets: a whole degree; else a unit of the second digit
+    /// of the value, or of a thousandth of the range where that is more. Stays inside.
+    ///
+    /// ```
+    /// use tarnlight::outing::plan::bounds::{BEARING, F_NUMBER, FOCAL_MM};
+    /// assert_eq!(FOCAL_MM.step(20.0, true), 21.0);
+    /// assert_eq!(F_NUMBER.step(1.8, false), 1.7);
+    /// assert_eq!(BEARING.step(119.6, true), 120.0);
+    /// assert_eq!(FOCAL_MM.step(1.0, false), 1.0);
+    /// ```
+    pub fn step(self, value: f64, up: bool) -> f64 {
+        let unit = if self.unit == "°" {
+            1.0
+        } else {
+            let coarse = (value.abs() / 10.0).max((self.most - self.least) / 1000.0);
+            10_f64.powf(coarse.log10().floor())
+        };
+        // so that 1.7, which is not exactly seventeen tenths, counts as a whole number of units
+        const ROUNDING: f64 = 1e-9;
+        let units = value / unit;
+        let next = if up {
+            (units + ROUNDING).floor() + 1.0
+        } else {
+            (units - ROUNDING).ceil() - 1.0
+        };
+        // to the digits of the unit: 17 tenths are 1.7, not 1.7000000000000002
+        let digits = (next * unit * 1e6).round() / 1e6;
+        digits.clamp(self.least, self.most)
     }
 
     /// Reads a typed number with point or comma; its unit may follow.

@@ -1,4 +1,4 @@
-//! Limits of a shot window: darkness, the core's altitude, the Moon.
+//! Limits of a shot window: darkness, the subject's altitude, the Moon.
 
 use crate::angle::Angle;
 use crate::sky::altitude::{ApparentAltitude, TrueAltitude};
@@ -7,7 +7,7 @@ use crate::sky::altitude::{ApparentAltitude, TrueAltitude};
 /// hour (common practice).
 pub const HARMLESS_MAG: f64 = 0.2;
 
-/// Default least height of the core, degrees: below it haze often hides it (common practice).
+/// Default least height of the subject, degrees: below it haze often hides it (common practice).
 pub const LEAST_CORE_DEG: f64 = 5.0;
 
 /// The least depression of the Sun.
@@ -57,7 +57,7 @@ impl DarknessLimit {
 pub enum MoonLimit {
     /// Any Moon.
     Any,
-    /// A harmless Moon: [`HARMLESS_MAG`] at the core.
+    /// A harmless Moon: [`HARMLESS_MAG`] at the subject.
     Harmless,
     /// None above the horizon.
     None,
@@ -68,14 +68,14 @@ pub enum MoonLimit {
 pub struct Limits {
     /// The least depression of the Sun.
     pub darkness: DarknessLimit,
-    /// Least apparent altitude of the core, 0° to 30°, in addition to the ridge line.
+    /// Least apparent altitude of the subject, by default the core, 0° to 30°, in addition to the ridge line.
     pub least_core: Angle,
     /// The Moon allowed.
     pub moon: MoonLimit,
 }
 
 impl Default for Limits {
-    /// Full darkness, the core 5° up, the Moon harmless.
+    /// Full darkness, the subject 5° up, the Moon harmless.
     fn default() -> Self {
         Self {
             darkness: DarknessLimit::Down18,
@@ -86,7 +86,7 @@ impl Default for Limits {
 }
 
 impl Limits {
-    /// The core's least apparent altitude.
+    /// The subject's least apparent altitude.
     pub const fn least_altitude(&self) -> ApparentAltitude {
         ApparentAltitude(self.least_core)
     }

@@ -2,6 +2,7 @@
 
 pub mod bounds;
 pub mod camera_body;
+pub mod default_frame;
 pub mod kit;
 pub mod limits;
 pub mod pointing;
@@ -13,6 +14,7 @@ use crate::angle::Angle;
 use crate::camera::focus::Focus;
 use crate::camera::frame::Frame;
 use crate::camera::lens::Lens;
+use crate::camera::sensor::Sensor;
 use crate::camera::sharpness::Sharpness;
 use crate::camera::view::View;
 use crate::light::tracking::Mount;
@@ -20,11 +22,12 @@ use crate::outing::plan::kit::Kit;
 use crate::outing::plan::limits::Limits;
 use crate::outing::plan::pointing::Pointing;
 use crate::outing::plan::site::Site;
+use crate::sky::subject::Subject;
 
 /// The place in the frame that must stay sharp.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum KeepSharp {
-    /// The core, where it is in the frame.
+    /// The subject, by default the core, where it is in the frame.
     Core,
     /// Every star above the horizon: the worst place in the frame.
     WholeFrame,
@@ -63,7 +66,8 @@ pub struct Weather {
 
 /// Default surface brightness of the subject by itself, V magnitudes per square arcsecond: the
 /// faint dust about the core and the outskirts of nebulae, two magnitudes below the core's
-/// brightest clouds (from memory: 22 to 24).
+/// brightest clouds (from memory: 22 to 24). The same for every [`Subject`]: the winter band and
+/// the outskirts of the Large Magellanic Cloud are about as bright (from memory).
 pub const SUBJECT_BRIGHTNESS: f64 = 23.0;
 
 /// Default total time, minutes.
@@ -77,6 +81,8 @@ pub const NIGHT_MIN: u16 = 1440;
 pub struct Outing {
     /// The site.
     pub site: Site,
+    /// What the night is planned about.
+    pub subject: Subject,
     /// The limits of a shot window.
     pub limits: Limits,
     /// The date of the noon at which the night begins; `None` = tonight.
@@ -93,7 +99,8 @@ pub struct Outing {
     pub keep_sharp: KeepSharp,
     /// How the camera is held.
     pub orientation: Orientation,
-    /// Where the camera points; `None` = the core in the middle.
+    /// Where the camera points; `None` = the frame follows the subject, see
+    /// [`default_frame`](default_frame::default_frame).
     pub frame: Option<Frame>,
     /// Where the lens is focused.
     pub focus: Focus,
@@ -117,6 +124,7 @@ impl Default for Outing {
         let kit = Kit::default();
         Self {
             site: Site::default(),
+            subject: Subject::default(),
             limits: Limits::default(),
             night: None,
             minute: None,
@@ -151,6 +159,17 @@ impl Outing {
         Pointing::new(self)
     }
 
+    /// The frame that is proposed for a minute of a night, whatever frame was chosen.
+    pub fn proposed_frame(&self, (date, minute): (NaiveDate, u16)) -> Frame {
+        let unframed = Self {
+            night: Some(date),
+            minute: Some(minute),
+            frame: None,
+            ..self.clone()
+        };
+        unframed.pointing().frame
+    }
+
     /// The view through the lens.
     pub fn view(&self) -> View {
         self.view_of(self.pointing().frame)
@@ -158,11 +177,15 @@ impl Outing {
 
     /// The view for another frame.
     pub fn view_of(&self, frame: Frame) -> View {
-        let sensor = match self.orientation {
+        View::new(self.held_sensor(), self.lens(), frame, self.site.latitude)
+    }
+
+    /// The sensor as the camera is held.
+    pub fn held_sensor(&self) -> Sensor {
+        match self.orientation {
             Orientation::Landscape => self.kit.sensor,
             Orientation::Portrait => self.kit.sensor.turned(),
-        };
-        View::new(sensor, self.lens(), frame, self.site.latitude)
+        }
     }
 
     /// The trail allowed, pixels.

@@ -1,26 +1,48 @@
 //! Where the camera points.
 //!
-//! The chosen frame, if any. Otherwise the core is in the middle of the frame: at the selected
-//! minute, if there is one and the core is up then; otherwise at its culmination. Where the core
-//! never rises the camera points at the celestial equator on the meridian: the part of the sky that
-//! drifts fastest and is up everywhere but at the poles.
+//! The chosen frame, if any. Otherwise the one of [`default_frame`] about the subject: at the
+//! selected minute, if there is one and the subject is up then; otherwise at its culmination. Where
+//! the subject never rises the frame is that about the celestial equator on the meridian: the part
+//! of the sky that drifts fastest and is up everywhere but at the poles.
 
 use crate::angle::Angle;
 use crate::camera::frame::Frame;
 use crate::camera::view::SensorPoint;
+use crate::outing::plan::default_frame::{Composition, band_lean, default_frame};
 use crate::outing::plan::{NIGHT_MIN, Outing};
 use crate::sky::celestial_to_horizontal::horizontal;
-use crate::sky::galactic_core::{CORE_DECLINATION, Culmination};
+use crate::sky::galactic_core::Culmination;
 use crate::sky::night::noon;
 use crate::sky::observer::Observer;
+use crate::sky::subject::Subject;
+use crate::vector::Vector;
 
-/// The target in the middle of the frame.
+/// The target of a frame.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum AimTarget {
-    /// The core at its highest.
-    Core,
-    /// The celestial equator, because the core never rises here.
+    /// The outing's subject.
+    Subject(Subject),
+    /// The celestial equator, because the subject never rises here.
     Equator,
+}
+
+impl AimTarget {
+    /// What a camera is pointed at from a latitude: the subject, where it rises.
+    pub fn new(subject: Subject, latitude: Angle) -> Self {
+        if Culmination::new(subject.declination(), latitude).rises() {
+            Self::Subject(subject)
+        } else {
+            Self::Equator
+        }
+    }
+
+    /// Its declination.
+    pub const fn declination(self) -> Angle {
+        match self {
+            Self::Subject(subject) => subject.declination(),
+            Self::Equator => Angle::ZERO,
+        }
+    }
 }
 
 /// A frame and its target.
@@ -50,7 +72,42 @@ impl Pointing {
                 framed: true,
                 ..aim
             },
-            None => aim,
+            None => Self {
+                frame: aim.default_frame(outing),
+                ..aim
+            },
+        }
+    }
+
+    /// The proposed frame about the target.
+    fn default_frame(&self, outing: &Outing) -> Frame {
+        let (bearing, altitude) = self.target_position;
+        let latitude = outing.site.latitude;
+        let lean = match self.target {
+            AimTarget::Subject(subject) => {
+                let there = Vector::from_bearing(bearing, altitude);
+                let band = subject.band_position_angle();
+                band.map_or(Angle::ZERO, |band| band_lean(there, latitude, band))
+            }
+            AimTarget::Equator => Angle::ZERO,
+        };
+        let target = Composition {
+            bearing,
+            altitude,
+            skyline: outing.site.ridge.height(bearing),
+            lean,
+        };
+        let view = outing.view_of(self.frame);
+        default_frame(&view, |frame| outing.view_of(frame), target)
+    }
+
+    /// True bearing and altitude of what is exposed for: the middle of a chosen frame, otherwise
+    /// the target, which is not in the middle of its frame.
+    pub const fn exposed_for(&self) -> (Angle, Angle) {
+        if self.framed {
+            (self.frame.bearing, self.frame.tilt)
+        } else {
+            self.target_position
         }
     }
 
@@ -88,44 +145,41 @@ impl Pointing {
         frame
     }
 
-    /// The pointing with the target in the middle.
+    /// The target in the middle of the frame.
     fn at_target(outing: &Outing) -> Self {
-        let highest = Self::at(outing.site.latitude);
+        let highest = Self::at(outing.subject, outing.site.latitude);
         let chosen = outing.night.zip(outing.minute);
-        let Some((date, minute)) = chosen.filter(|_| highest.target == AimTarget::Core) else {
+        let (AimTarget::Subject(subject), Some((date, minute))) = (highest.target, chosen) else {
             return highest;
         };
         let start = noon(date, outing.site.longitude);
         let moment = start.plus_days(f64::from(minute) / f64::from(NIGHT_MIN));
-        let core = Observer::at(outing.site.on_earth()).core_horizontal(moment);
-        if core.altitude.0 <= Angle::ZERO {
+        let observer = Observer::at(outing.site.on_earth());
+        let there = observer.star_horizontal(subject.direction(), moment);
+        if there.altitude.0 <= Angle::ZERO {
             return highest;
         }
         Self {
             frame: Frame {
-                bearing: core.bearing,
-                tilt: core.altitude.0,
+                bearing: there.bearing,
+                tilt: there.altitude.0,
                 roll: Angle::ZERO,
             },
             at_minute: true,
-            target_position: (core.bearing, core.altitude.0),
+            target_position: (there.bearing, there.altitude.0),
             ..highest
         }
     }
 
-    /// The pointing at the target's culmination at a latitude.
+    /// The target of a latitude at its culmination, in the middle of the frame.
     ///
     /// ```text
-    /// 36° N  →  the core, due south, 25.0° high
-    /// 65° N  →  the celestial equator, due south, 25.0° high
+    /// core, 36° N  →  the core, due south, 25.0° high
+    /// core, 65° N  →  the celestial equator, due south, 25.0° high
     /// ```
-    pub fn at(latitude: Angle) -> Self {
-        let core = Culmination::new(CORE_DECLINATION, latitude);
-        let (target, highest) = if core.rises() {
-            (AimTarget::Core, core)
-        } else {
-            (AimTarget::Equator, Culmination::new(Angle::ZERO, latitude))
-        };
+    pub fn at(subject: Subject, latitude: Angle) -> Self {
+        let target = AimTarget::new(subject, latitude);
+        let highest = Culmination::new(target.declination(), latitude);
         Self {
             frame: Frame {
                 bearing: highest.bearing,
@@ -157,12 +211,64 @@ mod tests {
         outing.minute = Some(8 * 60 + 31);
         let aim = Pointing::new(&outing);
         assert!(aim.at_minute);
-        let (tilt, bearing) = (aim.frame.tilt.degrees(), aim.frame.bearing.degrees());
+        let (bearing, altitude) = aim.target_position;
+        let (tilt, bearing) = (altitude.degrees(), bearing.degrees());
+        assert!(
+            outing
+                .view()
+                .place_of(aim.target_position.0, altitude)
+                .is_some()
+        );
         assert!((tilt - 10.0).abs() < 0.1, "{tilt}");
         assert!((bearing - 137.5).abs() < 0.1, "{bearing}");
         // at noon it is down, and its culmination is used
         outing.minute = Some(0);
         assert!(!Pointing::new(&outing).at_minute);
+    }
+
+    /// The proposed frame of every outing contains its target and a piece of sky above it, and with
+    /// a lens wide enough the skyline below; fisheyes and bent lines too.
+    #[test]
+    fn the_proposed_frame_holds_the_target_everywhere() {
+        use crate::camera::lens::Projection;
+        use crate::land::ridge::RidgeLine;
+        use crate::outing::plan::Orientation;
+        let lenses = [
+            (Projection::Rectilinear, 0.0),
+            (Projection::Rectilinear, -0.08),
+            (Projection::Equisolid, 0.0),
+        ];
+        let mut outing = Outing::default();
+        for latitude in (-60..=70).step_by(5) {
+            outing.site.latitude = Angle::from_degrees(f64::from(latitude));
+            for (projection, k1) in lenses {
+                outing.kit.lens.projection = projection;
+                outing.kit.lens.distortion.k1 = k1;
+                for focal_mm in [10.0, 14.0, 20.0, 35.0, 85.0, 200.0] {
+                    outing.kit.lens.focal_mm = focal_mm;
+                    for ridge in [0.0, 5.0, 20.0] {
+                        let level = Angle::from_degrees(ridge);
+                        outing.site.ridge = RidgeLine::level(level);
+                        for orientation in [Orientation::Landscape, Orientation::Portrait] {
+                            outing.orientation = orientation;
+                            let aim = outing.pointing();
+                            let what = format!(
+                                "{latitude} {projection:?} {k1} {focal_mm} {ridge} {aim:?}"
+                            );
+                            let view = outing.view();
+                            let (bearing, altitude) = aim.target_position;
+                            assert!(view.place_of(bearing, altitude).is_some(), "{what}");
+                            assert!(aim.frame.tilt >= Angle::ZERO, "{what}");
+                            // 14 mm and wider hold 75° along their shorter side, but for the room
+                            let above = altitude.degrees() - ridge;
+                            let wide = focal_mm <= 14.0 && (0.0..70.0).contains(&above);
+                            let skyline = view.place_of(aim.frame.bearing, level);
+                            assert!(!wide || skyline.is_some(), "{what}");
+                        }
+                    }
+                }
+            }
+        }
     }
 
     #[test]
@@ -188,17 +294,85 @@ mod tests {
         }
     }
 
+    /// Culminations by 90° − |φ − δ|, worked by hand, at the zenith's either side too.
+    #[test]
+    fn points_at_other_subjects_where_they_rise() {
+        let up = AimTarget::Subject;
+        for (subject, latitude, target, bearing, tilt) in [
+            (
+                Subject::SummerBand,
+                46.5,
+                up(Subject::SummerBand),
+                180.0,
+                80.67,
+            ),
+            (
+                Subject::SummerBand,
+                36.0,
+                up(Subject::SummerBand),
+                0.0,
+                88.83,
+            ),
+            (
+                Subject::SouthernBand,
+                -33.0,
+                up(Subject::SouthernBand),
+                180.0,
+                62.38,
+            ),
+            (
+                Subject::MagellanicCloud,
+                -90.0,
+                up(Subject::MagellanicCloud),
+                0.0,
+                69.76,
+            ),
+            (
+                Subject::MagellanicCloud,
+                46.5,
+                AimTarget::Equator,
+                180.0,
+                43.5,
+            ),
+            (Subject::WinterBand, -80.0, AimTarget::Equator, 0.0, 10.0),
+        ] {
+            let mut outing = Outing {
+                subject,
+                ..Outing::default()
+            };
+            outing.site.latitude = Angle::from_degrees(latitude);
+            let aim = Pointing::new(&outing);
+            let case = format!("{subject:?}, {latitude}°: {aim:?}");
+            assert_eq!(aim.target, target, "{case}");
+            let middle = Pointing::at(subject, outing.site.latitude).frame;
+            assert_eq!(middle.bearing.degrees(), bearing, "{case}");
+            assert!((middle.tilt.degrees() - tilt).abs() < 1e-9, "{case}");
+            // at every minute of a night the frame is a direction above the horizon
+            outing.night = chrono::NaiveDate::from_ymd_opt(2026, 12, 21);
+            for minute in (0..NIGHT_MIN).step_by(60) {
+                outing.minute = Some(minute);
+                let aim = Pointing::new(&outing);
+                assert!((0.0..=90.0).contains(&aim.frame.tilt.degrees()), "{aim:?}");
+                assert!(
+                    (0.0..360.0).contains(&aim.frame.bearing.degrees()),
+                    "{aim:?}"
+                );
+                assert!(!aim.at_minute || target != AimTarget::Equator, "{aim:?}");
+            }
+        }
+    }
+
     #[test]
     fn points_at_the_core_or_says_what_else() {
         let table = [
             // latitude, target, bearing, tilt
-            (36.0, AimTarget::Core, 180.0, 24.992),
-            (-40.0, AimTarget::Core, 0.0, 79.008),
+            (36.0, AimTarget::Subject(Subject::Core), 180.0, 24.992),
+            (-40.0, AimTarget::Subject(Subject::Core), 0.0, 79.008),
             (65.0, AimTarget::Equator, 180.0, 25.0),
             (90.0, AimTarget::Equator, 180.0, 0.0),
         ];
         for (latitude, target, bearing, tilt) in table {
-            let aim = Pointing::at(Angle::from_degrees(latitude));
+            let aim = Pointing::at(Subject::Core, Angle::from_degrees(latitude));
             assert_eq!(aim.target, target, "φ {latitude}");
             assert_eq!(aim.frame.bearing.degrees(), bearing, "φ {latitude}");
             let got = aim.frame.tilt.degrees();

@@ -4,6 +4,7 @@ use crate::angle::Angle;
 use crate::land::ridge::RidgeLine;
 use crate::light::air::extinction;
 use crate::light::brightness::DARK_ZENITH_V;
+use crate::outing::plan::bounds::{LATITUDE, LONGITUDE, SITE_HEIGHT_M};
 use crate::sky::altitude::Air;
 use crate::sky::observer;
 
@@ -12,6 +13,13 @@ pub const MOST_SITES: usize = 30;
 
 /// Greatest offset from UTC, minutes.
 pub const MOST_OFFSET_MIN: i32 = 15 * 60;
+
+/// Latitude of the default site, degrees.
+const DEFAULT_LATITUDE_DEG: f64 = 36.0;
+
+/// Meridians on which a site without a given place may stand are whole multiples of this from
+/// Greenwich, degrees: a quarter of an hour, as clocks differ.
+const CLOCK_MERIDIANS_DEG: f64 = 3.75;
 
 /// Longest zone name.
 const LONGEST_ZONE: usize = 40;
@@ -51,7 +59,7 @@ impl Default for Site {
     fn default() -> Self {
         Self {
             name: String::new(),
-            latitude: Angle::from_degrees(36.0),
+            latitude: Angle::from_degrees(DEFAULT_LATITUDE_DEG),
             longitude: Angle::ZERO,
             height_m: 0.0,
             zone: Zone::Fixed(0),
@@ -70,6 +78,28 @@ impl Site {
             longitude: self.longitude,
             height_m: self.height_m,
         }
+    }
+
+    /// Whether a place was given. Until then figures are for 36° N at sea level, on the meridian of
+    /// the phone's clock, and the zone is the phone's.
+    ///
+    /// It follows from the place itself, so that stored and shared sites need no mark: an unnamed
+    /// place exactly there counts as not given.
+    pub fn is_set(&self) -> bool {
+        let on_a_meridian = self.longitude.degrees() % CLOCK_MERIDIANS_DEG == 0.0;
+        let there = self.latitude == Angle::from_degrees(DEFAULT_LATITUDE_DEG);
+        !(self.name.is_empty() && there && on_a_meridian && self.height_m == 0.0)
+    }
+
+    /// Whether the place is within the bounds of latitude, longitude and height.
+    pub fn is_within_bounds(&self) -> bool {
+        [
+            (LATITUDE, self.latitude.degrees()),
+            (LONGITUDE, self.longitude.degrees()),
+            (SITE_HEIGHT_M, self.height_m),
+        ]
+        .into_iter()
+        .all(|(bounds, value)| bounds.check(value).is_ok())
     }
 
     /// Moves the site. The name is reset; after a move over 0.027° so is all else but the clock.
@@ -169,6 +199,38 @@ pub fn offset(minutes: i32) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_site_is_set_when_its_place_was_given() {
+        let unset = Site::default();
+        assert!(!unset.is_set());
+        for longitude_deg in [-150.0, 82.5, 86.25, 141.0] {
+            let site = Site {
+                longitude: Angle::from_degrees(longitude_deg),
+                ..Site::default()
+            };
+            // 141° E is the meridian of no clock
+            assert_eq!(site.is_set(), longitude_deg == 141.0, "{longitude_deg}");
+        }
+        for (latitude_deg, height_m, name) in
+            [(36.01, 0.0, ""), (36.0, 2.0, ""), (36.0, 0.0, "Cape")]
+        {
+            let site = Site {
+                latitude: Angle::from_degrees(latitude_deg),
+                height_m,
+                name: name.to_owned(),
+                ..Site::default()
+            };
+            assert!(site.is_set() && site.is_within_bounds(), "{site:?}");
+        }
+        for latitude_deg in [95.0, -90.1, f64::NAN] {
+            let site = Site {
+                latitude: Angle::from_degrees(latitude_deg),
+                ..Site::default()
+            };
+            assert!(!site.is_within_bounds(), "{latitude_deg}");
+        }
+    }
 
     #[test]
     fn zones_are_read_and_written() {

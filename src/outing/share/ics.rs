@@ -1,8 +1,8 @@
-//! A shot window as an iCalendar file.
+//! Shot windows as an iCalendar file.
 //!
 //! The file is an iCalendar, RFC 5545 (B. Desruisseaux, *Internet Calendaring and Scheduling*,
-//! 2009): one event from the first minute of the window to the last, with the place as text and as
-//! coordinates. Times are UTC, so that the calendar shows them in the phone's zone. The same window
+//! 2009): an event for each window, from its first minute to its last, with the place as text and
+//! as coordinates. Times are UTC, so that the calendar shows them in the phone's zone. The same window
 //! always has the same UID, so that importing the file twice gives one entry.
 //!
 //! The file is written by hand: of the two libraries tried, one loops forever on folding some texts
@@ -52,27 +52,48 @@ pub struct Event {
     pub stamp: DateTime<Utc>,
 }
 
-/// The text of a calendar file with this one event.
+/// The text of a calendar file with this one event; see [`calendar_file_of`].
+pub fn calendar_file(event: &Event) -> String {
+    calendar_file_of(std::slice::from_ref(event))
+}
+
+/// The text of a calendar file with these events.
 ///
 /// Lines end in CRLF and are at most 75 octets. Control characters are removed from texts, white
 /// space becomes blanks, a title or place is cut to 200 letters and the description to 4000; empty
 /// texts are omitted. Without a valid place there is no GEO; a window that does not end after its
-/// start has no end. Years are clamped to 1 to 9999. The event is transparent (free), since a
-/// window is not an appointment. Never fails.
+/// start has no end. Years are clamped to 1 to 9999. Events are transparent (free), since a window
+/// is not an appointment. Of events with the same start and place, and so the same UID, only the
+/// first is written. Never fails; of no events it makes an empty text, since a calendar must have
+/// a component.
 ///
-/// Source: RFC 5545, sections 3.1, 3.3.5, 3.3.11, 3.6.1 and 3.8.
+/// Source: RFC 5545, sections 3.1, 3.3.5, 3.3.11, 3.4, 3.6, 3.6.1 and 3.8.
 ///
 /// ```text
 /// 2026-08-14 21:30 UTC, 46.52° N 9.91° E  →  UID:20260814T213000Z_46.5200_9.9100@tarnlight
 /// ```
-pub fn calendar_file(event: &Event) -> String {
+pub fn calendar_file_of(events: &[Event]) -> String {
     let mut file = String::new();
-    let mut put = |key: &str, value: &str| folded(&mut file, key, value);
-    put("BEGIN", "VCALENDAR");
-    put("VERSION", "2.0");
-    put("PRODID", MAKER);
+    if events.is_empty() {
+        return file;
+    }
+    folded(&mut file, "BEGIN", "VCALENDAR");
+    folded(&mut file, "VERSION", "2.0");
+    folded(&mut file, "PRODID", MAKER);
+    for (place, event) in events.iter().enumerate() {
+        let uid = uid(event);
+        if !events[..place].iter().any(|other| self::uid(other) == uid) {
+            put_event(&mut file, event, &uid);
+        }
+    }
+    folded(&mut file, "END", "VCALENDAR");
+    file
+}
+
+fn put_event(file: &mut String, event: &Event, uid: &str) {
+    let mut put = |key: &str, value: &str| folded(file, key, value);
     put("BEGIN", "VEVENT");
-    put("UID", &uid(event));
+    put("UID", uid);
     put("DTSTAMP", &utc(event.stamp));
     put("DTSTART", &utc(event.start));
     if event.end > event.start {
@@ -94,8 +115,6 @@ pub fn calendar_file(event: &Event) -> String {
         }
     }
     put("END", "VEVENT");
-    put("END", "VCALENDAR");
-    file
 }
 
 /// The event's UID, the same for the same start and place.

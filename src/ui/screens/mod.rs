@@ -1,54 +1,55 @@
-//! The four screens, one folder a question.
+//! The four screens, one folder a question, and More.
 
-mod card;
+pub mod card;
 pub mod exposure;
 pub mod framing;
-mod link_row;
+pub mod more;
 pub mod night;
 pub mod tracking;
 
 use yew::prelude::*;
 
-use crate::ui::screens::exposure::ExposureData;
-use crate::ui::screens::framing::FramingData;
+use crate::ui::deferred;
 use crate::ui::state::State;
 use crate::ui::state::derived::Derived;
 use crate::ui::state::routes::Screen;
+use crate::ui::widgets::deck::Keys;
 use crate::ui::widgets::dispatch::Dispatch;
 
-/// The screen in view: its title, its content, and the controls in the row under the thumb.
-pub fn view(state: &State, derived: &Derived, dispatch: &Dispatch) -> (&'static str, Html, Html) {
-    let outing = state.outing();
+/// The parts of a screen; the page places them by the division of the window.
+#[derive(Default)]
+pub struct ScreenParts {
+    /// The question, for a screen reader.
+    pub title: &'static str,
+    /// What the screen says first.
+    pub headline: Html,
+    /// The picture it says it with.
+    pub picture: Html,
+    /// Choices and keys that belong to the picture.
+    pub below: Html,
+    /// The two values changed most; `None` where nothing is set on the screen.
+    pub keys: Option<Keys>,
+    /// All other inputs.
+    pub drawer: Html,
+    /// What unfolds: sentences, tables, assumptions.
+    pub notes: Html,
+}
+
+/// The parts of the screen in view; of one that is not loaded yet, its title.
+pub fn view(state: &State, derived: &Derived, dispatch: &Dispatch) -> ScreenParts {
+    let title = |title| ScreenParts {
+        title,
+        ..ScreenParts::default()
+    };
+    let loaded = state.deferred_loaded;
     match state.routes.screen {
-        Screen::Exposure => (
-            "How long?",
-            exposure::exposure_screen(state, &ExposureData::new(state, derived), dispatch),
-            exposure::controls::exposure_controls(outing, dispatch),
-        ),
-        Screen::Night => {
-            let (selected, band) = (derived.night(state), derived.night_band(state));
-            (
-                "When?",
-                night::night_screen(outing, &selected, &band, dispatch),
-                night::controls::night_controls(&selected, dispatch),
-            )
-        }
-        Screen::Framing => {
-            let data = FramingData::new(state, derived);
-            (
-                "Where?",
-                framing::framing_screen(outing, &data, dispatch),
-                framing::controls::framing_controls(outing, &data.selected, dispatch),
-            )
-        }
-        Screen::Tracking => {
-            let analysis = derived.tracking(state);
-            let focal_mm = analysis.strategies.focal_mm;
-            (
-                "Why track?",
-                tracking::tracking_screen(state, &analysis, dispatch),
-                tracking::controls::tracking_controls(outing, focal_mm, dispatch),
-            )
-        }
+        Screen::Exposure => exposure::exposure_screen(state, derived, dispatch),
+        Screen::Night if loaded => deferred::night(state, derived, dispatch),
+        Screen::Night => title("When?"),
+        Screen::Framing if loaded => deferred::framing(state, derived, dispatch),
+        Screen::Framing => title("Where?"),
+        Screen::Tracking if loaded => deferred::tracking(state, derived, dispatch),
+        Screen::Tracking => title("Why track?"),
+        Screen::More => more::more_screen(state, dispatch),
     }
 }

@@ -1,9 +1,11 @@
 //! The sheets that slide over a screen, one file or folder each.
 
 pub mod checklists;
+pub mod compare_lenses;
 pub mod display;
 pub mod field_card;
 pub mod frames;
+pub mod ground;
 pub mod kit;
 pub mod night;
 pub mod number_entry;
@@ -44,6 +46,10 @@ pub enum Sheet {
     Skyline,
     /// The arch of the Milky Way and the panorama that covers it.
     Panorama,
+    /// The same place through up to three lenses.
+    CompareLenses,
+    /// Settings for the foreground.
+    Ground,
     /// The tracker and its errors.
     Tracker,
     /// The field card.
@@ -61,29 +67,19 @@ pub fn view(sheet: Sheet, state: &State, derived: &Derived, dispatch: &Dispatch)
     let outing = state.outing();
     match sheet {
         Sheet::Kit => kit::kit_sheet(state, dispatch),
-        Sheet::Site => site::site_sheet(state, dispatch),
+        Sheet::Site => site::site_sheet(state, derived, dispatch),
         Sheet::Sharpness => sharpness::sharpness_sheet(outing, dispatch),
         Sheet::Display => display::display_sheet(state.display, dispatch),
-        Sheet::FocalLength => number_entry::focal_length_sheet(outing, dispatch),
+        Sheet::FocalLength => number_entry::focal_length_sheet(state.document(), dispatch),
         Sheet::FNumber => number_entry::f_number_sheet(outing, dispatch),
-        Sheet::Night => night::night_sheet(outing, &derived.night(state), dispatch),
-        Sheet::Season => {
-            let (shown, season) = (derived.night(state), derived.season(state));
-            season::season_sheet(outing, &shown, (&season, state.season.open_month), dispatch)
-        }
-        Sheet::Skyline => skyline::skyline_sheet(state, dispatch),
-        Sheet::Panorama => {
-            let (selected, panorama) = (derived.night(state), derived.panorama(state));
-            panorama::panorama_sheet(state, &panorama, &selected, dispatch)
-        }
+        Sheet::Night => night::night_sheet(state, derived, dispatch),
+        Sheet::Season => season::season_sheet(state, derived, dispatch),
+        Sheet::Skyline => skyline::skyline_sheet(state, derived, dispatch),
+        Sheet::Panorama => panorama::panorama_sheet(state, derived, dispatch),
+        Sheet::CompareLenses => compare_lenses::compare_lenses_sheet(state, derived, dispatch),
+        Sheet::Ground => ground::ground_sheet(state, derived, dispatch),
         Sheet::Tracker => tracker::tracker_sheet(outing, dispatch),
-        Sheet::FieldCard => {
-            let (selected, field) = (derived.night(state), derived.field(state));
-            // the card has a line for a panorama once its sheet was opened
-            let panorama = state.panorama.planned.then(|| derived.panorama(state));
-            let derived = (&field.card, panorama.as_deref(), &selected);
-            field_card::field_card_sheet(state, derived, dispatch)
-        }
+        Sheet::FieldCard => field_card::field_card_sheet(state, derived, dispatch),
         Sheet::Frames => frames::frames_sheet(outing, &derived.field(state), dispatch),
         Sheet::Checklists => checklists::checklists_sheet(state, dispatch),
         Sheet::Share => share::share_sheet(state, dispatch),

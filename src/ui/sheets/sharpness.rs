@@ -7,9 +7,9 @@ use crate::camera::sharpness::{Sharpness, Viewing};
 use crate::decimal::plain;
 use crate::outing::plan::bounds::{DECLINATION, EYE_CM, PICTURE_CM, TRAIL_PX};
 use crate::outing::plan::{KeepSharp, Outing};
-use crate::sky::galactic_core::CORE_DECLINATION;
 use crate::ui::state::document::exposure::ExposureEdit;
 use crate::ui::text::exposure;
+use crate::ui::text::subject::{capitalised, note};
 use crate::ui::widgets::dialog::dialog;
 use crate::ui::widgets::dispatch::Dispatch;
 use crate::ui::widgets::text_field::{About, Read, TextField, number_field, text_field};
@@ -22,7 +22,7 @@ pub fn sharpness_sheet(outing: &Outing, dispatch: &Dispatch) -> Html {
     let content = html! {
         <>
             <h3>{ "What must stay sharp" }</h3>
-            { places(outing.keep_sharp, dispatch) }
+            { places(outing, dispatch) }
             if let KeepSharp::Declination(angle) = outing.keep_sharp {
                 { declination_field(angle, dispatch) }
             }
@@ -36,7 +36,9 @@ pub fn sharpness_sheet(outing: &Outing, dispatch: &Dispatch) -> Html {
 }
 
 /// The place in the frame that must stay sharp.
-fn places(keep: KeepSharp, dispatch: &Dispatch) -> Html {
+fn places(outing: &Outing, dispatch: &Dispatch) -> Html {
+    let (keep, subject) = (outing.keep_sharp, outing.subject);
+    let name = capitalised(subject);
     let chosen = match keep {
         KeepSharp::Core => 0,
         KeepSharp::WholeFrame => 1,
@@ -47,12 +49,12 @@ fn places(keep: KeepSharp, dispatch: &Dispatch) -> Html {
     // another tap on the option in force does not reset what was typed
     let declination = match keep {
         KeepSharp::Declination(_) => keep,
-        _ => KeepSharp::Declination(CORE_DECLINATION),
+        _ => KeepSharp::Declination(subject.declination()),
     };
     let places = ToggleGroup {
         name: "what must stay sharp",
         options: &[
-            option("Core", "where the Milky Way is brightest", KeepSharp::Core),
+            option(name.as_str(), note(subject), KeepSharp::Core),
             option(
                 "Whole frame",
                 "every star, worst corner included",

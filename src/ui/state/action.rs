@@ -2,8 +2,10 @@
 
 use chrono::{DateTime, Utc};
 
+use super::deck::DeckAction;
 use super::display::DisplayAction;
 use super::document::Edit;
+use super::ground::GroundAction;
 use super::notices::NoticesAction;
 use super::panorama::PanoramaAction;
 use super::routes::RouteAction;
@@ -12,6 +14,7 @@ use super::site_sheet::SiteAction;
 use super::skyline::SkylineAction;
 use super::views::{ExposureAction, FramingAction, SeasonAction, TrackingAction};
 use super::weather::WeatherDraft;
+use crate::browser::viewport::Viewport;
 use crate::camera::photo::PhotoFacts;
 use crate::outing::document::{OutingId, SavedLists};
 use crate::outing::plan::Outing;
@@ -42,8 +45,14 @@ pub enum Action {
     Clock(DateTime<Utc>),
     /// The present minute is to be looked at.
     LookAtNow,
+    /// The part of the program with the sheets was loaded, or not.
+    DeferredLoaded(Result<(), String>),
     /// Screens and sheets.
     Route(RouteAction),
+    /// The window has another size.
+    Resized(Viewport),
+    /// The deck under the thumb.
+    Deck(DeckAction),
     /// Theme and screen lock.
     Display(DisplayAction),
     /// Notices.
@@ -64,6 +73,8 @@ pub enum Action {
     Skyline(SkylineAction),
     /// The Panorama sheet.
     Panorama(PanoramaAction),
+    /// The settings for the foreground.
+    Ground(GroundAction),
     /// The air on the Checklists sheet, as far as it is typed.
     Weather(WeatherDraft),
     /// The Share sheet.
@@ -84,6 +95,7 @@ macro_rules! from_part {
 from_part! {
     Edit => Edit,
     RouteAction => Route,
+    DeckAction => Deck,
     DisplayAction => Display,
     NoticesAction => Notices,
     ExposureAction => Exposure,
@@ -93,6 +105,7 @@ from_part! {
     SiteAction => Site,
     SkylineAction => Skyline,
     PanoramaAction => Panorama,
+    GroundAction => Ground,
     ShareAction => Share,
 }
 

@@ -16,6 +16,8 @@ pub enum Effect {
     Save,
     /// A theme is to be applied and stored.
     ApplyTheme(Theme),
+    /// A brightness is to be applied and stored, per cent.
+    ApplyBrightness(u8),
     /// The screen is to stay on, or may sleep.
     WakeLock(bool),
     /// The orientation sensors are to be read, or no longer.
@@ -30,6 +32,8 @@ pub enum Effect {
     Advance(Routes),
     /// A sheet was closed; the browser's Back is not to open it again.
     Retreat(Routes),
+    /// The key that takes back the last edit is to go, after a while.
+    HideUndoLater,
     /// The waiting version of the page is to take over.
     ActivateNewVersion,
 }
@@ -45,8 +49,15 @@ pub fn of_change(before: &State, after: &State) -> Vec<Effect> {
     // each edit makes a new document
     let edited = !Rc::ptr_eq(before.history.document(), after.history.document());
     add(edited, Effect::Save);
+    let by_hand = before.deck.edits != after.deck.edits;
+    add(by_hand, Effect::HideUndoLater);
     let theme = after.display.theme;
     add(before.display.theme != theme, Effect::ApplyTheme(theme));
+    let brightness = after.display.brightness;
+    add(
+        before.display.brightness != brightness,
+        Effect::ApplyBrightness(brightness),
+    );
     let awake = after.stays_awake();
     add(before.stays_awake() != awake, Effect::WakeLock(awake));
     let sensing = after.skyline.sensing;

@@ -46,6 +46,11 @@ impl History {
         self.run = kind;
     }
 
+    /// Ends the run of edits: the next one is a step of its own.
+    pub fn end_run(&mut self) {
+        self.run = None;
+    }
+
     /// Whether there is a step to undo.
     pub fn can_undo(&self) -> bool {
         self.cursor > 0
@@ -85,11 +90,21 @@ impl History {
         }
     }
 
-    /// Changes every step, so that neither undo nor redo takes the change back.
-    pub fn rewrite(&mut self, change: impl Fn(&mut Document)) {
-        for step in &mut self.steps {
+    /// Changes the steps for which something holds, so that neither undo nor redo takes the
+    /// change back. Other steps stay the same ones.
+    pub fn rewrite_where(
+        &mut self,
+        holds: impl Fn(&Document) -> bool,
+        change: impl Fn(&mut Document),
+    ) {
+        for step in self.steps.iter_mut().filter(|step| holds(step)) {
             change(Rc::make_mut(step));
         }
+    }
+
+    /// Changes every step, so that neither undo nor redo takes the change back.
+    pub fn rewrite(&mut self, change: impl Fn(&mut Document)) {
+        self.rewrite_where(|_| true, change);
     }
 }
 

@@ -5,10 +5,12 @@
 //! [`State::reduce`] is pure; what the browser has to do is returned as effects.
 
 pub mod action;
+pub mod deck;
 pub mod derived;
 pub mod display;
 pub mod document;
 pub mod effect;
+pub mod ground;
 pub mod history;
 pub mod notices;
 pub mod panorama;
@@ -22,22 +24,26 @@ pub mod weather;
 #[cfg(test)]
 mod tests;
 
-use chrono::{DateTime, Utc};
+use chrono::{DateTime, NaiveDate, Utc};
 
-use crate::browser::theme::Theme;
+use crate::browser::theme::{BRIGHTNESS, Theme};
 use crate::camera::photo::PhotoFacts;
-use crate::outing::document::{Document, ListsChange, OutingId};
+use crate::outing::document::{Document, ListsChange, MOST_KEPT_NIGHTS, OutingId};
 use crate::outing::plan::Outing;
 use crate::outing::share::query::{DecodedPlan, LINK_IGNORED};
+use crate::ui::layout::Layout;
 use crate::ui::text::photo::kit_from_photo;
 use crate::ui::text::share::{OUTING_IN_USE, outing_name};
 use action::Action;
+use deck::DeckView;
 use display::Display;
 use document::Edit;
+use document::exposure::ExposureEdit;
 use document::kit::KitEdit;
 use document::lists::ListsEdit;
-use document::night::NightEdit;
+use document::night::{NightEdit, present_minute};
 use effect::Effect;
+use ground::GroundDraft;
 use history::History;
 use notices::{Notices, NoticesAction};
 use panorama::PanoramaDraft;
@@ -45,7 +51,7 @@ use routes::{RouteAction, Routes, Screen, Sheet};
 use share::{Share, ShareAction};
 use site_sheet::SiteSheet;
 use skyline::SkylineDraft;
-use views::{ExposureView, FramingView, SeasonAction, SeasonView, TrackingView};
+use views::{ExposureView, FramingView, NightView, SeasonAction, TrackingView};
 use weather::WeatherDraft;
 
 /// Everything the page knows.
@@ -57,20 +63,26 @@ pub struct State {
     next_id: OutingId,
     /// The time as last read from the phone's clock.
     pub now: DateTime<Utc>,
+    /// Whether the part of the program that draws sheets is loaded.
+    pub deferred_loaded: bool,
     /// Screen and sheets shown.
     pub routes: Routes,
+    /// How the window is divided.
+    pub layout: Layout,
+    /// The deck under the thumb.
+    pub deck: DeckView,
     /// Theme and screen lock.
     pub display: Display,
     /// Sentences to show.
     pub notices: Notices,
     /// How long?
     pub exposure: ExposureView,
+    /// When?
+    pub night: NightView,
     /// Where?
     pub framing: FramingView,
     /// Why track?
     pub tracking: TrackingView,
-    /// The season sheet.
-    pub season: SeasonView,
     /// The Kit sheet: what came of the photo opened last.
     pub photo: Option<String>,
     /// The Site sheet.
@@ -79,6 +91,8 @@ pub struct State {
     pub skyline: SkylineDraft,
     /// The Panorama sheet.
     pub panorama: PanoramaDraft,
+    /// The settings for the foreground.
+    pub ground: GroundDraft,
     /// The air, while it is half typed.
     pub weather: WeatherDraft,
     /// The Share sheet.
@@ -93,20 +107,25 @@ impl State {
             history: History::new(document),
             next_id: OutingId(seed).next(),
             now,
+            deferred_loaded: false,
             routes: Routes::default(),
+            layout: Layout::default(),
+            deck: DeckView::default(),
             display: Display {
                 theme,
+                brightness: BRIGHTNESS.1,
                 keep_awake: false,
             },
             notices: Notices::default(),
             exposure: ExposureView::default(),
+            night: NightView::default(),
             framing: FramingView::default(),
             tracking: TrackingView::default(),
-            season: SeasonView::default(),
             photo: None,
             site: SiteSheet::default(),
             skyline: SkylineDraft::default(),
             panorama: PanoramaDraft::default(),
+            ground: GroundDraft::default(),
             weather: WeatherDraft::default(),
             share: Share::default(),
         }
@@ -132,12 +151,25 @@ impl State {
         self.display.keep_awake || self.routes.sheet() == Some(Sheet::FieldCard)
     }
 
+    /// Whether the clock in use is the site's own, and not the phone's for want of a site.
+    pub fn clock_is_the_sites(&self) -> bool {
+        self.outing().site.is_set()
+    }
+
+    /// Whether there is room for another kept night.
+    pub fn can_keep_night(&self) -> bool {
+        self.document().kept_nights.len() < MOST_KEPT_NIGHTS
+    }
+
     /// Applies an action; the effects that follow are to be performed.
     pub fn reduce(&mut self, action: Action) -> Vec<Effect> {
         let before = self.clone();
+        let clock = matches!(action, Action::Clock(_));
         let navigation = match action {
             Action::Route(RouteAction::Restore(_)) => None,
-            Action::Route(RouteAction::Close) => Some(Effect::Retreat as fn(Routes) -> Effect),
+            Action::Route(RouteAction::Close) | Action::DeferredLoaded(_) => {
+                Some(Effect::Retreat as fn(Routes) -> Effect)
+            }
             _ => Some(Effect::Advance as fn(Routes) -> Effect),
         };
         let mut effects = Vec::new();
@@ -145,11 +177,23 @@ impl State {
             effects.push(Effect::ActivateNewVersion);
         }
         self.apply(action);
+        if before.routes.screen != self.routes.screen {
+            self.deck = DeckView {
+                edits: self.deck.edits,
+                ..DeckView::default()
+            };
+        }
         if before.routes != self.routes {
+            // what is chosen on another screen or sheet is chosen anew
+            self.history.end_run();
             self.sheets_changed(&before.routes.sheets);
             effects.extend(navigation.map(|navigate| navigate(self.routes.clone())));
         }
         effects.extend(effect::of_change(&before, self));
+        if clock {
+            // a minute that goes by is stored with the next edit
+            effects.retain(|effect| *effect != Effect::Save);
+        }
         effects
     }
 
@@ -184,25 +228,29 @@ impl State {
             }
             // answered with the lists, see `App::update`
             Action::StorageChanged => {}
-            Action::Clock(now) => self.now = now,
+            Action::Clock(now) => {
+                self.now = now;
+                self.follow_clock();
+            }
             Action::LookAtNow => self.edit(Edit::Night(NightEdit::Now(self.now))),
+            Action::DeferredLoaded(Ok(())) => self.deferred_loaded = true,
+            Action::DeferredLoaded(Err(message)) => {
+                // nobody misses it until a sheet is opened, which loads it again
+                if self.routes.sheet().is_some() {
+                    self.routes.sheets.clear();
+                    self.notices.message(message);
+                }
+            }
             Action::Route(action) => self.routes.reduce(action),
+            Action::Resized(viewport) => self.layout = Layout(viewport),
+            Action::Deck(action) => self.deck.reduce(action),
             Action::Display(action) => self.display.reduce(action),
             Action::Notices(action) => self.notices.reduce(action),
             Action::Exposure(action) => self.exposure.reduce(action),
             Action::Framing(action) => self.framing.reduce(action),
-            Action::Tracking(action) => {
-                if let Some(message) = self.tracking.reduce(action) {
-                    self.notices.message(message);
-                }
-            }
-            Action::Season(SeasonAction::ToggleMonth(first)) => {
-                let open = &mut self.season.open_month;
-                *open = (*open != Some(first)).then_some(first);
-            }
+            Action::Tracking(action) => self.tracking.reduce(action),
             Action::Season(SeasonAction::Pick(date)) => {
                 self.edit(Edit::Night(NightEdit::Date(date)));
-                self.season.open_month = None;
                 self.routes = Routes {
                     screen: Screen::Night,
                     sheets: Vec::new(),
@@ -221,6 +269,7 @@ impl State {
                 self.edit_if_any(edit);
             }
             Action::Panorama(action) => self.panorama.reduce(action),
+            Action::Ground(action) => self.ground.reduce(action),
             Action::Weather(typed) => {
                 let edit = self.weather.reduce(typed);
                 self.edit(edit);
@@ -248,6 +297,7 @@ impl State {
     /// Edits the document: a step of the history, where something changes.
     fn edit(&mut self, edit: Edit) {
         let kind = edit.kind();
+        let came = matches!(edit, Edit::Open(..) | Edit::Import(..));
         // a lens that is chosen is the one to look at, also where it was in use already
         if matches!(
             edit,
@@ -255,9 +305,24 @@ impl State {
         ) {
             self.tracking.tried_mm = None;
         }
+        // minutes are spent on a stack
+        self.tracking.stacked |= matches!(
+            edit,
+            Edit::Exposure(ExposureEdit::TotalTime(_) | ExposureEdit::StepTotalTime(_))
+        );
+        let to_now = matches!(edit, Edit::Night(NightEdit::Now(_)));
+        self.night.live |= to_now;
         let before = self.history.document().clone();
         let mut document = Document::clone(&before);
         edit.apply(&mut document);
+        if !to_now {
+            self.end_live(&before, &document);
+        }
+        if self.night.live {
+            // the site may have moved
+            let to = self.present(&document);
+            set_minute(&mut document, to);
+        }
         if document == *before {
             return;
         }
@@ -266,6 +331,11 @@ impl State {
             self.notices.outing_arrived(name, before.id);
         }
         self.history.record(document, kind);
+        // what came by itself has a notice with its own way back
+        if !came {
+            self.deck.offers_undo = true;
+            self.deck.edits = self.deck.edits.wrapping_add(1);
+        }
         self.end_trials(&before);
     }
 
@@ -273,6 +343,9 @@ impl State {
     fn travel(&mut self, go: fn(&mut History)) {
         let before = self.history.document().clone();
         go(&mut self.history);
+        self.deck.offers_undo = false;
+        let document = self.history.document().clone();
+        self.end_live(&before, &document);
         if self.document().id != before.id {
             self.notices.retire_arrivals();
         }
@@ -289,6 +362,29 @@ impl State {
         if focal_mm(self.document()) != focal_mm(before) {
             self.tracking.tried_mm = None;
         }
+    }
+
+    /// Another outing, night or minute is looked at: the page no longer follows the clock.
+    fn end_live(&mut self, before: &Document, after: &Document) {
+        let looked_at = |document: &Document| (document.id, minute_of(document));
+        self.night.live &= looked_at(before) == looked_at(after);
+    }
+
+    /// Moves the minute looked at to the present, in all steps since it was asked for.
+    fn follow_clock(&mut self) {
+        let (from, to) = (minute_of(self.document()), self.present(self.document()));
+        if self.night.live && from != to {
+            self.history.rewrite_where(
+                |document| minute_of(document) == from,
+                |document| set_minute(document, to),
+            );
+        }
+    }
+
+    /// The night and minute of the present at a document's site.
+    fn present(&self, document: &Document) -> ChosenMinute {
+        let (date, minute) = present_minute(self.now, document.outing.site.longitude);
+        (Some(date), Some(minute))
     }
 
     fn take_id(&mut self) -> OutingId {
@@ -311,6 +407,8 @@ impl State {
         if plan.outing != *self.outing() {
             let id = self.take_id();
             self.edit(Edit::Open(id, Box::new(plan.outing)));
+            // what somebody sends is read first as a whole
+            self.routes.sheets = vec![Sheet::FieldCard];
         }
     }
 
@@ -343,4 +441,15 @@ impl State {
             self.panorama.planned = true;
         }
     }
+}
+
+/// The night and the minute of an outing, as far as they are chosen.
+type ChosenMinute = (Option<NaiveDate>, Option<u16>);
+
+fn minute_of(document: &Document) -> ChosenMinute {
+    (document.outing.night, document.outing.minute)
+}
+
+fn set_minute(document: &mut Document, to: ChosenMinute) {
+    (document.outing.night, document.outing.minute) = to;
 }

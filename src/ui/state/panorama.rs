@@ -24,8 +24,13 @@ pub struct PanoramaDraft {
     pub low: Angle,
     /// Whether it covers the sky about the core alone.
     pub about_core: bool,
+    /// Most rows; `None` = as many as it takes.
+    pub rows: Option<usize>,
     /// Whether its sheet was ever opened, so that the field card tells of it.
     pub planned: bool,
+    /// In the field: the frame to be taken now, counted from 0 in the order of shooting; `None`
+    /// while it is planned.
+    pub field: Option<usize>,
 }
 
 /// What changes them.
@@ -41,6 +46,16 @@ pub enum PanoramaAction {
     Low(Angle),
     /// The sky about the core alone, else the whole arch.
     AboutCore(bool),
+    /// Most rows; `None` = as many as it takes.
+    Rows(Option<usize>),
+    /// The first frame is to be taken.
+    FieldStart,
+    /// The next of so many frames is to be taken; the last one stays.
+    FieldNext(usize),
+    /// The frame before is to be taken again.
+    FieldBack,
+    /// No frames are to be taken any more.
+    FieldEnd,
 }
 
 impl Default for PanoramaDraft {
@@ -51,7 +66,9 @@ impl Default for PanoramaDraft {
             click_stops: 0,
             low: Angle::from_degrees(-5.0),
             about_core: false,
+            rows: None,
             planned: false,
+            field: None,
         }
     }
 }
@@ -65,6 +82,50 @@ impl PanoramaDraft {
             PanoramaAction::ClickStops(place) => self.click_stops = place % CLICK_STOPS.len(),
             PanoramaAction::Low(angle) => self.low = angle,
             PanoramaAction::AboutCore(about_core) => self.about_core = about_core,
+            PanoramaAction::Rows(rows) => self.rows = rows,
+            PanoramaAction::FieldStart => self.field = Some(0),
+            PanoramaAction::FieldNext(count) => {
+                let next = |place: usize| (place + 1).min(count.saturating_sub(1));
+                self.field = self.field.map(next);
+            }
+            PanoramaAction::FieldBack => {
+                self.field = self.field.map(|place| place.saturating_sub(1));
+            }
+            PanoramaAction::FieldEnd => self.field = None,
         }
+    }
+
+    /// The draft without the place in the field, which changes no plan.
+    pub fn to_plan(self) -> Self {
+        Self {
+            field: None,
+            ..self
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_field_leads_from_the_first_frame_to_the_last() {
+        let mut draft = PanoramaDraft::default();
+        let mut after = |action| {
+            draft.reduce(action);
+            draft.field
+        };
+        assert_eq!(after(PanoramaAction::FieldNext(3)), None, "not begun");
+        assert_eq!(after(PanoramaAction::FieldStart), Some(0));
+        assert_eq!(after(PanoramaAction::FieldBack), Some(0));
+        let next = [1, 2, 2].map(Some);
+        assert_eq!(next.map(|_| after(PanoramaAction::FieldNext(3))), next);
+        assert_eq!(after(PanoramaAction::FieldBack), Some(1));
+        assert_eq!(
+            after(PanoramaAction::FieldNext(0)),
+            Some(0),
+            "no frames left"
+        );
+        assert_eq!(after(PanoramaAction::FieldEnd), None);
     }
 }

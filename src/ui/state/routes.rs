@@ -13,6 +13,21 @@ pub enum Screen {
     Framing,
     /// Why track? What a tracker or a stack gains.
     Tracking,
+    /// More: kit, site, field card, sharing, display, undo and redo.
+    More,
+}
+
+impl Screen {
+    /// The class by which style sheets know it.
+    pub const fn class(self) -> &'static str {
+        match self {
+            Self::Exposure => "exposure",
+            Self::Night => "night",
+            Self::Framing => "framing",
+            Self::Tracking => "tracking",
+            Self::More => "more",
+        }
+    }
 }
 
 /// What is shown: a screen and the sheets over it, the uppermost last.

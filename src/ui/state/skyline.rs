@@ -1,4 +1,9 @@
-//! The sighting in the making, by typing or by the phone's sensors.
+//! The skyline in the making: the line pulled by a thumb, and sightings typed or taken by the
+//! phone's sensors.
+
+mod pull;
+
+pub use pull::{Pull, PullAction};
 
 use chrono::{DateTime, Utc};
 
@@ -51,11 +56,32 @@ pub struct SkylineDraft {
     pub reading_for: Option<GeoPosition>,
     /// What came of the last try.
     pub message: Option<String>,
+    /// The line under the thumb.
+    pub pull: Pull,
+    /// The way in that is unfolded; `None` = the line itself.
+    pub way_in: Option<WayIn>,
+}
+
+/// Ways to sightings besides pulling the line.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum WayIn {
+    /// Bearings and heights typed.
+    Numbers,
+    /// A table of them.
+    Table,
+    /// Tiles of an elevation model.
+    Tile,
+    /// The phone's sensors.
+    Tilt,
 }
 
 /// What changes it.
 #[derive(Debug, Clone)]
 pub enum SkylineAction {
+    /// The line is pulled.
+    Pull(PullAction),
+    /// A way in is unfolded, or folded where it is.
+    Unfold(WayIn),
     /// The bearing.
     Bearing(Angle),
     /// The height.
@@ -105,6 +131,8 @@ impl Default for SkylineDraft {
             turn_deg: None,
             reading_for: None,
             message: None,
+            pull: Pull::default(),
+            way_in: None,
         }
     }
 }
@@ -119,6 +147,15 @@ impl SkylineDraft {
         open: bool,
     ) -> Option<Edit> {
         match action {
+            SkylineAction::Pull(action) => {
+                self.message = None;
+                return self.pull.reduce(action, &site.ridge).map(Edit::Ridge);
+            }
+            SkylineAction::Unfold(way_in) => {
+                self.way_in = (self.way_in != Some(way_in)).then_some(way_in);
+                self.sensing = self.way_in == Some(WayIn::Tilt);
+                self.tilt = None;
+            }
             SkylineAction::Bearing(angle) => self.bearing = angle,
             SkylineAction::Height(angle) => self.height = angle,
             SkylineAction::Magnetic(magnetic) => self.magnetic = magnetic,
@@ -195,12 +232,22 @@ impl SkylineDraft {
         self.message = None;
         self.sensing = false;
         self.tilt = None;
+        self.way_in = None;
+        self.pull = Pull {
+            count: self.pull.count,
+            ..Pull::default()
+        };
     }
 
-    /// The declination in force: typed, or by the model; zero where the model has none.
+    /// The declination typed, or by the model, as far as it is at hand.
+    pub fn known_declination(&self) -> Option<Angle> {
+        self.declination
+            .or(self.modelled.and_then(Declination::east))
+    }
+
+    /// The declination in force: zero where none is known.
     pub fn declination(&self) -> Angle {
-        let modelled = self.modelled.and_then(Declination::east);
-        self.declination.or(modelled).unwrap_or(Angle::ZERO)
+        self.known_declination().unwrap_or(Angle::ZERO)
     }
 
     /// The sighting as typed, its bearing true.
@@ -281,7 +328,7 @@ mod tests {
             (sighted.bearing.degrees(), sighted.height.degrees()),
             (103.5, 0.0)
         );
-        draft.reduce(SkylineAction::PointedAt(SkyBody::Core), there, true);
+        draft.reduce(SkylineAction::PointedAt(SkyBody::Subject), there, true);
         let sighted = draft.along_phone().expect("a compass");
         assert!(
             (sighted.bearing.degrees() - 180.0).abs() < 0.3,

@@ -1,5 +1,6 @@
 //! What becomes of the state, action by action.
 
+mod nights;
 mod sharing;
 
 use std::rc::Rc;
@@ -7,19 +8,22 @@ use std::rc::Rc;
 use chrono::NaiveDate;
 
 use super::document::exposure::ExposureEdit;
+use super::document::framing::FramingEdit;
 use super::document::night::NightEdit;
 use super::notices::Notice;
 use super::site_sheet::SiteAction;
-use super::skyline::SkylineAction;
+use super::skyline::{PullAction, SkylineAction};
 use super::views::{ExposureAction, TrackingAction};
 use super::*;
 use crate::angle::Angle;
+use crate::land::ridge::Sighting;
 use crate::outing::document::SavedLists;
 use crate::outing::gazetteer::parse::Coordinates;
 use crate::outing::plan::kit::{Kit, MOST_KITS};
 use crate::outing::plan::site::Site;
 use crate::outing::plan::{NIGHT_MIN, Weather};
 use crate::outing::share::{file, query};
+use crate::sky::subject::Subject;
 
 fn start() -> State {
     holding(Document::default())
@@ -54,6 +58,26 @@ fn link(form: &str) -> Action {
 }
 
 #[test]
+fn another_subject_drops_minute_and_aim_of_the_former() {
+    let date = NaiveDate::from_ymd_opt(2027, 6, 4).expect("a date");
+    let aimed = start().after(FramingEdit::Point(
+        date,
+        700,
+        start().outing().pointing().frame,
+    ));
+    let same = aimed.after(NightEdit::Subject(Subject::Core));
+    assert_eq!(same.outing(), aimed.outing());
+    let other = aimed.after(NightEdit::Subject(Subject::SummerBand));
+    let outing = other.outing();
+    assert_eq!(
+        (outing.night, outing.minute, outing.frame),
+        (Some(date), None, None)
+    );
+    assert_eq!(outing.subject, Subject::SummerBand);
+    assert_eq!(other.after(Action::Undo).outing(), aimed.outing());
+}
+
+#[test]
 fn a_change_ends_the_trial() {
     let state = start().after(ExposureAction::TryShutter(3));
     assert_eq!(state.exposure.tried_thirds, 3);
@@ -72,6 +96,35 @@ fn a_held_stepper_is_undone_whole_and_redone() {
     assert_eq!((state.focal_mm(), state.history.can_undo()), (20.0, false));
     state = state.after(Action::Redo);
     assert_eq!((state.focal_mm(), state.history.can_redo()), (30.0, false));
+}
+
+/// Each pull of the skyline is one step, however far the thumb went.
+#[test]
+fn pulls_of_the_skyline_are_undone_one_by_one() {
+    let place = |bearing, height| Sighting {
+        bearing: Angle::from_degrees(bearing),
+        height: Angle::from_degrees(height),
+    };
+    let pull = |action| SkylineAction::Pull(action);
+    let mut state = start().after(RouteAction::Open(Sheet::Skyline));
+    for (bearing, rises) in [(150.0, [1.0, 2.0]), (200.0, [3.0, 4.0])] {
+        state = state.after(pull(PullAction::Press(place(bearing, 5.0), 3.0)));
+        for rise in rises {
+            state = state.after(pull(PullAction::Drag(0.0, rise)));
+        }
+        state = state.after(pull(PullAction::Release));
+    }
+    let heights = |state: &State| -> Vec<f64> {
+        let sightings = state.outing().site.ridge.sightings().iter();
+        sightings
+            .map(|sighting| sighting.height.degrees())
+            .collect()
+    };
+    assert_eq!(heights(&state), [7.0, 9.0]);
+    state = state.after(Action::Undo);
+    assert_eq!(heights(&state), [7.0]);
+    state = state.after(Action::Undo);
+    assert!(heights(&state).is_empty());
 }
 
 #[test]
@@ -150,6 +203,22 @@ fn the_card_keeps_the_screen_on_and_its_sheets_lead_back() {
         effects.contains(&Effect::Retreat(Routes::default())),
         "{effects:?}"
     );
+}
+
+#[test]
+fn a_sheet_whose_program_cannot_be_loaded_closes_and_says_so() {
+    let failed = Action::DeferredLoaded(Err("no signal".to_owned()));
+    // nobody has asked for a sheet yet
+    let fresh = start();
+    assert_eq!(fresh.after(failed.clone()), fresh);
+    let mut open = fresh.after(RouteAction::Open(Sheet::Kit));
+    assert!(!open.deferred_loaded);
+    let effects = open.reduce(failed);
+    assert_eq!(open.routes.sheet(), None);
+    assert_ne!(open.notices, fresh.notices);
+    assert!(effects.contains(&Effect::Retreat(Routes::default())));
+    let loaded = fresh.after(Action::DeferredLoaded(Ok(())));
+    assert!(loaded.deferred_loaded);
 }
 
 #[test]
@@ -274,4 +343,22 @@ fn a_skyline_is_not_taken_for_another_site() {
     assert_eq!(after.document(), elsewhere.document());
     let message = after.skyline.message.expect("a sentence");
     assert!(message.contains("another site"), "{message}");
+}
+
+/// Minutes are spent on a stack, so the picture of Why track? shows one; a failed picture is told
+/// until it is drawn again.
+#[test]
+fn minutes_stack_the_picture_and_a_failure_is_told() {
+    let state = start();
+    assert!(!state.tracking.stacked);
+    let spent = state.after(ExposureEdit::TotalTime(20.0));
+    assert!(spent.tracking.stacked);
+    assert!(!spent.after(TrackingAction::Stack(false)).tracking.stacked);
+    let moved = state.after(TrackingAction::Split(1.4));
+    assert_eq!(moved.tracking.split, 1.0);
+    assert_eq!(moved.document(), state.document());
+    let failed = state.after(TrackingAction::SamplesDrawn(Err("no".to_owned())));
+    assert!(failed.tracking.failed());
+    assert_eq!(failed.notices, state.notices, "told in the picture's place");
+    assert!(!failed.after(TrackingAction::DrawAgain).tracking.failed());
 }

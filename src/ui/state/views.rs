@@ -5,10 +5,6 @@ use std::rc::Rc;
 use chrono::NaiveDate;
 
 use crate::camera::rules::Rule;
-use crate::light::sample_image::SIDE;
-
-/// Samples of sky drawn under Why track?.
-pub const SAMPLES: usize = 4;
 
 /// How long?
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -47,6 +43,8 @@ impl ExposureView {
 pub struct FramingView {
     /// Whether the drift map lies over the view through the lens.
     pub drift_map: bool,
+    /// Whether the sky is being dragged.
+    pub dragging: bool,
 }
 
 /// What changes it.
@@ -54,22 +52,42 @@ pub struct FramingView {
 pub enum FramingAction {
     /// The drift map is laid over the view, or taken off.
     ShowDriftMap(bool),
+    /// The sky is being dragged, or no longer.
+    Drag(bool),
 }
 
 impl FramingView {
     /// Applies an action.
-    pub fn reduce(&mut self, FramingAction::ShowDriftMap(shown): FramingAction) {
-        self.drift_map = shown;
+    pub fn reduce(&mut self, action: FramingAction) {
+        match action {
+            FramingAction::ShowDriftMap(shown) => self.drift_map = shown,
+            FramingAction::Drag(dragging) => self.dragging = dragging,
+        }
     }
 }
 
 /// Why track?
-#[derive(Debug, Clone, PartialEq, Default)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct TrackingView {
     /// The focal length looked at, mm; `None` = the lens in use.
     pub tried_mm: Option<f64>,
-    /// Samples of sky as the worker drew them, brightness by pixel.
-    pub samples: Option<Vec<Rc<[u8]>>>,
+    /// Where the picture is split between tripod and tracker, 0 to 1 from the left.
+    pub split: f64,
+    /// Whether both sides show a stack, or one frame each.
+    pub stacked: bool,
+    /// The patch of sky as the worker drew it, tones by pixel, or why it could not; `None` before.
+    pub samples: Option<Result<Vec<Rc<[u8]>>, String>>,
+}
+
+impl Default for TrackingView {
+    fn default() -> Self {
+        Self {
+            tried_mm: None,
+            split: 0.5,
+            stacked: false,
+            samples: None,
+        }
+    }
 }
 
 /// What changes it.
@@ -77,39 +95,47 @@ pub struct TrackingView {
 pub enum TrackingAction {
     /// Another focal length is looked at, mm; `None` = the lens in use.
     TryLens(Option<f64>),
+    /// The picture is split elsewhere, 0 to 1.
+    Split(f64),
+    /// Stacks are shown, or one frame of each.
+    Stack(bool),
     /// The samples of sky were drawn, or not.
     SamplesDrawn(Result<Vec<Rc<[u8]>>, String>),
+    /// They are to be drawn again after a failure.
+    DrawAgain,
 }
 
 impl TrackingView {
-    /// Applies an action; a sentence where something failed.
-    pub fn reduce(&mut self, action: TrackingAction) -> Option<String> {
+    /// Applies an action.
+    pub fn reduce(&mut self, action: TrackingAction) {
         match action {
             TrackingAction::TryLens(focal_mm) => self.tried_mm = focal_mm,
-            TrackingAction::SamplesDrawn(Ok(samples)) => self.samples = Some(samples),
-            TrackingAction::SamplesDrawn(Err(why)) => {
-                // none rather than those of another lens
-                let blank: Rc<[u8]> = Rc::from(vec![0; SIDE * SIDE]);
-                self.samples = Some(vec![blank; SAMPLES]);
-                return Some(why);
-            }
+            TrackingAction::Split(share) => self.split = share.clamp(0.0, 1.0),
+            TrackingAction::Stack(stacked) => self.stacked = stacked,
+            TrackingAction::SamplesDrawn(samples) => self.samples = Some(samples),
+            TrackingAction::DrawAgain => self.samples = None,
         }
-        None
+    }
+
+    /// Whether the worker could not draw.
+    pub fn failed(&self) -> bool {
+        matches!(self.samples, Some(Err(_)))
     }
 }
 
-/// The season sheet.
+/// When?
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub struct SeasonView {
-    /// The month that is unfolded, by its first night.
-    pub open_month: Option<NaiveDate>,
+pub struct NightView {
+    /// Whether the minute looked at follows the clock: from [`Action::LookAtNow`] until another
+    /// minute, night or outing is chosen.
+    ///
+    /// [`Action::LookAtNow`]: super::action::Action::LookAtNow
+    pub live: bool,
 }
 
-/// What changes it.
+/// What happens on the season sheet.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum SeasonAction {
-    /// A month is unfolded or folded, by its first night.
-    ToggleMonth(NaiveDate),
     /// A night is picked, and shown under When?.
     Pick(NaiveDate),
 }

@@ -9,23 +9,30 @@ use crate::ui::text::night;
 /// The aim in a sentence.
 pub fn aim(outing: &Outing) -> String {
     let aim = outing.pointing();
-    let height = degrees_to(aim.frame.tilt, 0);
+    let (bearing, altitude) = aim.exposed_for();
+    let height = degrees_to(altitude, 0);
     let from = latitude(outing.site.latitude);
     if aim.framed {
         return format!(
             "framed under Where?: {height} up, {}",
-            night::bearing(aim.frame.bearing)
+            night::bearing(bearing)
         );
     }
-    let side = side(aim.frame.bearing);
+    let side = side(bearing);
     match (aim.target, aim.at_minute) {
-        (AimTarget::Core, true) => format!(
-            "core {height} up, {}, as looked at under When?",
-            night::bearing(aim.frame.bearing)
+        (AimTarget::Subject(subject), true) => format!(
+            "{} {height} up, {}, as looked at under When?",
+            subject.word(),
+            night::bearing(bearing)
         ),
-        (AimTarget::Core, false) => format!("core {height} up, due {side}, from {from}"),
+        (AimTarget::Subject(subject), false) => {
+            format!("{} {height} up, due {side}, from {from}", subject.word())
+        }
         (AimTarget::Equator, _) => {
-            format!("no core from {from}: aimed at the equator, due {side}, {height} up")
+            format!(
+                "no {} from {from}: aimed at the equator, due {side}, {height} up",
+                outing.subject.word()
+            )
         }
     }
 }
@@ -42,22 +49,28 @@ fn side(bearing: Angle) -> &'static str {
 /// The same as the end of "the camera is taken to point at".
 pub fn aim_long(outing: &Outing) -> String {
     let aim = outing.pointing();
-    let side = side(aim.frame.bearing);
-    let height = degrees(aim.frame.tilt);
+    let (bearing, altitude) = aim.exposed_for();
+    let side = side(bearing);
+    let height = degrees(altitude);
     if aim.framed {
         return format!(
             "what was framed under Where?: {height} up, {}",
-            night::bearing(aim.frame.bearing)
+            night::bearing(bearing)
         );
     }
     match (aim.target, aim.at_minute) {
-        (AimTarget::Core, true) => format!(
-            "the core at the minute looked at under When?: {height} up, {}",
-            night::bearing(aim.frame.bearing)
+        (AimTarget::Subject(subject), true) => format!(
+            "the {} at the minute looked at under When?: {height} up, {}",
+            subject.word(),
+            night::bearing(bearing)
         ),
-        (AimTarget::Core, false) => format!("the core at its highest: {height} up, due {side}"),
+        (AimTarget::Subject(subject), false) => format!(
+            "the {} at its highest: {height} up, due {side}",
+            subject.word()
+        ),
         (AimTarget::Equator, _) => format!(
-            "the celestial equator, due {side}, {height} up, since the core never rises here"
+            "the celestial equator, due {side}, {height} up, since the {} never rises here",
+            outing.subject.word()
         ),
     }
 }

@@ -1,7 +1,4 @@
-//! The words for what is worked out, and how numbers are shown.
-//!
-//! Rounding of what is worked out happens here, and goes the safe way: times down,
-//! trails up.
+//! The words of How long?, and of what it is worked out from.
 
 use crate::angle::Angle;
 use crate::browser::theme::Theme;
@@ -9,82 +6,25 @@ use crate::camera::clean_time::CleanTime;
 use crate::camera::dial::{DialTime, Shutter};
 use crate::camera::focus::{Focus, ground_disc_um};
 use crate::camera::lens::Projection;
-use crate::camera::sharpness::Sharpness;
+use crate::camera::point_spread::Appearance;
+use crate::camera::rules::Rule;
+use crate::camera::sharpness::{Sharpness, Viewing};
 use crate::decimal::{self, fixed, plain};
+use crate::outing::exposure::sequence::Sequence;
 use crate::outing::exposure::{Answer, FrameSide, ShutterTrails, WorstPlace};
 use crate::outing::plan::kit::Kit;
 use crate::outing::plan::pointing::AimTarget;
 use crate::outing::plan::{KeepSharp, Outing};
-
-/// Between a number and its unit: a space at which no line breaks.
-const GAP: &str = "\u{a0}";
-
-/// Rounding up must not lift a number that is only a hair above a step.
-const HAIR: f64 = 1e-6;
+use crate::sky::subject::Subject;
+// still asked for under this name by some
+use crate::ui::text::units::GAP;
+pub use crate::ui::text::units::{
+    bare, bare_trail, degrees, degrees_to, f_stop, focal, latitude, seconds, shutter, trail,
+    trail_or_dash, up_to,
+};
 
 /// From here on, a mark and what it lasts differ enough to be told.
 const WORTH_TELLING: f64 = 0.03;
-
-/// A trail, rounded up: `1.7 px`, from ten on without decimals.
-pub fn trail(pixels: f64) -> String {
-    if pixels < 9.95 {
-        fixed((pixels * 10.0 - HAIR).ceil() / 10.0, 1) + GAP + "px"
-    } else {
-        fixed((pixels - HAIR).ceil(), 0) + GAP + "px"
-    }
-}
-
-/// A trail that may not be there.
-pub fn trail_or_dash(pixels: Option<f64>) -> String {
-    pixels.map_or_else(|| "–".to_owned(), trail)
-}
-
-/// The same without its unit, which a heading gives.
-pub fn bare_trail(pixels: Option<f64>) -> String {
-    bare(&trail_or_dash(pixels))
-}
-
-/// A value without its unit, which a heading gives.
-pub fn bare(value: &str) -> String {
-    value.split('\u{a0}').next().unwrap_or_default().to_owned()
-}
-
-/// Seconds, rounded down: three digits below a second, two decimals below three, one
-/// below a minute. A mark of 1.3 s lasts 1.25 s, and one sees it.
-pub fn seconds(seconds: f64) -> String {
-    if seconds < 1.0 {
-        fixed((seconds * 1000.0 + HAIR).floor() / 1000.0, 3) + GAP + "s"
-    } else if seconds < 3.0 {
-        fixed((seconds * 100.0 + HAIR).floor() / 100.0, 2) + GAP + "s"
-    } else if seconds < 60.0 {
-        fixed((seconds * 10.0 + HAIR).floor() / 10.0, 1) + GAP + "s"
-    } else {
-        fixed((seconds + HAIR).floor(), 0) + GAP + "s"
-    }
-}
-
-/// A stretch of time, rounded up: seconds, from two minutes on minutes, from an hour and
-/// a half on hours; below ten of those with a decimal.
-pub fn up_to(seconds: f64) -> String {
-    const MIN_S: f64 = 60.0;
-    const HOUR_S: f64 = 60.0 * MIN_S;
-    let (value, unit) = match seconds {
-        short if short < 2.0 * MIN_S => (short, "s"),
-        middle if middle < 1.5 * HOUR_S => (middle / MIN_S, "min"),
-        long => (long / HOUR_S, "h"),
-    };
-    let steps = if unit == "s" || value >= 10.0 {
-        1.0
-    } else {
-        10.0
-    };
-    plain((value * steps - HAIR).ceil() / steps) + GAP + unit
-}
-
-/// A shutter setting as the camera shows it.
-pub fn shutter(shutter: Shutter) -> String {
-    shutter.mark() + GAP + "s"
-}
 
 /// The dial time in one word and, apart, its unit.
 pub fn dial(dial: DialTime) -> (String, &'static str) {
@@ -119,15 +59,15 @@ pub fn clean(clean: CleanTime) -> String {
 /// What a target in the middle of the frame is called.
 pub const fn target(target: AimTarget) -> &'static str {
     match target {
-        AimTarget::Core => "the core",
+        AimTarget::Subject(subject) => subject.with_article(),
         AimTarget::Equator => "the celestial equator",
     }
 }
 
 /// The same in one word.
-pub const fn target_short(target: AimTarget) -> &'static str {
+pub fn target_short(target: AimTarget) -> &'static str {
     match target {
-        AimTarget::Core => "core",
+        AimTarget::Subject(subject) => subject.word(),
         AimTarget::Equator => "equator",
     }
 }
@@ -143,9 +83,9 @@ pub fn kept_sharp(keep: KeepSharp, at: AimTarget) -> String {
 }
 
 /// The same in one or two words, for a button.
-pub fn kept_sharp_short(keep: KeepSharp) -> String {
+pub fn kept_sharp_short(keep: KeepSharp, subject: Subject) -> String {
     match keep {
-        KeepSharp::Core => "core".to_owned(),
+        KeepSharp::Core => subject.word().to_owned(),
         KeepSharp::WholeFrame => "whole frame".to_owned(),
         KeepSharp::Centre => "middle".to_owned(),
         KeepSharp::Declination(angle) => format!("δ {}", degrees(angle)),
@@ -168,6 +108,96 @@ pub const fn worst(worst: &WorstPlace) -> &'static str {
         (_, FrameSide::Both) => "left and right edges",
         (_, FrameSide::Middle) => "a place inside the frame",
     }
+}
+
+/// The same in one word.
+pub const fn worst_short(worst: &WorstPlace) -> &'static str {
+    match (worst.height, worst.across) {
+        (FrameSide::Middle | FrameSide::Both, FrameSide::Middle) => "worst",
+        (FrameSide::Middle | FrameSide::Both, _) | (_, FrameSide::Middle) => "edge",
+        _ => "corner",
+    }
+}
+
+/// How long a run takes, rounded up: whole minutes from three on.
+fn run_time(seconds: f64) -> String {
+    const WHOLE_MIN: std::ops::Range<f64> = 3.0..90.0;
+    let minutes = seconds / 60.0;
+    if WHOLE_MIN.contains(&minutes) {
+        fixed(minutes.ceil(), 0) + GAP + "min"
+    } else {
+        up_to(seconds)
+    }
+}
+
+/// The frames: `66 frames, 1 s apart, 10 min`, pauses counted.
+pub fn frames(series: &Sequence) -> String {
+    let count = series.frames.to_string();
+    let lasts = run_time(series.lasts_s);
+    if series.frames < 2 {
+        return [&count, " frame, ", &lasts].concat();
+    }
+    let pause = plain((series.pause_s() * 10.0).ceil() / 10.0);
+    [&count, " frames, ", &pause, GAP, "s apart, ", &lasts].concat()
+}
+
+/// The caption of a star: its trail, or the disc that hides it.
+pub fn star(trail_px: Option<f64>, appearance: Option<Appearance>) -> String {
+    match appearance {
+        Some(Appearance::Disc(disc_px)) => "disc ".to_owned() + &whole(disc_px),
+        _ => trail_or_dash(trail_px),
+    }
+}
+
+/// A length without needless decimals: `2 px`, rounded up.
+pub fn whole(pixels: f64) -> String {
+    trail(pixels).replacen(".0", "", 1)
+}
+
+/// A rule of thumb in the least words.
+pub const fn rule_short(rule: Rule) -> &'static str {
+    match rule {
+        Rule::PixelPitchFull => "pixel pitch",
+        Rule::PixelPitchShort => "pitch, short",
+        other => other.note().name,
+    }
+}
+
+/// A rule's time: as a dial would have it, whole seconds from ten on.
+pub fn rule_time(time_s: f64) -> String {
+    if time_s < 10.0 {
+        seconds(time_s)
+    } else {
+        fixed(time_s.floor(), 0) + GAP + "s"
+    }
+}
+
+/// Where to focus, in a line, and what that makes of a star.
+pub fn focus_short(outing: &Outing) -> String {
+    let mut words = match outing.focus {
+        Focus::Stars => return "focus on a star".to_owned(),
+        Focus::Hyperfocal => "hyperfocal focus".to_owned(),
+        Focus::At(metres) => ["focus at ", &plain(metres), GAP, "m"].concat(),
+    };
+    let sensor = outing.kit.sensor;
+    let disc_um = outing.focus.disc_um(outing.lens(), sensor.diagonal_mm());
+    let disc_px = disc_um.map(|um| um / sensor.pitch_um());
+    if let Some(disc_px) = disc_px.filter(|px| *px > 1.0) {
+        words += ": stars are discs of ";
+        words += &whole(disc_px);
+    }
+    words
+}
+
+/// What a picture may be for, and the trail that allows.
+pub fn purposes(pixels_along: u32) -> [(&'static str, String); 4] {
+    [
+        ("every pixel", Sharpness::EveryPixel),
+        ("close look at 100 %", Sharpness::CloseLook),
+        ("usual print", Sharpness::Print(Viewing::USUAL_PRINT)),
+        ("usual screen", Sharpness::Screen(Viewing::USUAL_SCREEN)),
+    ]
+    .map(|(name, sharpness)| (name, trail(sharpness.pixels(pixels_along))))
 }
 
 /// The sentence under the answer: the exact clean time and what the shutter
@@ -216,26 +246,6 @@ pub fn kit(kit: &Kit, f_number: f64) -> String {
     )
 }
 
-/// A focal length.
-pub fn focal(focal_mm: f64) -> String {
-    plain((focal_mm * 10.0).round() / 10.0) + GAP + "mm"
-}
-
-/// An f-number.
-pub fn f_stop(f_number: f64) -> String {
-    format!("f/{}", plain((f_number * 100.0).round() / 100.0))
-}
-
-/// Degrees to one decimal.
-pub fn degrees(angle: Angle) -> String {
-    degrees_to(angle, 1)
-}
-
-/// Degrees to so many decimals, with a true minus.
-pub fn degrees_to(angle: Angle, decimals: usize) -> String {
-    fixed(angle.degrees(), decimals).replace('-', "−") + "°"
-}
-
 /// A height of the skyline: `8.0° high`, or `1.6° below level`.
 pub fn skyline_height(height: Angle) -> String {
     let text = degrees(height);
@@ -244,15 +254,6 @@ pub fn skyline_height(height: Angle) -> String {
         Some(below) => format!("{below} below level"),
         None => text + " high",
     }
-}
-
-/// A latitude with its side of the equator.
-pub fn latitude(angle: Angle) -> String {
-    let side = if angle < Angle::ZERO { "S" } else { "N" };
-    format!(
-        "{}° {side}",
-        plain((angle.degrees().abs() * 100.0).round() / 100.0)
-    )
 }
 
 /// A projection as lenses are sold.
@@ -352,61 +353,41 @@ mod tests {
     }
 
     #[test]
-    fn trails_round_up_and_times_down() {
-        let trails = [
-            (1.61, "1.7 px"),
-            (1.7, "1.7 px"),
-            (2.000_000_01, "2.0 px"),
-            (0.0, "0.0 px"),
-            (9.96, "10 px"),
-            (12.1, "13 px"),
-        ];
-        for (pixels, want) in trails {
-            assert_eq!(spaced(&trail(pixels)), want, "{pixels}");
-        }
-        let times = [
-            (9.49, "9.4 s"),
-            (0.2399, "0.239 s"),
-            (1.2599, "1.25 s"),
-            (61.9, "61 s"),
-            (16.0, "16.0 s"),
-        ];
-        for (exact, want) in times {
-            assert_eq!(spaced(&seconds(exact)), want, "{exact}");
-        }
-    }
-
-    #[test]
-    fn stretches_of_time_round_up() {
-        for (stretch_s, want) in [
-            (7.3, "8 s"),
-            (90.0, "90 s"),
-            (119.5, "120 s"),
-            (120.0, "2 min"),
-            (149.0, "2.5 min"),
-            (593.1, "9.9 min"),
-            (600.0, "10 min"),
-            (601.0, "11 min"),
-            (5400.0, "1.5 h"),
-            (10_800.0, "3 h"),
-        ] {
-            assert_eq!(spaced(&up_to(stretch_s)), want);
-        }
-    }
-
-    #[test]
     fn the_first_start_reads_aloud() {
         let outing = Outing::default();
         let answer = Answer::compute(&outing);
         let trial = ShutterTrails::new(&answer, answer.shutter());
         assert_eq!(
             spaced(&clean_time_summary(&answer, &trial)),
-            "Exactly 9.4 s. At 8 s: core 1.8 px, centre 1.8 px, upper corners 3.7 px."
+            "Exactly 8.4 s. At 8 s: core 1.9 px, centre 1.7 px, upper right corner 3.8 px."
         );
         assert_eq!(
             spaced(&kit(&outing.kit, 1.8)),
             "20 mm · f/1.8 · 24 MP full frame"
         );
+    }
+
+    #[test]
+    fn frames_count_their_pauses() {
+        let kit = Kit::default();
+        let frames = |seconds, total_min| {
+            let shutter = Shutter::at_most(seconds).expect("a mark");
+            let series = Sequence::new(shutter, total_min, &kit.body, kit.sensor);
+            spaced(&frames(&series))
+        };
+        assert_eq!(frames(8.0, 10.0), "66 frames, 1 s apart, 10 min");
+        assert_eq!(frames(0.5, 2.0), "60 frames, 1.5 s apart, 119 s");
+        assert_eq!(frames(32.0, 0.5), "1 frame, 32 s");
+    }
+
+    #[test]
+    fn a_disc_is_called_so() {
+        let caption = |appearance| spaced(&star(Some(1.73), Some(appearance)));
+        assert_eq!(caption(Appearance::Disc(5.0)), "disc 5 px");
+        assert_eq!(caption(Appearance::Elongated(1.4)), "1.8 px");
+        assert_eq!(spaced(&whole(2.0)), "2 px");
+        assert_eq!(spaced(&whole(12.0)), "12 px");
+        assert_eq!(spaced(&whole(2.5)), "2.5 px");
     }
 
     #[test]

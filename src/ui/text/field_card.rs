@@ -4,6 +4,7 @@
 
 use crate::angle::Angle;
 use crate::camera::dial::{DialTime, Shutter};
+use crate::camera::focus::Focus;
 use crate::decimal::{fixed, plain};
 use crate::light::tracking::TrackingRate;
 use crate::outing::exposure::Answer;
@@ -12,8 +13,9 @@ use crate::outing::exposure::settings::Settings;
 use crate::outing::field::card::{CoreMoment, FieldCard, Moon};
 use crate::outing::field::dew::Dew;
 use crate::outing::framing::panorama::{PanoramaPlan, Row};
+use crate::outing::night::local_time::Rounding;
 use crate::outing::plan::site::{Site, Zone};
-use crate::outing::plan::{Outing, Support, Weather};
+use crate::outing::plan::{Orientation, Outing, Support, Weather};
 use crate::ui::state::derived::selected_night::SelectedNight;
 use crate::ui::text::exposure::{self, degrees_to};
 use crate::ui::text::night::{bearing, coordinates, time, utc};
@@ -59,7 +61,7 @@ pub fn clock(shown: &SelectedNight, zone: &Zone) -> String {
     message
 }
 
-/// A moment of the core's: what it is.
+/// A moment of the subject's: what it is.
 pub fn stand(card: &FieldCard, place: usize) -> &'static str {
     let last = card.core.len() - 1;
     let best = card.core[place].best;
@@ -73,7 +75,7 @@ pub fn stand(card: &FieldCard, place: usize) -> &'static str {
     }
 }
 
-/// The core's height at a moment.
+/// The subject's height at a moment.
 pub fn height(stand: &CoreMoment) -> String {
     degrees_to(stand.height.0, 0)
 }
@@ -194,14 +196,67 @@ pub fn moon(moon: &Moon, shown: &SelectedNight) -> String {
     }
     for (at, up) in &moon.turns {
         message += if *up { ", rises " } else { ", sets " };
-        message += &time(shown.local(*at));
+        message += &time(shown.event(*at, Rounding::of_crossing(true, *up)));
     }
     message
 }
 
-/// Where the camera points: true bearing and altitude.
-pub fn aim((towards, altitude): (Angle, Angle)) -> String {
-    bearing(towards) + ", " + &degrees_to(altitude, 0) + " up"
+/// Where the camera points: the true bearing.
+pub fn bearing_of((towards, _): (Angle, Angle)) -> String {
+    bearing(towards)
+}
+
+/// The same: how high the middle of the frame is, and how the camera is held.
+pub fn up_and_held((_, altitude): (Angle, Angle), outing: &Outing) -> String {
+    let held = match outing.orientation {
+        Orientation::Portrait => " up, portrait",
+        Orientation::Landscape => " up, landscape",
+    };
+    degrees_to(altitude, 0) + held
+}
+
+/// How many frames.
+pub fn frame_count(series: &Sequence) -> String {
+    match series.frames {
+        1 => "1 frame".to_owned(),
+        frames => frames.to_string() + " frames",
+    }
+}
+
+/// How long they take together.
+pub fn in_all(series: &Sequence) -> String {
+    const MIN_S: f64 = 60.0;
+    const WHOLE_MIN: f64 = 5.0;
+    // the camera's own time is not known to tenths of a minute
+    let minutes = (series.lasts_s / MIN_S).ceil();
+    let whole = minutes >= WHOLE_MIN && series.lasts_s < 90.0 * MIN_S;
+    let all = if whole {
+        fixed(minutes, 0) + GAP + "min"
+    } else {
+        lasts(series)
+    };
+    all + " in all"
+}
+
+/// The time that keeps every corner, where it is another one than that of the card.
+pub fn whole_frame(outing: &Outing, answer: &Answer, series: &Sequence) -> Option<String> {
+    let corners = DialTime::new(answer.clean_frame).shutter()?;
+    let other = outing.support == Support::Tripod && corners != series.shutter;
+    other.then(|| "whole frame ".to_owned() + &exposure::shutter(corners))
+}
+
+/// Where to focus, in a few words.
+pub fn focus_on(outing: &Outing) -> String {
+    match outing.focus {
+        Focus::Stars => "focus on a star".to_owned(),
+        Focus::Hyperfocal => "focus: hyperfocal".to_owned(),
+        Focus::At(metres) => ["focus at ", &plain(metres), GAP, "m"].concat(),
+    }
+}
+
+/// What the frames take of card and battery.
+pub fn card_and_charges(series: &Sequence) -> String {
+    [&card(series), ", ", &charges(series)].concat()
 }
 
 /// A panorama in a line: how long each frame, rows in order.

@@ -1,71 +1,132 @@
-//! The words of Where?: the core's place, the ridge it clears, the frame.
+//! The words of Where?: the subject's place, the ridge it clears, the frame.
 
 use crate::angle::Angle;
+use crate::decimal::fixed;
 use crate::land::declination::Declination;
+use crate::land::ridge::RidgeLine;
 use crate::land::survey::{Surveyed, unknown_stretches};
 use crate::outing::exposure::Answer;
 use crate::outing::framing::scene::Place;
-use crate::outing::plan::Outing;
+use crate::outing::night::NoWindowReason;
+use crate::outing::night::local_time::Rounding;
+use crate::outing::plan::{Orientation, Outing};
 use crate::sky::almanac::SkyBody;
 use crate::sky::night::Course;
+use crate::sky::subject::Subject;
 use crate::ui::state::derived::selected_night::{MoonSunCrossings, SelectedNight, days_of};
 use crate::ui::text::exposure::{self, degrees_to};
-use crate::ui::text::night::{self, bearing, compass, time};
+use crate::ui::text::night::{bearing, compass, time};
+use crate::ui::text::windows::without_short;
 
-/// The core's bearing, and its height at the minute looked at.
-pub fn core(selected: &SelectedNight) -> (String, String) {
-    let core = selected.reading.core;
-    let looks = selected.night.site_sky.apparent_altitude(core).0;
-    let night = selected.night.site_sky.night(selected.night.date);
-    let ridge = selected
-        .night
-        .site_sky
-        .ridge_under_core_deg(&night, days_of(selected.minute));
-    // over a plain far below a body shows while it is below level
-    let clear = looks.degrees() >= ridge;
-    let under = match looks < Angle::ZERO {
-        true if clear => format!(
-            "core {} below level, clear",
-            degrees_to(Angle::from_radians(-looks.radians()), 1)
-        ),
-        true => "core below the horizon".to_owned(),
-        false if clear => format!("core {} up, clear", degrees_to(looks, 0)),
-        false => format!("core {} up, behind the ridge", degrees_to(looks, 0)),
+/// A bearing: `170° (S)`.
+pub fn towards(bearing: Angle) -> String {
+    let degrees = fixed(bearing.degrees().round() % 360.0, 0);
+    format!("{degrees}° ({})", compass(bearing))
+}
+
+/// How high the middle of the frame is, and how the camera is held: `32° up, portrait`.
+pub fn up(outing: &Outing) -> String {
+    let tilt = degrees_to(outing.pointing().frame.tilt, 0);
+    let held = match outing.orientation {
+        Orientation::Landscape => "landscape",
+        Orientation::Portrait => "portrait",
     };
-    (bearing(core.bearing), under)
+    match tilt.strip_prefix('−') {
+        Some("0°") => format!("0° up, {held}"),
+        Some(down) => format!("{down} down, {held}"),
+        None => format!("{tilt} up, {held}"),
+    }
 }
 
-/// The night and minute looked at.
-pub fn moment(selected: &SelectedNight) -> String {
-    let at = time(selected.local(days_of(selected.minute)));
-    format!("{at} · {}", night::night(selected.night.date))
+/// What the aim is of, and what a compass shows there where that differs by a degree or more.
+pub fn compass_beside(bearing: Angle, declination: Option<Angle>) -> String {
+    let middle = "middle of the frame";
+    match declination {
+        Some(east) if east.degrees().abs() >= 1.0 => {
+            let compass_deg = (bearing.degrees() - east.degrees()).rem_euclid(360.0);
+            format!(
+                "{middle}, compass {}°",
+                fixed(compass_deg.round() % 360.0, 0)
+            )
+        }
+        _ => middle.to_owned(),
+    }
 }
 
-/// When and where the core clears the ridge and goes behind.
-pub fn sentence(selected: &SelectedNight) -> String {
-    let core = &selected.night.evening.core;
+/// Why the picture will not be what one came for: `core` is above the ridge or not, and in the
+/// frame or not. Empty where all is well.
+pub fn trouble(
+    outing: &Outing,
+    (is_clear, in_frame): (bool, bool),
+    without: Option<NoWindowReason>,
+) -> String {
+    let word = outing.subject.word();
+    let core = match (is_clear, in_frame) {
+        (_, false) => format!("{word} out of frame"),
+        (false, true) if has_ridge(outing) => format!("{word} behind the ridge"),
+        (false, true) => format!("{word} below the horizon"),
+        (true, true) => String::new(),
+    };
+    let Some(why) = without else {
+        return core;
+    };
+    format!("No window: {}", without_short(why))
+}
+
+/// Whether there is more than a level skyline.
+fn has_ridge(outing: &Outing) -> bool {
+    outing.site.ridge != RidgeLine::default()
+}
+
+/// The key that puts the subject on a third.
+pub fn on_a_third(subject: Subject) -> &'static str {
+    match subject {
+        Subject::Core => "Core on a third",
+        _ => "On a third",
+    }
+}
+
+/// The key that undoes a frame that was chosen.
+pub fn follow(subject: Subject) -> String {
+    ["Follow ", subject.with_article()].concat()
+}
+
+/// When and where the subject clears the ridge and goes behind, or rises and sets.
+pub fn sentence(outing: &Outing, selected: &SelectedNight) -> String {
+    let (core, word) = (&selected.night.evening.core, selected.night.subject.word());
+    let ridge = has_ridge(outing);
     match (core.crossings.is_empty(), core.starts_above) {
-        (true, true) => "The core stays clear of the ridge all night.".to_owned(),
-        (true, false) => "The core never clears the ridge this night.".to_owned(),
+        (true, true) => format!("The {word} is up all night."),
+        (true, false) if ridge => format!("The {word} never clears the ridge this night."),
+        (true, false) => format!("The {word} never rises this night."),
         _ => {
-            let message = crossing_list(
-                selected,
-                SkyBody::Core,
-                core,
-                ["clears the ridge", "goes behind"],
-            );
-            format!("The core {message}.")
+            let ends = if ridge {
+                ["clears the ridge", "goes behind"]
+            } else {
+                ["rises", "sets"]
+            };
+            let message = crossing_list(selected, SkyBody::Subject, core, ends);
+            format!("The {word} {message}.")
         }
     }
 }
 
 /// The same of the Moon and the Sun, where they cross it.
-pub fn crossings(selected: &SelectedNight, crossings: &MoonSunCrossings) -> String {
+pub fn crossings(
+    outing: &Outing,
+    selected: &SelectedNight,
+    crossings: &MoonSunCrossings,
+) -> String {
+    let ends = if has_ridge(outing) {
+        ["over the ridge", "behind it"]
+    } else {
+        ["rises", "sets"]
+    };
     let mut text = String::new();
     let MoonSunCrossings { moon, sun } = crossings;
     for (body, name, course) in [(SkyBody::Moon, "Moon", moon), (SkyBody::Sun, "Sun", sun)] {
         if !course.crossings.is_empty() {
-            let message = crossing_list(selected, body, course, ["over the ridge", "behind it"]);
+            let message = crossing_list(selected, body, course, ends);
             text += &format!("{name}: {message}. ");
         }
     }
@@ -87,7 +148,8 @@ fn crossing_list(
         }
         message += words[usize::from(!crossing.up)];
         message += " at ";
-        message += &time(selected.local(crossing.at));
+        let rounding = Rounding::of_crossing(body != SkyBody::Subject, crossing.up);
+        message += &time(selected.event(crossing.at, rounding));
         message += ", ";
         message += &bearing(place);
     }
@@ -103,16 +165,15 @@ pub fn legend(outing: &Outing, answer: &Answer, with_drift_map: bool) -> String 
         exposure::target(answer.target),
         exposure::clean(answer.clean_frame),
     );
-    if answer.target_at.is_none() {
-        message += " The core is outside this frame.";
-    }
     if with_drift_map {
         message += &format!(
             " Heavy line: a trail of {} at the dial time.",
             exposure::trail(answer.allowed_px)
         );
     }
-    message + " Drag the sky to turn the camera. Dashed skyline: nobody has looked there."
+    message
+        + " Drag the sky to turn the camera; solid path: shot window. Dashed skyline: nobody \
+               has looked there."
 }
 
 /// The skyline in a line.
@@ -181,25 +242,23 @@ pub fn survey_read(survey: &[Surveyed], kept: usize) -> String {
     message
 }
 
-/// The link to the panorama's sheet.
-pub const PANORAMA_LINK: &str = "The arch, and a panorama of it";
-
-/// The view for a screen reader; `core` is the core's place in the frame, if it is in it.
+/// The view for a screen reader; `core` is the subject's place in the frame, if it is in it.
 pub fn view(outing: &Outing, selected: &SelectedNight, core: Option<Place>) -> String {
     let frame = outing.pointing().frame;
+    let word = outing.subject.word();
     let inside = match core {
         Some((x, y)) => {
             let across = ["left", "middle", "right"][((x * 3.0) as usize).min(2)];
             let down = ["upper", "middle", "lower"][((y * 3.0) as usize).min(2)];
-            format!("the core in the {down} row, {across}")
+            format!("the {word} in the {down} row, {across}")
         }
-        None => "the core is not in it".to_owned(),
+        None => format!("the {word} is not in it"),
     };
     format!(
-        "the frame at {}: facing {}, {} up; {inside}",
+        "the frame at {}: facing {}, {}; {inside}",
         time(selected.local(days_of(selected.minute))),
-        bearing(frame.bearing),
-        degrees_to(frame.tilt, 0)
+        towards(frame.bearing),
+        up(outing)
     )
 }
 
@@ -213,6 +272,44 @@ mod tests {
             height: (!unknown(bearing)).then_some(Angle::ZERO),
         };
         (0..360).map(point).collect()
+    }
+
+    #[test]
+    fn a_compass_is_told_from_a_degree_on() {
+        let beside = |bearing: f64, east: Option<f64>| {
+            compass_beside(Angle::from_degrees(bearing), east.map(Angle::from_degrees))
+        };
+        assert_eq!(beside(170.0, None), "middle of the frame");
+        assert_eq!(beside(170.0, Some(0.9)), "middle of the frame");
+        assert_eq!(
+            beside(170.0, Some(3.2)),
+            "middle of the frame, compass 167°"
+        );
+        assert_eq!(beside(359.0, Some(-1.2)), "middle of the frame, compass 0°");
+    }
+
+    #[test]
+    fn an_aim_reads_aloud() {
+        let mut outing = Outing::default();
+        for (tilt, want) in [
+            (32.4, "32° up, landscape"),
+            (-0.2, "0° up, landscape"),
+            (-12.0, "12° down, landscape"),
+        ] {
+            outing.frame = Some(crate::camera::frame::Frame {
+                bearing: Angle::from_degrees(359.8),
+                tilt: Angle::from_degrees(tilt),
+                roll: Angle::ZERO,
+            });
+            assert_eq!(up(&outing), want);
+            assert_eq!(towards(outing.pointing().frame.bearing), "0° (N)");
+        }
+        assert_eq!(trouble(&outing, (true, false), None), "core out of frame");
+        assert_eq!(
+            trouble(&outing, (false, true), None),
+            "core below the horizon"
+        );
+        assert_eq!(trouble(&outing, (true, true), None), "");
     }
 
     #[test]

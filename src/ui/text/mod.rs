@@ -2,12 +2,17 @@
 
 pub mod aim;
 pub mod corner;
+#[cfg(test)]
+mod event_times;
 pub mod exposure;
 pub mod field_card;
 pub mod framing;
+pub mod ground;
 pub mod night;
 pub mod photo;
 pub mod share;
 pub mod star_shape;
+pub mod subject;
 pub mod tracking;
+pub mod units;
 pub mod windows;

@@ -4,11 +4,14 @@ use chrono::{Datelike, NaiveDate};
 
 use crate::angle::Angle;
 use crate::decimal::fixed;
-use crate::outing::night::local_time::Local;
+use crate::outing::night::local_time::{Local, Rounding};
+use crate::outing::night::moon_verdict::MoonVerdict;
 use crate::outing::night::site_sky::SkyReading;
+use crate::outing::night::status::{CoreStanding, WindowStatus};
 use crate::outing::plan::site::{Site, offset};
 use crate::ui::state::derived::selected_night::{SelectedNight, days_of};
-use crate::ui::text::exposure::degrees_to;
+use crate::ui::text::exposure::{degrees_to, latitude};
+use crate::ui::text::subject::capitalised;
 
 const MONTHS: [&str; 12] = [
     "January",
@@ -41,6 +44,11 @@ pub fn month(date: NaiveDate) -> &'static str {
 /// A clock time: `23:05`.
 pub fn time(local: Local) -> String {
     format!("{:02}:{:02}", local.hour, local.minute)
+}
+
+/// An hour of a scale: `23`.
+pub fn hour(local: Local) -> String {
+    format!("{:02}", local.hour)
 }
 
 /// An offset from UTC: `UTC+5:30`.
@@ -83,6 +91,11 @@ pub fn night_short(date: NaiveDate) -> String {
     }
 }
 
+/// The evening of a night: `14 Jun`.
+pub fn evening(date: NaiveDate) -> String {
+    format!("{} {}", date.day(), month(date))
+}
+
 /// A bearing by its sixteen-point name: `SSE`.
 pub fn compass(bearing: Angle) -> &'static str {
     const POINTS: [&str; 16] = [
@@ -92,10 +105,10 @@ pub fn compass(bearing: Angle) -> &'static str {
     POINTS[(bearing.degrees() / 22.5).round() as usize % 16]
 }
 
-/// A bearing in degrees and by name: `157° SSE`.
+/// A bearing in degrees and by name: `157° (SSE)`.
 pub fn bearing(bearing: Angle) -> String {
     format!(
-        "{}° {}",
+        "{}° ({})",
         fixed(bearing.degrees().round() % 360.0, 0),
         compass(bearing)
     )
@@ -118,7 +131,14 @@ pub fn clock(selected: &SelectedNight) -> String {
         return "Times in UTC: this browser does not know the site's zone.".to_owned();
     }
     match clock.change {
-        None => format!("Times at the site, {}.", utc(clock.offset_min)),
+        None => {
+            let whose = if selected.night.clock_is_the_sites {
+                "at the site"
+            } else {
+                "by this phone's clock"
+            };
+            format!("Times {whose}, {}.", utc(clock.offset_min))
+        }
         Some((when, after)) => {
             let before = clock.local(when.plus_s(-60.0));
             let now = clock.local(when.plus_s(1.0));
@@ -139,6 +159,76 @@ pub fn clock(selected: &SelectedNight) -> String {
     }
 }
 
+/// What stands at the clock: whether its time is the present or a planned one.
+pub const fn now_or_planned(selected: &SelectedNight) -> &'static str {
+    if selected.live { "now" } else { "planned" }
+}
+
+/// A short length of time: `3 h 06`, `48 min`.
+pub fn length_short(minutes: u32) -> String {
+    match minutes / 60 {
+        0 => format!("{minutes}{GAP}min"),
+        hours => format!("{hours}{GAP}h{GAP}{:02}", minutes % 60),
+    }
+}
+
+/// How things stand at the minute looked at: `Core now 14° at 171° (S), above the ridge, 3 h 06
+/// left`; `ridge` tells whether there is one.
+pub fn status(selected: &SelectedNight, ridge: bool) -> String {
+    let status = selected.status();
+    let mut message = capitalised(selected.night.subject);
+    if selected.live {
+        message += " now";
+    }
+    message += &format!(" {}", stands(selected));
+    message += match status.standing {
+        CoreStanding::Clear if ridge => ", above the ridge",
+        CoreStanding::BehindRidge => ", behind the ridge",
+        CoreStanding::Down => ", below the horizon",
+        CoreStanding::Clear => "",
+    };
+    match status.window {
+        WindowStatus::Open(minutes) => message += &format!(", {} left", length_short(minutes)),
+        WindowStatus::OpensIn(minutes) => {
+            message += &format!(", window in {}", length_short(minutes));
+        }
+        WindowStatus::Over => message += ", window over",
+        WindowStatus::None => message += ", no window",
+    }
+    message
+}
+
+/// Where the subject stands at the minute looked at: `14° at 171° (S)`.
+pub fn stands(selected: &SelectedNight) -> String {
+    let core = selected.reading.core;
+    let altitude = selected.night.site_sky.apparent_altitude(core).0;
+    format!("{} at {}", degrees_to(altitude, 0), bearing(core.bearing))
+}
+
+/// The Moon over the window: `Moonless until 02:19`.
+pub fn moon_verdict(verdict: MoonVerdict, selected: &SelectedNight) -> String {
+    let at = |up: bool, at: f64| {
+        let rounding = Rounding::of_crossing(true, up);
+        time(selected.event(at, rounding))
+    };
+    match verdict {
+        MoonVerdict::Moonless => "Moonless".to_owned(),
+        MoonVerdict::MoonlessUntil(rises) => format!("Moonless until {}", at(true, rises)),
+        MoonVerdict::MoonlessFrom(sets) => format!("Moonless from {}", at(false, sets)),
+        MoonVerdict::MoonlessBetween(sets, rises) => {
+            format!("Moonless {}–{}", at(false, sets), at(true, rises))
+        }
+        MoonVerdict::MoonlessExcept(rises, sets) => {
+            format!("Moon up {}–{}", at(true, rises), at(false, sets))
+        }
+        MoonVerdict::MoonUp { cost_mag } => {
+            // a cost is told rather too high than too low
+            let tenths = (cost_mag * 10.0).ceil() / 10.0;
+            format!("Moon up, costs {}{GAP}mag", fixed(tenths, 1))
+        }
+    }
+}
+
 /// A height with a true minus.
 fn high(angle: Angle) -> String {
     let text = degrees_to(angle, 0);
@@ -149,11 +239,12 @@ fn high(angle: Angle) -> String {
     }
 }
 
-/// The core at the minute looked at.
+/// The subject at the minute looked at.
 pub fn core_now(selected: &SelectedNight) -> String {
     let core = selected.reading.core;
     format!(
-        "core {}, {}",
+        "{} {}, {}",
+        selected.night.subject.word(),
         high(selected.night.site_sky.apparent_altitude(core).0),
         bearing(core.bearing)
     )
@@ -203,7 +294,7 @@ pub fn sky_now(selected: &SelectedNight) -> String {
         moon_cost,
         ..
     } = selected.reading;
-    // while the core is down nothing is told of it, and the sky is that overhead
+    // while the subject is down nothing is told of it, and the sky is that overhead
     let overhead = moon_cost.map_or("overhead ", |_| "");
     let up = sun.altitude.0 > Angle::ZERO;
     let sun = high(sun.altitude.0);
@@ -227,8 +318,16 @@ pub fn coordinates(site: &Site) -> String {
     )
 }
 
+/// What stands for a site until one is set: `No site yet: figures for 36° N`.
+pub fn no_site(site: &Site) -> String {
+    format!("No site yet: figures for {}", latitude(site.latitude))
+}
+
 /// A site in a line.
 pub fn site(site: &Site) -> String {
+    if !site.is_set() {
+        return no_site(site);
+    }
     let place = coordinates(site);
     if site.name.is_empty() {
         place

@@ -2,16 +2,13 @@
 
 use crate::camera::point_spread::Appearance;
 use crate::decimal::fixed;
-use crate::ui::text::exposure::trail;
+use crate::ui::text::units::{HAIR, trail};
 
 /// Nobody sees that a star is so many times as long as wide.
 const ROUND: f64 = 1.05;
 
 /// From here on it is no longer a star drawn out.
 const LINE: f64 = 10.0;
-
-/// Rounding up must not lift a number that is only a hair above a step.
-const HAIR: f64 = 1e-6;
 
 /// What a star looks like: `looks 1.4 times as long as wide`, rounded up; or a disc.
 pub fn looks(appearance: Appearance) -> String {

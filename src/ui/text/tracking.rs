@@ -1,6 +1,6 @@
 //! The words of Why track?.
 
-use crate::camera::clean_time::CleanTime;
+use crate::camera::dial::Shutter;
 use crate::decimal::{fixed, plain};
 use crate::outing::exposure::by_focal_length::{
     ExposureByFocalLength, field_rotation, ground_smear_px,
@@ -8,9 +8,9 @@ use crate::outing::exposure::by_focal_length::{
 use crate::outing::exposure::sequence::Sequence;
 use crate::outing::exposure::settings::SMALL_EXCESS;
 use crate::outing::exposure::sky_brightness::SkyBrightness;
-use crate::outing::exposure::strategies::{Strategies, Strategy, TOO_MANY_TIMES, clean_at};
+use crate::outing::exposure::strategies::{Strategies, Strategy};
 use crate::outing::exposure::tracker_gain::{Compared, QUICK_WRITE_S, QUIET_READ_NOISE_E};
-use crate::outing::plan::{KeepSharp, Outing};
+use crate::outing::plan::{Outing, Support};
 use crate::ui::state::derived::tracking_analysis::TargetExposure;
 use crate::ui::text::exposure::{self, seconds, trail, up_to};
 use crate::ui::text::field_card::card;
@@ -22,9 +22,6 @@ pub const TRACKED: &str = "tracker";
 
 /// A trail so long is a line, and what it crosses is gone, pixels.
 const LINES_PX: f64 = 30.0;
-
-/// A tripod takes little longer up to here.
-const LITTLE_MORE: f64 = 1.25;
 
 /// Between a number and its unit.
 const GAP: &str = "\u{a0}";
@@ -45,49 +42,78 @@ pub fn two_figures(number: f64) -> String {
     fixed(number, places)
 }
 
-/// How long stars stay round, or that they do.
-fn round_for(clean: CleanTime) -> String {
-    match clean {
-        CleanTime::Seconds(_) => format!("for {}", exposure::clean(clean)),
-        CleanTime::NoLimit => "as long as you like".to_owned(),
+/// How long a frame is: seconds, from a hundred on minutes to two figures.
+pub fn frame_time(shutter: Shutter) -> String {
+    const MIN_S: f64 = 60.0;
+    let exact_s = shutter.exact_s();
+    if exact_s < 100.0 {
+        return exposure::shutter(shutter);
+    }
+    plain((exact_s / MIN_S * 10.0).round() / 10.0) + GAP + "min"
+}
+
+/// What a frame may last on either support, that in use first.
+pub fn claim(support: Support, strategies: &Strategies) -> String {
+    let at = lens(strategies.focal_mm);
+    let [tripod, tracker] = [&strategies.stack, &strategies.tracked]
+        .map(|strategy| frame_time(strategy.settings.series.shutter));
+    match support {
+        Support::Tripod => format!("At {at} a tripod gives {tripod}, a tracker {tracker}."),
+        Support::Tracker => format!("At {at} your tracker gives {tracker}, a tripod {tripod}."),
     }
 }
 
-/// The plain sentence that opens the screen: the lens in use and another one.
-pub fn opening(outing: &Outing, tried_mm: f64) -> String {
-    const LONG_MM: f64 = 135.0;
-    const WIDE_MM: f64 = 20.0;
-    let own_mm = outing.kit.lens.focal_mm;
-    let other_mm = match tried_mm {
-        tried if tried != own_mm => tried,
-        own if own < LONG_MM / 1.5 => LONG_MM,
-        _ => WIDE_MM,
+/// From which lens on a stack takes more than twice the time of a tracker: for the usual body, and
+/// for the best one that it could be.
+pub fn too_long(focal_mm: [Option<f64>; 2]) -> String {
+    let from = match focal_mm.map(|mm| mm.map(lens)) {
+        [None, _] => return "A stack keeps up with every lens.".to_owned(),
+        [Some(usual), None] => usual,
+        [Some(usual), Some(best)] => span(&usual, &best),
     };
-    let [own, other] = [own_mm, other_mm].map(|mm| round_for(clean_at(outing, mm)));
-    let stars = match (outing.keep_sharp, outing.frame) {
-        (KeepSharp::Declination(_), _) | (KeepSharp::Core, None) => "your stars".to_owned(),
-        (KeepSharp::Centre, _) => "stars in the middle of the frame".to_owned(),
-        _ => [
-            "stars like ",
-            exposure::target(outing.pointing().target),
-            ", in mid-frame,",
-        ]
-        .concat(),
-    };
-    format!(
-        "At {} {stars} stay round {own}; at {} {other}.",
-        exposure::focal(own_mm),
-        exposure::focal(other_mm)
-    )
+    format!("Beyond {from} a stack takes double.")
 }
 
-/// What to take, in a word; by the middle of the range where the body is not known.
-pub fn recommendation(compared: &Compared) -> &'static str {
-    let times = compared.times_longer();
-    match times.map(|(least, most)| (least * most).sqrt()) {
-        Some(times) if times < LITTLE_MORE => "tripod",
-        Some(times) if times <= TOO_MANY_TIMES => "stack",
-        _ => "tracker",
+/// Where no stack matches.
+pub const NO_MATCH: &str = "No number of frames does.";
+
+/// Two values with one unit, as a range; one where they are the same.
+fn span(least: &str, most: &str) -> String {
+    match least.split_once(GAP).zip(most.split_once(GAP)) {
+        _ if least == most => most.to_owned(),
+        Some(((value, unit), (_, same))) if unit == same => [value, "–", most].concat(),
+        _ => [least, " – ", most].concat(),
+    }
+}
+
+/// How long a matching stack takes, and what the tracked frames take.
+pub fn time_range(few: &Sequence, many: &Sequence, tracked: &Sequence) -> String {
+    let stack = span(&up_to(few.lasts_s), &up_to(many.lasts_s));
+    [&stack, ", not ", &up_to(tracked.lasts_s)].concat()
+}
+
+/// What it takes of the card.
+pub fn card_range(few: &Sequence, many: &Sequence) -> String {
+    span(&card(few), &card(many))
+}
+
+/// What it takes of a battery, in hundredths, rounded up.
+pub fn battery_range(few: &Sequence, many: &Sequence) -> String {
+    let percent = |series: &Sequence| fixed((series.charges * 100.0).ceil(), 0) + GAP + "%";
+    span(&percent(few), &percent(many))
+}
+
+/// A card of a size.
+pub fn card_name(size_gb: f64) -> String {
+    ["card of ", &fixed(size_gb, 0), GAP, "GB"].concat()
+}
+
+/// So many batteries.
+pub fn battery_name(count: f64) -> String {
+    if count > 1.0 {
+        fixed(count, 0) + " batteries"
+    } else {
+        "battery".to_owned()
     }
 }
 
@@ -124,66 +150,31 @@ pub fn frames_to_match(compared: &Compared) -> String {
 }
 
 /// What a range rests on, where there is one.
-fn unknown_body(compared: &Compared, outing: &Outing) -> Option<String> {
+pub fn unknown_body(compared: &Compared, outing: &Outing) -> Option<String> {
     let body = &outing.kit.body;
     let usual_e = two_figures(compared.strategies.stack.settings.rates.read_noise_e);
     let noise = [
+        "read noise ",
         &plain(QUIET_READ_NOISE_E),
-        " to ",
+        "–",
         &usual_e,
-        " e⁻ of read noise",
+        " e⁻",
     ]
     .concat();
     let usual_s = plain(body.write_s());
-    let gap = [&plain(QUICK_WRITE_S), " to ", &usual_s, " s between frames"].concat();
+    let gap = ["pause ", &plain(QUICK_WRITE_S), "–", &usual_s, " s"].concat();
     let what = match (body.read_noise.is_empty(), body.write_s) {
-        (true, None) => [&noise, " and ", &gap].concat(),
+        (true, None) => [&noise, ", ", &gap].concat(),
         (true, Some(_)) => noise,
         (false, None) => gap,
         (false, Some(_)) => return None,
     };
-    Some(format!(
-        "The range is for {what}: type your body's under Frames and ISO."
-    ))
+    Some(["Hatched: unknown body, ", &what].concat())
 }
 
 /// Frames and their time: `66 × 8 s`.
 pub fn frames(series: &Sequence) -> String {
-    format!("{} × {}", series.frames, exposure::shutter(series.shutter))
-}
-
-/// The sentence under the headline: what matches what.
-pub fn match_summary(compared: &Compared, outing: &Outing) -> String {
-    let tracked = &compared.strategies.tracked.settings.series;
-    let by_clock = up_to(outing.stack_min * 60.0);
-    let Some((few, many)) = compared.matching() else {
-        return format!(
-            "On a tracker {} give what no number of frames on a tripod does.",
-            frames(tracked)
-        );
-    };
-    // the least of a range comes before the most, where the two are told apart
-    let more = |least: String, most: String| {
-        if least == most {
-            String::new()
-        } else {
-            least + " to "
-        }
-    };
-    let both = |message: fn(&Sequence) -> String| {
-        let (least, most) = (message(&few), message(&many));
-        more(least, most.clone()) + &most
-    };
-    let count = |series: &Sequence| series.frames.to_string();
-    format!(
-        "{by_clock} on a tracker ({}) are matched on the tripod by {}{}: {} by the clock, {} on \
-         the card.",
-        frames(tracked),
-        more(count(&few), count(&many)),
-        frames(&many),
-        both(|series| up_to(series.lasts_s)),
-        both(card),
-    )
+    format!("{} × {}", series.frames, frame_time(series.shutter))
 }
 
 /// What a stack loses in the same time, and how it wins it back.
@@ -231,22 +222,6 @@ pub fn signal(strategy: &Strategy) -> String {
     }
 }
 
-/// What stands under a picture of a strategy: frames, then trail and signal to noise.
-pub fn strategy(strategy: &Strategy) -> (String, String) {
-    let message = if strategy.settings.saturated() {
-        "all white: too much light".to_owned()
-    } else if strategy.trail_px > LINES_PX {
-        format!("lines of {}", trail(strategy.trail_px))
-    } else {
-        format!(
-            "trail {}, S/N\u{a0}{}",
-            trail(strategy.trail_px),
-            signal(strategy)
-        )
-    };
-    (frames(&strategy.settings.series), message)
-}
-
 /// What is reckoned with by day.
 const BY_DAY: &str = " By day and in bright twilight the dark sky is reckoned with.";
 
@@ -254,11 +229,11 @@ const BY_DAY: &str = " By day and in bright twilight the dark sky is reckoned wi
 const BRIGHT_MAG: f64 = 0.5;
 
 /// A warning where it is not dark at the moment looked at.
-pub fn not_dark(sky: &SkyBrightness) -> Option<String> {
+pub fn not_dark(sky: &SkyBrightness) -> Option<&'static str> {
     if sky.whole.is_none() {
-        Some(BY_DAY.trim_start().to_owned())
+        Some(BY_DAY.trim_start())
     } else if sky.moon_mag + sky.twilight_mag >= BRIGHT_MAG {
-        Some(sky_short(sky) + " When? tells darker hours.")
+        Some("The sky is bright then. When? tells darker hours.")
     } else {
         None
     }
@@ -287,18 +262,6 @@ pub fn sky(sky: &SkyBrightness) -> String {
             fixed(sky.air_masses, 1),
             fixed(sky.lost_mag, 1)
         )
-}
-
-/// The sky in a line, for under the pictures.
-pub fn sky_short(sky: &SkyBrightness) -> String {
-    let v = sky.for_exposure().magnitude().unwrap_or(f64::NAN);
-    let mut message = format!("Under a sky of {} mag/arcsec²", fixed(v, 1));
-    for (what, mag) in [("the Moon", sky.moon_mag), ("twilight", sky.twilight_mag)] {
-        if mag >= 0.05 {
-            message += &format!(", {what} adding {}", fixed(mag, 1));
-        }
-    }
-    message + "."
 }
 
 /// ISO and where the sky stands in the histogram.

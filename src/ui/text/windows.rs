@@ -3,39 +3,44 @@
 //!
 //! A window is told a minute shorter rather than longer at either end.
 
+use chrono::{DateTime, NaiveDate, Utc};
+
 use crate::angle::Angle;
 use crate::decimal::{fixed, plain};
 use crate::land::ridge::RidgeLine;
+use crate::outing::night::local_time::{Rounding, event_minute, minute_instant};
 use crate::outing::night::season::NightSummary;
+use crate::outing::night::subjects_up::SubjectUp;
 use crate::outing::night::{NoWindowReason, Window, WindowBoundary};
 use crate::outing::plan::Outing;
 use crate::outing::plan::limits::{DarknessLimit, HARMLESS_MAG, Limits, MoonLimit};
+use crate::outing::share::ics::Event;
 use crate::sky::almanac::SkyBody;
 use crate::sky::altitude::TrueAltitude;
-use crate::sky::galactic_core::{CORE_DECLINATION, Culmination};
+use crate::sky::galactic_core::Culmination;
+use crate::sky::subject::Subject;
+use crate::ui::state::derived::season::{Month, Season};
 use crate::ui::state::derived::selected_night::SelectedNight;
 use crate::ui::text::exposure::{self, degrees_to};
-use crate::ui::text::night::{GAP, bearing, length, time};
-
-/// Half a minute, days: what rounding to the minute may add.
-const HALF_MINUTE: f64 = 0.5 / 1440.0;
+use crate::ui::text::night::{self, GAP, bearing, length, night_short, time};
 
 /// The ends of a window by the site's clock, each rounded inwards.
 pub fn ends(selected: &SelectedNight, window: &Window) -> (String, String) {
-    let at = |days: f64| time(selected.local(days));
+    let at = |days, rounding| time(selected.event(days, rounding));
     (
-        at(window.span.start + HALF_MINUTE),
-        at(window.span.end - HALF_MINUTE),
+        at(window.span.start, Rounding::Opening),
+        at(window.span.end, Rounding::Closing),
     )
 }
 
 /// Why a window opens.
 fn opens(edge: WindowBoundary, outing: &Outing) -> String {
+    let core = outing.subject.word();
     match edge {
         WindowBoundary::Twilight => "when it is dark".to_owned(),
-        WindowBoundary::Ridge if is_flat(outing) => "when the core rises".to_owned(),
-        WindowBoundary::Ridge => "when the core clears the ridge".to_owned(),
-        WindowBoundary::LeastHeight => format!("when the core is {} up", least(&outing.limits)),
+        WindowBoundary::Ridge if is_flat(outing) => format!("when the {core} rises"),
+        WindowBoundary::Ridge => format!("when the {core} clears the ridge"),
+        WindowBoundary::LeastHeight => format!("when the {core} is {} up", least(&outing.limits)),
         WindowBoundary::Moon => "when the Moon is down".to_owned(),
         WindowBoundary::MoonCost => "when the Moon is OK".to_owned(),
         WindowBoundary::Noon => "from the night's first noon".to_owned(),
@@ -44,12 +49,13 @@ fn opens(edge: WindowBoundary, outing: &Outing) -> String {
 
 /// Why it closes.
 fn closes(edge: WindowBoundary, outing: &Outing) -> String {
+    let core = outing.subject.word();
     match edge {
         WindowBoundary::Twilight => "when it gets light".to_owned(),
-        WindowBoundary::Ridge if is_flat(outing) => "when the core sets".to_owned(),
-        WindowBoundary::Ridge => "when the core goes behind the ridge".to_owned(),
+        WindowBoundary::Ridge if is_flat(outing) => format!("when the {core} sets"),
+        WindowBoundary::Ridge => format!("when the {core} goes behind the ridge"),
         WindowBoundary::LeastHeight => {
-            format!("when the core sinks below {}", least(&outing.limits))
+            format!("when the {core} sinks below {}", least(&outing.limits))
         }
         WindowBoundary::Moon => "when the Moon rises".to_owned(),
         WindowBoundary::MoonCost => "when the Moon gets too bright".to_owned(),
@@ -57,12 +63,47 @@ fn closes(edge: WindowBoundary, outing: &Outing) -> String {
     }
 }
 
+/// What opens a window or closes it, in a word or two under its time.
+pub fn boundary(edge: WindowBoundary, opens: bool, outing: &Outing) -> String {
+    let pick = |opening: &str, closing: &str| if opens { opening } else { closing }.to_owned();
+    match edge {
+        WindowBoundary::Twilight => pick(DARK, DAWN),
+        WindowBoundary::Ridge if is_flat(outing) => pick("rises", "sets"),
+        WindowBoundary::Ridge => pick("clears ridge", "meets ridge"),
+        WindowBoundary::LeastHeight => format!("{} up", least(&outing.limits)),
+        WindowBoundary::Moon => pick("Moon sets", "Moon rises"),
+        WindowBoundary::MoonCost => pick("Moon OK", "moonlight"),
+        WindowBoundary::Noon => "noon".to_owned(),
+    }
+}
+
+/// When the Sun is below the darkness limit, and when it comes back above it.
+pub const DARK: &str = "dark";
+/// See [`DARK`].
+pub const DAWN: &str = "dawn";
+
+/// What holds in a window: `Dark, clear of the ridge`.
+pub fn clear(outing: &Outing) -> String {
+    if is_flat(outing) {
+        let (core, least) = (outing.subject.word(), least(&outing.limits));
+        format!("Dark, {core} above {least}")
+    } else {
+        "Dark, clear of the ridge".to_owned()
+    }
+}
+
+/// Why the night selected has no window, in a sentence.
+pub fn no_window_reason(selected: &SelectedNight, outing: &Outing) -> String {
+    let why = selected.night.evening.usable.no_window_reason;
+    why.map(|why| without(why, outing)).unwrap_or_default()
+}
+
 /// Whether nobody has drawn a ridge.
-fn is_flat(outing: &Outing) -> bool {
+pub fn is_flat(outing: &Outing) -> bool {
     outing.site.ridge == RidgeLine::default()
 }
 
-/// The least height of the core.
+/// The least height of the subject.
 pub fn least(limits: &Limits) -> String {
     plain(limits.least_core.degrees()) + "°"
 }
@@ -88,7 +129,7 @@ pub fn worth(equivalent_h: f64) -> String {
 /// What equivalent hours are.
 pub const EQUIVALENT: &str = "Equivalent hours weigh time by its light. An hour counts whole where \
                               the air takes nothing and the sky is as dark as overhead; a sky \
-                              twice as bright counts half, half of the core's light a quarter.";
+                              twice as bright counts half, half of the subject's light a quarter.";
 
 /// The night in a sentence that can be read aloud.
 pub fn sentence(selected: &SelectedNight, outing: &Outing) -> String {
@@ -110,13 +151,14 @@ pub fn sentence(selected: &SelectedNight, outing: &Outing) -> String {
         _ => format!(" There are {crossings} more, worth less."),
     };
     format!(
-        "From {start}, {}, to {end}, {}: {}, {}. Best at {}: core {height} up, \
+        "From {start}, {}, to {end}, {}: {}, {}. Best at {}: {} {height} up, \
          {}.{more}",
         opens(window.opens, outing),
         closes(window.closes, outing),
         length(window.span.minutes()),
         worth(window.equivalent_h),
         time(selected.local(best_at)),
+        outing.subject.word(),
         bearing(core.bearing),
     )
 }
@@ -124,10 +166,8 @@ pub fn sentence(selected: &SelectedNight, outing: &Outing) -> String {
 /// Why the night selected is of no use, and what would help.
 pub fn no_window(selected: &SelectedNight, outing: &Outing) -> String {
     let why = selected.night.evening.usable.no_window_reason;
-    let mut message = why
-        .map(|why| without(why, &outing.limits))
-        .unwrap_or_default();
-    let peak = Culmination::new(CORE_DECLINATION, outing.site.latitude).altitude;
+    let mut message = why.map(|why| without(why, outing)).unwrap_or_default();
+    let peak = Culmination::new(outing.subject.declination(), outing.site.latitude).altitude;
     // least heights are as things look
     let peak = selected
         .night
@@ -150,22 +190,25 @@ pub fn no_window(selected: &SelectedNight, outing: &Outing) -> String {
     }
     message.pop();
     match &selected.night.easier_limits {
-        Some(easier_limits) => {
-            message += &format!(": {}.", would_help(easier_limits, &outing.limits))
-        }
+        Some(easier_limits) => message += &format!(": {}.", would_help(easier_limits, outing)),
         None => message += ". No choice of limits gives this night a window.",
     }
     message
 }
 
 /// Other limits, as far as they differ, and what they would give.
-fn would_help((limits, minutes): &(Limits, f64), chosen: &Limits) -> String {
+fn would_help((limits, minutes): &(Limits, f64), outing: &Outing) -> String {
+    let chosen = &outing.limits;
     let mut with = Vec::new();
     if limits.darkness != chosen.darkness {
         with.push(format!("at {}°", limits.darkness.degrees()));
     }
     if limits.least_core != chosen.least_core {
-        with.push(format!("with the core from {} up", least(limits)));
+        with.push(format!(
+            "with the {} from {} up",
+            outing.subject.word(),
+            least(limits)
+        ));
     }
     if limits.moon != chosen.moon {
         with.push("with any Moon".to_owned());
@@ -179,32 +222,41 @@ fn tenths_below(angle: Angle) -> String {
 }
 
 /// Why a night is of no use.
-pub fn without(why: NoWindowReason, limits: &Limits) -> String {
+pub fn without(why: NoWindowReason, outing: &Outing) -> String {
+    let (core, limits) = (outing.subject.word(), &outing.limits);
     match why {
         NoWindowReason::NeverRises => {
-            "The core never rises here: this site lies too far north.".to_owned()
+            let far = if outing.subject.declination() < outing.site.latitude {
+                "north"
+            } else {
+                "south"
+            };
+            format!("The {core} never rises here: this site lies too far {far}.")
         }
-        NoWindowReason::BehindRidge => "The core stays behind the ridge all night.".to_owned(),
+        NoWindowReason::BehindRidge => format!("The {core} stays behind the ridge all night."),
         NoWindowReason::LeastHeight => {
-            format!("The core is under your least height of {}.", least(limits))
+            format!(
+                "The {core} is under your least height of {}.",
+                least(limits)
+            )
         }
         NoWindowReason::NotDark => format!("No darkness at {}°.", limits.darkness.degrees()),
-        NoWindowReason::CoreByDay => "The core is up only in daylight and twilight.".to_owned(),
+        NoWindowReason::CoreByDay => format!("The {core} is up only in daylight and twilight."),
         NoWindowReason::Moon if limits.moon == MoonLimit::None => {
-            "The Moon is up all the while the core is.".to_owned()
+            format!("The Moon is up all the while the {core} is.")
         }
-        NoWindowReason::Moon => "The Moon is too bright all the while the core is up.".to_owned(),
+        NoWindowReason::Moon => format!("The Moon is too bright all the while the {core} is up."),
     }
 }
 
 /// The same in a word or two, for a list.
 pub const fn without_short(why: NoWindowReason) -> &'static str {
     match why {
-        NoWindowReason::NeverRises => "core never rises",
-        NoWindowReason::BehindRidge => "core behind ridge",
-        NoWindowReason::LeastHeight => "core too low",
+        NoWindowReason::NeverRises => "never rises",
+        NoWindowReason::BehindRidge => "behind ridge",
+        NoWindowReason::LeastHeight => "too low",
         NoWindowReason::NotDark => "no darkness",
-        NoWindowReason::CoreByDay => "core by day",
+        NoWindowReason::CoreByDay => "only by day",
         NoWindowReason::Moon => "Moon",
     }
 }
@@ -234,8 +286,8 @@ pub fn darkness_limit(limit: DarknessLimit) -> (&'static str, &'static str) {
 pub fn allowed(outing: &Outing) -> String {
     let limits = &outing.limits;
     let mut core = match is_flat(outing) {
-        true => "core".to_owned(),
-        false => format!("core {}", over_what(outing, "")),
+        true => outing.subject.word().to_owned(),
+        false => format!("{} {}", outing.subject.word(), over_what(outing, "")),
     };
     if limits.least_core > Angle::ZERO {
         core += &format!(" {} up", least(limits));
@@ -249,7 +301,7 @@ pub fn allowed(outing: &Outing) -> String {
     )
 }
 
-/// What the core stands over, for a title.
+/// What the subject stands over, for a title.
 pub fn horizon_title(outing: &Outing) -> String {
     over_what(outing, "over the horizon")
 }
@@ -269,6 +321,95 @@ fn over_what(outing: &Outing, flat: &str) -> String {
         }
         _ => "over the skyline".to_owned(),
     }
+}
+
+/// Equivalent hours as a figure: `0.34 h`, never more than they are.
+pub fn worth_short(equivalent_h: f64) -> String {
+    let worth = worth(equivalent_h);
+    let figure = worth.split(GAP).next().unwrap_or_default();
+    format!("{figure}{GAP}h")
+}
+
+/// What the best nights are told by, and how much of it the chosen night of the year has:
+/// `Equivalent hours; 9–10 Jul has 0.21 h`.
+pub fn against_chosen(season: &Season, chosen: NaiveDate) -> String {
+    let hours = season.night(chosen).map_or(0.0, |night| night.equivalent_h);
+    format!(
+        "Equivalent hours; {} has {}",
+        night_short(chosen),
+        worth_short(hours)
+    )
+}
+
+/// One of the best nights, for a screen reader.
+pub fn best_night(night: &NightSummary) -> String {
+    format!("{}: {}", night_short(night.date), brief(night))
+}
+
+/// The year's picture, for a screen reader.
+pub fn season(season: &Season, chosen: NaiveDate) -> String {
+    let usable: usize = season.months.iter().map(|month| month.usable).sum();
+    let of_chosen = season.night(chosen).map(best_night).unwrap_or_default();
+    format!("{}: {usable} usable nights; {of_chosen}", season.year)
+}
+
+/// Why a month has no usable night, on its line.
+pub fn bare_month(season: &Season, month: &Month) -> String {
+    let why = month.best.no_window_reason.or(season.usual_reason);
+    match why {
+        Some(NoWindowReason::CoreByDay) => "up only in daylight".to_owned(),
+        Some(why) => without_short(why).to_owned(),
+        None => String::new(),
+    }
+}
+
+/// Why no night of the year has a window.
+pub fn no_nights(outing: &Outing, season: &Season) -> String {
+    let reason = season.usual_reason.map(|reason| without(reason, outing));
+    format!("None within a year. {}", reason.unwrap_or_default())
+}
+
+/// Kept nights that no file has.
+pub fn left_out(nights: usize) -> String {
+    match nights {
+        1 => "A kept night has no window and is not in the file.".to_owned(),
+        _ => format!("{nights} kept nights have no window and are not in the file."),
+    }
+}
+
+/// All subjects, with the usable time of those that have a window in the night.
+pub fn subjects(up: &[SubjectUp]) -> Vec<(Subject, String)> {
+    let line = |subject: Subject| {
+        let found = up.iter().find(|up| up.subject == subject);
+        let line = found.map(|up| length(up.minutes())).unwrap_or_default();
+        (subject, line)
+    };
+    Subject::ALL.map(line).into()
+}
+
+/// The best window of the night selected for a calendar, by the times written on the page.
+pub fn calendar_event(
+    outing: &Outing,
+    selected: &SelectedNight,
+    stamp: DateTime<Utc>,
+) -> Option<Event> {
+    let evening = &selected.night.evening;
+    let window = evening.best()?;
+    let at = |days, rounding| minute_instant(event_minute(evening.start.plus_days(days), rounding));
+    Some(Event {
+        title: format!("Core, {}", horizon_title(outing)),
+        description: vec![
+            sentence(selected, outing),
+            night::clock(selected),
+            exposure::kit(&outing.kit, outing.f_number),
+        ],
+        location: night::site(&outing.site),
+        latitude: outing.site.latitude,
+        longitude: outing.site.longitude,
+        start: at(window.span.start, Rounding::Opening),
+        end: at(window.span.end, Rounding::Closing),
+        stamp,
+    })
 }
 
 /// A night of the season in a line: minutes and why, or why not.

@@ -1,52 +1,66 @@
-//! The row under the thumb: the screen's controls, the sheets, undo and redo, the questions.
+//! The deck under the thumb: the two values changed most on the screen, and what is drawn up
+//! from under them.
 
 use yew::prelude::*;
 
+use crate::ui::state::State;
 use crate::ui::state::action::Action;
-use crate::ui::state::history::History;
-use crate::ui::state::routes::{RouteAction, Screen, Sheet};
+use crate::ui::state::deck::DeckAction;
+use crate::ui::widgets::aria::aria_bool;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
+use crate::ui::widgets::symbol::{Symbol, symbol};
 
-/// Sheets that every screen leads to: the button's id and word.
-const SHEETS: [(&str, &str, Sheet); 4] = [
-    ("open-kit", "Kit", Sheet::Kit),
-    ("open-site", "Site", Sheet::Site),
-    ("open-card", "Card", Sheet::FieldCard),
-    ("open-display", "Display", Sheet::Display),
-];
+/// The two keys of a screen, in the order of their places.
+pub type Keys = [Html; 2];
 
-/// The screens by their questions: the button's id and word.
-const QUESTIONS: [(&str, &str, Screen); 4] = [
-    ("show-exposure", "How long?", Screen::Exposure),
-    ("show-night", "When?", Screen::Night),
-    ("show-framing", "Where?", Screen::Framing),
-    ("show-tracking", "Why track?", Screen::Tracking),
-];
-
-/// The deck.
-pub fn deck(controls: Html, screen: Screen, history: &History, dispatch: &Dispatch) -> Html {
-    let sheet = |(id, word, sheet): (&'static str, &'static str, Sheet)| {
-        let onclick = on_click(dispatch, RouteAction::Open(sheet));
-        html! { <button {id} type="button" {onclick}>{ word }</button> }
-    };
-    let step = |id: &'static str, word: &'static str, action: Action, possible: bool| {
-        let onclick = on_click(dispatch, action);
-        html! { <button {id} type="button" disabled={!possible} {onclick}>{ word }</button> }
-    };
-    let question = |(id, word, question): (&'static str, &'static str, Screen)| {
-        let onclick = on_click(dispatch, RouteAction::Show(question));
-        let current = if question == screen { "page" } else { "false" };
-        html! { <button {id} type="button" aria-current={current} {onclick}>{ word }</button> }
+/// The deck of a phone. `drawer` holds the rest of the inputs.
+pub fn deck(state: &State, [left, right]: Keys, drawer: Html, dispatch: &Dispatch) -> Html {
+    let drawn_up = state.deck.drawn_up;
+    let onclick = on_click(dispatch, DeckAction::DrawUp(!drawn_up));
+    let sign = if drawn_up { Symbol::Down } else { Symbol::Up };
+    let label = if drawn_up {
+        "fewer inputs"
+    } else {
+        "all inputs"
     };
     html! {
-        <nav class="deck" aria-label="inputs, sheets and questions">
-            { controls }
-            <div class="doors">
-                { for SHEETS.into_iter().map(sheet) }
-                { step("undo", "Undo", Action::Undo, history.can_undo()) }
-                { step("redo", "Redo", Action::Redo, history.can_redo()) }
+        <section class={classes!("deck", drawn_up.then_some("drawn-up"))} aria-label="inputs">
+            <div class="drawer" id="drawer" hidden={!drawn_up}>
+                if drawn_up {
+                    { drawer }
+                }
             </div>
-            <div class="questions">{ for QUESTIONS.into_iter().map(question) }</div>
-        </nav>
+            <div class="undo-place">
+                if state.deck.offers_undo && state.history.can_undo() {
+                    { undo_key(dispatch) }
+                }
+            </div>
+            <div class="keys">
+                { left }
+                <button
+                    id="draw-up"
+                    class="draw-up"
+                    type="button"
+                    aria-label={label}
+                    aria-expanded={aria_bool(drawn_up)}
+                    aria-controls="drawer"
+                    {onclick}
+                >
+                    { symbol(sign) }
+                </button>
+                { right }
+            </div>
+        </section>
+    }
+}
+
+/// The key that takes back the last edit.
+pub fn undo_key(dispatch: &Dispatch) -> Html {
+    let onclick = on_click(dispatch, Action::Undo);
+    html! {
+        <button id="undo-last" class="undo-last" type="button" {onclick}>
+            { symbol(Symbol::Undo) }
+            <span>{ "Undo" }</span>
+        </button>
     }
 }

@@ -1,6 +1,4 @@
-//! The cautions, once, where people will see them.
-
-use yew::prelude::*;
+//! The cautions: they stand once, on the field card.
 
 /// What to mind at night: usual practice of people who walk and work outdoors.
 pub const CAUTIONS: [&str; 6] = [
@@ -15,14 +13,3 @@ pub const CAUTIONS: [&str; 6] = [
 
 /// What the page is, and what it is not.
 pub const SENSE: &str = "Tarnlight gives times and angles, not permission and not a forecast.";
-
-/// The cautions.
-pub fn safety_note() -> Html {
-    html! {
-        <section class="card care" aria-labelledby="care-title">
-            <h2 id="care-title">{ "Come home well" }</h2>
-            <ul>{ for CAUTIONS.map(|caution| html! { <li>{ caution }</li> }) }</ul>
-            <p>{ SENSE }</p>
-        </section>
-    }
-}

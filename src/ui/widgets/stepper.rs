@@ -7,6 +7,7 @@ use yew::prelude::*;
 
 use crate::ui::state::action::Action;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
+use crate::ui::widgets::symbol::{Symbol, symbol};
 
 /// How long a button is held before it repeats, ms.
 const HOLD_MS: u32 = 420;
@@ -14,12 +15,17 @@ const HOLD_MS: u32 = 420;
 /// Time between repeats, ms.
 const REPEAT_MS: u32 = 110;
 
+/// Values of more characters than this are set smaller.
+const LONG: usize = 6;
+
 /// What a stepper shows and reports.
 pub struct Stepper<'a> {
     /// What is stepped, for a screen reader.
     pub name: &'a str,
     /// The value as shown.
     pub value: String,
+    /// A small word under it.
+    pub caption: &'a str,
     /// A step down.
     pub less: Action,
     /// A step up.
@@ -33,14 +39,22 @@ pub fn stepper(stepper: Stepper<'_>, dispatch: &Dispatch) -> Html {
     let Stepper {
         name,
         value,
+        caption,
         less,
         more,
         value_tapped,
     } = stepper;
-    let repeat_button = |direction: &str, sign: &'static str, action: Action| {
+    let repeat_button = |direction: &str, up: bool, action: Action| {
         let label = format!("{name}: {direction}");
         let onstep = dispatch.reform(move |()| action.clone());
-        html! { <RepeatButton {label} {sign} {onstep} /> }
+        html! { <RepeatButton {label} {up} {onstep} /> }
+    };
+    let long = (value.chars().count() > LONG).then_some("long");
+    let words = html! {
+        <>
+            <span class={classes!("step-word", long)}>{ value.clone() }</span>
+            <span class="step-caption">{ caption }</span>
+        </>
     };
     let middle = match value_tapped {
         Some(action) => html! {
@@ -50,40 +64,49 @@ pub fn stepper(stepper: Stepper<'_>, dispatch: &Dispatch) -> Html {
                 aria-label={format!("{name}: {value}")}
                 onclick={on_click(dispatch, action)}
             >
-                { value }
+                { words }
             </button>
         },
-        None => html! { <span class="step-value">{ value }</span> },
+        None => html! { <span class="step-value">{ words }</span> },
     };
     html! {
         <div class="stepper" role="group" aria-label={name.to_owned()}>
-            { repeat_button("less", "‹", less) }
+            { repeat_button("less", false, less) }
             { middle }
-            { repeat_button("more", "›", more) }
+            { repeat_button("more", true, more) }
         </div>
     }
 }
 
+/// What a key is called and does.
 #[derive(Properties, PartialEq)]
-struct RepeatButtonProps {
-    label: AttrValue,
-    sign: &'static str,
-    onstep: Callback<()>,
+pub struct RepeatButtonProps {
+    /// What it does, for a screen reader.
+    pub label: AttrValue,
+    /// Whether it is the one with a plus.
+    pub up: bool,
+    /// A step is due.
+    pub onstep: Callback<()>,
 }
 
 /// A button that acts when pressed and again and again while held.
 ///
 /// Each step emits the `onstep` that is in force when the step is due: the step before it may
 /// have changed what the next one is.
-struct RepeatButton {
+pub struct RepeatButton {
     /// The next repeat while the button is held; dropping it cancels the repeat.
     repeat: Option<Timeout>,
 }
 
-enum RepeatButtonMessage {
+/// What happens to the button.
+pub enum RepeatButtonMessage {
+    /// It is pressed.
     Pressed,
+    /// A step is due.
     Step,
+    /// It is still held.
     RepeatDue,
+    /// It is let go.
     Released,
 }
 
@@ -125,7 +148,7 @@ impl Component for RepeatButton {
     }
 
     fn view(&self, context: &Context<Self>) -> Html {
-        let RepeatButtonProps { label, sign, .. } = context.props();
+        let RepeatButtonProps { label, up, .. } = context.props();
         let link = context.link();
         let onpointerdown = link.batch_callback(|event: PointerEvent| {
             (event.button() == 0).then(|| {
@@ -149,7 +172,7 @@ impl Component for RepeatButton {
                 onlostpointercapture={released}
                 {onclick}
             >
-                <span aria-hidden="true">{ *sign }</span>
+                { symbol(if *up { Symbol::Plus } else { Symbol::Minus }) }
             </button>
         }
     }

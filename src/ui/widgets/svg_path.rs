@@ -25,6 +25,31 @@ impl SvgPath {
         self.word('L', place)
     }
 
+    /// A line through places; nothing where there are none.
+    pub fn polyline(&mut self, places: impl IntoIterator<Item = (f64, f64)>) -> &mut Self {
+        for (number, place) in places.into_iter().enumerate() {
+            if number == 0 {
+                self.move_to(place);
+            } else {
+                self.line_to(place);
+            }
+        }
+        self
+    }
+
+    /// Draws a quadratic curve about a control point to a place.
+    pub fn curve_to(&mut self, control: (f64, f64), place: (f64, f64)) -> &mut Self {
+        self.word('Q', control).word(' ', place)
+    }
+
+    /// Draws half an ellipse or less with these radii to a place; `clockwise` as on the screen.
+    pub fn arc_to(&mut self, radii: (f64, f64), clockwise: bool, place: (f64, f64)) -> &mut Self {
+        self.word('A', radii);
+        self.text
+            .push_str(if clockwise { " 0 0 1" } else { " 0 0 0" });
+        self.word(' ', place)
+    }
+
     /// A dot: a line of no length, which a round pen draws.
     pub fn dot(&mut self, place: (f64, f64)) {
         self.word('M', place);

@@ -3,7 +3,13 @@
 //! While somebody types, the text is checked and the sentence shown, but nothing
 //! is reported: "20" on the way to "200" is not a value anybody wants. The value
 //! is committed when it is finished: the field is left, Enter is pressed, or the
-//! sheet closes. A text that cannot be read is never committed.
+//! sheet closes. A text that cannot be read is never committed, and a sheet is not
+//! left by its Done while it holds one (see `widgets/dialog`).
+//!
+//! A box that is touched has its text selected: what is typed replaces it. A number
+//! with bounds stands between two keys that step it.
+
+use std::cell::Cell;
 
 use web_sys::{HtmlInputElement, KeyboardEvent};
 use yew::prelude::*;
@@ -13,6 +19,7 @@ use crate::outing::plan::bounds::Bounds;
 use crate::ui::state::action::Action;
 use crate::ui::widgets::aria::aria_bool;
 use crate::ui::widgets::dispatch::Dispatch;
+use crate::ui::widgets::stepper::RepeatButton;
 
 /// Makes an action of what is typed, or a sentence on what is wrong with it.
 pub type Read = Callback<String, Result<Action, String>>;
@@ -34,6 +41,8 @@ pub struct TextField {
     /// Whether each keystroke is reported at once, as a search needs it; the value shown is
     /// then the text as typed.
     pub live: bool,
+    /// Bounds of a number that two keys step; `None` without keys.
+    pub steps: Option<Bounds>,
 }
 
 /// What names a field: its id in the document, its label, its unit.
@@ -58,6 +67,15 @@ impl TextField {
             digits: false,
             ready: false,
             live: false,
+            steps: None,
+        }
+    }
+
+    /// The field between two keys that step its number within these bounds.
+    pub fn stepped(self, bounds: Bounds) -> Self {
+        Self {
+            steps: Some(bounds),
+            ..self
         }
     }
 }
@@ -84,7 +102,12 @@ pub fn number_field<A: Into<Action> + 'static>(
         };
         Ok(action(value).into())
     });
-    text_field(TextField::words(about, plain(value)), read, dispatch)
+    let field = TextField {
+        // a phone's digits have no minus, and angles may be typed in minutes
+        digits: !angle && bounds.least >= 0.0,
+        ..TextField::words(about, plain(value)).stepped(bounds)
+    };
+    text_field(field, read, dispatch)
 }
 
 /// One that may be left empty; the hint in its label states what applies then.
@@ -102,6 +125,7 @@ pub fn optional_text_field(
         digits,
         ready,
         live,
+        steps,
     } = field;
     // another id is another field, which starts without the text of the one it replaces
     html! {
@@ -115,6 +139,7 @@ pub fn optional_text_field(
             {digits}
             {ready}
             {live}
+            {steps}
             {read}
             dispatch={dispatch.clone()}
         />
@@ -131,6 +156,7 @@ struct TextInputProps {
     digits: bool,
     ready: bool,
     live: bool,
+    steps: Option<Bounds>,
     read: Read,
     dispatch: Dispatch,
 }
@@ -141,15 +167,30 @@ struct TextInput {
     /// The text as typed; `None` while the value in force is shown.
     text: Option<AttrValue>,
     error: Option<String>,
+    /// Whether it has just got the focus: a click that gives it would set the caret and undo the
+    /// selection.
+    touched: Cell<bool>,
 }
 
 enum TextInputMessage {
     Typed(String),
     /// The field was left, or Enter was pressed in it.
     Finished,
+    /// It has the focus.
+    Focused,
+    /// It was clicked.
+    Clicked,
+    /// A key steps the number, up or else down.
+    Stepped(bool),
 }
 
 impl TextInput {
+    fn select(&self) {
+        if let Some(input) = self.input.cast::<HtmlInputElement>() {
+            input.select();
+        }
+    }
+
     /// Reads the text as typed and reports the action; whether it could be read.
     fn commit(&mut self, text: &AttrValue, props: &TextInputProps) -> bool {
         match props.read.emit(text.to_string()) {
@@ -172,6 +213,7 @@ impl Component for TextInput {
             input: NodeRef::default(),
             text: None,
             error: None,
+            touched: Cell::new(false),
         }
     }
 
@@ -200,6 +242,25 @@ impl Component for TextInput {
                 if !committed {
                     self.text = Some(text);
                 }
+            }
+            TextInputMessage::Focused => {
+                self.touched.set(true);
+                self.select();
+                return false;
+            }
+            TextInputMessage::Clicked => {
+                if self.touched.take() {
+                    self.select();
+                }
+                return false;
+            }
+            TextInputMessage::Stepped(up) => {
+                let Some(bounds) = props.steps else {
+                    return false;
+                };
+                let value = bounds.read(&props.value).unwrap_or(bounds.least);
+                self.text = None;
+                self.commit(&plain(bounds.step(value, up)).into(), props);
             }
         }
         true
@@ -244,9 +305,19 @@ impl Component for TextInput {
             unit,
             hint,
             digits,
+            steps,
             ..
         } = context.props();
         let link = context.link();
+        let step = |up: bool| {
+            let direction = if up { "more" } else { "less" };
+            let label = format!("{label}: {direction}");
+            let onstep = link.callback(move |()| TextInputMessage::Stepped(up));
+            html! { <RepeatButton {label} {up} {onstep} /> }
+        };
+        let stepped = steps.is_some();
+        let onfocus = link.callback(|_: FocusEvent| TextInputMessage::Focused);
+        let onclick = link.callback(|_: MouseEvent| TextInputMessage::Clicked);
         let oninput = link.batch_callback(|event: InputEvent| {
             let input = event.target_dyn_into::<HtmlInputElement>();
             input.map(|input| TextInputMessage::Typed(input.value()))
@@ -268,7 +339,10 @@ impl Component for TextInput {
                         <small>{ hint }</small>
                     }
                 </label>
-                <span class="box">
+                <span class={classes!("box", stepped.then_some("stepped"))}>
+                    if stepped {
+                        { step(false) }
+                    }
                     <input
                         ref={self.input.clone()}
                         id={*id}
@@ -281,6 +355,8 @@ impl Component for TextInput {
                         aria-invalid={aria_bool(self.error.is_some())}
                         aria-describedby={error_id.clone()}
                         {value}
+                        {onfocus}
+                        {onclick}
                         {oninput}
                         {onchange}
                         {onblur}
@@ -288,6 +364,9 @@ impl Component for TextInput {
                     />
                     if !unit.is_empty() {
                         <span class="unit" aria-hidden="true">{ *unit }</span>
+                    }
+                    if stepped {
+                        { step(true) }
                     }
                 </span>
                 <p class="told" role="status" id={error_id}>

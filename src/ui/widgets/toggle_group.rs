@@ -20,12 +20,24 @@ pub struct ToggleGroup<'a> {
 
 /// One out of a few.
 pub fn toggle_group(group: &ToggleGroup<'_>, dispatch: &Dispatch) -> Html {
+    buttons(
+        group,
+        if group.tall { "choice tall" } else { "choice" },
+        dispatch,
+    )
+}
+
+/// One out of several short words, as many in a line as there is room for.
+pub fn chips(group: &ToggleGroup<'_>, dispatch: &Dispatch) -> Html {
+    buttons(group, "choice chips", dispatch)
+}
+
+fn buttons(group: &ToggleGroup<'_>, class: &'static str, dispatch: &Dispatch) -> Html {
     let options = group.options.iter().enumerate();
     let button = |(place, (word, line, action)): (usize, &(&str, &str, Action))| {
         let chosen = group.chosen == Some(place);
         option(word, line, chosen, on_click(dispatch, action.clone()))
     };
-    let class = if group.tall { "choice tall" } else { "choice" };
     html! {
         <div {class} role="group" aria-label={group.name}>{ for options.map(button) }</div>
     }

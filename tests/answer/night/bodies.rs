@@ -110,14 +110,14 @@ impl ZonedNight<'_> {
         });
         let extreme_deg = |highest| {
             // `value` is the sine of the altitude
-            let turn = self.night.extreme(SkyBody::Core, highest)?;
+            let turn = self.night.extreme(SkyBody::Subject, highest)?;
             Some(turn.value.clamp(-1.0, 1.0).asin().to_degrees())
         };
         CoreAnswer {
             horizon: self.core_at(0.0, CORE_HORIZON),
             ridge: ridge.collect(),
-            upper_transit: self.transits(SkyBody::Core, true),
-            lower_transit: self.transits(SkyBody::Core, false),
+            upper_transit: self.transits(SkyBody::Subject, true),
+            lower_transit: self.transits(SkyBody::Subject, false),
             max_alt_geom_deg: extreme_deg(true),
             min_alt_geom_deg: extreme_deg(false),
         }
@@ -154,10 +154,10 @@ impl ZonedNight<'_> {
 
     fn core_at(&self, altitude_deg: f64, words: BlockWords) -> TrueAndApparent {
         let block = |altitude: TrueAltitude| {
-            let margin = self.night.margin(SkyBody::Core, altitude);
+            let margin = self.night.margin(SkyBody::Subject, altitude);
             self.block(
-                SkyBody::Core,
-                &self.night.core_course(altitude),
+                SkyBody::Subject,
+                &self.night.subject_course(altitude),
                 margin,
                 words,
             )

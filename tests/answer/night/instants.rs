@@ -74,7 +74,11 @@ impl ZonedNight<'_> {
     ) -> InstantAnswer {
         let observer = self.night.observer();
         let find = |body| observer.horizontal(almanac, body, moment);
-        let (core, moon, sun) = (find(SkyBody::Core), find(SkyBody::Moon), find(SkyBody::Sun));
+        let (core, moon, sun) = (
+            find(SkyBody::Subject),
+            find(SkyBody::Moon),
+            find(SkyBody::Sun),
+        );
         InstantAnswer {
             utc: utc_text(moment),
             local: self.zone.map(|zone| local_text(moment, zone)),

@@ -9,6 +9,7 @@ use tarnlight::light::brightness::DARK_ZENITH_V;
 use tarnlight::outing::plan::limits::{DarknessLimit, LEAST_CORE_DEG, Limits, MoonLimit};
 use tarnlight::sky::moment::Moment;
 use tarnlight::sky::observer::GeoPosition;
+use tarnlight::sky::subject::Subject;
 
 use super::field::{Field, FieldError};
 use super::site::{dut1_s, site};
@@ -26,6 +27,8 @@ pub struct NightQuestion {
     pub ridge_line: Option<RidgeLine>,
     /// Height of the skyline in gaps of the ridge line, or without one.
     pub ridge_level: Angle,
+    /// What the answer calls `core`.
+    pub subject: Subject,
     pub limits: Limits,
     pub instants: Vec<Moment>,
     /// The site's extinction, magnitudes an air mass; by its height if `None`.
@@ -46,6 +49,7 @@ impl NightQuestion {
             ridges_deg: ridges_deg(question)?,
             ridge_line: ridge_line(&question.at("ridge_line"), &ridge_level)?,
             ridge_level: level(&ridge_level)?,
+            subject: subject(&question.at("subject"))?,
             limits: limits(question)?,
             instants: instants(&question.at("instants"))?,
             extinction_mag: question.at("site.extinction").optional_number(0.0..=3.0)?,
@@ -53,6 +57,14 @@ impl NightQuestion {
                 .at("site.zenith_v")
                 .number_or(14.0..=23.0, DARK_ZENITH_V)?,
         })
+    }
+}
+
+fn subject(field: &Field) -> Result<Subject, FieldError> {
+    if field.is_given() {
+        field.choice(&Subject::ALL.map(|subject| (subject.key(), subject)))
+    } else {
+        Ok(Subject::Core)
     }
 }
 

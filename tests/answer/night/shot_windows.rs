@@ -50,7 +50,12 @@ pub fn compute(
         extinction_mag: question.extinction_mag,
         ..Site::default()
     };
-    let site_sky = SiteSky::with_observer(Air::STANDARD, observer, &site, (question.date, 1));
+    let site_sky = SiteSky::with_observer(
+        Air::STANDARD,
+        observer,
+        (&site, question.subject),
+        (question.date, 1),
+    );
     let usable = site_sky.usable(&site_sky.night(question.date), &question.limits);
     let windows = usable.windows.iter().map(ShotWindow::from);
     (windows.collect(), usable.no_window_reason)

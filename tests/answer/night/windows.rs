@@ -48,11 +48,11 @@ impl ZonedNight<'_> {
     pub fn windows(&self, ridges_deg: &[f64]) -> Windows {
         let night = &self.night;
         let (dark, moon_down) = (self.dark(), self.moon_down());
-        let core_up = Spans::new(&night.core_course(TrueAltitude(Angle::ZERO)), true);
+        let core_up = Spans::new(&night.subject_course(TrueAltitude(Angle::ZERO)), true);
         let dark_core_up = dark.intersection(&core_up);
         let over_ridges = ridges_deg.iter().map(|&alt_deg| {
             let apparent = ApparentAltitude(Angle::from_degrees(alt_deg));
-            let over = Spans::new(&night.core_course(Air::STANDARD.to_true(apparent)), true);
+            let over = Spans::new(&night.subject_course(Air::STANDARD.to_true(apparent)), true);
             RidgeWindows {
                 alt_deg,
                 intervals: self.intervals(&dark.intersection(&over)),
@@ -71,10 +71,10 @@ impl ZonedNight<'_> {
     pub fn over_ridge_line(&self, line: &RidgeLine) -> RidgeLineAnswer {
         let course = |body| over_ridge(&self.night, body, line, Air::STANDARD);
         let block = |body| self.block(body, &course(body), None, RIDGE_LINE);
-        let core_up = Spans::new(&course(SkyBody::Core), true);
+        let core_up = Spans::new(&course(SkyBody::Subject), true);
         let dark_core_up = self.dark().intersection(&core_up);
         RidgeLineAnswer {
-            core: block(SkyBody::Core),
+            core: block(SkyBody::Subject),
             sun: block(SkyBody::Sun),
             moon: block(SkyBody::Moon),
             dark_core_up: self.intervals(&dark_core_up),

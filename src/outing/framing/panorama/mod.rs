@@ -9,6 +9,7 @@
 pub mod area;
 pub mod click_stops;
 pub mod exposure;
+pub mod outline;
 mod rows;
 
 use std::fmt;
@@ -94,6 +95,15 @@ pub struct Row {
     pub high: Angle,
 }
 
+impl Row {
+    /// Bearings that two neighbours have in common, on their middle line; `None` for a single
+    /// frame.
+    pub fn overlap(&self) -> Option<Angle> {
+        let common_deg = self.frame_width.degrees() - self.turn.degrees();
+        (self.columns > 1).then(|| Angle::from_degrees(common_deg))
+    }
+}
+
 /// Rotation of the sky while frames are taken, at most (on the celestial equator).
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct SkyRotation {
@@ -140,6 +150,24 @@ impl PanoramaPlan {
         })
     }
 
+    /// Height that each row has in common with the next in the order of shooting, on the middle
+    /// line of frames of this height; see [`FrameCoverage::height`]. Negative where they do not
+    /// meet, which no plan has.
+    ///
+    /// [`FrameCoverage::height`]: crate::camera::coverage::FrameCoverage::height
+    pub fn row_overlaps(&self, frame_height: Angle) -> impl Iterator<Item = Angle> + '_ {
+        self.rows.windows(2).map(move |two| {
+            let apart_deg = (two[0].tilt.degrees() - two[1].tilt.degrees()).abs();
+            Angle::from_degrees(frame_height.degrees() - apart_deg)
+        })
+    }
+
+    /// The highest altitude covered.
+    pub fn top(&self) -> Angle {
+        let highest = self.rows.iter().map(|row| row.high.degrees());
+        Angle::from_degrees(highest.fold(-90.0, f64::max))
+    }
+
     /// Time for `frames` frames, s: exposures and the pauses between them.
     pub fn time_s(&self, frames: u32) -> f64 {
         let pauses = f64::from(frames.saturating_sub(1));
@@ -181,6 +209,37 @@ impl PanoramaSettings {
             exposure_s: self.exposure_s,
             pause_s: self.pause_s,
         })
+    }
+
+    /// The plan with at most so many rows: that of the whole area, or else of as much of it from
+    /// its lowest altitude up as so many rows cover, to a hundredth of a degree. Its
+    /// [`PanoramaPlan::top`] is below the area's then.
+    pub fn plan_within(&self, rows: usize) -> Result<PanoramaPlan, NoPanorama> {
+        const NEAR_DEG: f64 = 0.01;
+        let whole = self.plan();
+        let fits = |plan: &PanoramaPlan| plan.rows.len() <= rows;
+        match &whole {
+            Ok(plan) if !fits(plan) => {}
+            Err(NoPanorama::TooMany) => {}
+            _ => return whole,
+        }
+        let (mut low, mut high) = (self.area.low.degrees(), self.area.high.degrees());
+        let mut best = Err(NoPanorama::TooMany);
+        while high - low > NEAR_DEG {
+            let middle = (low + high) / 2.0;
+            let area = Area {
+                high: Angle::from_degrees(middle),
+                ..self.area
+            };
+            match (Self { area, ..*self }).plan() {
+                Ok(plan) if fits(&plan) => {
+                    low = middle;
+                    best = Ok(plan);
+                }
+                _ => high = middle,
+            }
+        }
+        best
     }
 
     /// The altitude up to which one row covers the area's width from its lowest altitude on, with
@@ -278,6 +337,50 @@ mod tests {
         }
         let land = upright(24.0, 90.0, -80.0, 40.0).plan().expect("a plan");
         assert!(land.count_with_sky() < land.count(), "{land:?}");
+    }
+
+    /// Fewer rows than the area needs cover its lower part, one of them as high as one row covers.
+    #[test]
+    fn so_many_rows_cover_what_they_can() {
+        let wanted = upright(50.0, 200.0, -10.0, 80.0);
+        let whole = wanted.plan().expect("a plan");
+        assert!(whole.rows.len() > 2, "{whole:?}");
+        let mut before = wanted.area.low;
+        for rows in 1..=2 {
+            let plan = wanted.plan_within(rows).expect("a plan");
+            assert!(plan.rows.len() <= rows, "{plan:?}");
+            assert!(plan.top() > before && plan.top() < wanted.area.high);
+            before = plan.top();
+        }
+        let one = wanted.plan_within(1).expect("a plan").top().degrees();
+        let most = wanted.one_row().expect("a row").degrees();
+        // with more columns than the overlap requires it may reach a little higher
+        assert!(one > most - 0.1 && one < most + 2.0, "{one}, {most}");
+        assert_eq!(wanted.plan_within(9), Ok(whole));
+        let low = upright(24.0, 200.0, -10.0, 20.0);
+        assert_eq!(low.plan_within(1), low.plan());
+        let bad = upright(24.0, 0.0, 0.0, 30.0);
+        assert_eq!(bad.plan_within(1), Err(NoPanorama::InvalidArea));
+    }
+
+    /// Definition: neighbours have at least the overlap asked for in common, along a row of the
+    /// middle line's bearings and from row to row of the height.
+    #[test]
+    fn neighbours_overlap_as_asked() {
+        let wanted = upright(24.0, 200.0, -20.0, 85.0);
+        let plan = wanted.plan().expect("a plan");
+        for row in plan.rows.iter().filter(|row| row.columns > 1) {
+            let share = row.overlap().expect("two frames").degrees() / row.frame_width.degrees();
+            assert!((OVERLAP - 1e-9..1.0).contains(&share), "{row:?}");
+        }
+        // 36 mm high at 24 mm
+        let height = Angle::from_radians(2.0 * (18.0_f64 / 24.0).atan());
+        let overlaps: Vec<_> = plan.row_overlaps(height).collect();
+        assert_eq!(overlaps.len(), plan.rows.len() - 1);
+        for overlap in overlaps {
+            let share = overlap.degrees() / height.degrees();
+            assert!(share >= OVERLAP - 1e-6, "{share}");
+        }
     }
 
     #[test]

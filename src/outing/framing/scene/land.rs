@@ -244,7 +244,7 @@ mod tests {
             roll: Angle::ZERO,
         });
         let date = chrono::NaiveDate::from_ymd_opt(2027, 6, 4).expect("a date");
-        let site_sky = SiteSky::over(&outing.site, date, 1);
+        let site_sky = SiteSky::over(&outing.site, outing.subject, date, 1);
         Scene::new(&outing, &site_sky, site_sky.night(date)).land(ridge)
     }
 
@@ -317,7 +317,7 @@ mod tests {
                 ..Outing::default()
             };
             let date = chrono::NaiveDate::from_ymd_opt(2027, 6, 4).expect("a date");
-            let site_sky = SiteSky::over(&outing.site, date, 1);
+            let site_sky = SiteSky::over(&outing.site, outing.subject, date, 1);
             let scene = Scene::new(&outing, &site_sky, site_sky.night(date));
             scene.land(&RidgeLine::new(angle(1.0), sightings))
         };

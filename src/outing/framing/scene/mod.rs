@@ -118,7 +118,7 @@ impl<'a> Scene<'a> {
 
     /// Whether the core is above the ridge line then.
     pub fn core_is_clear(&self, at: f64) -> bool {
-        let core = self.night.topocentric(SkyBody::Core, at).horizontal();
+        let core = self.night.topocentric(SkyBody::Subject, at).horizontal();
         let apparent = self.site_sky.apparent_altitude(core).0;
         apparent.degrees() > self.site_sky.ridge_under_core_deg(&self.night, at)
     }
@@ -203,12 +203,18 @@ mod tests {
         outing.site.longitude = Angle::from_degrees(9.91);
         outing.night = chrono::NaiveDate::from_ymd_opt(2027, 6, 4);
         outing.minute = Some(735);
+        let (bearing, tilt) = outing.pointing().target_position;
+        outing.frame = Some(Frame {
+            bearing,
+            tilt,
+            roll: Angle::ZERO,
+        });
         outing
     }
 
     fn with<T>(outing: &Outing, ask: impl FnOnce(&Scene<'_>, f64) -> T) -> T {
         let date = outing.night.expect("a night");
-        let site_sky = SiteSky::over(&outing.site, date, 1);
+        let site_sky = SiteSky::over(&outing.site, outing.subject, date, 1);
         let scene = Scene::new(outing, &site_sky, site_sky.night(date));
         ask(&scene, f64::from(outing.minute.expect("a minute")) / 1440.0)
     }
@@ -221,7 +227,7 @@ mod tests {
                     orientation,
                     ..outing()
                 },
-                |scene, at| scene.body(SkyBody::Core, at).expect("in the frame"),
+                |scene, at| scene.body(SkyBody::Subject, at).expect("in the frame"),
             );
             // but for refraction, which raises it by a twentieth of a degree
             assert!((place.0 - 0.5).abs() < 1e-6 && place.1 < 0.5 && place.1 > 0.49);
@@ -254,7 +260,7 @@ mod tests {
         with(&outing(), |scene, at| {
             let count = |veil: f64, near: f64| {
                 let dots = scene.dots(at, veil);
-                let core = scene.body(SkyBody::Core, at).expect("in the frame");
+                let core = scene.body(SkyBody::Subject, at).expect("in the frame");
                 let close = |((x, y), _): &&(Place, f64)| {
                     (x - core.0).abs() < near && (y - core.1).abs() < near
                 };
@@ -299,7 +305,7 @@ mod tests {
         outing.night = chrono::NaiveDate::from_ymd_opt(2027, 5, 27);
         outing.minute = Some(960);
         let date = outing.night.expect("a night");
-        let site_sky = SiteSky::over(&outing.site, date, 1);
+        let site_sky = SiteSky::over(&outing.site, outing.subject, date, 1);
         let moon = site_sky
             .night(date)
             .topocentric(SkyBody::Moon, 960.0 / 1440.0)

@@ -13,6 +13,7 @@ use crate::outing::plan::camera_body::CameraBody;
 use crate::outing::plan::limits::{DarknessLimit, Limits, MoonLimit};
 use crate::outing::plan::site::{Site, Zone};
 use crate::outing::plan::{KeepSharp, Orientation, Support, Weather};
+use crate::sky::subject::Subject;
 use chrono::NaiveDate;
 
 fn elaborate() -> Outing {
@@ -38,6 +39,7 @@ fn elaborate() -> Outing {
             tilt: Angle::from_degrees(-12.25),
             roll: Angle::from_degrees(2.0),
         }),
+        subject: Subject::WinterBand,
         limits: Limits {
             darkness: DarknessLimit::Down12,
             least_core: Angle::from_degrees(12.5),

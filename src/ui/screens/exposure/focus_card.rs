@@ -46,12 +46,11 @@ pub fn focus_card(outing: &Outing, dispatch: &Dispatch) -> Html {
         Focus::Stars | Focus::Hyperfocal => None,
     };
     html! {
-        <section class="card" aria-labelledby="focus-title">
-            <h2 id="focus-title">{ "Focus on" }</h2>
+        <>
             { toggle_group(&focus, dispatch) }
-            { distance }
+            <div>{ distance.unwrap_or_default() }</div>
             <p role="status">{ exposure::focus(outing) }</p>
-        </section>
+        </>
     }
 }
 

@@ -1,122 +1,204 @@
-//! The loupe: a star pixel by pixel, as the sensor will see it.
-//!
-//! Each pixel is a square whose area is its light, so that the picture reads in
-//! one colour alone.
+//! The loupes: three stars pixel by pixel, as the sensor will see them, with the sharpness asked
+//! for as a scale.
 
 use yew::prelude::*;
 
+use crate::browser::theme::Theme;
+use crate::camera::point_spread::Appearance;
 use crate::camera::star_image::StarImage;
+use crate::decimal::fixed;
 use crate::outing::exposure::Answer;
+use crate::ui::layout::Size;
 use crate::ui::state::derived::star_images::{StarImages, StarPatch};
 use crate::ui::text::exposure;
 use crate::ui::text::star_shape::looks;
-use crate::ui::widgets::element::{Fixed, el, el_with, nothing, say, text};
 use crate::ui::widgets::svg_path::SvgPath;
 
-/// A line whose width does not grow with the drawing.
-const THIN: Fixed = ("vector-effect", "non-scaling-stroke");
-
 /// Light below this share of the brightest pixel is not drawn.
-const FAINTEST: f64 = 0.004;
+const FAINTEST: f64 = 0.02;
 
-/// The star in the middle and in the worst place, at one scale.
-pub fn loupes(images: &StarImages, answer: &Answer) -> Html {
-    let middle = match answer.target_at {
+/// Fewest pixels across and down.
+const LEAST: (f64, f64) = (11.0, 7.0);
+
+/// Tones of pixels; in red, where there are three, the fainter ones are smaller too.
+const TONES: usize = 5;
+const RED_TONES: usize = 3;
+
+/// Pixels smaller than this have no lines between them, px.
+const LEAST_MESH_PX: f64 = 4.0;
+
+/// Gap between pixels, as a share of them.
+const GAP: f64 = 0.05;
+
+/// Exponent from light to tone, as a screen's.
+const GAMMA: f64 = 1.0 / 1.8;
+
+/// A star and what stands at it.
+struct Loupe<'a> {
+    title: &'static str,
+    star: &'a StarPatch,
+    time: String,
+}
+
+/// The stars at one scale, each in a picture of this size.
+pub fn loupes(
+    images: &StarImages,
+    answer: &Answer,
+    time: String,
+    size: Size,
+    theme: Theme,
+) -> Html {
+    let title = match answer.target_at {
         Some(_) => exposure::target_short(answer.target),
-        None => "centre",
+        None => "middle",
     };
-    let worst = images.worst.as_ref().zip(answer.worst.as_ref());
-    let worst = worst.map(|(star, place)| (exposure::worst(place), star));
-    let stars = std::iter::once((middle, &images.middle)).chain(worst);
-    let drawn = stars.map(|(title, star)| loupe(title, star, answer.allowed_px));
-    el("div", &[("class", "loupes")], drawn.collect())
-}
-
-fn loupe(title: &'static str, star: &StarPatch, allowed_px: f64) -> Html {
-    let Some(picture) = &star.image else {
-        return nothing();
-    };
-    let length = exposure::trail_or_dash(star.trail_px);
-    let looks = star.appearance.map_or_else(String::new, |appearance| {
-        [" trail, ", &looks(appearance)].concat()
-    });
-    let side = picture.side as f64;
-    let pixels = picture.side;
-    let label =
-        format!("a star, {title}: {length}{looks}, in a patch of {pixels} by {pixels} pixels");
-    // the measure of what is allowed lies along the lower edge
-    let (from, to) = ((side - allowed_px) / 2.0, (side + allowed_px) / 2.0);
-    let foot = side * 0.95;
-    let tick = side * 0.03;
-    let (above, below) = (foot - tick, foot + tick);
-    let mut measure = SvgPath::default();
-    measure.move_to((from, above)).line_to((from, below));
-    measure.move_to((from, foot)).line_to((to, foot));
-    measure.move_to((to, above)).line_to((to, below));
-    let mut drawn = vec![
-        el_with(
-            "path",
-            &[("class", "mesh"), THIN],
-            vec![("d", mesh(picture.side))],
-            Vec::new(),
-        ),
-        el_with(
-            "path",
-            &[("class", "light")],
-            vec![("d", squares(picture))],
-            Vec::new(),
-        ),
-    ];
-    if allowed_px < side {
-        let measure = vec![("d", measure.finish())];
-        drawn.push(el_with(
-            "path",
-            &[("class", "measure"), THIN],
-            measure,
-            Vec::new(),
-        ));
+    let mut loupes = vec![Loupe {
+        title,
+        star: &images.middle,
+        time: time.clone(),
+    }];
+    if let Some((star, place)) = images.worst.as_ref().zip(answer.worst.as_ref()) {
+        let title = exposure::worst_short(place);
+        loupes.push(Loupe { title, star, time });
     }
-    let about = vec![
-        ("viewBox", format!("0 0 {pixels} {pixels}")),
-        ("aria-label", label),
-    ];
-    let caption = vec![
-        text([title, ": "].concat()),
-        say("strong", &[], length),
-        text(looks),
-    ];
-    el(
-        "figure",
-        &[("class", "loupe")],
-        vec![
-            el_with("svg", &[("role", "img")], about, drawn),
-            el("figcaption", &[], caption),
-        ],
-    )
-}
-
-/// Lines between the pixels.
-fn mesh(side: usize) -> String {
-    let mut path = SvgPath::default();
-    let end = side as f64;
-    for line in (1..side).map(|line| line as f64) {
-        path.move_to((line, 0.0)).line_to((line, end));
-        path.move_to((0.0, line)).line_to((end, line));
+    if let Some((seconds, star)) = &images.rule {
+        loupes.push(Loupe {
+            title: "500 rule",
+            star,
+            time: exposure::rule_time(*seconds),
+        });
     }
-    path.finish()
+    let pixel = pixel_px(&loupes, size);
+    let allowed_px = answer.allowed_px;
+    let drawn = loupes.into_iter().zip(0..);
+    let drawn =
+        drawn.map(|(loupe, place)| drawing(&loupe, (pixel, allowed_px), place == 0, size, theme));
+    html! { <div class="loupes">{ for drawn }</div> }
 }
 
-/// A square for each lit pixel, its area the pixel's light.
-fn squares(picture: &StarImage) -> String {
-    let mut path = SvgPath::default();
-    for (place, light) in picture.light.iter().enumerate() {
-        if *light < FAINTEST {
-            continue;
+/// Size of a pixel at which the light of all stars is in their pictures, px.
+fn pixel_px(loupes: &[Loupe<'_>], size: Size) -> f64 {
+    let (mut across, mut down) = LEAST;
+    for image in loupes.iter().filter_map(|loupe| loupe.star.image.as_ref()) {
+        let middle = (image.side / 2) as f64;
+        for (place, _) in lit(image) {
+            let (x, y) = (place % image.side, place / image.side);
+            // a pixel of margin on both sides
+            across = across.max(2.0 * (x as f64 - middle).abs() + 3.0);
+            down = down.max(2.0 * (y as f64 - middle).abs() + 3.0);
         }
-        let (column, row) = (place % picture.side, place / picture.side);
-        let size = light.sqrt();
-        let inset = (1.0 - size) / 2.0;
-        path.square((column as f64 + inset, row as f64 + inset), size);
+    }
+    (size.width / across).min(size.height / down)
+}
+
+fn lit(image: &StarImage) -> impl Iterator<Item = (usize, f64)> {
+    let light = image.light.iter().copied().enumerate();
+    light.filter(|(_, light)| *light >= FAINTEST)
+}
+
+fn drawing(
+    loupe: &Loupe<'_>,
+    (pixel, allowed_px): (f64, f64),
+    first: bool,
+    size: Size,
+    theme: Theme,
+) -> Html {
+    let Loupe { title, star, time } = loupe;
+    let Some(image) = &star.image else {
+        return Html::default();
+    };
+    let Size { width, height } = size;
+    let caption = exposure::star(star.trail_px, star.appearance);
+    // a disc is one after any time
+    let disc = matches!(star.appearance, Some(Appearance::Disc(_)));
+    let looks = star.appearance.map(looks).unwrap_or_default();
+    let label = format!("a star, {title}, {time}: {caption} {looks}");
+    // the measure lies along the lower edge
+    let (half, foot) = (allowed_px * pixel / 2.0, height - 10.0);
+    let (left, right) = (width / 2.0 - half, width / 2.0 + half);
+    let measure = (half < width / 2.0).then(|| {
+        let mut path = SvgPath::default();
+        for (x, y) in [(left, foot), (right, foot)] {
+            path.move_to((x, y - 5.0)).line_to((x, y + 5.0));
+        }
+        path.move_to((left, foot)).line_to((right, foot));
+        html! { <path class="measure" d={path.finish()} /> }
+    });
+    let scale = (first && right + 38.0 < width).then(|| {
+        html! {
+            <text x={fixed(right + 8.0, 1)} y={fixed(foot + 5.0, 1)}>
+                { exposure::whole(allowed_px) }
+            </text>
+        }
+    });
+    html! {
+        <figure class={classes!("loupe", disc.then_some("disc"))}>
+            <svg
+                class="drawing"
+                role="img"
+                aria-label={label}
+                viewBox={format!("0 0 {} {}", fixed(width, 1), fixed(height, 1))}
+                width={fixed(width, 1)}
+                height={fixed(height, 1)}
+            >
+                <path class="mesh" d={mesh(pixel, size)} />
+                { for pixels(image, pixel, size, theme) }
+                { measure.unwrap_or_default() }
+                <text x="8" y="19">{ *title }</text>
+                { scale.unwrap_or_default() }
+            </svg>
+            <figcaption aria-hidden="true">
+                <strong>{ caption }</strong>
+                if !disc {
+                    <span class="quiet">{ time }</span>
+                }
+            </figcaption>
+        </figure>
+    }
+}
+
+/// Lines between the pixels, of which one has its middle in that of the picture.
+fn mesh(pixel: f64, Size { width, height }: Size) -> String {
+    let mut path = SvgPath::default();
+    if pixel < LEAST_MESH_PX {
+        return path.finish();
+    }
+    let lines = |length: f64| {
+        let first = (length / 2.0 - pixel / 2.0).rem_euclid(pixel);
+        (0..=(length / pixel) as u32).map(move |line| first + f64::from(line) * pixel)
+    };
+    for x in lines(width).filter(|x| *x <= width) {
+        path.move_to((x, 0.0)).line_to((x, height));
+    }
+    for y in lines(height).filter(|y| *y <= height) {
+        path.move_to((0.0, y)).line_to((width, y));
     }
     path.finish()
+}
+
+/// The lit pixels, one path for each tone.
+fn pixels(image: &StarImage, pixel: f64, size: Size, theme: Theme) -> Vec<Html> {
+    let red = theme == Theme::Red;
+    let tones = if red { RED_TONES } else { TONES };
+    let mut paths: Vec<SvgPath> = (0..tones).map(|_| SvgPath::default()).collect();
+    let middle = image.side as f64 / 2.0;
+    for (place, light) in lit(image) {
+        let tone = ((light.powf(GAMMA) * tones as f64).ceil() as usize).clamp(1, tones) - 1;
+        let share = if red {
+            0.5 + 0.45 * light.sqrt()
+        } else {
+            1.0 - GAP
+        };
+        let corner = |at: usize, length: f64| {
+            length / 2.0 + (at as f64 - middle + (1.0 - share) / 2.0) * pixel
+        };
+        let (x, y) = (place % image.side, place / image.side);
+        let at = (corner(x, size.width), corner(y, size.height));
+        paths[tone].square(at, share * pixel);
+    }
+    let class = |tone: usize| classes!("pixel", format!("tone-{}", tone + TONES - tones));
+    let drawn = paths.into_iter().enumerate();
+    drawn
+        .map(|(tone, path)| html! { <path class={class(tone)} d={path.finish()} /> })
+        .collect()
 }

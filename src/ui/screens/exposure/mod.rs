@@ -1,93 +1,214 @@
 //! How long? – the shutter time, what it leaves, and why.
 
 pub mod controls;
-mod drift_map;
 mod focus_card;
 mod headline;
 mod loupes;
+mod notes;
+mod pool;
+mod rule_bars;
 mod rules_table;
-
-use std::rc::Rc;
+mod shutter_rule;
 
 use yew::prelude::*;
 
-use crate::camera::drift_map::DriftMap;
-use crate::outing::exposure::{Answer, ShutterTrails};
-use crate::ui::screens::card::card;
-use crate::ui::screens::exposure::controls::trial_stepper;
-use crate::ui::screens::exposure::drift_map::drift_map;
-use crate::ui::screens::exposure::focus_card::focus_card;
+use crate::ui::deferred;
+use crate::ui::layout::{Layout, LayoutKind, Size};
+use crate::ui::screens::ScreenParts;
+use crate::ui::screens::exposure::controls::{exposure_drawer, f_number, focal_length};
 use crate::ui::screens::exposure::headline::headline;
 use crate::ui::screens::exposure::loupes::loupes;
-use crate::ui::screens::exposure::rules_table::rules_table;
-use crate::ui::screens::framing::controls::orientation_toggle;
-use crate::ui::screens::link_row::link_row;
+use crate::ui::screens::exposure::notes::notes;
+use crate::ui::screens::exposure::pool::sharp_pool;
+use crate::ui::screens::exposure::rule_bars::rule_bars;
+use crate::ui::screens::exposure::shutter_rule::shutter_rule;
 use crate::ui::state::State;
 use crate::ui::state::derived::Derived;
-use crate::ui::state::derived::star_images::StarImages;
-use crate::ui::state::routes::Sheet;
-use crate::ui::text::aim;
 use crate::ui::text::exposure;
+use crate::ui::text::units::shutter;
 use crate::ui::widgets::dispatch::Dispatch;
-use crate::ui::widgets::safety_note::safety_note;
 
-/// The derived values that the screen draws.
-pub struct ExposureData {
-    answer: Rc<Answer>,
-    trial: ShutterTrails,
-    star_images: Rc<StarImages>,
-    /// After the shutter time tried.
-    drift_map: Rc<DriftMap>,
+/// Margin beside pictures that do not bleed, and between them, px.
+const MARGIN_PX: f64 = 16.0;
+const BETWEEN_PX: f64 = 8.0;
+
+/// What headline and loupes take of an upright phone, px.
+const ABOVE_POOL_PX: f64 = 316.0;
+
+/// Height of a loupe over its width.
+const LOUPE_SHAPE: f64 = 0.75;
+
+/// Height of a bar with its words where there is room, and with the scale of all six, px.
+const BAR_ROW_PX: f64 = 42.0;
+const BARS_PX: f64 = 26.0 + 6.0 * BAR_ROW_PX;
+
+/// At a desk: what the words under loupes take, the shutter rule, and the bars at most, px.
+const CAPTION_PX: f64 = 60.0;
+const RULE_PX: f64 = 140.0;
+const ROOMY_PX: f64 = 26.0 + 6.0 * 72.0;
+
+/// Sizes of the pictures, px.
+pub struct Pictures {
+    /// Whether the bars stand beside the pool.
+    beside: bool,
+    pool: Size,
+    loupe: Size,
+    bars: Size,
+    /// Width of the shutter rule, where it is in the picture.
+    shutter_rule: Option<f64>,
 }
 
-impl ExposureData {
-    /// For this state.
-    pub fn new(state: &State, derived: &Derived) -> Self {
-        let trial = derived.trial(state);
-        Self {
-            answer: derived.answer(state),
-            trial,
-            star_images: derived.star_images(state),
-            drift_map: derived.drift_map(state, trial.shutter),
+impl Pictures {
+    /// For a frame of this width over height.
+    fn new(layout: Layout, aspect_ratio: f64) -> Self {
+        let stage = layout.stage();
+        let inner = stage.width - 2.0 * MARGIN_PX;
+        let upright = aspect_ratio < 1.0;
+        let fitted = |width: f64, height: f64| Size { width, height }.fitted(aspect_ratio);
+        let loupe = |width: f64| {
+            let width = ((width - 2.0 * BETWEEN_PX) / 3.0).floor();
+            let height = (width * LOUPE_SHAPE).floor();
+            Size { width, height }
+        };
+        let bars = |width: f64, height: f64| Size {
+            width,
+            height: height.max(rule_bars::LEAST_PX),
+        };
+        match layout.kind() {
+            LayoutKind::Desk if upright => {
+                let pool = fitted(stage.width * 0.5, stage.height);
+                let width = stage.width - pool.width - 2.0 * MARGIN_PX;
+                let loupe = loupe(width);
+                let left = stage.height - loupe.height - CAPTION_PX - RULE_PX;
+                Self {
+                    beside: true,
+                    pool,
+                    loupe,
+                    bars: bars(width, left.min(ROOMY_PX)),
+                    shutter_rule: Some(width),
+                }
+            }
+            LayoutKind::Desk => {
+                // loupes stand under the pool, as wide as it
+                let high = (stage.height - CAPTION_PX) / (1.0 / aspect_ratio + LOUPE_SHAPE / 3.0);
+                let pool = fitted(high.min(stage.width * 0.66), stage.height);
+                let width = stage.width - pool.width - 2.0 * MARGIN_PX;
+                Self {
+                    beside: true,
+                    pool,
+                    loupe: loupe(pool.width - MARGIN_PX),
+                    bars: bars(width, pool.height.min(ROOMY_PX)),
+                    shutter_rule: Some(width),
+                }
+            }
+            LayoutKind::Side => Self {
+                beside: false,
+                pool: fitted(stage.width, stage.height),
+                loupe: loupe(inner),
+                bars: bars(inner, BARS_PX),
+                shutter_rule: None,
+            },
+            _ if upright => {
+                let tablet = layout.kind() == LayoutKind::Tablet;
+                let high = stage.height - ABOVE_POOL_PX;
+                let pool = match tablet {
+                    true => fitted(inner * 0.66, stage.height),
+                    false => fitted(inner * 0.56, high.max(190.0)),
+                };
+                let width = inner - pool.width - MARGIN_PX;
+                Self {
+                    beside: true,
+                    pool,
+                    loupe: loupe(if tablet { inner } else { inner + MARGIN_PX }),
+                    bars: bars(width, pool.height),
+                    shutter_rule: tablet.then_some(inner),
+                }
+            }
+            kind => Self {
+                beside: false,
+                pool: fitted(stage.width, stage.height),
+                loupe: loupe(match kind {
+                    LayoutKind::Tablet => inner,
+                    _ => inner + MARGIN_PX,
+                }),
+                bars: bars(inner, BARS_PX),
+                shutter_rule: (kind == LayoutKind::Tablet).then_some(inner),
+            },
         }
     }
 }
 
-/// The screen.
-pub fn exposure_screen(state: &State, data: &ExposureData, dispatch: &Dispatch) -> Html {
-    let ExposureData {
-        answer,
-        trial,
-        star_images,
-        drift_map: map,
-    } = data;
+/// The screen: headline and loupes at once, the rest with the deferred part of the program.
+pub fn exposure_screen(state: &State, derived: &Derived, dispatch: &Dispatch) -> ScreenParts {
     let outing = state.outing();
-    let allowed = exposure::trail(answer.allowed_px);
-    let frame = html! {
-        <>
-            { drift_map(map, answer.allowed_px, trial.shutter) }
-            <p class="legend">{ format!("Heavy line: {allowed}. Hatched: longer.") }</p>
-            { orientation_toggle(outing, dispatch) }
-        </>
-    };
-    let frame_title = format!(
-        "Trails over the frame, px, at {}",
-        exposure::shutter(trial.shutter)
+    let (answer, trial) = (derived.answer(state), derived.trial(state));
+    let plan = derived.shot_plan(state);
+    let sensor = answer.view.sensor;
+    let aspect_ratio = sensor.width_mm / sensor.height_mm;
+    let pictures = Pictures::new(state.layout, aspect_ratio);
+    let loupes = loupes(
+        &derived.star_images(state),
+        &answer,
+        shutter(trial.shutter),
+        pictures.loupe,
+        state.display.theme,
     );
-    let rules = rules_table(answer, state.exposure.open_rule, dispatch);
-    html! {
-        <>
-            { link_row(exposure::kit(&outing.kit, outing.f_number), Sheet::Kit, dispatch) }
-            { headline(outing, answer) }
-            { link_row(aim::aim(outing), Sheet::Site, dispatch) }
-            <section aria-label="the star, pixel by pixel">
-                { loupes(star_images, answer) }
-                { trial_stepper(trial, state.exposure.tried_thirds, dispatch) }
-            </section>
-            { card(frame_title, frame) }
-            { card("The rules beside it, trails in px", rules) }
-            { focus_card(outing, dispatch) }
-            { safety_note() }
-        </>
+    let rest = if state.deferred_loaded {
+        deferred::exposure_rest(state, derived, &pictures, dispatch)
+    } else {
+        ExposureRest::default()
+    };
+    let class = classes!(
+        "how-long",
+        pictures.beside.then_some("beside"),
+        if aspect_ratio < 1.0 {
+            "upright"
+        } else {
+            "level"
+        }
+    );
+    ScreenParts {
+        title: "How long?",
+        headline: headline(state, derived, (&answer, &plan), dispatch),
+        picture: html! {
+            <div {class}>
+                { loupes }
+                { rest.pool }
+                { rest.bars }
+                <div class="rule-place">{ rest.rule }</div>
+            </div>
+        },
+        below: html! { <p class="fact quiet">{ exposure::focus_short(outing) }</p> },
+        keys: Some([focal_length(outing, dispatch), f_number(outing, dispatch)]),
+        drawer: rest.drawer,
+        notes: rest.notes,
+    }
+}
+
+/// What of the screen the first answer does not need.
+#[derive(Default)]
+pub struct ExposureRest {
+    pool: Html,
+    bars: Html,
+    rule: Html,
+    drawer: Html,
+    notes: Html,
+}
+
+impl ExposureRest {
+    /// For this state.
+    pub fn new(state: &State, derived: &Derived, pictures: &Pictures, dispatch: &Dispatch) -> Self {
+        let (answer, trial) = (derived.answer(state), derived.trial(state));
+        let rule = |width| shutter_rule(state.outing(), &answer, width);
+        let in_picture = pictures.shutter_rule.map(rule);
+        let column = state.layout.column_width();
+        let in_notes = in_picture.is_none().then(|| rule(column));
+        Self {
+            pool: sharp_pool(state, derived, &answer, trial.shutter, pictures.pool),
+            bars: rule_bars(&answer, pictures.bars),
+            rule: in_picture.unwrap_or_default(),
+            drawer: exposure_drawer(state, &derived.shot_plan(state), &trial, dispatch),
+            notes: notes(state, (&answer, &trial), in_notes, dispatch),
+        }
     }
 }

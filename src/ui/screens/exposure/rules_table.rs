@@ -5,12 +5,12 @@ use yew::prelude::*;
 use crate::camera::rules::{Note, Rule};
 use crate::outing::exposure::{Answer, RuleRow};
 use crate::ui::state::views::ExposureAction;
-use crate::ui::text::exposure;
+use crate::ui::text::units;
 use crate::ui::widgets::aria::aria_bool;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
 
 /// The exact drift described in the terms of the rules.
-const fn exact(distortion_given: bool) -> Note {
+pub const fn exact(distortion_given: bool) -> Note {
     Note {
         name: "exact drift",
         formula: "trail allowed ÷ the speed of this star through this lens",
@@ -46,7 +46,7 @@ pub fn rules_table(answer: &Answer, open: Option<Option<Rule>>, dispatch: &Dispa
 fn rule_row(row: &RuleRow, note: Note, open: bool, dispatch: &Dispatch) -> Html {
     let time = row
         .seconds
-        .map_or_else(|| "no limit".to_owned(), exposure::seconds);
+        .map_or_else(|| "no limit".to_owned(), units::seconds);
     let onclick = on_click(dispatch, ExposureAction::ToggleRule(row.rule));
     html! {
         <>
@@ -57,8 +57,8 @@ fn rule_row(row: &RuleRow, note: Note, open: bool, dispatch: &Dispatch) -> Html 
                     </button>
                 </th>
                 <td>{ time }</td>
-                <td>{ exposure::bare_trail(row.centre_px) }</td>
-                <td>{ exposure::bare_trail(row.worst_px) }</td>
+                <td>{ units::bare_trail(row.centre_px) }</td>
+                <td>{ units::bare_trail(row.worst_px) }</td>
             </tr>
             if open {
                 <tr class="note">

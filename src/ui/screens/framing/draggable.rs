@@ -7,8 +7,12 @@ use yew::prelude::*;
 
 use crate::angle::Angle;
 use crate::camera::frame::Frame;
+use crate::decimal::fixed;
+use crate::ui::layout::Size;
+use crate::ui::screens::framing::picture::view_box;
 use crate::ui::state::action::Action;
 use crate::ui::state::document::framing::FramingEdit;
+use crate::ui::state::views::FramingAction;
 use crate::ui::widgets::dispatch::Dispatch;
 
 /// What the drawing stands for.
@@ -50,11 +54,13 @@ impl DragTarget {
 
 #[derive(Properties, PartialEq)]
 pub(super) struct DraggableProps {
-    pub class: &'static str,
     /// Describes the picture to a screen reader.
     pub label: AttrValue,
-    pub view_box: AttrValue,
+    /// Size on the screen.
+    pub size: Size,
     pub target: DragTarget,
+    /// Whether the state knows that it is being dragged.
+    pub dragging: bool,
     pub dispatch: Dispatch,
     pub children: Html,
 }
@@ -63,6 +69,14 @@ pub(super) struct DraggableProps {
 pub(super) struct Draggable {
     /// Where the pointer was last, CSS pixels, while it is pressed.
     last: Option<(f64, f64)>,
+}
+
+/// What a pointer did on the drawing.
+pub(super) enum Pointer {
+    /// It went down or moved.
+    Moved(PointerMoved),
+    /// It went up, or something else took it.
+    Released,
 }
 
 /// A pointer that went down or moved.
@@ -75,24 +89,37 @@ pub(super) struct PointerMoved {
 }
 
 impl Component for Draggable {
-    type Message = PointerMoved;
+    type Message = Pointer;
     type Properties = DraggableProps;
 
     fn create(_: &Context<Self>) -> Self {
         Self { last: None }
     }
 
-    fn update(&mut self, context: &Context<Self>, pointer: PointerMoved) -> bool {
+    fn update(&mut self, context: &Context<Self>, pointer: Pointer) -> bool {
+        let DraggableProps {
+            target,
+            dragging,
+            dispatch,
+            ..
+        } = context.props();
+        let Pointer::Moved(pointer) = pointer else {
+            self.last = None;
+            if *dragging {
+                dispatch.emit(FramingAction::Drag(false).into());
+            }
+            return false;
+        };
         let at = pointer.at;
         let last = std::mem::replace(&mut self.last, pointer.pressed.then_some(at));
-        let DraggableProps {
-            target, dispatch, ..
-        } = context.props();
         if pointer.pressed
             && !pointer.went_down
             && let Some(last) = last
             && let Some(action) = target.dragged((at.0 - last.0, at.1 - last.1), pointer.width_px)
         {
+            if !dragging {
+                dispatch.emit(FramingAction::Drag(true).into());
+            }
             dispatch.emit(action);
         }
         // the drawing follows from the state the action leads to
@@ -101,14 +128,15 @@ impl Component for Draggable {
 
     fn view(&self, context: &Context<Self>) -> Html {
         let DraggableProps {
-            class,
             label,
-            view_box,
+            size,
             target,
             dispatch,
             children,
+            ..
         } = context.props();
         let link = context.link();
+        let released = link.callback(|_: PointerEvent| Pointer::Released);
         let onkeydown = {
             let (target, dispatch) = (*target, dispatch.clone());
             Callback::from(move |event: KeyboardEvent| {
@@ -120,14 +148,19 @@ impl Component for Draggable {
         };
         html! {
             <svg
-                class={*class}
+                id="frame"
+                class="framed"
                 role="application"
                 aria-roledescription="view through the lens"
                 tabindex="0"
                 aria-label={label}
-                viewBox={view_box}
+                viewBox={view_box(*size)}
+                width={fixed(size.width, 1)}
+                height={fixed(size.height, 1)}
                 onpointerdown={link.batch_callback(|event| pointer_moved(&event, true))}
                 onpointermove={link.batch_callback(|event| pointer_moved(&event, false))}
+                onpointerup={released.clone()}
+                onlostpointercapture={released}
                 {onkeydown}
             >
                 { children.clone() }
@@ -136,19 +169,19 @@ impl Component for Draggable {
     }
 }
 
-fn pointer_moved(event: &PointerEvent, went_down: bool) -> Option<PointerMoved> {
+fn pointer_moved(event: &PointerEvent, went_down: bool) -> Option<Pointer> {
     let target = event.target_dyn_into::<Element>()?;
-    let drawing = target.closest(".lens").ok()??;
+    let drawing = target.closest(".framed").ok()??;
     if went_down {
         // a mouse that leaves the drawing goes on dragging, as a finger does without capture
         let _ = drawing.set_pointer_capture(event.pointer_id());
     }
-    Some(PointerMoved {
+    Some(Pointer::Moved(PointerMoved {
         went_down,
         pressed: event.buttons() != 0,
         at: (f64::from(event.client_x()), f64::from(event.client_y())),
         width_px: drawing.get_bounding_client_rect().width(),
-    })
+    }))
 }
 
 /// Degrees to the right and up by which a key turns the camera: arrows by one, with the shift

@@ -1,50 +1,43 @@
-//! Where the core stands: the largest thing on the screen; beside it what this frame allows.
+//! Where the camera points and what it is set to: on a phone they stand on the picture.
 
 use yew::prelude::*;
 
 use crate::outing::exposure::Answer;
+use crate::ui::state::State;
+use crate::ui::state::derived::scene::FramedSky;
 use crate::ui::state::derived::selected_night::SelectedNight;
 use crate::ui::text::exposure;
 use crate::ui::text::framing as words;
-use crate::ui::widgets::element::{el, say, text};
 
-/// The headline.
-pub fn headline(answer: &Answer, selected: &SelectedNight) -> Html {
-    let (bearing, under) = words::core(selected);
+/// The headline; the core is in the frame or not.
+pub fn headline(
+    state: &State,
+    answer: &Answer,
+    selected: &SelectedNight,
+    (sky, in_frame): (&FramedSky, bool),
+) -> Html {
+    let outing = state.outing();
+    let frame = outing.pointing().frame;
     let (mark, unit) = exposure::dial(answer.dial());
-    let parts = vec![
-        say("p", &[("class", "of-night")], words::moment(selected)),
-        el(
-            "p",
-            &[
-                ("id", "answer"),
-                ("class", "answer"),
-                ("aria-live", "polite"),
-            ],
-            vec![
-                say("span", &[("class", "figure hours")], bearing),
-                say("span", &[("class", "for")], under),
-            ],
-        ),
-        el(
-            "p",
-            &[("class", "beside")],
-            vec![
-                el(
-                    "span",
-                    &[("class", "figure")],
-                    vec![text(mark), say("small", &[], unit)],
-                ),
-                say("span", &[("class", "for")], "clean time"),
-            ],
-        ),
-    ];
-    el(
-        "section",
-        &[("class", "verdict"), ("aria-labelledby", "answer")],
-        vec![
-            el("div", &[("class", "figures low")], parts),
-            say("p", &[("class", "sentence")], words::sentence(selected)),
-        ],
-    )
+    let without = selected.night.evening.usable.no_window_reason;
+    let trouble = words::trouble(outing, (sky.core_is_clear, in_frame), without);
+    html! {
+        <>
+            <div class="aim" aria-live="polite">
+                <p id="answer" class="figure">{ words::towards(frame.bearing) }</p>
+                <p class="second">{ words::up(outing) }</p>
+                <p class="fact quiet">
+                    { words::compass_beside(frame.bearing, state.skyline.known_declination()) }
+                </p>
+                <p class="fact">{ trouble }</p>
+            </div>
+            <div class={classes!("set", without.is_some().then_some("greyed"))}>
+                <p class="figure">{ mark }<small>{ unit }</small></p>
+                <p class="second">{ exposure::focal(outing.kit.lens.focal_mm) }</p>
+                if state.layout.has_column() {
+                    <p class="fact quiet">{ exposure::f_stop(outing.f_number) }</p>
+                }
+            </div>
+        </>
+    }
 }

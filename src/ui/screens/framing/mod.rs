@@ -1,97 +1,95 @@
-//! Where? – the view through the lens, and where the core clears the ridge.
+//! Where? – what the sensor would hold, and where the camera points.
 
-mod camera_view;
 pub mod controls;
 mod draggable;
+mod drawing;
 mod headline;
-
-use std::rc::Rc;
+pub mod picture;
+mod wide_view;
 
 use yew::prelude::*;
 
-use crate::camera::drift_map::DriftMap;
-use crate::outing::exposure::Answer;
-use crate::outing::plan::Outing;
-use crate::ui::screens::framing::camera_view::camera_view;
-use crate::ui::screens::framing::controls::{core_placement, drift_map_toggle, orientation_toggle};
+use crate::ui::layout::Size;
+use crate::ui::screens::ScreenParts;
+use crate::ui::screens::card::{details, paragraphs};
+use crate::ui::screens::framing::controls::{
+    bearing_stepper, framing_drawer, ground_keys, tilt_stepper,
+};
 use crate::ui::screens::framing::headline::headline;
-use crate::ui::screens::link_row::link_row;
+use crate::ui::screens::framing::picture::{StageParts, core_in_frame, frame_picture, stage_parts};
+use crate::ui::screens::framing::wide_view::WideView;
+use crate::ui::screens::night::night_and_season;
+use crate::ui::screens::night::picture::night_picture;
+use crate::ui::sheets::compare_lenses::lens_keys;
 use crate::ui::state::State;
 use crate::ui::state::derived::Derived;
-use crate::ui::state::derived::core_frames::CoreFrames;
-use crate::ui::state::derived::scene::FramedScene;
-use crate::ui::state::derived::selected_night::{MoonSunCrossings, SelectedNight};
-use crate::ui::state::document::framing::FramingEdit;
-use crate::ui::state::routes::Sheet;
 use crate::ui::text::framing as words;
-use crate::ui::text::night;
-use crate::ui::widgets::dispatch::{Dispatch, on_click};
-use crate::ui::widgets::safety_note::safety_note;
+use crate::ui::widgets::dispatch::Dispatch;
 
-/// The derived values that the screen draws.
-pub struct FramingData {
-    answer: Rc<Answer>,
-    /// The night and the minute looked at.
-    pub selected: SelectedNight,
-    crossings: Rc<MoonSunCrossings>,
-    scene: FramedScene,
-    /// After the dial time; `None` while it is not to lie over the view.
-    drift_map: Option<Rc<DriftMap>>,
-    core_frames: Rc<CoreFrames>,
-}
+/// Height of the lenses compared in a column, px.
+const LENSES_PX: f64 = 120.0;
 
-impl FramingData {
-    /// For this state.
-    pub fn new(state: &State, derived: &Derived) -> Self {
-        let answer = derived.answer(state);
-        let with_drift = state.framing.drift_map;
-        Self {
-            selected: derived.night(state),
-            crossings: derived.crossings(state),
-            scene: derived.scene(state),
-            drift_map: with_drift.then(|| derived.drift_map(state, answer.shutter())),
-            core_frames: derived.core_frames(state),
-            answer,
-        }
+/// The screen.
+pub fn framing_screen(state: &State, derived: &Derived, dispatch: &Dispatch) -> ScreenParts {
+    let outing = state.outing();
+    let (answer, selected) = (derived.answer(state), derived.night(state));
+    let crossings = derived.crossings(state);
+    let frames = derived.core_frames(state);
+    let layout = state.layout;
+    let sensor = answer.view.sensor;
+    let aspect_ratio = sensor.width_mm / sensor.height_mm;
+    let StageParts { frame: room, night } =
+        stage_parts(layout.kind(), layout.stage(), aspect_ratio);
+    let night = night_beside(state, derived, night, dispatch);
+    let wide = WideView::new(answer.view, room);
+    let scene = derived.scene(state, wide.view);
+    let in_frame = core_in_frame(&scene, &wide).is_some();
+    let lenses = Size {
+        width: layout.column_width(),
+        height: LENSES_PX,
+    };
+    ScreenParts {
+        title: "Where?",
+        headline: headline(state, &answer, &selected, (&scene.sky, in_frame)),
+        picture: html! {
+            <div class="frame-and-night">
+                { frame_picture(state, derived, dispatch, room) }
+                { night }
+            </div>
+        },
+        below: html! {
+            <>
+                { ground_keys(&selected, &frames, dispatch) }
+                if layout.has_column() {
+                    { lens_keys(state, derived, dispatch, lenses) }
+                }
+            </>
+        },
+        keys: Some([
+            bearing_stepper(outing, &selected, dispatch),
+            tilt_stepper(outing, &selected, dispatch),
+        ]),
+        drawer: framing_drawer(state, &selected, &frames, dispatch),
+        notes: details(
+            "Notes",
+            paragraphs([
+                words::sentence(outing, &selected),
+                words::crossings(outing, &selected, &crossings),
+                words::legend(outing, &answer, state.framing.drift_map),
+            ]),
+        ),
     }
 }
 
-/// The screen.
-pub fn framing_screen(outing: &Outing, data: &FramingData, dispatch: &Dispatch) -> Html {
-    let FramingData {
-        answer,
-        selected,
-        crossings,
-        scene,
-        drift_map,
-        core_frames,
-    } = data;
-    let drift_map = drift_map.as_deref();
-    html! {
-        <>
-            { link_row(night::site(&outing.site), Sheet::Site, dispatch) }
-            { headline(answer, selected) }
-            <section class="through" aria-label="the view through the lens">
-                { camera_view(outing, selected, scene, drift_map, dispatch) }
-                <p class="legend">{ words::legend(outing, answer, drift_map.is_some()) }</p>
-                { core_placement(selected, core_frames, dispatch) }
-                { orientation_toggle(outing, dispatch) }
-                { drift_map_toggle(drift_map.is_some(), dispatch) }
-                // last, so that a drawing that is being dragged stays in its place when this appears
-                if outing.frame.is_some() {
-                    <button
-                        class="wide"
-                        type="button"
-                        onclick={on_click(dispatch, FramingEdit::FollowCore)}
-                    >
-                        { "Follow the core again" }
-                    </button>
-                }
-            </section>
-            <p class="others">{ words::crossings(selected, crossings) }</p>
-            { link_row(words::skyline(outing), Sheet::Skyline, dispatch) }
-            { link_row(words::PANORAMA_LINK.to_owned(), Sheet::Panorama, dispatch) }
-            { safety_note() }
-        </>
+/// The night: under the frame on a tablet, with the season beside it at a desk; nothing on phones.
+fn night_beside(state: &State, derived: &Derived, room: Option<Size>, dispatch: &Dispatch) -> Html {
+    match room {
+        None => Html::default(),
+        Some(room) if state.layout.is_desk() => html! {
+            <div class="night-beside">{ night_and_season(state, derived, room, dispatch) }</div>
+        },
+        Some(room) => html! {
+            <div class="night-beside">{ night_picture(state, derived, room, dispatch) }</div>
+        },
     }
 }

@@ -7,46 +7,31 @@ use crate::outing::plan::Outing;
 use crate::outing::share::ics::{Event, calendar_file};
 use crate::ui::state::derived::selected_night::SelectedNight;
 use crate::ui::state::notices::{Notice, NoticesAction};
-use crate::ui::text::exposure::kit;
-use crate::ui::text::night as words;
 use crate::ui::text::windows;
 use crate::ui::widgets::dispatch::Dispatch;
 
-/// The button; nothing where there is no window.
+/// The key; where there is no window it cannot be pressed.
 pub fn calendar_button(outing: &Outing, selected: &SelectedNight, dispatch: &Dispatch) -> Html {
-    let Some(window) = selected.night.evening.best() else {
-        return Html::default();
-    };
-    let at = |days: f64| selected.night.evening.start.plus_days(days).instant();
-    let event = Event {
-        title: format!("Core, {}", windows::horizon_title(outing)),
-        description: vec![
-            windows::sentence(selected, outing),
-            words::clock(selected),
-            kit(&outing.kit, outing.f_number),
-        ],
-        location: words::site(&outing.site),
-        latitude: outing.site.latitude,
-        longitude: outing.site.longitude,
-        start: at(window.span.start),
-        end: at(window.span.end),
-        stamp: time_zone::now(),
-    };
+    let event = windows::calendar_event(outing, selected, time_zone::now());
+    let disabled = event.is_none();
     let dispatch = dispatch.clone();
     let onclick = Callback::from(move |_| {
+        let Some(event) = event.clone() else { return };
         let event = Event {
             stamp: time_zone::now(),
-            ..event.clone()
+            ..event
         };
-        let file = calendar_file(&event);
-        let message = dispatch.clone();
-        share_file::share_text("shot-window.ics", "text/calendar", &file, move |sentence| {
-            message.emit(NoticesAction::Show(Notice::Message(sentence)).into());
-        });
+        share_calendar("shot-window.ics", &calendar_file(&event), &dispatch);
     });
     html! {
-        <button class="wide after" type="button" {onclick}>
-            { "Put the window into a calendar" }
-        </button>
+        <button id="to-calendar" type="button" {disabled} {onclick}>{ "Add to calendar" }</button>
     }
+}
+
+/// Hands a calendar file to the phone.
+pub fn share_calendar(name: &'static str, file: &str, dispatch: &Dispatch) {
+    let dispatch = dispatch.clone();
+    share_file::share_text(name, "text/calendar", file, move |sentence| {
+        dispatch.emit(NoticesAction::Show(Notice::Message(sentence)).into());
+    });
 }

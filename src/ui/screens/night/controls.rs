@@ -1,65 +1,100 @@
-//! The controls of When?: the minute looked at, the night, the season.
+//! The controls of When?: the minute looked at, the night, what it is planned about.
 
-use chrono::{Days, NaiveDate};
+use chrono::Days;
 use yew::prelude::*;
 
 use crate::outing::plan::NIGHT_MIN;
+use crate::ui::sheets::night::limits_fields::least_height;
+use crate::ui::state::State;
 use crate::ui::state::action::Action;
 use crate::ui::state::derived::selected_night::{SelectedNight, days_of};
 use crate::ui::state::document::night::NightEdit;
 use crate::ui::state::routes::{RouteAction, Sheet};
 use crate::ui::text::night as words;
-use crate::ui::widgets::dispatch::{Dispatch, on_click};
+use crate::ui::text::subject::capitalised;
+use crate::ui::widgets::dispatch::Dispatch;
+use crate::ui::widgets::row::{row, value_key};
 use crate::ui::widgets::stepper::{Stepper, stepper};
 
-/// Values at the cursor, steppers of one minute and ten, and the nights.
-pub fn night_controls(selected: &SelectedNight, dispatch: &Dispatch) -> Html {
-    let after = |minutes: i32| {
-        let minute = i32::from(selected.minute) + minutes;
-        let minute = minute.clamp(0, i32::from(NIGHT_MIN) - 1) as u16;
-        NightEdit::Minute(selected.night.date, minute).into()
-    };
-    let by = |name, value: &str, minutes: i32| Stepper {
+/// The minute looked at, ten minutes a step.
+pub fn time_stepper(selected: &SelectedNight, dispatch: &Dispatch) -> Html {
+    let caption = if selected.live { "now" } else { "time" };
+    minutes(selected, ("time", 10, caption), dispatch)
+}
+
+fn minutes(
+    selected: &SelectedNight,
+    (name, step, caption): (&str, i32, &'static str),
+    dispatch: &Dispatch,
+) -> Html {
+    let time = Stepper {
         name,
-        value: value.to_owned(),
-        less: after(-minutes),
-        more: after(minutes),
+        value: words::time(selected.local(days_of(selected.minute))),
+        caption,
+        less: minutes_later(selected, -step),
+        more: minutes_later(selected, step),
         value_tapped: None,
     };
-    let night =
-        |date: Option<NaiveDate>| NightEdit::Date(date.unwrap_or(selected.night.date)).into();
+    stepper(time, dispatch)
+}
+
+/// The minute looked at, so many later, within the night.
+pub fn minutes_later(selected: &SelectedNight, minutes: i32) -> Action {
+    let minute = i32::from(selected.minute) + minutes;
+    let minute = minute.clamp(0, i32::from(NIGHT_MIN) - 1) as u16;
+    NightEdit::Minute(selected.night.date, minute).into()
+}
+
+/// The night.
+pub fn night_stepper(selected: &SelectedNight, dispatch: &Dispatch) -> Html {
+    nights(selected, ("night", 1, "night"), dispatch)
+}
+
+/// A stepper of the night by so many; `caption` stands under it.
+pub fn nights(
+    selected: &SelectedNight,
+    (name, step, caption): (&str, u64, &'static str),
+    dispatch: &Dispatch,
+) -> Html {
+    let date = selected.night.date;
+    let to = |date: Option<_>| NightEdit::Date(date.unwrap_or(selected.night.date)).into();
     let nights = Stepper {
-        name: "night",
-        value: words::night_short(selected.night.date),
-        less: night(selected.night.date.checked_sub_days(Days::new(1))),
-        more: night(selected.night.date.checked_add_days(Days::new(1))),
+        name,
+        value: words::evening(date),
+        caption,
+        less: to(date.checked_sub_days(Days::new(step))),
+        more: to(date.checked_add_days(Days::new(step))),
         value_tapped: Some(RouteAction::Open(Sheet::Night).into()),
     };
-    let button = |word: &'static str, action: Action| {
-        let onclick = on_click(dispatch, action);
-        html! { <button class="word" type="button" {onclick}>{ word }</button> }
+    stepper(nights, dispatch)
+}
+
+/// The rest of the inputs.
+pub fn night_drawer(state: &State, selected: &SelectedNight, dispatch: &Dispatch) -> Html {
+    let outing = state.outing();
+    let subject = capitalised(outing.subject);
+    let site = if outing.site.is_set() {
+        let name = &outing.site.name;
+        if name.is_empty() { "set" } else { name }.to_owned()
+    } else {
+        "none".to_owned()
     };
-    let at = selected.local(days_of(selected.minute));
-    let core = format!("{} · {}", words::time(at), words::core_now(selected));
-    let sky = format!(
-        "{} · {}",
-        words::moon_now(selected),
-        words::sky_now(selected)
-    );
     html! {
-        <>
-            <p class="readout" role="status">
-                <strong>{ core }</strong>
-                { " " }
-                <span>{ sky }</span>
-            </p>
-            { stepper(by("ten minutes", "10 min", 10), dispatch) }
-            { stepper(by("one minute", "1 min", 1), dispatch) }
-            { stepper(nights, dispatch) }
-            <div class="pair">
-                { button("Now", Action::LookAtNow) }
-                { button("Season", RouteAction::Open(Sheet::Season).into()) }
-            </div>
-        </>
+        <div class="inputs">
+            { row([
+                nights(selected, ("week", 7, "week"), dispatch),
+                minutes(selected, ("one minute", 1, "minute"), dispatch),
+            ]) }
+            { row([
+                least_height(&outing.limits, dispatch),
+                value_key(
+                    "subject",
+                    (subject, "subject"),
+                    RouteAction::Open(Sheet::Night),
+                    dispatch,
+                ),
+            ]) }
+            { value_key("site", (site, "site"), RouteAction::Open(Sheet::Site), dispatch) }
+        </div>
     }
 }

@@ -1,59 +1,68 @@
-//! The shot window: the largest thing on the screen.
+//! The shot window: the first thing the screen says. Without one, why there is none and what
+//! would give one.
 
 use yew::prelude::*;
 
-use crate::outing::plan::Outing;
+use crate::ui::layout::LayoutKind;
+use crate::ui::screens::night::help::help;
+use crate::ui::screens::night::small_frame::framed_now;
+use crate::ui::state::State;
+use crate::ui::state::derived::Derived;
 use crate::ui::state::derived::selected_night::SelectedNight;
+use crate::ui::state::routes::{RouteAction, Screen};
 use crate::ui::text::night as words;
 use crate::ui::text::windows;
-use crate::ui::widgets::element::{el, say};
-use crate::ui::widgets::ridge_ornament::ridge_ornament;
+use crate::ui::widgets::dispatch::{Dispatch, on_click};
+
+/// Ways to a window offered at the most.
+const WAYS: usize = 6;
 
 /// The headline.
-pub fn headline(outing: &Outing, selected: &SelectedNight) -> Html {
-    let night = words::night(selected.night.date);
-    let night = if selected.night.tonight {
-        format!("Tonight, {night}")
-    } else {
-        night
+pub fn headline(
+    state: &State,
+    derived: &Derived,
+    selected: &SelectedNight,
+    dispatch: &Dispatch,
+) -> Html {
+    let outing = state.outing();
+    let Some(window) = selected.night.evening.best() else {
+        return html! {
+            <section class="greyed" aria-labelledby="answer">
+                <p id="answer" class="second" aria-live="polite">
+                    { windows::no_window_reason(selected, outing) }
+                </p>
+                { help(state, derived, WAYS, dispatch) }
+            </section>
+        };
     };
-    let (figure, under) = match selected.night.evening.best() {
-        Some(window) => {
-            let (start, end) = windows::ends(selected, &window);
-            (
-                format!("{start}–{end}"),
-                words::length(window.span.minutes()),
-            )
-        }
-        None => ("no window".to_owned(), String::new()),
-    };
-    let parts = vec![
-        ridge_ornament(),
-        say("p", &[("class", "of-night")], night),
-        el(
-            "p",
-            &[
-                ("id", "answer"),
-                ("class", "answer"),
-                ("aria-live", "polite"),
-            ],
-            vec![
-                say("span", &[("class", "figure hours")], figure),
-                say("span", &[("class", "for")], under),
-            ],
-        ),
-    ];
-    el(
-        "section",
-        &[("class", "verdict"), ("aria-labelledby", "answer")],
-        vec![
-            el("div", &[("class", "figures")], parts),
-            say(
-                "p",
-                &[("class", "sentence")],
-                windows::sentence(selected, outing),
-            ),
-            say("p", &[("class", "sentence clock")], words::clock(selected)),
-        ],
-    )
+    let (start, end) = windows::ends(selected, &window);
+    let moon = selected.night.moon;
+    let moon = moon.map(|verdict| words::moon_verdict(verdict, selected));
+    html! {
+        <section class="window-now" aria-labelledby="answer">
+            <div>
+                <p id="answer" aria-live="polite">
+                    <span class="figure">{ format!("{start}–{end}") }</span>
+                    <span class="second">{ words::length(window.span.minutes()) }</span>
+                </p>
+                if selected.live {
+                    <p class="fact">{ words::status(selected, !windows::is_flat(outing)) }</p>
+                } else {
+                    <p class="fact quiet where">{ windows::clear(outing) }</p>
+                }
+                <p class="fact quiet">{ moon.unwrap_or_default() }</p>
+            </div>
+            if !matches!(state.layout.kind(), LayoutKind::Side | LayoutKind::Desk) {
+                <button
+                    id="to-frame"
+                    type="button"
+                    class="to-frame"
+                    aria-label="the frame at this minute"
+                    onclick={on_click(dispatch, RouteAction::Show(Screen::Framing))}
+                >
+                    { framed_now(state, derived) }
+                </button>
+            }
+        </section>
+    }
 }

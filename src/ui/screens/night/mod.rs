@@ -1,46 +1,134 @@
 //! When? – the night, its shot window, and the minute looked at.
 
-mod band;
 pub mod calendar_button;
 pub mod controls;
 mod headline;
-mod timeline_slider;
+pub mod help;
+mod limits;
+pub mod picture;
+mod small_frame;
+
+pub use small_frame::small_frame;
 
 use yew::prelude::*;
 
 use crate::outing::plan::Outing;
-use crate::ui::screens::link_row::link_row;
-use crate::ui::screens::night::band::band;
+use crate::ui::layout::{Layout, LayoutKind, Size};
+use crate::ui::screens::ScreenParts;
+use crate::ui::screens::framing::picture::frame_picture;
+use crate::ui::screens::night::controls::{night_drawer, night_stepper, time_stepper};
 use crate::ui::screens::night::headline::headline;
-use crate::ui::state::derived::night_band::NightBand;
-use crate::ui::state::derived::selected_night::SelectedNight;
-use crate::ui::state::routes::Sheet;
+use crate::ui::screens::night::limits::limits;
+use crate::ui::screens::night::picture::night_picture;
+use crate::ui::sheets::season::strips::season_strips;
+use crate::ui::state::State;
+use crate::ui::state::derived::Derived;
 use crate::ui::text::night as words;
 use crate::ui::text::windows;
 use crate::ui::widgets::dispatch::Dispatch;
-use crate::ui::widgets::safety_note::safety_note;
 
-/// What the lines of the band mean.
-const LEGEND: &str = "Height runs to the right, time down. Hatched: light, the closer the lighter. \
-                      Heavy line: the core over the ridge. Bar: the shot window.";
+/// Headline and limits on an upright phone, and what of the picture is kept on a low one, px.
+const PHONE_WORDS_PX: f64 = 279.0;
+const LOW_WORDS_PX: f64 = 167.0;
+
+/// Lowest screen that has room for the keys under the limits, px.
+const KEYS_FROM_PX: f64 = 500.0;
+
+/// Between two pictures, px.
+const GAP_PX: f64 = 8.0;
+
+/// Height of a year of nights at its best, px, and the most of a stage that it takes.
+const SEASON_PX: f64 = 470.0;
+const SEASON_SHARE: f64 = 0.52;
+
+/// Height over width of a night at its best.
+const NIGHT_SHAPE: f64 = 0.9;
 
 /// The screen.
-pub fn night_screen(
-    outing: &Outing,
-    selected: &SelectedNight,
-    curves: &NightBand,
-    dispatch: &Dispatch,
-) -> Html {
-    html! {
-        <>
-            { link_row(words::site(&outing.site), Sheet::Site, dispatch) }
-            { headline(outing, selected) }
-            { link_row(windows::allowed(outing), Sheet::Night, dispatch) }
-            <section class="night" aria-label="the night hour by hour">
-                { band(selected, curves, outing, dispatch) }
-                <p class="legend">{ LEGEND }</p>
-            </section>
-            { safety_note() }
-        </>
+pub fn night_screen(state: &State, derived: &Derived, dispatch: &Dispatch) -> ScreenParts {
+    let outing = state.outing();
+    let selected = derived.night(state);
+    ScreenParts {
+        title: "When?",
+        headline: headline(state, derived, &selected, dispatch),
+        picture: pictures(state, derived, dispatch),
+        below: limits(outing, &selected, state.layout, dispatch),
+        keys: Some([
+            night_stepper(&selected, dispatch),
+            time_stepper(&selected, dispatch),
+        ]),
+        drawer: night_drawer(state, &selected, dispatch),
+        notes: html! {
+            <details>
+                <summary>{ "The night in words" }</summary>
+                <p>{ windows::sentence(&selected, outing) }</p>
+                <p>{ words::sky_now(&selected) }</p>
+                <p>{ words::clock(&selected) }</p>
+                <p>{ windows::EQUIVALENT }</p>
+            </details>
+        },
     }
+}
+
+/// The night; where there is room the season under it, and at a desk the frame beside them.
+fn pictures(state: &State, derived: &Derived, dispatch: &Dispatch) -> Html {
+    let layout = state.layout;
+    let stage = layout.stage();
+    if !layout.has_column() {
+        return night_picture(state, derived, phone_size(layout), dispatch);
+    }
+    let frame = layout.is_desk().then(|| frame_size(stage, state.outing()));
+    let width = frame.map_or(stage.width, |frame| stage.width - frame.width - GAP_PX);
+    let frame = frame.map_or_else(Html::default, |size| {
+        html! { <div class="beside">{ frame_picture(state, derived, dispatch, size) }</div> }
+    });
+    html! {
+        <div class="night-and-frame">
+            { night_and_season(state, derived, Size { width, ..stage }, dispatch) }
+            { frame }
+        </div>
+    }
+}
+
+/// The night with the year under it.
+pub fn night_and_season(state: &State, derived: &Derived, size: Size, dispatch: &Dispatch) -> Html {
+    let season = Size {
+        height: (size.height * SEASON_SHARE)
+            .min(SEASON_PX.max(size.height - size.width * NIGHT_SHAPE)),
+        ..size
+    };
+    let night = Size {
+        height: size.height - season.height - GAP_PX,
+        ..size
+    };
+    html! {
+        <div class="night-and-season">
+            { night_picture(state, derived, night, dispatch) }
+            { season_strips(state, derived, season, dispatch) }
+        </div>
+    }
+}
+
+/// The night on a phone: what headline and limits leave of the screen.
+fn phone_size(layout: Layout) -> Size {
+    let stage = layout.stage();
+    let height = match layout.kind() {
+        LayoutKind::Side => stage.height,
+        _ if stage.height >= KEYS_FROM_PX => stage.height - PHONE_WORDS_PX,
+        _ => stage.height - LOW_WORDS_PX,
+    };
+    Size {
+        height: height.clamp(220.0, 460.0),
+        ..stage
+    }
+}
+
+/// The frame at a desk: as high as the stage, or up to half as wide.
+fn frame_size(stage: Size, outing: &Outing) -> Size {
+    let view = outing.view();
+    Size {
+        width: stage.width * 0.48,
+        height: stage.height,
+    }
+    .fitted(view.sensor.width_mm / view.sensor.height_mm)
 }

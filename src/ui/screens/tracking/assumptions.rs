@@ -37,15 +37,16 @@ pub const MATCH_BASIS: [&str; 3] = [
 
 /// What the pictures rest on.
 pub const PICTURE_BASIS: [&str; 2] = [
-    "Each is a patch of 64 by 64 pixels: a made-up cloud of the subject's brightness (faint dust \
-     of 23 mag/arcsec², unless typed) with stars, on the sky told below. Electrons are drawn by \
-     lot with their true spread, by one seed.",
-    "All four have one black and one white, in units of the sky's light; bright stars are squeezed \
-     into the last quarter. Frames are laid star on star. Editing brings out more, of each alike.",
+    "The picture is a patch of camera pixels: a made-up cloud of the subject's brightness (faint \
+     dust of 23 mag/arcsec², unless typed) with stars, the same on both sides, with the trail that \
+     the shutter leaves. Electrons are drawn by lot with their true spread, by one seed.",
+    "Both sides have one black and one white, in units of the sky's light; bright stars are \
+     squeezed into the last quarter. Frames are laid star on star. Editing brings out more, of \
+     each alike.",
 ];
 
 /// What the framing rests on.
-pub const TARGET_BASIS: &str = "The target fills two thirds of the frame, with a twelfth of a \
+pub const TARGET_BASIS: &str = "The frame is turned to the target's longer axis. With a lens that frames it the target fills two thirds, with a twelfth of a \
                                 degree around it at least; its light is that where it \
                                 stands highest, the tracker's error that of your own subject. \
                                 Sizes and places: OpenNGC, by Mattia \

@@ -13,15 +13,17 @@ use crate::ui::text::exposure;
 use crate::ui::text::tracking::lens;
 use crate::ui::widgets::aria::aria_bool;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
+use crate::ui::widgets::row::{key, row};
 use crate::ui::widgets::stepper::{Stepper, stepper};
 
-/// The controls in the row under the thumb.
-pub fn tracking_controls(outing: &Outing, tried_mm: f64, dispatch: &Dispatch) -> Html {
+/// The lens looked at.
+pub fn lens_stepper(outing: &Outing, tried_mm: f64, dispatch: &Dispatch) -> Html {
     let own_mm = outing.kit.lens.focal_mm;
     let tried = |up| TrackingAction::TryLens(Some(next_focal_mm(tried_mm, up))).into();
     let lens = Stepper {
         name: "lens looked at",
         value: lens(tried_mm),
+        caption: "lens",
         less: tried(false),
         more: tried(true),
         // a tap goes back to the lens in use, and from there to typing another
@@ -31,29 +33,41 @@ pub fn tracking_controls(outing: &Outing, tried_mm: f64, dispatch: &Dispatch) ->
             TrackingAction::TryLens(None).into()
         }),
     };
+    stepper(lens, dispatch)
+}
+
+/// Total time on the sky.
+pub fn total_stepper(outing: &Outing, dispatch: &Dispatch) -> Html {
     let time = Stepper {
         name: "time in all",
         value: exposure::up_to(outing.stack_min * 60.0),
+        caption: "in all",
         less: ExposureEdit::StepTotalTime(false).into(),
         more: ExposureEdit::StepTotalTime(true).into(),
         value_tapped: Some(RouteAction::Open(Sheet::Frames).into()),
     };
-    let support = |word: &'static str, support| {
+    stepper(time, dispatch)
+}
+
+/// The rest of the inputs.
+pub fn tracking_drawer(outing: &Outing, dispatch: &Dispatch) -> Html {
+    let support = |(id, word): (&'static str, &'static str), support| {
         let onclick = on_click(dispatch, ExposureEdit::Support(support));
         let pressed = aria_bool(outing.support == support);
-        html! {
-            <button class="word" type="button" aria-pressed={pressed} {onclick}>{ word }</button>
-        }
+        html! { <button {id} type="button" aria-pressed={pressed} {onclick}>{ word }</button> }
     };
+    let sheet = |id, word, sheet| key(id, word, RouteAction::Open(sheet), dispatch);
     html! {
-        <>
-            { stepper(lens, dispatch) }
+        <div class="tracking-drawer">
             { f_number(outing, dispatch) }
-            { stepper(time, dispatch) }
-            <div class="pair" role="group" aria-label="what the camera stands on">
-                { support("tripod", Support::Tripod) }
-                { support("tracker", Support::Tracker) }
+            <div class="row" role="group" aria-label="what the camera stands on">
+                { support(("on-tripod", "tripod"), Support::Tripod) }
+                { support(("on-tracker", "tracker"), Support::Tracker) }
             </div>
-        </>
+            { row([
+                sheet("tracker-sheet", "Alignment", Sheet::Tracker),
+                sheet("frames-sheet", "ISO, pause", Sheet::Frames),
+            ]) }
+        </div>
     }
 }

@@ -1,246 +1,270 @@
-//! Reach: the longest clean exposure against focal length, both by powers of
-//! ten.
+//! Reach: the longest clean exposure against focal length, both by powers of ten.
 //!
-//! Nothing depends on hue: the tripod's line is heavy, the tracker's double, the
-//! rules' dotted. A band along the foot marks up to where a tripod is enough; the
-//! lens looked at is an upright line that a thumb can move.
+//! Two hills, the tripod's before the tracker's, with the 500 rule between them; the user's own
+//! lenses are posts from one to the other. The lens looked at is a post in the hand's colour, which
+//! a thumb moves.
 
 use yew::prelude::*;
 
 use crate::decimal::fixed;
 use crate::outing::exposure::by_focal_length::{ExposureCurves, LONGEST_MM, Point, SHORTEST_MM};
+use crate::outing::exposure::strategies::TRACKED_MOST_S;
+use crate::ui::layout::Size;
 use crate::ui::screens::tracking::focal_length_slider::focal_length_slider;
-use crate::ui::state::derived::tracking_analysis::TargetExposure;
 use crate::ui::text::tracking as words;
 use crate::ui::widgets::dispatch::Dispatch;
-use crate::ui::widgets::element::{Changing, Fixed, el_with, text};
 use crate::ui::widgets::svg_path::SvgPath;
 
-/// Size of the drawing, in its own units, which are about a pixel each.
-const SIZE: (f64, f64) = (330.0, 334.0);
-
-/// Where the plot lies.
-const LEFT: f64 = 56.0;
-const RIGHT: f64 = 322.0;
-const TOP: f64 = 26.0;
-const FOOT: f64 = 272.0;
-
-/// Height of the band along the foot.
-const BAND: f64 = 28.0;
+/// Space beside, over and under the plot, px.
+const MARGIN_PX: f64 = 14.0;
+const TOP_PX: f64 = 12.0;
+const FOOT_PX: f64 = 30.0;
 
 /// Shortest and longest time shown, s.
-const TIMES_S: (f64, f64) = (0.05, 1000.0);
+const TIMES_S: (f64, f64) = (0.15, 240.0);
 
-/// Times with a line and a number, s.
-const ROUND_S: [(f64, &str); 4] = [
-    (0.1, "0.1 s"),
-    (1.0, "1 s"),
-    (10.0, "10 s"),
-    (100.0, "100 s"),
-];
+/// Times with a tick and a number, s.
+const ROUND_S: [(f64, &str); 3] = [(1.0, "1 s"), (10.0, "10 s"), (100.0, "100 s")];
 
-/// Focal lengths with a tick and a number, mm.
-const ROUND_MM: [f64; 6] = [10.0, 20.0, 50.0, 100.0, 200.0, 500.0];
+/// Focal lengths with a number where no lens of the user's own stands, mm.
+const ROUND_MM: [f64; 5] = [10.0, 20.0, 50.0, 100.0, 300.0];
+
+/// Words nearer than this run into one another, px.
+const APART_PX: f64 = 38.0;
+
+/// Names of lines stand at least so far from one another, px.
+const NAMES_PX: f64 = 20.0;
 
 /// What the chart shows.
 pub struct FocalLengthChart<'a> {
     /// The lines.
     pub reaches: &'a ExposureCurves,
-    /// The lens in use, mm.
-    pub own_mm: f64,
+    /// The user's own lenses, mm.
+    pub own_mm: &'a [f64],
     /// The lens looked at, mm.
     pub tried_mm: f64,
-    /// From where on a tripod is too little, mm: for the usual body, and for the best one
-    /// that it could be.
-    pub too_long_mm: [Option<f64>; 2],
-    /// The targets, each with the lens that frames it.
-    pub targets: &'a [TargetExposure],
     /// The lens looked at, for a screen reader.
     pub message: String,
+    /// Size on the screen.
+    pub size: Size,
 }
 
 /// The chart.
 pub fn focal_length_chart(chart: &FocalLengthChart<'_>, dispatch: &Dispatch) -> Html {
-    let reaches = chart.reaches;
-    let mut drawn = vec![path("grid", grid())];
-    for (class, points) in [
-        ("rule", &reaches.rule_500),
-        ("rule", &reaches.rule_300),
-        ("pitch", &reaches.pixel_pitch),
-        ("half", &reaches.half_rate),
-        ("tracked", &reaches.tracked),
-        ("tracked in", &reaches.tracked),
-        ("tripod", &reaches.tripod),
-    ] {
-        drawn.push(path(class, line(points)));
-    }
-    drawn.extend(foot(chart));
-    for (seconds, word) in ROUND_S {
-        drawn.push(label((LEFT - 6.0, y(seconds) + 5.0), word, "end", ""));
-    }
-    for focal_mm in ROUND_MM {
-        let word = fixed(focal_mm, 0);
-        drawn.push(label((x(focal_mm), SIZE.1 - 8.0), &word, "middle", ""));
-    }
-    drawn.extend(lenses(chart));
-    // over the lens, which would strike them out
-    drawn.extend(names(reaches));
-    let ends = (LEFT / SIZE.0, RIGHT / SIZE.0);
-    let message = chart.message.clone();
-    focal_length_slider(chart.tried_mm, ends, SIZE, drawn, message, dispatch)
-}
-
-fn x(focal_mm: f64) -> f64 {
-    let along = (focal_mm / SHORTEST_MM).ln() / (LONGEST_MM / SHORTEST_MM).ln();
-    LEFT + along.clamp(0.0, 1.0) * (RIGHT - LEFT)
-}
-
-fn y(seconds: f64) -> f64 {
-    let (least, most) = TIMES_S;
-    let along = (seconds.clamp(least, most) / least).ln() / (most / least).ln();
-    FOOT - along * (FOOT - TOP)
-}
-
-fn path(class: &'static str, d: String) -> Html {
-    let about = vec![("class", class.to_owned()), ("d", d)];
-    el_with("path", &[], about, Vec::new())
-}
-
-fn label((x, y): (f64, f64), word: &str, anchor: &'static str, class: &'static str) -> Html {
-    let about: Vec<Changing> = vec![
-        ("x", fixed(x, 1)),
-        ("y", fixed(y, 1)),
-        ("text-anchor", anchor.to_owned()),
-        ("class", class.to_owned()),
+    let FocalLengthChart {
+        reaches,
+        own_mm,
+        tried_mm,
+        size,
+        ..
+    } = *chart;
+    let plot = Plot { size };
+    // longer frames on a tracker are not taken
+    let tracked: Vec<Point> = reaches.tracked.iter().map(|point| capped(*point)).collect();
+    let tripod = &reaches.tripod;
+    let path = |class: &'static str, d: String| html! { <path {class} {d} /> };
+    let mut drawn = vec![
+        path("hill far", plot.hill(&tracked)),
+        path("hill near", plot.hill(tripod)),
+        path("rule", plot.line(&reaches.rule_500)),
+        path("tracked", plot.line(&tracked)),
+        path("tripod", plot.line(tripod)),
+        path("ticks", plot.ticks()),
     ];
-    el_with("text", HIDDEN, about, vec![text(word.to_owned())])
+    drawn.extend(ROUND_S.map(|(seconds, word)| {
+        plot.label(
+            (MARGIN_PX + 12.0, plot.y(seconds) + 5.0),
+            word,
+            "start",
+            "caption",
+        )
+    }));
+    let others = own_mm.iter().copied().filter(|mm| *mm != tried_mm);
+    drawn.extend(
+        others
+            .clone()
+            .map(|mm| plot.post(mm, (tripod, &tracked), "post")),
+    );
+    drawn.push(plot.post(tried_mm, (tripod, &tracked), "post tried"));
+    drawn.extend(plot.focal_lengths(others, tried_mm));
+    drawn.extend(plot.names([
+        (words::TRACKED, at(&tracked, LONGEST_MM), -9.0),
+        ("500 rule", at(&reaches.rule_500, LONGEST_MM), -7.0),
+        (words::TRIPOD, at(tripod, LONGEST_MM), 20.0),
+    ]));
+    let ends = (MARGIN_PX / size.width, 1.0 - MARGIN_PX / size.width);
+    let size = (size.width, size.height);
+    focal_length_slider(tried_mm, ends, size, drawn, chart.message.clone(), dispatch)
 }
 
-/// The drawing's label holds all of it in one sentence; a screen reader would read its pieces
-/// one by one.
-const HIDDEN: &[Fixed] = &[("aria-hidden", "true")];
-
-fn grid() -> String {
-    let mut path = SvgPath::default();
-    for (seconds, _) in ROUND_S {
-        path.move_to((LEFT, y(seconds)))
-            .line_to((RIGHT, y(seconds)));
-    }
-    for focal_mm in ROUND_MM {
-        path.move_to((x(focal_mm), FOOT + BAND))
-            .line_to((x(focal_mm), FOOT + BAND + 6.0));
-    }
-    path.finish()
+fn capped((focal_mm, seconds): Point) -> Point {
+    (focal_mm, seconds.min(TRACKED_MOST_S))
 }
 
-/// A line, cut where it leaves the plot.
-fn line(points: &[Point]) -> String {
-    let (least, most) = TIMES_S;
-    let mut path = SvgPath::default();
-    let mut drawing = false;
-    for (focal_mm, seconds) in points {
-        let place = (x(*focal_mm), y(*seconds));
-        if drawing {
-            path.line_to(place);
+/// The time of a line at a focal length, s, between its points by equal factors.
+fn at(points: &[Point], focal_mm: f64) -> f64 {
+    let next = points.iter().position(|point| point.0 >= focal_mm);
+    let next = next.unwrap_or(points.len().saturating_sub(1));
+    let (Some(after), Some(before)) = (points.get(next), points.get(next.saturating_sub(1))) else {
+        return 0.0;
+    };
+    let share = (focal_mm / before.0).ln() / (after.0 / before.0).ln();
+    if share.is_finite() {
+        let (from, to) = (clamped(before.1).ln(), clamped(after.1).ln());
+        (from + share.clamp(0.0, 1.0) * (to - from)).exp()
+    } else {
+        clamped(after.1)
+    }
+}
+
+/// A time within the plot; none is infinite.
+fn clamped(seconds: f64) -> f64 {
+    seconds.max(TIMES_S.0).min(TIMES_S.1)
+}
+
+/// Where things stand in the plot.
+struct Plot {
+    size: Size,
+}
+
+impl Plot {
+    fn foot(&self) -> f64 {
+        self.size.height - FOOT_PX
+    }
+
+    fn right(&self) -> f64 {
+        self.size.width - MARGIN_PX
+    }
+
+    fn x(&self, focal_mm: f64) -> f64 {
+        let along = (focal_mm / SHORTEST_MM).ln() / (LONGEST_MM / SHORTEST_MM).ln();
+        MARGIN_PX + along.clamp(0.0, 1.0) * (self.right() - MARGIN_PX)
+    }
+
+    fn y(&self, seconds: f64) -> f64 {
+        let along = (clamped(seconds) / TIMES_S.0).ln() / (TIMES_S.1 / TIMES_S.0).ln();
+        self.foot() - along * (self.foot() - TOP_PX)
+    }
+
+    fn place(&self, (focal_mm, seconds): Point) -> (f64, f64) {
+        (self.x(focal_mm), self.y(seconds))
+    }
+
+    fn line(&self, points: &[Point]) -> String {
+        let mut path = SvgPath::default();
+        path.polyline(points.iter().map(|point| self.place(*point)));
+        path.finish()
+    }
+
+    /// What lies under a line.
+    fn hill(&self, points: &[Point]) -> String {
+        let mut path = SvgPath::default();
+        path.polyline(points.iter().map(|point| self.place(*point)));
+        path.line_to((self.right(), self.foot()))
+            .line_to((MARGIN_PX, self.foot()));
+        path.finish()
+    }
+
+    fn ticks(&self) -> String {
+        let mut path = SvgPath::default();
+        for (seconds, _) in ROUND_S {
+            let y = self.y(seconds);
+            path.move_to((MARGIN_PX, y)).line_to((MARGIN_PX + 8.0, y));
         }
-        let inside = (least..=most).contains(seconds);
-        if inside && !drawing {
-            path.move_to(place);
-        }
-        drawing = inside;
+        path.finish()
     }
-    path.finish()
-}
 
-/// The band along the foot: hollow where a tripod is enough, full where it is too
-/// little; over it a tick for each target.
-fn foot(chart: &FocalLengthChart<'_>) -> Vec<Html> {
-    // where the body is not known, the stretch between is neither
-    let [usual, best] = chart.too_long_mm.map(|mm| mm.map_or(RIGHT, x));
-    let (does, fails) = (usual.min(best), usual.max(best));
-    let rect = |class: &'static str, from: f64, to: f64| {
-        let about = vec![
-            ("class", class.to_owned()),
-            ("x", fixed(from, 1)),
-            ("y", fixed(FOOT, 1)),
-            ("width", fixed((to - from).max(0.0), 1)),
-            ("height", fixed(BAND, 0)),
-        ];
-        el_with("rect", &[], about, Vec::new())
-    };
-    let mut drawn = vec![rect("does", LEFT, does), rect("fails", fails, RIGHT)];
-    let words_y = FOOT + BAND - 7.5;
-    // a word needs its room
-    if does - LEFT > 64.0 {
-        drawn.push(label(
-            ((LEFT + does) / 2.0, words_y),
-            "tripod",
-            "middle",
-            "",
-        ));
-    }
-    if RIGHT - fails > 64.0 {
-        drawn.push(label(
-            ((RIGHT + fails) / 2.0, words_y),
-            "tracker",
-            "middle",
-            "full",
-        ));
-    }
-    let mut ticks = SvgPath::default();
-    for TargetExposure { compared, .. } in chart.targets {
-        let focal_mm = compared.strategies.focal_mm;
-        if (SHORTEST_MM..=LONGEST_MM).contains(&focal_mm) {
-            ticks
-                .move_to((x(focal_mm), FOOT))
-                .line_to((x(focal_mm), FOOT - 9.0));
+    /// A lens: a post from the tripod's line to the tracker's.
+    fn post(
+        &self,
+        focal_mm: f64,
+        (tripod, tracked): (&[Point], &[Point]),
+        class: &'static str,
+    ) -> Html {
+        let [low, high] = [tripod, tracked].map(|line| self.place((focal_mm, at(line, focal_mm))));
+        let mut post = SvgPath::default();
+        post.move_to(low).line_to(high);
+        let dot = |class: &'static str, (x, y): (f64, f64)| {
+            html! { <circle {class} cx={fixed(x, 1)} cy={fixed(y, 1)} r="6" /> }
+        };
+        html! {
+            <g {class}>
+                <path d={post.finish()} />
+                { dot("full", low) }
+                { dot("hollow", high) }
+            </g>
         }
     }
-    drawn.push(path("target", ticks.finish()));
-    drawn
+
+    fn label(
+        &self,
+        (x, y): (f64, f64),
+        word: &str,
+        anchor: &'static str,
+        class: &'static str,
+    ) -> Html {
+        // the drawing's value text holds all of it in one sentence
+        html! {
+            <text
+                {class}
+                aria-hidden="true"
+                x={fixed(x, 1)}
+                y={fixed(y, 1)}
+                text-anchor={anchor}
+            >
+                { word.to_owned() }
+            </text>
+        }
+    }
+
+    /// Focal lengths along the foot: the lens looked at, the user's own, round ones; none over
+    /// another.
+    fn focal_lengths(&self, own: impl Iterator<Item = f64>, tried_mm: f64) -> Vec<Html> {
+        let y = self.size.height - 9.0;
+        let mut taken = vec![self.right()];
+        let mut drawn = vec![self.label((self.right(), y), "mm", "end", "caption")];
+        let all = std::iter::once(tried_mm).chain(own).chain(ROUND_MM);
+        for (number, focal_mm) in all.enumerate() {
+            let x = self.x(focal_mm);
+            let x = x.max(MARGIN_PX + 10.0).min(self.right() - 16.0);
+            let free = taken.iter().all(|other| (other - x).abs() >= APART_PX);
+            if number == 0 || free {
+                taken.push(x);
+                let class = if number == 0 { "name" } else { "caption" };
+                drawn.push(self.label((x, y), &fixed(focal_mm, 0), "middle", class));
+            }
+        }
+        drawn
+    }
+
+    /// Names at the ends of lines, from the highest down, so far from their lines.
+    fn names(&self, lines: [(&'static str, f64, f64); 3]) -> Vec<Html> {
+        let mut above = 0.0;
+        let name = |(word, seconds, off): (&'static str, f64, f64)| {
+            let y = (self.y(seconds) + off)
+                .max(above + NAMES_PX)
+                .min(self.foot() - 4.0);
+            above = y;
+            self.label((self.right(), y), word, "end", "name")
+        };
+        lines.into_iter().map(name).collect()
+    }
 }
 
-/// The names of the lines, where they have room.
-fn names(reaches: &ExposureCurves) -> Vec<Html> {
-    let at = |points: &[Point], share: f64| {
-        let place = share * (points.len().max(1) - 1) as f64;
-        points.get(place as usize).copied()
-    };
-    [
-        (&reaches.tracked, 0.7, 22.0, words::TRACKED),
-        (&reaches.tripod, 0.6, 24.0, words::TRIPOD),
-    ]
-    .into_iter()
-    .filter_map(|(points, share, off, word)| {
-        let (focal_mm, seconds) = at(points, share)?;
-        Some(label((x(focal_mm), y(seconds) + off), word, "end", "name"))
-    })
-    .collect()
-}
+#[cfg(test)]
+mod tests {
+    use super::*;
 
-/// The lens in use and the one looked at.
-fn lenses(chart: &FocalLengthChart<'_>) -> Vec<Html> {
-    let upright = |class: &'static str, focal_mm: f64| {
-        let mut line = SvgPath::default();
-        line.move_to((x(focal_mm), TOP))
-            .line_to((x(focal_mm), FOOT + BAND));
-        path(class, line.finish())
-    };
-    let beyond = match chart.tried_mm {
-        long if long > LONGEST_MM => " ›",
-        short if short < SHORTEST_MM => " ‹",
-        _ => "",
-    };
-    let word = fixed(chart.tried_mm, 0) + " mm" + beyond;
-    let place = x(chart.tried_mm);
-    let (anchor, at) = match place {
-        near if near < LEFT + 40.0 => ("start", LEFT),
-        near if near > RIGHT - 40.0 => ("end", RIGHT),
-        _ => ("middle", place),
-    };
-    vec![
-        upright("own", chart.own_mm),
-        upright("tried", chart.tried_mm),
-        label((at, TOP - 8.0), &word, anchor, "name"),
-    ]
+    /// By hand: between 10 mm and 40 mm, where the time falls from 16 s to 4 s, it is 8 s at 20 mm
+    /// (both are geometric means). Beyond the ends it stays, and infinity becomes the plot's top.
+    #[test]
+    fn lines_are_read_by_equal_factors() {
+        let line = [(10.0, 16.0), (40.0, 4.0)];
+        assert!((at(&line, 20.0) - 8.0).abs() < 1e-9);
+        assert!((at(&line, 10.0) - 16.0).abs() < 1e-9);
+        assert!((at(&line, 600.0) - 4.0).abs() < 1e-9);
+        let no_limit = [(10.0, f64::INFINITY), (40.0, f64::INFINITY)];
+        assert!((at(&no_limit, 20.0) - TIMES_S.1).abs() < 1e-9);
+        assert!(at(&[], 20.0).is_finite());
+    }
 }

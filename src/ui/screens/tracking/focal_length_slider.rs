@@ -23,7 +23,7 @@ pub fn focal_length_slider(
 ) -> Html {
     let tried = |focal_mm: f64| TrackingAction::TryLens(Some(focal_mm)).into();
     let focal_lengths = Slider {
-        class: "reach",
+        class: "reach drawing",
         label: "lens looked at",
         bounds: ("10", "600"),
         value: fixed(tried_mm, 0),

@@ -4,61 +4,57 @@ use yew::prelude::*;
 
 use crate::decimal::fixed;
 use crate::outing::exposure::settings::Settings;
-use crate::ui::widgets::element::{el_with, text};
 use crate::ui::widgets::svg_path::SvgPath;
 
-/// Size of the drawing, in its own units, which are about a pixel each.
-const SIZE: (f64, f64) = (330.0, 84.0);
+/// Height of the drawing, and of the foot and the top of the hill, px.
+const HEIGHT_PX: f64 = 84.0;
+const FOOT_PX: f64 = 60.0;
+const TOP_PX: f64 = 8.0;
 
-/// Foot and top of the hill.
-const FOOT: f64 = 60.0;
-const TOP: f64 = 8.0;
-
-/// Half width of the hill, as a share of the whole (a sketch; a sky's hill is
-/// widened by noise and by the darker corners).
+/// Half width of the hill, as a share of the whole (a sketch; a sky's hill is widened by noise and
+/// by the darker corners).
 const HALF: f64 = 0.06;
 
-/// The words at both ends need so much room, in the drawing's units.
-const ENDS: f64 = 95.0;
+/// The words at both ends need so much room, px.
+const ENDS_PX: f64 = 75.0;
 
-/// The sketch.
-pub fn histogram(settings: &Settings) -> Html {
+/// The sketch, of this width.
+pub fn histogram(settings: &Settings, width_px: f64) -> Html {
     let at = settings.exposure_level.in_histogram;
-    let mut hill = SvgPath::default();
-    hill.move_to((0.0, FOOT));
-    for step in 0..=110 {
+    let hill = (0..=110).map(|step| {
         let share = f64::from(step) / 110.0;
         let off = (share - at) / HALF;
-        hill.line_to((share * SIZE.0, FOOT - (FOOT - TOP) * (-off * off).exp()));
-    }
-    hill.line_to((SIZE.0, FOOT));
+        (
+            share * width_px,
+            FOOT_PX - (FOOT_PX - TOP_PX) * (-off * off).exp(),
+        )
+    });
+    let mut path = SvgPath::default();
+    path.polyline(hill);
     let percent = fixed(100.0 * at, 0);
-    let label = format!("the sky's hill stands {percent} % of the way from left to right");
-    let word = |x: f64, anchor: &'static str, word: &str| {
-        let about = vec![
-            ("x", fixed(x, 0)),
-            ("y", fixed(SIZE.1 - 4.0, 0)),
-            ("text-anchor", anchor.to_owned()),
-        ];
-        el_with("text", &[], about, vec![text(word.to_owned())])
+    let label = [
+        "the sky's hill stands ",
+        &percent,
+        " % of the way from left to right",
+    ]
+    .concat();
+    let word = |x: f64, anchor: &'static str, word: String| {
+        html! {
+            <text x={fixed(x, 0)} y={fixed(HEIGHT_PX - 4.0, 0)} text-anchor={anchor}>{ word }</text>
+        }
     };
-    el_with(
-        "svg",
-        &[
-            ("class", "histogram"),
-            ("role", "img"),
-            ("viewBox", "0 0 330 84"),
-        ],
-        vec![("aria-label", label)],
-        vec![
-            el_with("path", &[], vec![("d", hill.finish())], Vec::new()),
-            word(0.0, "start", "black"),
-            word(
-                (at * SIZE.0).max(ENDS).min(SIZE.0 - ENDS),
-                "middle",
-                &(percent + " %"),
-            ),
-            word(SIZE.0, "end", "white"),
-        ],
-    )
+    let middle = (at * width_px).max(ENDS_PX).min(width_px - ENDS_PX);
+    html! {
+        <svg
+            class="histogram drawing"
+            role="img"
+            aria-label={label}
+            viewBox={["0 0 ", &fixed(width_px, 0), " ", &fixed(HEIGHT_PX, 0)].concat()}
+        >
+            <path d={path.finish()} />
+            { word(0.0, "start", "black".to_owned()) }
+            { word(middle, "middle", percent + " %") }
+            { word(width_px, "end", "white".to_owned()) }
+        </svg>
+    }
 }

@@ -1,111 +1,165 @@
-//! Why track? – where the tripod stops being enough, and what a tracker or a
-//! stack buys.
+//! Why track? – where the tripod stops being enough, and what a tracker or a stack buys.
 
 mod assumptions;
+mod compare;
 pub mod controls;
 mod focal_length_chart;
 mod focal_length_slider;
 mod headline;
 mod histogram;
+mod minutes;
 mod reasons;
-mod sample_images;
-mod strategies_card;
+mod split_canvas;
+mod stacking_cost;
+mod strategy_table;
 mod tables;
-mod targets_card;
+mod targets;
 
 use yew::prelude::*;
 
 use crate::outing::exposure::strategies::Strategy;
 use crate::outing::plan::Outing;
+use crate::ui::layout::{Layout, LayoutKind, Size};
+use crate::ui::screens::ScreenParts;
 use crate::ui::screens::card::{card, details, paragraphs};
-use crate::ui::screens::link_row::link_row;
 use crate::ui::screens::tracking::assumptions::LIGHT_BASIS;
+use crate::ui::screens::tracking::compare::compare;
+use crate::ui::screens::tracking::controls::{lens_stepper, total_stepper, tracking_drawer};
 use crate::ui::screens::tracking::focal_length_chart::{FocalLengthChart, focal_length_chart};
 use crate::ui::screens::tracking::headline::headline;
 use crate::ui::screens::tracking::histogram::histogram;
+use crate::ui::screens::tracking::minutes::minutes;
 use crate::ui::screens::tracking::reasons::{Reason, reasons};
-use crate::ui::screens::tracking::strategies_card::strategies_card;
+use crate::ui::screens::tracking::stacking_cost::stacking_cost;
+use crate::ui::screens::tracking::strategy_table::strategy_table;
 use crate::ui::screens::tracking::tables::{lenses_table, reach_table};
-use crate::ui::screens::tracking::targets_card::targets_card;
+use crate::ui::screens::tracking::targets::targets;
 use crate::ui::state::State;
-use crate::ui::state::derived::tracking_analysis::TrackingAnalysis;
-use crate::ui::state::routes::{RouteAction, Sheet};
+use crate::ui::state::derived::Derived;
+use crate::ui::state::derived::tracking_analysis::{TrackingAnalysis, own_lenses};
 use crate::ui::text::corner;
-use crate::ui::text::exposure::kit;
 use crate::ui::text::tracking as words;
-use crate::ui::widgets::dispatch::{Dispatch, on_click};
-use crate::ui::widgets::safety_note::safety_note;
+use crate::ui::widgets::dispatch::Dispatch;
 
-/// What the lines of the chart mean.
-const LEGEND: &str = "Heavy: tripod, by exact drift. Double: tracker. Thin: half rate. Dotted: 500 \
-                      and 300 rule; dashed: pixel-pitch rule. Ticks: lenses that frame the targets \
-                      below.";
+/// Height of the row of minutes, px, with its space.
+const MINUTES_PX: f64 = 76.0;
+
+/// Height of the sentence over the picture where it does not stand in a column, px.
+const HEADLINE_PX: f64 = 114.0;
+
+/// Least height of the reach chart, px.
+const REACH_PX: f64 = 166.0;
 
 /// The screen.
-pub fn tracking_screen(state: &State, analysis: &TrackingAnalysis, dispatch: &Dispatch) -> Html {
+pub fn tracking_screen(state: &State, derived: &Derived, dispatch: &Dispatch) -> ScreenParts {
     let outing = state.outing();
-    let mount = "Tracker: ".to_owned() + &words::mount(outing);
-    html! {
+    let analysis = &*derived.tracking(state);
+    let focal_mm = analysis.strategies.focal_mm;
+    let layout = state.layout;
+    let (compare_size, reach_size) = picture_sizes(layout);
+    let own_mm = &own_lenses(outing, &state.document().kits)[..];
+    let column_px = layout.column_width();
+    let minutes = minutes(state, analysis, column_px, dispatch);
+    let chart = FocalLengthChart {
+        reaches: &analysis.table.reaches,
+        own_mm,
+        tried_mm: focal_mm,
+        message: analysis.message(),
+        size: reach_size,
+    };
+    let picture = compare(state, analysis, compare_size, dispatch);
+    let reach = focal_length_chart(&chart, dispatch);
+    let cost = html! {
         <>
-            { link_row(kit(&outing.kit, outing.f_number), Sheet::Kit, dispatch) }
-            { headline(outing, analysis) }
-            { card("Longest clean exposure, by lens", reach(outing, analysis, dispatch)) }
-            { strategies_card(state, analysis) }
-            { card("What a stack loses", stack_loss(outing, analysis)) }
-            { card("Light and ISO", light(outing, analysis, dispatch)) }
-            { card("Why", reason_list(outing, analysis)) }
-            { targets_card(analysis, dispatch) }
-            { link_row(mount, Sheet::Tracker, dispatch) }
-            { safety_note() }
+            { stacking_cost(outing, analysis, column_px) }
+            { targets(analysis, own_mm, dispatch) }
         </>
+    };
+    let (picture, below) = if layout.has_column() {
+        (
+            html! { <>{ picture }{ reach }</> },
+            html! { <>{ minutes }{ cost }</> },
+        )
+    } else {
+        let picture = html! {
+            <>
+                { picture }
+                <div class="under">{ minutes }</div>
+                { reach }
+            </>
+        };
+        (picture, cost)
+    };
+    ScreenParts {
+        title: "Why track?",
+        headline: headline(outing, analysis),
+        picture,
+        below,
+        keys: Some([
+            lens_stepper(outing, focal_mm, dispatch),
+            total_stepper(outing, dispatch),
+        ]),
+        drawer: tracking_drawer(outing, dispatch),
+        notes: notes(outing, analysis, column_px),
     }
 }
 
-fn reach(outing: &Outing, analysis: &TrackingAnalysis, dispatch: &Dispatch) -> Html {
-    let chart = FocalLengthChart {
-        reaches: &analysis.table.reaches,
-        own_mm: outing.kit.lens.focal_mm,
-        tried_mm: analysis.strategies.focal_mm,
-        too_long_mm: analysis.table.too_long_mm,
-        targets: &analysis.table.targets,
-        message: analysis.message(),
+/// Sizes of the compared patch and of the reach chart.
+fn picture_sizes(layout: Layout) -> (Size, Size) {
+    let Size { width, height } = layout.stage();
+    let of_height = |height: f64| Size { width, height };
+    if layout.has_column() {
+        let compared = (0.62 * height).floor();
+        return (of_height(compared), of_height(height - compared));
+    }
+    let left = height - HEADLINE_PX - MINUTES_PX;
+    if layout.kind() == LayoutKind::Side {
+        return (of_height(left.max(150.0)), of_height(0.7 * height));
+    }
+    let compared = (left - REACH_PX).clamp(140.0, 300.0).floor();
+    (
+        of_height(compared),
+        of_height((left - compared).max(REACH_PX)),
+    )
+}
+
+fn notes(outing: &Outing, analysis: &TrackingAnalysis, column_px: f64) -> Html {
+    let strategies = details("The four ways in numbers", strategy_table(analysis));
+    let reach = html! {
+        <>
+            <p>{ words::half_rate(outing, &analysis.reach) }</p>
+            { reach_table(analysis) }
+        </>
+    };
+    let stack = html! {
+        <>
+            <p>{ words::stack_loss(&analysis.compared, outing) }</p>
+            { lenses_table(analysis) }
+        </>
     };
     html! {
         <>
-            { focal_length_chart(&chart, dispatch) }
-            <p class="legend" role="status">{ analysis.message() }</p>
-            <p class="legend">{ LEGEND }</p>
-            <p class="legend">{ words::half_rate(outing, &analysis.reach) }</p>
-            { details("The same in numbers, and what it rests on", reach_table(analysis)) }
+            { card("Why", reason_list(outing, analysis)) }
+            { strategies }
+            { details("The chart in numbers", reach) }
+            { details("What a stack loses", stack) }
+            { details("Light and ISO", light(outing, analysis, column_px)) }
         </>
     }
 }
 
-fn stack_loss(outing: &Outing, analysis: &TrackingAnalysis) -> Html {
-    html! {
-        <>
-            <p>{ words::stack_loss(&analysis.compared, outing) }</p>
-            { details("Every usual lens, and what it rests on", lenses_table(analysis)) }
-        </>
-    }
-}
-
-fn light(outing: &Outing, analysis: &TrackingAnalysis, dispatch: &Dispatch) -> Html {
+fn light(outing: &Outing, analysis: &TrackingAnalysis, column_px: f64) -> Html {
     let strategies = &analysis.strategies;
     let chosen = outing.iso.is_some();
-    let onclick = on_click(dispatch, RouteAction::Open(Sheet::Frames));
     html! {
         <>
             <p class="in-use">{ words::iso(&strategies.stack, chosen) }</p>
-            { histogram(&strategies.stack.settings) }
+            { histogram(&strategies.stack.settings, column_px) }
             <p>{ words::iso(&strategies.tracked, chosen) }</p>
             <p>{ words::sky(&analysis.sky) }</p>
             <p>{ words::long_enough(strategies) }</p>
             { corners(outing, analysis) }
-            <button class="wide" type="button" {onclick}>
-                { "ISO, frames and what is known of the body" }
-            </button>
-            { details("What it rests on", paragraphs(LIGHT_BASIS)) }
+            { paragraphs(LIGHT_BASIS) }
         </>
     }
 }

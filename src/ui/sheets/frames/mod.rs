@@ -47,6 +47,7 @@ fn total_time(outing: &Outing, dispatch: &Dispatch) -> Html {
         value: [minutes.as_str(), " min in all"].concat(),
         less: ExposureEdit::StepTotalTime(false).into(),
         more: ExposureEdit::StepTotalTime(true).into(),
+        caption: "",
         value_tapped: None,
     };
     let field = TextField::digits(("stack", "or any time", STACK_MIN.unit), minutes);
@@ -75,6 +76,7 @@ fn iso(
         value: "ISO ".to_owned() + &words::iso(settings.iso),
         less: next(false),
         more: next(true),
+        caption: "",
         value_tapped: None,
     };
     let suggest = on_click(dispatch, ExposureEdit::Iso(None));

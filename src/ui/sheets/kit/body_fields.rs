@@ -2,31 +2,47 @@
 
 use yew::prelude::*;
 
-use crate::camera::sensor::{FORMATS, Sensor};
+use crate::camera::sensor::{FORMATS, Format, Sensor};
 use crate::decimal::{fixed, plain};
 use crate::outing::plan::bounds::{Bounds, MEGAPIXELS, SENSOR_MM, SIDE_PX};
 use crate::outing::plan::kit::Kit;
 use crate::ui::state::action::Action;
 use crate::ui::state::document::kit::KitEdit;
 use crate::ui::widgets::dispatch::Dispatch;
-use crate::ui::widgets::select::{Select, select};
 use crate::ui::widgets::text_field::{TextField, text_field};
-use crate::ui::widgets::toggle_group::{ToggleGroup, toggle_group};
+use crate::ui::widgets::toggle_group::{ToggleGroup, chips};
 
 /// Pixel counts this close, relative, are called the same.
 const SAME_COUNT: f64 = 0.02;
 
-/// Everything about the body.
-pub fn body_fields(kit: &Kit, dispatch: &Dispatch) -> Html {
+/// The formats on chips, in the order of [`FORMATS`].
+const CHIPS: [&str; FORMATS.len()] = [
+    "44 × 33",
+    "Full frame",
+    "APS-C 1.5×",
+    "APS-C 1.6×",
+    "Four Thirds",
+    "1 inch",
+    "Phone",
+];
+
+/// Format and usual pixel counts.
+pub fn formats(kit: &Kit, dispatch: &Dispatch) -> Html {
     html! {
         <>
-            { format_select(kit, dispatch) }
+            { format_chips(kit, dispatch) }
             { usual_counts(kit, dispatch) }
-            <details>
-                <summary>{ "Exact size and pixels" }</summary>
-                { exact_fields(kit.sensor, dispatch) }
-            </details>
         </>
+    }
+}
+
+/// Exact size and pixels, folded.
+pub fn exact_body(kit: &Kit, dispatch: &Dispatch) -> Html {
+    html! {
+        <details>
+            <summary>{ "Exact sensor" }</summary>
+            { exact_fields(kit.sensor, dispatch) }
+        </details>
     }
 }
 
@@ -34,32 +50,33 @@ fn sensor_edit(sensor: Sensor) -> Action {
     KitEdit::Sensor(sensor).into()
 }
 
-fn format_select(kit: &Kit, dispatch: &Dispatch) -> Html {
+fn format_chips(kit: &Kit, dispatch: &Dispatch) -> Html {
     let found = kit.sensor.format();
-    let place = found.and_then(|found| FORMATS.iter().position(|format| format == found));
-    let megapixels = kit.sensor.megapixels().round().max(1.0);
-    let mut options: Vec<_> = FORMATS
-        .iter()
-        .map(|format| {
-            let size = format!(
-                "{} × {} mm",
-                plain(format.width_mm),
-                plain(format.height_mm)
-            );
-            let action = sensor_edit(format.sensor(megapixels));
-            (format!("{}, {size}", format.name), Some(action))
-        })
-        .collect();
-    if place.is_none() {
-        options.push(("other size".to_owned(), None));
-    }
-    let formats = Select {
-        id: "format",
-        label: "Sensor format",
-        chosen: place.unwrap_or(FORMATS.len()),
-        options,
+    let megapixels = kit.sensor.megapixels();
+    let chip = |(format, word): (&Format, &'static str)| {
+        // the count of the body before where this format has it too, else its own usual one
+        let near = |count: &f64| (megapixels / count).ln().abs();
+        let usual = format.usual_megapixels.iter().copied();
+        let count = usual.min_by(|a, b| near(a).total_cmp(&near(b)));
+        (
+            word,
+            "",
+            sensor_edit(format.sensor(count.unwrap_or(megapixels))),
+        )
     };
-    select(formats, dispatch)
+    let options: Vec<_> = FORMATS.iter().zip(CHIPS).map(chip).collect();
+    let group = ToggleGroup {
+        name: "sensor format",
+        options: &options,
+        chosen: found.and_then(|found| FORMATS.iter().position(|format| format == found)),
+        tall: false,
+    };
+    html! {
+        <>
+            <p class="label">{ "Body" }</p>
+            { chips(&group, dispatch) }
+        </>
+    }
 }
 
 fn usual_counts(kit: &Kit, dispatch: &Dispatch) -> Html {
@@ -84,7 +101,7 @@ fn usual_counts(kit: &Kit, dispatch: &Dispatch) -> Html {
     html! {
         <>
             <p class="label">{ "Megapixels" }</p>
-            { toggle_group(&counts, dispatch) }
+            { chips(&counts, dispatch) }
         </>
     }
 }
@@ -160,7 +177,7 @@ fn exact_field(number: ExactNumber, sensor: Sensor, dispatch: &Dispatch) -> Html
         set(&mut sensor, number);
         Ok(sensor_edit(sensor))
     });
-    let field = TextField::digits((id, label, bounds.unit), value(&sensor));
+    let field = TextField::digits((id, label, bounds.unit), value(&sensor)).stepped(bounds);
     text_field(field, read, dispatch)
 }
 

@@ -13,23 +13,29 @@ use crate::ui::widgets::dispatch::Dispatch;
 use crate::ui::widgets::select::{Select, select};
 use crate::ui::widgets::text_field::{TextField, text_field};
 
-/// Focal length, widest aperture, projection, and what is known of it besides.
+/// Focal length and widest aperture.
 pub fn lens_fields(kit: &Kit, dispatch: &Dispatch) -> Html {
     html! {
+        <div class="pair">
+            { focal_length_field(kit, dispatch) }
+            { widest_aperture_field(kit, dispatch) }
+        </div>
+    }
+}
+
+/// Projection, and what is known of the lens besides.
+pub fn more_of_lens(kit: &Kit, dispatch: &Dispatch) -> Html {
+    html! {
         <>
-            <div class="pair">
-                { focal_length_field(kit, dispatch) }
-                { widest_aperture_field(kit, dispatch) }
-            </div>
-            { projection_select(kit, dispatch) }
             { real_lens_fields(kit, dispatch) }
+            { projection_select(kit, dispatch) }
         </>
     }
 }
 
 fn focal_length_field(kit: &Kit, dispatch: &Dispatch) -> Html {
     let focal_mm = plain(kit.lens.focal_mm);
-    let field = TextField::digits(("focal", "Focal length", "mm"), focal_mm);
+    let field = TextField::digits(("focal", "Focal length", "mm"), focal_mm).stepped(FOCAL_MM);
     let read = Callback::from(|text: String| {
         FOCAL_MM
             .read(&text)
@@ -40,7 +46,7 @@ fn focal_length_field(kit: &Kit, dispatch: &Dispatch) -> Html {
 
 fn widest_aperture_field(kit: &Kit, dispatch: &Dispatch) -> Html {
     let f_number = plain(kit.lens.f_number);
-    let field = TextField::digits(("widest", "Widest f/", ""), f_number);
+    let field = TextField::digits(("widest", "f-number, widest", ""), f_number).stepped(F_NUMBER);
     let read = Callback::from(|text: String| {
         let number = text.strip_prefix("f/").unwrap_or(&text);
         F_NUMBER
@@ -58,7 +64,7 @@ fn projection_select(kit: &Kit, dispatch: &Dispatch) -> Html {
     let in_use = |projection: &Projection| *projection == kit.lens.projection;
     let projections = Select {
         id: "projection",
-        label: "Lens",
+        label: "Kind of lens",
         options: Projection::ALL.into_iter().map(option).collect(),
         chosen: Projection::ALL.iter().position(in_use).unwrap_or(0),
     };

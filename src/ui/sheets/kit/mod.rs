@@ -9,15 +9,15 @@ use yew::prelude::*;
 
 use crate::outing::document::Document;
 use crate::outing::plan::kit::Kit;
-use crate::ui::sheets::kit::body_fields::body_fields;
-use crate::ui::sheets::kit::lens_fields::{lens_fields, name_field};
+use crate::ui::sheets::kit::body_fields::{exact_body, formats};
+use crate::ui::sheets::kit::lens_fields::{lens_fields, more_of_lens, name_field};
 use crate::ui::sheets::kit::photo_button::photo_button;
 use crate::ui::state::State;
 use crate::ui::state::document::lists::ListsEdit;
 use crate::ui::text::exposure;
 use crate::ui::widgets::dialog::dialog;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
-use crate::ui::widgets::toggle_group::option;
+use crate::ui::widgets::toggle_group::{ToggleGroup, chips, option};
 
 /// The sheet.
 pub fn kit_sheet(state: &State, dispatch: &Dispatch) -> Html {
@@ -25,17 +25,44 @@ pub fn kit_sheet(state: &State, dispatch: &Dispatch) -> Html {
     let kit = &document.outing.kit;
     let content = html! {
         <>
-            { saved_kits(document, dispatch) }
-            <h3>{ "In use" }</h3>
+            { formats(kit, dispatch) }
+            { own_lenses(document, dispatch) }
+            { lens_fields(kit, dispatch) }
             <p class="in-use" role="status">{ exposure::kit(kit, document.outing.f_number) }</p>
             { photo_button(state.photo.as_deref(), dispatch) }
-            { body_fields(kit, dispatch) }
-            { lens_fields(kit, dispatch) }
             { name_field(kit, dispatch) }
             { save_button(document.kits.contains(kit), dispatch) }
+            { exact_body(kit, dispatch) }
+            { more_of_lens(kit, dispatch) }
+            { saved_kits(document, dispatch) }
         </>
     };
     dialog("Kit", vec![content], dispatch)
+}
+
+/// The saved kits as chips, each with its lens.
+pub fn own_lenses(document: &Document, dispatch: &Dispatch) -> Html {
+    if document.kits.is_empty() {
+        return Html::default();
+    }
+    let word = |kit: &Kit| match kit.name.as_str() {
+        "" => exposure::focal(kit.lens.focal_mm) + " " + &exposure::f_stop(kit.lens.f_number),
+        name => name.to_owned(),
+    };
+    let words: Vec<String> = document.kits.iter().map(word).collect();
+    let options: Vec<_> = words
+        .iter()
+        .enumerate()
+        .map(|(place, word)| (word.as_str(), "", ListsEdit::UseKit(place).into()))
+        .collect();
+    let in_use = |kit: &Kit| *kit == document.outing.kit;
+    let group = ToggleGroup {
+        name: "your lenses",
+        options: &options,
+        chosen: document.kits.iter().position(in_use),
+        tall: false,
+    };
+    chips(&group, dispatch)
 }
 
 fn save_button(saved: bool, dispatch: &Dispatch) -> Html {
@@ -68,8 +95,10 @@ fn saved_kits(document: &Document, dispatch: &Dispatch) -> Html {
     };
     html! {
         if !document.kits.is_empty() {
-            <h3>{ "Saved" }</h3>
-            <ul class="kits">{ for document.kits.iter().enumerate().map(row) }</ul>
+            <details>
+                <summary>{ "Saved kits" }</summary>
+                <ul class="kits">{ for document.kits.iter().enumerate().map(row) }</ul>
+            </details>
         }
     }
 }

@@ -20,13 +20,13 @@ const MILLIONTHS: f64 = 1e6;
 /// Step of the least height, degrees.
 const STEP_DEG: f64 = 1.0;
 
-/// How dark it must be and how high the core; `tall` where there is room for what each means.
+/// How dark it must be and how high the subject; `tall` where there is room for what each means.
 pub fn darkness_and_height(limits: &Limits, tall: bool, dispatch: &Dispatch) -> Html {
     html! {
         <>
             <h3>{ "Darkness: Sun below horizon" }</h3>
             { darkness(limits.darkness, tall, dispatch) }
-            <h3>{ "Least height of the core" }</h3>
+            <h3>{ "Least height" }</h3>
             { least_height(limits, dispatch) }
         </>
     }
@@ -47,7 +47,8 @@ fn darkness(chosen: DarknessLimit, tall: bool, dispatch: &Dispatch) -> Html {
     toggle_group(&group, dispatch)
 }
 
-fn least_height(limits: &Limits, dispatch: &Dispatch) -> Html {
+/// How high the subject must stand at the least.
+pub fn least_height(limits: &Limits, dispatch: &Dispatch) -> Html {
     let set_to = |degrees: f64| {
         let within = degrees.clamp(LEAST_CORE.least, LEAST_CORE.most);
         NightEdit::LeastHeight(Angle::from_degrees(within)).into()
@@ -56,10 +57,11 @@ fn least_height(limits: &Limits, dispatch: &Dispatch) -> Html {
     // turn a step into none.
     let least_deg = (limits.least_core.degrees() * MILLIONTHS).round() / MILLIONTHS;
     let least = Stepper {
-        name: "least height of the core",
+        name: "least height",
         value: windows::least(limits),
         less: set_to((least_deg / STEP_DEG).ceil() * STEP_DEG - STEP_DEG),
         more: set_to((least_deg / STEP_DEG).floor() * STEP_DEG + STEP_DEG),
+        caption: "least height",
         value_tapped: None,
     };
     stepper(least, dispatch)

@@ -8,8 +8,7 @@ use crate::outing::share::short_link::LeftOut;
 use crate::ui::state::share::{CodeImage, DrawnCode};
 use crate::ui::text::share;
 
-const SCAN: &str = "Point another phone's camera at it. A phone that has opened this page before \
-                    needs no signal for it.";
+const SCAN: &str = "For another phone's camera; once it has opened this page it needs no signal.";
 
 /// The code, and what it lacks; `None` while it is drawn.
 pub fn code(drawn: Option<&DrawnCode>) -> Html {
@@ -20,7 +19,7 @@ pub fn code(drawn: Option<&DrawnCode>) -> Html {
         Ok(picture) => html! {
             <>
                 { squares(picture) }
-                <p class="after">{ SCAN }</p>
+                <p class="legend">{ SCAN }</p>
                 { left_out(drawn.left_out) }
             </>
         },

@@ -10,14 +10,13 @@ use crate::outing::share::file::{self, SharedFile};
 use crate::ui::state::share::ShareAction;
 use crate::ui::widgets::dispatch::Dispatch;
 
-const WHAT_HAPPENS: &str = "Open a file from another phone, or paste a link. An outing takes the \
-                            place of the one in use; kits and sites are added to your own.";
+const WHAT_HAPPENS: &str = "An outing takes the place of the one in use; kits and sites are added \
+                            to your own.";
 
 /// The ways in, and a sentence on what came in last.
 pub fn import(message: Option<&str>, dispatch: &Dispatch) -> Html {
     html! {
         <>
-            <p>{ WHAT_HAPPENS }</p>
             <div class="photo">
                 <label class="wide" for="bundle">{ "Open a file" }</label>
                 <input
@@ -31,6 +30,7 @@ pub fn import(message: Option<&str>, dispatch: &Dispatch) -> Html {
                 <label for="pasted">{ "A link, pasted" }</label>
                 <textarea id="pasted" rows="2" onchange={read_pasted(dispatch)} />
             </div>
+            <p class="legend">{ WHAT_HAPPENS }</p>
             <p class="told" role="status">{ message.unwrap_or_default().to_owned() }</p>
         </>
     }

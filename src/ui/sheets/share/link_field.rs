@@ -34,7 +34,7 @@ pub fn link_field(link: &str, copied: Option<bool>, dispatch: &Dispatch) -> Html
             <textarea
                 id={LINK}
                 aria-label="link to this outing"
-                rows="3"
+                rows="2"
                 readonly=true
                 value={link}
             />

@@ -27,14 +27,12 @@ pub fn share_sheet(state: &State, dispatch: &Dispatch) -> Html {
     let content = html! {
         <>
             { code::code(drawn) }
-            <h3>{ "As a link" }</h3>
             { link_field::link_field(&link, share.copied, dispatch) }
-            <h3>{ "As a file" }</h3>
             { files::files(document, dispatch) }
             <h3>{ "From another phone" }</h3>
             { import::import(share.message.as_deref(), dispatch) }
             <RecentOutings id={document.id} {form} dispatch={dispatch.clone()} />
         </>
     };
-    dialog("Pass it on", vec![content], dispatch)
+    dialog("Share", vec![content], dispatch)
 }

@@ -9,22 +9,32 @@ use crate::decimal::fixed;
 use crate::outing::night::local_time::TimeZones;
 use crate::outing::plan::site::{Site, Zone};
 use crate::ui::sheets::site::site_field;
+use crate::ui::state::State;
 use crate::ui::state::document::site::SiteEdit;
 use crate::ui::text::night;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
 use crate::ui::widgets::toggle_group::option;
 
-/// The clock at this time.
-pub fn clock(site: &Site, now: DateTime<Utc>, dispatch: &Dispatch) -> Html {
+/// The clock, whose it is, and how to set another.
+pub fn clock(state: &State, dispatch: &Dispatch) -> Html {
+    let site = &state.outing().site;
+    let whose = if state.clock_is_the_sites() {
+        "Clock of the site"
+    } else {
+        "Clock of this phone, until a site is set"
+    };
     let about = (
         "zone",
-        "Zone, such as Europe/Zurich, or hours from UTC, such as +2",
+        "Another zone: Europe/Zurich, or hours from UTC: +2",
         "",
     );
     html! {
         <>
-            <h3>{ "Clock" }</h3>
-            <p role="status">{ clock_message(&site.zone, now) }</p>
+            <p class="in-use after" role="status">
+                { whose }
+                { ": " }
+                { clock_message(&site.zone, state.now) }
+            </p>
             <div class="choice tall">{ nearest_town(site, dispatch) }</div>
             { site_field(about, site.zone.written(), read_zone, dispatch) }
         </>
@@ -33,10 +43,10 @@ pub fn clock(site: &Site, now: DateTime<Utc>, dispatch: &Dispatch) -> Html {
 
 fn clock_message(zone: &Zone, now: DateTime<Utc>) -> String {
     match zone {
-        Zone::Fixed(minutes) => format!("Clock: {}, summer and winter.", night::utc(*minutes)),
+        Zone::Fixed(minutes) => format!("{}, summer and winter.", night::utc(*minutes)),
         Zone::Named(name) => match BrowserTimeZones.offset_min(name, now) {
-            Some(minutes) => format!("Clock: {}, {} now.", zone.written(), night::utc(minutes)),
-            None => "This browser does not know the zone, so times are in UTC.".to_owned(),
+            Some(minutes) => format!("{}, {} now.", zone.written(), night::utc(minutes)),
+            None => "UTC, since this browser does not know the zone.".to_owned(),
         },
     }
 }

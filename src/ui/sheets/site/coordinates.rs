@@ -1,56 +1,42 @@
-//! Latitude, longitude and height of the site, and its name.
+//! Latitude, longitude and elevation of the site.
 
 use yew::prelude::*;
 
 use crate::decimal::plain;
 use crate::outing::plan::bounds::{LATITUDE, LONGITUDE, SITE_HEIGHT_M};
 use crate::outing::plan::site::Site;
-use crate::ui::sheets::site::site_field;
+use crate::ui::state::action::Action;
 use crate::ui::state::document::site::SiteEdit;
-use crate::ui::text::exposure;
 use crate::ui::widgets::dispatch::Dispatch;
-use crate::ui::widgets::stepper::{Stepper, stepper};
+use crate::ui::widgets::text_field::{About, Read, TextField, text_field};
 
 /// The fields.
 pub fn coordinates(site: &Site, dispatch: &Dispatch) -> Html {
-    let latitude = site_field(
-        ("latitude", "Latitude, south negative or with S", "°"),
-        plain(site.latitude.degrees()),
-        |typed| LATITUDE.read_angle(typed).map(SiteEdit::Latitude),
-        dispatch,
-    );
-    let whole_degrees = Stepper {
-        name: "latitude, whole degrees",
-        value: exposure::latitude(site.latitude),
-        less: SiteEdit::StepLatitude(false).into(),
-        more: SiteEdit::StepLatitude(true).into(),
-        value_tapped: None,
+    let number = |about: About, value: f64, bounds, read: fn(&str) -> Result<SiteEdit, String>| {
+        let read: Read = Callback::from(move |typed: String| read(&typed).map(Action::from));
+        let field = TextField::words(about, plain(value)).stepped(bounds);
+        text_field(field, read, dispatch)
     };
-    let longitude = site_field(
-        ("longitude", "Longitude, west negative or with W", "°"),
-        plain(site.longitude.degrees()),
-        |typed| LONGITUDE.read_longitude(typed).map(SiteEdit::Longitude),
-        dispatch,
-    );
-    let height = site_field(
-        ("height", "Height above the sea", "m"),
-        plain(site.height_m),
-        |typed| SITE_HEIGHT_M.read(typed).map(SiteEdit::Elevation),
-        dispatch,
-    );
-    let name = site_field(
-        ("site-name", "Name of the site", ""),
-        site.name.clone(),
-        |typed| Ok(SiteEdit::Name(typed.to_owned())),
-        dispatch,
-    );
     html! {
         <>
-            { latitude }
-            { stepper(whole_degrees, dispatch) }
-            { longitude }
-            { height }
-            { name }
+            { number(
+                ("latitude", "Latitude, south negative or with S", "°"),
+                site.latitude.degrees(),
+                LATITUDE,
+                |typed| LATITUDE.read_angle(typed).map(SiteEdit::Latitude),
+            ) }
+            { number(
+                ("longitude", "Longitude, west negative or with W", "°"),
+                site.longitude.degrees(),
+                LONGITUDE,
+                |typed| LONGITUDE.read_longitude(typed).map(SiteEdit::Longitude),
+            ) }
+            { number(
+                ("height", "Elevation", "m"),
+                site.height_m,
+                SITE_HEIGHT_M,
+                |typed| SITE_HEIGHT_M.read(typed).map(SiteEdit::Elevation),
+            ) }
         </>
     }
 }

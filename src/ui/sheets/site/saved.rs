@@ -37,11 +37,11 @@ pub fn saved_sites(document: &Document, dispatch: &Dispatch) -> Html {
     }
 }
 
-/// Saves the site in use; inactive where it is saved already.
-pub fn save_button(saved: bool, dispatch: &Dispatch) -> Html {
+/// Saves the site in use; inactive where it is saved already, or none is set.
+pub fn save_button(saved: bool, possible: bool, dispatch: &Dispatch) -> Html {
     let onclick = on_click(dispatch, ListsEdit::SaveSite);
     html! {
-        <button type="button" class="wide" disabled={saved} {onclick}>
+        <button type="button" class="wide" disabled={saved || !possible} {onclick}>
             { if saved { "Saved" } else { "Save this site" } }
         </button>
     }

@@ -1,27 +1,80 @@
-//! A sighting typed in, and the height where nobody has looked.
+//! Sightings as numbers: typed in, listed, and the height where nobody has looked.
 
 use yew::prelude::*;
 
 use crate::angle::Angle;
 use crate::decimal::{fixed, plain};
+use crate::land::ridge::{RidgeLine, Sighting};
 use crate::land::sighting::{BEND, dip};
 use crate::outing::plan::bounds::{BEARING, DECLINATION, RIDGE, SIGHTED};
 use crate::outing::plan::site::Site;
 use crate::ui::sheets::skyline::add_button;
+use crate::ui::sheets::skyline::sources::from_map;
 use crate::ui::state::document::ridge::RidgeEdit;
 use crate::ui::state::skyline::{SkylineAction, SkylineDraft};
-use crate::ui::text::exposure::{degrees, degrees_to};
+use crate::ui::text::exposure::{degrees_to, skyline_height};
 use crate::ui::text::framing::compass_warning;
+use crate::ui::text::night::bearing;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
-use crate::ui::widgets::stepper::{Stepper, stepper};
 use crate::ui::widgets::text_field::{Read, TextField, number_field, text_field};
 use crate::ui::widgets::toggle_group::{ToggleGroup, toggle_group};
 
 /// A smaller dip of the horizon is not mentioned, degrees: half of the last digit shown.
 const LEAST_DIP_DEG: f64 = 0.05;
 
+/// More sightings than this are counted, not listed.
+const LISTED: usize = 40;
+
+/// Sightings typed, and those in use.
+pub fn numbers(site: &Site, draft: &SkylineDraft, dispatch: &Dispatch) -> Html {
+    html! {
+        <>
+            { typed_sighting(draft, dispatch) }
+            { sightings(&site.ridge, dispatch) }
+            { all_round(site, dispatch) }
+            { from_map(draft, dispatch) }
+        </>
+    }
+}
+
+/// The sightings in use, with buttons that remove them.
+fn sightings(ridge: &RidgeLine, dispatch: &Dispatch) -> Html {
+    let sightings = ridge.sightings();
+    if sightings.is_empty() {
+        return Html::default();
+    }
+    let row = |(place, sighting): (usize, &Sighting)| {
+        let message = format!(
+            "{} · {}",
+            bearing(sighting.bearing),
+            skyline_height(sighting.height)
+        );
+        let onclick = on_click(dispatch, RidgeEdit::Remove(place));
+        html! {
+            <li>
+                <span class="held">{ message.clone() }</span>
+                <button type="button" aria-label={format!("remove {message}")} {onclick}>
+                    { "Remove" }
+                </button>
+            </li>
+        }
+    };
+    let clear = on_click(dispatch, RidgeEdit::Clear);
+    html! {
+        <>
+            <h3>{ "Sightings" }</h3>
+            if sightings.len() > LISTED {
+                <p>{ format!("{} sightings are in use.", sightings.len()) }</p>
+            } else {
+                <ul class="kits">{ for sightings.iter().enumerate().map(row) }</ul>
+            }
+            <button type="button" class="wide" onclick={clear}>{ "Remove all sightings" }</button>
+        </>
+    }
+}
+
 /// Bearing and height typed, and the button that adds them.
-pub fn typed_sighting(draft: &SkylineDraft, dispatch: &Dispatch) -> Html {
+fn typed_sighting(draft: &SkylineDraft, dispatch: &Dispatch) -> Html {
     let bearing = number_field(
         ("bearing", "Bearing", "°"),
         draft.bearing.degrees(),
@@ -39,7 +92,7 @@ pub fn typed_sighting(draft: &SkylineDraft, dispatch: &Dispatch) -> Html {
         tall: false,
     };
     let height = number_field(
-        ("sighted", "Height of the skyline there", "°"),
+        ("sighted", "Height", "°"),
         draft.height.degrees(),
         SIGHTED,
         |degrees| SkylineAction::Height(Angle::from_degrees(degrees)),
@@ -47,7 +100,6 @@ pub fn typed_sighting(draft: &SkylineDraft, dispatch: &Dispatch) -> Html {
     );
     html! {
         <>
-            <h3>{ "Add a sighting" }</h3>
             { bearing }
             { toggle_group(&north, dispatch) }
             if draft.magnetic {
@@ -78,29 +130,22 @@ fn declination_field(draft: &SkylineDraft, dispatch: &Dispatch) -> Html {
 }
 
 /// The height where nobody has looked.
-pub fn all_round(site: &Site, dispatch: &Dispatch) -> Html {
+fn all_round(site: &Site, dispatch: &Dispatch) -> Html {
     let level = site.ridge.all_round();
     let field = TextField::words(
         ("ridge", "Height where nobody has looked", "°"),
         plain(level.degrees()),
-    );
+    )
+    .stepped(RIDGE);
     let read: Read = Callback::from(|typed: String| {
         RIDGE
             .read_angle(&typed)
             .map(|level| RidgeEdit::Level(level).into())
     });
-    let whole_degrees = Stepper {
-        name: "ridge height, whole degrees",
-        value: degrees(level),
-        less: RidgeEdit::StepLevel(false).into(),
-        more: RidgeEdit::StepLevel(true).into(),
-        value_tapped: None,
-    };
     html! {
         <>
             <h3>{ "All round" }</h3>
             { text_field(field, read, dispatch) }
-            { stepper(whole_degrees, dispatch) }
             { dip_button(site.height_m, dispatch) }
         </>
     }

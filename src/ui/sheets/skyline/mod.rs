@@ -1,78 +1,154 @@
-//! The skyline: its sightings, and every way to make them.
+//! The skyline: the line pulled by a thumb, and every other way to sightings under a key.
 
 mod fields;
-mod profile;
+mod picture;
 mod sources;
+mod thumb;
 
 use yew::prelude::*;
 
-use crate::land::ridge::{RidgeLine, Sighting};
-use crate::ui::sheets::skyline::fields::{all_round, typed_sighting};
-use crate::ui::sheets::skyline::profile::profile;
-use crate::ui::sheets::skyline::sources::{along_phone, from_files, from_map};
+use crate::angle::Angle;
+use crate::land::ridge::Sighting;
+use crate::ui::sheets::skyline::fields::numbers;
+use crate::ui::sheets::skyline::picture::picture;
+use crate::ui::sheets::skyline::sources::{along_phone, from_table, from_tiles};
 use crate::ui::state::State;
+use crate::ui::state::derived::Derived;
 use crate::ui::state::document::ridge::RidgeEdit;
-use crate::ui::state::skyline::SkylineAction;
-use crate::ui::text::exposure::skyline_height;
+use crate::ui::state::skyline::{PullAction, SkylineAction, WayIn};
+use crate::ui::text::exposure::{degrees, degrees_to, skyline_height};
 use crate::ui::text::night::bearing;
-use crate::ui::widgets::dialog::dialog;
+use crate::ui::widgets::aria::aria_bool;
+use crate::ui::widgets::dialog::keyed_dialog;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
+use crate::ui::widgets::row::row;
+use crate::ui::widgets::stepper::{Stepper, stepper};
 
-/// More sightings than this are counted, not listed.
-const LISTED: usize = 40;
+/// Bearings for each px across the strip, as a phone held upright shows 82 of them.
+const PX_PER_DEG: f64 = 4.4;
 
-/// The sheet.
-pub fn skyline_sheet(state: &State, dispatch: &Dispatch) -> Html {
-    let (site, draft) = (&state.outing().site, &state.skyline);
-    let content = html! {
-        <>
-            { profile(&site.ridge) }
-            <p role="status" class="after">{ draft.message.clone().unwrap_or_default() }</p>
-            { sightings(&site.ridge, dispatch) }
-            { typed_sighting(draft, dispatch) }
-            { all_round(site, dispatch) }
-            { from_map(draft, dispatch) }
-            { along_phone(draft, dispatch) }
-            { from_files(site, draft.bend, dispatch) }
-        </>
-    };
-    dialog("Skyline", vec![content], dispatch)
+/// The ways in: id, word, way.
+const WAYS_IN: [(&str, &str, WayIn); 4] = [
+    ("skyline-numbers", "Numbers", WayIn::Numbers),
+    ("skyline-table", "Table", WayIn::Table),
+    ("skyline-tile", "Tile", WayIn::Tile),
+    ("skyline-tilt", "Tilt", WayIn::Tilt),
+];
+
+/// The part of the horizon on the strip, and the bearing looked at.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Strip {
+    /// The bearing in its middle.
+    middle: Angle,
+    /// Degrees from end to end.
+    span_deg: f64,
+    /// The bearing looked at.
+    at: Angle,
 }
 
-/// The sightings in use, with buttons that remove them.
-fn sightings(ridge: &RidgeLine, dispatch: &Dispatch) -> Html {
-    const NONE: &str = "No sighting yet. Where nobody has looked the skyline is taken to be flat.";
-    let sightings = ridge.sightings();
-    if sightings.is_empty() {
-        return html! { <p>{ NONE }</p> };
-    }
-    let row = |(place, sighting): (usize, &Sighting)| {
-        let message = format!(
-            "{} · {}",
-            bearing(sighting.bearing),
-            skyline_height(sighting.height)
-        );
-        let onclick = on_click(dispatch, RidgeEdit::Remove(place));
-        html! {
-            <li>
-                <span class="held">{ message.clone() }</span>
-                <button type="button" aria-label={format!("remove {message}")} {onclick}>
-                    { "Remove" }
-                </button>
-            </li>
+impl Strip {
+    fn new(state: &State) -> Self {
+        let pull = state.skyline.pull;
+        let meridian = || state.outing().pointing().highest.bearing;
+        let middle = pull.middle.unwrap_or_else(meridian);
+        Self {
+            middle,
+            span_deg: (state.layout.sheet().width / PX_PER_DEG).min(360.0),
+            at: pull.at.unwrap_or(middle),
         }
-    };
-    let clear = on_click(dispatch, RidgeEdit::Clear);
-    html! {
-        <>
-            if sightings.len() > LISTED {
-                <p>{ format!("{} sightings are in use.", sightings.len()) }</p>
-            } else {
-                <ul class="kits">{ for sightings.iter().enumerate().map(row) }</ul>
-            }
-            <button type="button" class="wide" onclick={clear}>{ "Remove all sightings" }</button>
-        </>
     }
+
+    /// The bearing looked at moves by degrees to the right.
+    fn turned(&self, right_deg: f64) -> SkylineAction {
+        let to = Angle::from_degrees((self.at.degrees() + right_deg).rem_euclid(360.0));
+        SkylineAction::Pull(PullAction::Turn(to, (self.middle, self.span_deg)))
+    }
+
+    /// The line there moves by tenths of a degree.
+    fn raised(&self, tenths: f64) -> SkylineAction {
+        SkylineAction::Pull(PullAction::Raise(self.at, tenths))
+    }
+
+    /// The strip moves to the right, or left.
+    fn panned(&self, right: bool) -> SkylineAction {
+        SkylineAction::Pull(PullAction::Pan(right, (self.middle, self.span_deg)))
+    }
+}
+
+/// The sheet.
+pub fn skyline_sheet(state: &State, derived: &Derived, dispatch: &Dispatch) -> Html {
+    let (site, draft) = (&state.outing().site, &state.skyline);
+    let strip = Strip::new(state);
+    let content = match draft.way_in {
+        None => picture(state, derived, &strip, dispatch),
+        Some(WayIn::Numbers) => numbers(site, draft, dispatch),
+        Some(WayIn::Table) => from_table(site, draft.bend, dispatch),
+        Some(WayIn::Tile) => from_tiles(site, draft.bend, dispatch),
+        Some(WayIn::Tilt) => along_phone(draft, dispatch),
+    };
+    let body = html! {
+        <>
+            <p role="status" class="told">{ draft.message.clone().unwrap_or_default() }</p>
+            { content }
+        </>
+    };
+    let height = site.ridge.height(strip.at);
+    let bearing_stepper = Stepper {
+        name: "bearing",
+        value: degrees_to(strip.at, 0),
+        caption: "bearing",
+        less: strip.turned(-1.0).into(),
+        more: strip.turned(1.0).into(),
+        value_tapped: None,
+    };
+    let height_stepper = Stepper {
+        name: "height",
+        value: degrees(height),
+        caption: "height",
+        less: strip.raised(-1.0).into(),
+        more: strip.raised(1.0).into(),
+        value_tapped: None,
+    };
+    let way_in = |(id, word, way): (&'static str, &'static str, WayIn)| {
+        let onclick = on_click(dispatch, SkylineAction::Unfold(way));
+        let pressed = aria_bool(draft.way_in == Some(way));
+        html! { <button {id} type="button" aria-pressed={pressed} {onclick}>{ word }</button> }
+    };
+    let keys = html! {
+        <>
+            <div class="row">
+                { stepper(bearing_stepper, dispatch) }
+                { stepper(height_stepper, dispatch) }
+            </div>
+            <div class="row ways-in">{ for WAYS_IN.map(way_in) }</div>
+        </>
+    };
+    keyed_dialog("Skyline", body, keys, dispatch)
+}
+
+/// The keys over the ground of the picture: to the left, away with the sighting, to the right.
+fn ground_keys(state: &State, strip: &Strip, dispatch: &Dispatch) -> Html {
+    let place = state.outing().site.ridge.sighting_at(strip.at);
+    let remove = on_click(dispatch, RidgeEdit::Remove(place.unwrap_or(usize::MAX)));
+    let pan = |id: &'static str, label: &'static str, sign: &'static str, right: bool| {
+        let onclick = on_click(dispatch, strip.panned(right));
+        html! { <button {id} type="button" aria-label={label} {onclick}>{ sign }</button> }
+    };
+    let keys = [
+        pan("skyline-left", "strip to the left", "‹", false),
+        html! {
+            <button
+                id="skyline-remove"
+                type="button"
+                disabled={place.is_none()}
+                onclick={remove}
+            >
+                { "Remove" }
+            </button>
+        },
+        pan("skyline-right", "strip to the right", "›", true),
+    ];
+    html! { <div class="ground-keys">{ row(keys) }</div> }
 }
 
 /// A button that adds a sighting.
@@ -91,7 +167,7 @@ fn height_button(height: String, action: SkylineAction, dispatch: &Dispatch) -> 
     let onclick = on_click(dispatch, action);
     html! {
         <button type="button" class="wide" {onclick}>
-            { format!("Use {height} as the height above") }
+            { format!("Use {height} as the height") }
         </button>
     }
 }

@@ -45,13 +45,13 @@ pub fn from_map(draft: &SkylineDraft, dispatch: &Dispatch) -> Html {
     let height = height_of_ridge(draft.rise_m, draft.distance_m, draft.bend);
     let action = SkylineAction::Height(height);
     html! {
-        <>
-            <h3>{ "Its height from a map" }</h3>
+        <details>
+            <summary>{ "Height from a map" }</summary>
             { distance }
             { rise }
             { bend }
             { height_button(degrees_to(height, 2), action, dispatch) }
-        </>
+        </details>
     }
 }
 
@@ -65,7 +65,6 @@ pub fn along_phone(draft: &SkylineDraft, dispatch: &Dispatch) -> Html {
     };
     html! {
         <>
-            <h3>{ "With the phone" }</h3>
             <p>
                 { "Look along the phone's long edge at the skyline, as along a ruler, and tap. Lay \
                    it on something level first and say so. A phone's compass errs by 10° and more \
@@ -86,7 +85,7 @@ fn phone_reading(draft: &SkylineDraft, tilt: DeviceTilt, dispatch: &Dispatch) ->
     let height = Angle::from_degrees(tilt.height_deg + draft.level_deg);
     let compass = match tilt.compass_deg {
         Some(bearing) => format!("compass {}", degrees_to(Angle::from_degrees(bearing), 0)),
-        None => "no compass: type the bearing above".to_owned(),
+        None => "no compass: type the bearing under Numbers".to_owned(),
     };
     // a compass set against the sky needs no field, and so no warning of a weak one
     let warning = compass_warning(draft.modelled)
@@ -111,7 +110,7 @@ fn phone_reading(draft: &SkylineDraft, tilt: DeviceTilt, dispatch: &Dispatch) ->
 /// compass.
 fn references(tilt: DeviceTilt, dispatch: &Dispatch) -> Html {
     const BODIES: [(SkyBody, &str); 3] = [
-        (SkyBody::Core, "It points at the core now"),
+        (SkyBody::Subject, "It points at the core now"),
         (SkyBody::Moon, "It points at the Moon now"),
         (SkyBody::Sun, "Its shadow points away from the Sun now"),
     ];
@@ -127,28 +126,42 @@ fn references(tilt: DeviceTilt, dispatch: &Dispatch) -> Html {
     }
 }
 
-/// A table pasted, or a table or tiles of heights opened. `bend` is that of light along the
-/// ground.
-pub fn from_files(site: &Site, bend: f64, dispatch: &Dispatch) -> Html {
+/// A table pasted or opened. `bend` is that of light along the ground.
+pub fn from_table(site: &Site, bend: f64, dispatch: &Dispatch) -> Html {
     html! {
         <>
-            <h3>{ "From a table or an elevation model" }</h3>
             <div class="field">
                 <label for="table">{ "Rows of bearing and height, pasted" }</label>
-                <textarea id="table" rows="4" onchange={read_pasted(dispatch)} />
+                <textarea id="table" rows="6" onchange={read_pasted(dispatch)} />
             </div>
-            <p>{ FILES }</p>
-            <div class="photo">
-                <label class="wide" for="tiles">{ "Open a table or tiles" }</label>
-                <input
-                    id="tiles"
-                    type="file"
-                    multiple=true
-                    accept=".hgt,.tif,.tiff,.txt,.csv,.tsv,text/*"
-                    onchange={read_files(site.clone(), bend, dispatch)}
-                />
-            </div>
+            { file_button("Open a table", site, bend, dispatch) }
         </>
+    }
+}
+
+/// Tiles of heights opened. `bend` is that of light along the ground.
+pub fn from_tiles(site: &Site, bend: f64, dispatch: &Dispatch) -> Html {
+    html! {
+        <>
+            { file_button("Open tiles of heights", site, bend, dispatch) }
+            <p class="after">{ FILES }</p>
+        </>
+    }
+}
+
+/// Reads either, by what is in the files.
+fn file_button(word: &str, site: &Site, bend: f64, dispatch: &Dispatch) -> Html {
+    html! {
+        <div class="photo">
+            <label class="wide" for="tiles">{ word }</label>
+            <input
+                id="tiles"
+                type="file"
+                multiple=true
+                accept=".hgt,.tif,.tiff,.txt,.csv,.tsv,text/*"
+                onchange={read_files(site.clone(), bend, dispatch)}
+            />
+        </div>
     }
 }
 
@@ -183,7 +196,6 @@ fn read_files(site: Site, bend: f64, dispatch: &Dispatch) -> Callback<Event> {
     })
 }
 
-const FILES: &str = "Or open such a table, or SRTM .hgt tiles or a GeoTIFF in latitude and longitude \
-                     that lie on this phone: the skyline out to 60 km is worked out here. It takes \
-                     the place of the sightings; files are not kept. Trees and houses are not in \
-                     elevation models.";
+const FILES: &str = "SRTM .hgt tiles, or a GeoTIFF in latitude and longitude: the skyline out to 60 km \
+                     is worked out on this phone and takes the place of the sightings. Trees and \
+                     houses are not in elevation models.";

@@ -11,6 +11,7 @@ use crate::camera::view::SensorPoint;
 use crate::outing::plan::Outing;
 use crate::outing::plan::pointing::Pointing;
 use crate::ui::state::State;
+use crate::vector::Vector;
 
 /// What [`CoreFrames`] depend on. The frame in use is not among it: dragging the sky leaves them as
 /// they are.
@@ -22,9 +23,13 @@ pub struct CoreFrameInputs {
     latitude: Angle,
     /// Bearing and apparent altitude of the core at the minute looked at.
     core: (Angle, Angle),
+    /// The frame that is proposed for that minute.
+    proposed: Frame,
 }
 
-/// A frame for each place of the core.
+/// A frame for each place of the core. [`FramingEdit::Point`] takes one of them.
+///
+/// [`FramingEdit::Point`]: crate::ui::state::document::framing::FramingEdit::Point
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct CoreFrames {
     /// On the upper left third.
@@ -33,6 +38,13 @@ pub struct CoreFrames {
     pub middle: Frame,
     /// On the upper right third.
     pub right: Frame,
+    /// On the lower left third.
+    pub lower_left: Frame,
+    /// On the lower right third.
+    pub lower_right: Frame,
+    /// That of the four thirds next to the frame that is proposed: on the side from which the band
+    /// leans into the frame, and at the height that leaves the most suitable ground.
+    pub third: Frame,
 }
 
 impl CoreFrames {
@@ -45,10 +57,23 @@ impl CoreFrames {
             };
             Pointing::frame_with(outing, inputs.core, point)
         };
+        let [left, right, lower_left, lower_right] =
+            [(-1.0, 1.0), (1.0, 1.0), (-1.0, -1.0), (1.0, -1.0)].map(|(x, y)| frame(x, y));
+        let axis = |frame: &Frame| Vector::from_bearing(frame.bearing, frame.tilt);
+        let proposed = axis(&inputs.proposed);
+        let nearer = |best: Frame, other: Frame| {
+            let closer = axis(&other).dot(proposed) > axis(&best).dot(proposed);
+            if closer { other } else { best }
+        };
         Self {
-            left: frame(-1.0, 1.0),
+            left,
             middle: frame(0.0, 0.0),
-            right: frame(1.0, 1.0),
+            right,
+            lower_left,
+            lower_right,
+            third: [right, lower_left, lower_right]
+                .into_iter()
+                .fold(left, nearer),
         }
     }
 }
@@ -68,6 +93,7 @@ impl Derived {
                 core.bearing,
                 selected.night.site_sky.apparent_altitude(core).0,
             ),
+            proposed: outing.proposed_frame((selected.night.date, selected.minute)),
         };
         self.core_frames
             .get(inputs, |inputs| CoreFrames::new(outing, inputs))

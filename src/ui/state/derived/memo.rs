@@ -14,6 +14,11 @@ impl<K, V> Default for Memo<K, V> {
 }
 
 impl<K: PartialEq, V> Memo<K, V> {
+    /// The last value, whatever its inputs: for what may lag behind while something is dragged.
+    pub fn last(&self) -> Option<Rc<V>> {
+        self.0.borrow().as_ref().map(|(_, value)| value.clone())
+    }
+
     /// The value for these inputs.
     pub fn get(&self, key: K, compute: impl FnOnce(&K) -> V) -> Rc<V> {
         let mut slot = self.0.borrow_mut();
@@ -43,6 +48,7 @@ mod tests {
             })
         };
         assert_eq!([double(1), double(1), double(2), double(1)], [2, 2, 4, 2]);
+        assert_eq!(memo.last().as_deref(), Some(&2));
         assert_eq!(count.get(), 3);
     }
 }

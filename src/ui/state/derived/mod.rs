@@ -3,21 +3,30 @@
 //! Screens and sheets take from here whatever costs more than a line of arithmetic. Nothing is
 //! invalidated by hand: a [`Memo`] compares its inputs.
 
+pub mod compare_lenses;
 pub mod core_frames;
 pub mod drift_map;
 pub mod field_card;
+pub mod ground;
+pub mod horizon;
+pub mod kept_nights;
 pub mod memo;
 pub mod night_band;
 pub mod panorama;
+pub mod places_found;
 pub mod scene;
 pub mod season;
 pub mod selected_night;
+pub mod sharp_pool;
+pub mod shot_plan;
+pub mod sky_images;
+pub mod small_frame;
 pub mod star_images;
 pub mod tracking_analysis;
 
 use std::rc::Rc;
 
-use chrono::{DateTime, NaiveDate, Utc};
+use chrono::{DateTime, Datelike, NaiveDate, Utc};
 
 use super::State;
 use super::panorama::PanoramaDraft;
@@ -27,21 +36,34 @@ use crate::land::ridge::RidgeLine;
 use crate::outing::exposure::Answer;
 use crate::outing::framing::arch::Arches;
 use crate::outing::framing::scene::land::Land;
-use crate::outing::night::season::NIGHTS;
+use crate::outing::ground::Ground;
+use crate::outing::night::help::NoWindowHelp;
+use crate::outing::night::season::NightSummary;
+use crate::outing::night::subjects_up::{SubjectUp, subjects_up};
 use crate::outing::plan::Outing;
 use crate::outing::plan::limits::Limits;
 use crate::outing::plan::site::Site;
 use crate::sky::observer::GeoPosition;
+use crate::sky::subject::Subject;
 use crate::sky::tonight::tonight;
+use crate::ui::widgets::sky_canvas::SkyImage;
+use compare_lenses::{CompareInputs, ComparedLens, LensPictures, LensPicturesInputs};
 use core_frames::{CoreFrameInputs, CoreFrames};
 use drift_map::DriftMapInputs;
 use field_card::FieldAnalysis;
+use ground::GroundInputs;
+use horizon::{Horizon, HorizonInputs};
 use memo::Memo;
 use night_band::{NightBand, NightBandInputs};
 use panorama::Panorama;
+use places_found::FoundPlace;
 use scene::{CorePath, CorePathInputs, FramedSky, FramedSkyInputs, LandInputs};
 use season::Season;
 use selected_night::{MoonSunCrossings, Night, NightInputs, SelectedNight};
+use sharp_pool::{DrawnPool, PoolInputs};
+use shot_plan::ShotPlan;
+use sky_images::SkyImageInputs;
+use small_frame::{BestFrameInputs, SmallFrame, SmallLandInputs};
 use star_images::{StarImageInputs, StarImages};
 use tracking_analysis::{LensTable, TrackingAnalysis};
 
@@ -51,30 +73,55 @@ pub struct Derived {
     answer: Memo<AnswerInputs, Answer>,
     star_images: Memo<StarImageInputs, StarImages>,
     drift_map: Memo<DriftMapInputs, DriftMap>,
+    sharp_pool: Memo<PoolInputs, DrawnPool>,
+    shot_plan: Memo<(Outing, NaiveDate, u16), ShotPlan>,
+    compared_lenses: Memo<CompareInputs, Vec<ComparedLens>>,
+    lens_pictures: Memo<LensPicturesInputs, LensPictures>,
     core_frames: Memo<CoreFrameInputs, CoreFrames>,
     land: Memo<LandInputs, Land>,
+    turned_land: Memo<LandInputs, Land>,
     core_path: Memo<CorePathInputs, CorePath>,
     framed_sky: Memo<FramedSkyInputs, FramedSky>,
     night_band: Memo<NightBandInputs, NightBand>,
     tonight: Memo<(DateTime<Utc>, GeoPosition), NaiveDate>,
     night: Memo<NightInputs, Night>,
     crossings: Memo<NightInputs, MoonSunCrossings>,
-    season: Memo<(Site, Limits, NaiveDate), Season>,
+    horizon: Memo<HorizonInputs, Horizon>,
+    sheet_horizon: Memo<HorizonInputs, Horizon>,
+    strip_sky: Memo<SkyImageInputs, SkyImage>,
+    sheet_sky: Memo<SkyImageInputs, SkyImage>,
+    frame_sky: Memo<SkyImageInputs, SkyImage>,
+    small_frame_sky: Memo<SkyImageInputs, SkyImage>,
+    night_sky: Memo<SkyImageInputs, SkyImage>,
+    small_land: Memo<SmallLandInputs, Land>,
+    best_frames: Memo<BestFrameInputs, Vec<SmallFrame>>,
+    help: Memo<NightInputs, NoWindowHelp>,
+    season: Memo<(Site, Subject, Limits, i32), Season>,
+    subjects_up: Memo<(Site, Limits, NaiveDate), Vec<SubjectUp>>,
+    best_nights: Memo<(Site, Subject, Limits, NaiveDate), Vec<NightSummary>>,
+    kept_nights: Memo<(Site, Subject, Limits, Vec<NaiveDate>), Vec<NightSummary>>,
     lens_table: Memo<(Outing, NaiveDate, u16), LensTable>,
     tracking: Memo<(Outing, NaiveDate, u16, f64), TrackingAnalysis>,
+    ground: Memo<GroundInputs, Ground>,
     field: Memo<(Outing, NaiveDate, u16), FieldAnalysis>,
+    places_found: Memo<(String, bool), Vec<FoundPlace>>,
     arches: Memo<(GeoPosition, NaiveDate), Arches>,
     panorama: Memo<(Outing, NaiveDate, u16, PanoramaDraft), Panorama>,
 }
 
-/// What an [`Answer`] depends on: the outing without skyline and limits.
+/// What an [`Answer`] depends on: the outing without limits, and with a chosen frame without the
+/// skyline, which the default frame holds.
 #[derive(Debug, Clone, PartialEq)]
 struct AnswerInputs(Outing);
 
 impl AnswerInputs {
     fn new(outing: &Outing) -> Self {
+        let ridge = match outing.frame {
+            Some(_) => RidgeLine::default(),
+            None => outing.site.ridge.clone(),
+        };
         let site = Site {
-            ridge: RidgeLine::default(),
+            ridge,
             name: String::new(),
             ..outing.site.clone()
         };
@@ -107,7 +154,10 @@ impl Derived {
         let night = self
             .night
             .get(inputs, |inputs| Night::new(inputs, &BrowserTimeZones));
-        SelectedNight::new(night, state.outing().minute)
+        SelectedNight {
+            live: state.night.live,
+            ..SelectedNight::new(night, state.outing().minute)
+        }
     }
 
     /// When Moon and Sun cross the skyline in that night.
@@ -118,20 +168,65 @@ impl Derived {
         })
     }
 
-    /// A year of nights by months: the one to come, or the one that begins with a night outside
-    /// it.
+    /// What would give the night selected a window; `None` where it has one.
+    pub fn no_window_help(&self, state: &State) -> Option<Rc<NoWindowHelp>> {
+        let night = self.night(state).night;
+        let windows = &night.evening.usable.windows;
+        windows.is_empty().then(|| {
+            self.help.get(self.night_inputs(state), |inputs| {
+                NoWindowHelp::new(
+                    (&inputs.site, inputs.subject),
+                    &night.site_sky,
+                    &inputs.limits,
+                    inputs.date,
+                )
+            })
+        })
+    }
+
+    /// The calendar year of the night selected.
     pub fn season(&self, state: &State) -> Rc<Season> {
-        let (tonight, outing) = (self.tonight(state), state.outing());
+        let outing = state.outing();
+        let date = outing.night.unwrap_or_else(|| self.tonight(state));
+        let key = (
+            outing.site.clone(),
+            outing.subject,
+            outing.limits,
+            date.year(),
+        );
+        self.season.get(key, |(site, subject, limits, year)| {
+            Season::new(site, *subject, limits, *year)
+        })
+    }
+
+    /// The subjects that the night selected has a shot window for.
+    pub fn subjects_up(&self, state: &State) -> Rc<Vec<SubjectUp>> {
+        let (outing, tonight) = (state.outing(), self.tonight(state));
         let date = outing.night.unwrap_or(tonight);
-        let ahead = (date - tonight).num_days();
-        let from = if (0..i64::from(NIGHTS)).contains(&ahead) {
-            tonight
-        } else {
-            date
-        };
-        let key = (outing.site.clone(), outing.limits, from);
-        self.season
-            .get(key, |(site, limits, from)| Season::new(site, limits, *from))
+        let key = (outing.site.clone(), outing.limits, date);
+        self.subjects_up
+            .get(key, |(site, limits, date)| subjects_up(site, limits, *date))
+    }
+
+    /// The best three nights within a year from tonight on, of three Moons; the best first.
+    pub fn best_nights(&self, state: &State) -> Rc<Vec<NightSummary>> {
+        let (tonight, outing) = (self.tonight(state), state.outing());
+        let key = (outing.site.clone(), outing.subject, outing.limits, tonight);
+        // which year is known changes the cost, not the nights
+        self.best_nights
+            .get(key, |(site, subject, limits, tonight)| {
+                season::best_coming((site, *subject), limits, *tonight, &self.season(state))
+            })
+    }
+
+    /// The kept nights, in order, at the outing's site and within its limits.
+    pub fn kept_nights(&self, state: &State) -> Rc<Vec<NightSummary>> {
+        let (document, outing) = (state.document(), state.outing());
+        let dates = document.kept_nights.clone();
+        let key = (outing.site.clone(), outing.subject, outing.limits, dates);
+        self.kept_nights.get(key, |(site, subject, limits, dates)| {
+            kept_nights::summaries((site, *subject), limits, dates)
+        })
     }
 
     /// What a tracker and a stack gain, with the lens looked at.
@@ -163,7 +258,7 @@ impl Derived {
     /// while outing, minute and draft stay as they are.
     pub fn panorama(&self, state: &State) -> Rc<Panorama> {
         let (selected, outing) = (self.night(state), state.outing());
-        let (date, draft) = (selected.night.date, state.panorama);
+        let (date, draft) = (selected.night.date, state.panorama.to_plan());
         let key = (outing.clone(), date, selected.minute, draft);
         self.panorama.get(key, |_| {
             let arches = self
@@ -181,6 +276,7 @@ impl Derived {
         let date = outing.night.unwrap_or(tonight);
         NightInputs {
             site: outing.site.clone(),
+            subject: outing.subject,
             limits: outing.limits,
             date,
             tonight: date == tonight,

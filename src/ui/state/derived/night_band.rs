@@ -10,10 +10,11 @@ use crate::outing::plan::NIGHT_MIN;
 use crate::outing::plan::site::Site;
 use crate::sky::almanac::SkyBody;
 use crate::sky::spans::{Span, Spans};
+use crate::sky::subject::Subject;
 use crate::ui::state::State;
 
 /// Points of a curve, less one.
-const STEPS: usize = 72;
+const STEPS: usize = 96;
 
 /// Day displayed on either side of the night, days.
 const MARGIN: f64 = 30.0 / 1440.0;
@@ -26,6 +27,7 @@ const EVERY_HOUR_MIN: f64 = 960.0;
 #[derive(Debug, Clone, PartialEq)]
 pub struct NightBandInputs {
     site: Site,
+    subject: Subject,
     date: NaiveDate,
 }
 
@@ -40,24 +42,19 @@ pub struct NightBand {
     pub span: Span,
     /// Apparent altitude of the core.
     pub core: Vec<BandPoint>,
-    /// Apparent altitude of the Moon.
-    pub moon: Vec<BandPoint>,
     /// Height of the ridge at the core's bearing.
     pub ridge: Vec<BandPoint>,
-    /// When the Sun is below the horizon, and below each of the three limits of twilight.
-    pub sun_below: [Spans; 4],
+    /// Altitude at the upper edge of a picture of it, degrees: the core's path leaves the upper
+    /// third to words.
+    pub top_deg: f64,
     /// Full hours of the site's clock, days since noon.
     pub hours: Vec<f64>,
 }
 
 impl NightBand {
     fn new(night: &Night) -> Self {
-        let sun_below = night
-            .evening
-            .sun
-            .each_ref()
-            .map(|course| Spans::new(course, false));
-        let span = match sun_below[0].longest() {
+        let sun_below = Spans::new(&night.evening.sun[0], false);
+        let span = match sun_below.longest() {
             Some(dark) => Span {
                 start: (dark.start - MARGIN).max(0.0),
                 end: (dark.end + MARGIN).min(1.0),
@@ -72,15 +69,26 @@ impl NightBand {
             moments.map(|at| (at, height_deg(at))).collect()
         };
         let altitude = |body| curve(&|at| night.site_sky.height_deg(&sky, body, at));
+        let core = altitude(SkyBody::Subject);
+        let ridge = curve(&|at| night.site_sky.ridge_under_core_deg(&sky, at));
         Self {
             span,
-            core: altitude(SkyBody::Core),
-            moon: altitude(SkyBody::Moon),
-            ridge: curve(&|at| night.site_sky.ridge_under_core_deg(&sky, at)),
-            sun_below,
+            top_deg: top_deg(&core, &ridge),
+            core,
+            ridge,
             hours: hours(night, span),
         }
     }
+}
+
+fn top_deg(core: &[BandPoint], ridge: &[BandPoint]) -> f64 {
+    /// Share of the picture up to the highest point of the path.
+    const PEAK: f64 = 0.62;
+    /// Room over the highest land, degrees.
+    const ROOM_DEG: f64 = 6.0;
+    let highest = |curve: &[BandPoint]| curve.iter().fold(0.0, |most: f64, at| most.max(at.1));
+    let top = (highest(core) / PEAK).max(highest(ridge) + ROOM_DEG);
+    top.clamp(20.0, 90.0)
 }
 
 /// Full hours of the site's clock in a span, days since noon.
@@ -105,6 +113,7 @@ impl Derived {
         let night = self.night(state).night;
         let inputs = NightBandInputs {
             site: state.outing().site.clone(),
+            subject: night.subject,
             date: night.date,
         };
         self.night_band.get(inputs, |_| NightBand::new(&night))
@@ -128,6 +137,7 @@ mod tests {
         };
         let inputs = NightInputs {
             site,
+            subject: Subject::Core,
             limits: Limits::default(),
             date: NaiveDate::from_ymd_opt(2027, 6, 20).expect("a date"),
             tonight: false,
@@ -144,11 +154,13 @@ mod tests {
             if latitude_deg > 70.0 {
                 assert_eq!(band.span, Span::NIGHT);
             }
-            for curve in [&band.core, &band.moon, &band.ridge] {
+            for curve in [&band.core, &band.ridge] {
                 assert_eq!(curve.len(), STEPS + 1);
                 assert_eq!(curve[0].0, band.span.start);
                 assert!((curve[STEPS].0 - band.span.end).abs() < 1e-12);
             }
+            let peak = band.core.iter().fold(0.0_f64, |most, at| most.max(at.1));
+            assert!(band.top_deg >= 20.0 && band.top_deg > peak, "{peak}");
             assert!(band.hours.len() > 7, "{:?}", band.hours);
             for pair in band.hours.windows(2) {
                 assert!(

@@ -8,20 +8,24 @@ use std::rc::Rc;
 use chrono::NaiveDate;
 
 use super::Derived;
+use super::horizon::core_and_ahead;
 use super::night_band::NightBand;
 use super::selected_night::{SelectedNight, days_of};
-use crate::camera::contours::Piece;
 use crate::camera::view::View;
 use crate::land::ridge::RidgeLine;
-use crate::light::visibility_limit::{limiting_magnitude, milky_way_threshold};
 use crate::outing::framing::scene::land::Land;
 use crate::outing::framing::scene::{MoonInFrame, Place, Scene};
+use crate::outing::plan::Outing;
 use crate::outing::plan::site::Site;
 use crate::sky::almanac::SkyBody;
+use crate::sky::subject::Subject;
 use crate::ui::state::State;
 
 /// Time between the points of the core's path, days.
 const PATH_STEP: f64 = 8.0 / 1440.0;
+
+/// A moment just inside an end of a span, days from it: about a second.
+const HAIR: f64 = 1e-5;
 
 /// What the land in the frame depends on. Of site and moment there is only what they make of the
 /// view.
@@ -36,7 +40,9 @@ pub struct LandInputs {
 pub struct CorePathInputs {
     view: View,
     site: Site,
+    subject: Subject,
     date: NaiveDate,
+    windows: Vec<(f64, f64)>,
 }
 
 /// What a [`FramedSky`] depends on.
@@ -44,11 +50,12 @@ pub struct CorePathInputs {
 pub struct FramedSkyInputs {
     view: View,
     site: Site,
+    subject: Subject,
     date: NaiveDate,
     minute: u16,
 }
 
-/// The view through the lens at the minute looked at, places in shares of the frame.
+/// A view at the minute looked at, places in shares of its picture.
 #[derive(Debug, Clone)]
 pub struct FramedScene {
     /// The view.
@@ -61,72 +68,77 @@ pub struct FramedScene {
     pub sky: Rc<FramedSky>,
 }
 
-/// The core's path through the frame.
+/// The core's path through the picture, where it is above the ridge.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct CorePath {
-    /// Where the core is above the ridge.
-    pub clear: Vec<Piece>,
-    /// Where it is behind it.
-    pub hidden: Vec<Piece>,
-    /// When it crosses the ridge, then the full hours at which it is above it: days since noon,
-    /// and the place.
-    pub marks: Vec<(f64, Place)>,
+    /// Outside the shot windows.
+    pub outside: Vec<Vec<Place>>,
+    /// In a shot window.
+    pub window: Vec<Vec<Place>>,
+    /// The full hours: days since noon, and the place.
+    pub hours: Vec<(f64, Place)>,
 }
 
-/// What stands in the sky of the frame at a minute.
-#[derive(Debug, Clone, PartialEq)]
+/// What stands in the sky of the picture at a minute.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct FramedSky {
-    /// `None` in bright twilight and by day.
-    pub stars: Option<FramedStars>,
-    /// The Moon.
+    /// The Moon, where it is above the skyline.
     pub moon: Option<MoonInFrame>,
-    /// The core.
+    /// The core, in front of the ridge or behind it.
     pub core: Option<Place>,
-}
-
-/// What the light in the sky leaves of the stars.
-#[derive(Debug, Clone, PartialEq)]
-pub struct FramedStars {
-    /// Dots for the Milky Way.
-    pub milky_way: Vec<Place>,
-    /// Stars with their magnitudes, bright ones first.
-    pub stars: Vec<(Place, f64)>,
-}
-
-impl FramedScene {
-    /// Width over height of the frame.
-    pub fn aspect_ratio(&self) -> f64 {
-        self.view.sensor.width_mm / self.view.sensor.height_mm
-    }
+    /// Whether it is above the ridge.
+    pub core_is_clear: bool,
+    /// A place a little way along the band from the core.
+    pub ahead: Option<Place>,
 }
 
 impl CorePath {
-    fn new(scene: &Scene<'_>, selected: &SelectedNight, band: &NightBand) -> Self {
+    fn new(
+        scene: &Scene<'_>,
+        selected: &SelectedNight,
+        band: &NightBand,
+        windows: &[(f64, f64)],
+    ) -> Self {
         let span = band.span;
-        let mut found = Self::default();
-        let mut last: Option<(Place, bool)> = None;
         let steps = ((span.end - span.start) / PATH_STEP).ceil().max(1.0);
-        for step in 0..=steps as usize {
-            let at = span.start + (span.end - span.start) * step as f64 / steps;
-            let place = scene.body(SkyBody::Core, at);
-            let point = place.map(|place| (place, scene.core_is_clear(at)));
-            if let (Some((before, was_clear)), Some((place, is_clear))) = (last, point) {
-                let pieces = if was_clear && is_clear {
-                    &mut found.clear
-                } else {
-                    &mut found.hidden
-                };
-                pieces.push((before, place));
-            }
-            last = point;
+        let step = |step: usize| span.start + (span.end - span.start) * step as f64 / steps;
+        let mut moments: Vec<f64> = (0..=steps as usize).map(step).collect();
+        // the ends are met to the second
+        for (from, to) in windows {
+            moments.extend([from - HAIR, *from, *to, to + HAIR]);
         }
-        let crossings = &selected.night.evening.core.crossings;
-        let crossings = crossings.iter().map(|crossing| crossing.at);
+        for crossing in &selected.night.evening.core.crossings {
+            let inside = if crossing.up { HAIR } else { -HAIR };
+            moments.extend([crossing.at - HAIR, crossing.at, crossing.at + inside]);
+        }
+        moments.retain(|at| span.contains(*at));
+        moments.sort_by(f64::total_cmp);
+        let mut found = Self::default();
+        let mut last = None;
+        for at in moments {
+            let in_window = windows.iter().any(|(from, to)| (*from..=*to).contains(&at));
+            let place = scene.body(SkyBody::Subject, at);
+            let Some(place) = place.filter(|_| in_window || scene.core_is_clear(at)) else {
+                last = None;
+                continue;
+            };
+            let pieces = if in_window {
+                &mut found.window
+            } else {
+                &mut found.outside
+            };
+            if last != Some(in_window) {
+                pieces.push(Vec::new());
+            }
+            if let Some(piece) = pieces.last_mut() {
+                piece.push(place);
+            }
+            last = Some(in_window);
+        }
         let hours = band.hours.iter().copied();
-        let hours = hours.filter(|at| scene.core_is_clear(*at));
-        let moments = crossings.chain(hours).filter(|at| span.contains(*at));
-        found.marks = moments
-            .filter_map(|at| Some((at, scene.body(SkyBody::Core, at)?)))
+        let hours = hours.filter(|at| span.contains(*at) && scene.core_is_clear(*at));
+        found.hours = hours
+            .filter_map(|at| Some((at, scene.body(SkyBody::Subject, at)?)))
             .collect();
         found
     }
@@ -135,53 +147,103 @@ impl CorePath {
 impl FramedSky {
     fn new(scene: &Scene<'_>, selected: &SelectedNight) -> Self {
         let at = days_of(selected.minute);
-        let stars = selected.reading.sky.map(|light| {
-            let dots = scene.dots(at, milky_way_threshold(light)).into_iter();
-            FramedStars {
-                milky_way: dots.map(|(place, _)| place).collect(),
-                stars: scene.stars(at, limiting_magnitude(light)),
-            }
-        });
+        let (_, ahead) = core_and_ahead(selected);
+        let (site_sky, moon) = (&selected.night.site_sky, selected.reading.moon);
+        let over_ridge = site_sky.apparent_altitude(moon).0 > site_sky.ridge().height(moon.bearing);
         Self {
-            stars,
-            moon: scene.moon(at),
-            core: scene.body(SkyBody::Core, at),
+            moon: scene.moon(at).filter(|_| over_ridge),
+            core: scene.body(SkyBody::Subject, at),
+            core_is_clear: scene.core_is_clear(at),
+            ahead: scene.place_of(ahead),
         }
     }
 }
 
+/// A night's scene through another view.
+fn scene_through<'a>((outing, view): (&Outing, View), selected: &'a SelectedNight) -> Scene<'a> {
+    let night = &selected.night;
+    let sky = night.site_sky.night(night.date);
+    let mut scene = Scene::new(outing, &night.site_sky, sky);
+    scene.view = view;
+    scene
+}
+
+impl FramedScene {
+    /// All of it, not memoised: for pictures that are memoised together.
+    pub fn new(
+        (outing, view): (&Outing, View),
+        selected: &SelectedNight,
+        band: &NightBand,
+    ) -> Self {
+        let scene = scene_through((outing, view), selected);
+        let windows = windows(selected);
+        Self {
+            view,
+            land: Rc::new(scene.land(&outing.site.ridge)),
+            core_path: Rc::new(CorePath::new(&scene, selected, band, &windows)),
+            sky: Rc::new(FramedSky::new(&scene, selected)),
+        }
+    }
+}
+
+fn windows(selected: &SelectedNight) -> Vec<(f64, f64)> {
+    let windows = selected.night.evening.usable.windows.iter();
+    windows.map(|it| (it.span.start, it.span.end)).collect()
+}
+
+fn path_inputs(outing: &Outing, view: View, selected: &SelectedNight) -> CorePathInputs {
+    CorePathInputs {
+        view,
+        site: outing.site.clone(),
+        subject: selected.night.subject,
+        date: selected.night.date,
+        windows: windows(selected),
+    }
+}
+
 impl Derived {
-    /// The view through the lens at the minute looked at.
-    pub fn scene(&self, state: &State) -> FramedScene {
+    /// The land in a small frame that points elsewhere than the camera.
+    pub fn small_frame_land(&self, state: &State, view: View) -> Rc<Land> {
+        let (outing, selected) = (state.outing(), self.night(state));
+        let ridge = outing.site.ridge.clone();
+        self.turned_land.get(LandInputs { view, ridge }, |inputs| {
+            scene_through((outing, view), &selected).land(&inputs.ridge)
+        })
+    }
+
+    /// The land in the frame.
+    pub fn land_in_frame(&self, state: &State) -> Rc<Land> {
         let (outing, view) = (state.outing(), self.answer(state).view);
         let selected = self.night(state);
-        let night = &selected.night;
-        let scene = || {
-            let sky = night.site_sky.night(night.date);
-            Scene::new(outing, &night.site_sky, sky)
-        };
         let ridge = outing.site.ridge.clone();
-        let (site, date) = (outing.site.clone(), night.date);
+        self.land.get(LandInputs { view, ridge }, |inputs| {
+            scene_through((outing, view), &selected).land(&inputs.ridge)
+        })
+    }
+
+    /// What a view shows at the minute looked at.
+    pub fn scene(&self, state: &State, view: View) -> FramedScene {
+        let outing = state.outing();
+        let selected = &self.night(state);
+        let scene = || scene_through((outing, view), selected);
+        let ridge = outing.site.ridge.clone();
         let land = self.land.get(LandInputs { view, ridge }, |inputs| {
             scene().land(&inputs.ridge)
         });
-        let inputs = CorePathInputs {
+        let inputs = path_inputs(outing, view, selected);
+        let sky_inputs = FramedSkyInputs {
             view,
-            site: site.clone(),
-            date,
-        };
-        let core_path = self.core_path.get(inputs, |_| {
-            CorePath::new(&scene(), &selected, &self.night_band(state))
-        });
-        let inputs = FramedSkyInputs {
-            view,
-            site,
-            date,
+            site: inputs.site.clone(),
+            subject: inputs.subject,
+            date: inputs.date,
             minute: selected.minute,
         };
+        let core_path = self.core_path.get(inputs, |inputs| {
+            CorePath::new(&scene(), selected, &self.night_band(state), &inputs.windows)
+        });
         let sky = self
             .framed_sky
-            .get(inputs, |_| FramedSky::new(&scene(), &selected));
+            .get(sky_inputs, |_| FramedSky::new(&scene(), selected));
         FramedScene {
             view,
             land,
@@ -198,11 +260,13 @@ mod tests {
     use crate::browser::theme::Theme;
     use crate::camera::frame::Frame;
     use crate::outing::document::Document;
+    use crate::outing::exposure::Answer;
     use crate::outing::plan::Outing;
+    use crate::outing::plan::pointing::Pointing;
     use crate::outing::plan::site::Zone;
 
     /// 46.5° N, 4 June 2027: the core is up and the Moon down at midnight.
-    fn state(minute: u16, bearing_deg: f64) -> State {
+    fn outing(minute: u16, bearing_deg: f64) -> Outing {
         let mut outing = Outing {
             night: NaiveDate::from_ymd_opt(2027, 6, 4),
             minute: Some(minute),
@@ -216,6 +280,14 @@ mod tests {
         outing.site.zone = Zone::Fixed(120);
         outing.site.latitude = Angle::from_degrees(46.52);
         outing.site.longitude = Angle::from_degrees(9.91);
+        outing
+    }
+
+    fn state(minute: u16, bearing_deg: f64) -> State {
+        state_of(outing(minute, bearing_deg))
+    }
+
+    fn state_of(outing: Outing) -> State {
         let document = Document {
             outing,
             ..Document::default()
@@ -228,9 +300,10 @@ mod tests {
         let derived = Derived::default();
         let all = |minute, bearing_deg| {
             let state = state(minute, bearing_deg);
-            let shutter = derived.answer(&state).shutter();
+            let answer = derived.answer(&state);
+            let shutter = answer.shutter();
             (
-                derived.scene(&state),
+                derived.scene(&state, answer.view),
                 derived.night_band(&state),
                 derived.core_frames(&state),
                 derived.drift_map(&state, shutter),
@@ -253,15 +326,90 @@ mod tests {
         assert_ne!(drift, turned_drift);
     }
 
+    /// From 46.5° N in early June the core and the summer band are up in the same dark hours, on
+    /// different sides of the sky: whatever depends on the subject is computed for the new one.
+    #[test]
+    fn another_subject_changes_night_path_and_frame() {
+        let derived = Derived::default();
+        let all = |subject| {
+            let state = state_of(Outing {
+                subject,
+                frame: None,
+                ..outing(735, 170.0)
+            });
+            let seen = (
+                derived.night(&state),
+                derived.night_band(&state),
+                derived.scene(&state, derived.answer(&state).view),
+                derived.answer(&state),
+                derived.season(&state),
+                derived.core_frames(&state),
+                derived.field(&state).card.camera.towards,
+                derived.crossings(&state),
+            );
+            let up = derived.subjects_up(&state);
+            (seen, up)
+        };
+        let (core, up) = all(Subject::Core);
+        let (band, same_up) = all(Subject::SummerBand);
+        assert!(
+            Rc::ptr_eq(&up, &same_up),
+            "they do not depend on the one chosen"
+        );
+        assert!(up.iter().any(|one| one.subject == Subject::SummerBand));
+        let height = |night: &SelectedNight| night.reading.core.altitude.0.degrees();
+        assert!(height(&core.0) < 15.0 && height(&band.0) > 50.0);
+        assert_ne!(core.0.night.evening.usable, band.0.night.evening.usable);
+        assert_ne!(core.1.core, band.1.core);
+        assert_ne!(core.2.core_path, band.2.core_path);
+        assert_ne!(core.2.sky, band.2.sky);
+        assert_ne!(core.2.view, band.2.view);
+        // stars at declination 37° are slower than at −29°: cos δ, 0.797 and 0.875
+        let seconds = |answer: &Answer| answer.clean_core.seconds().expect("a limit");
+        // in the middle of the frame, where no place of the lens counts
+        let centred = |subject| {
+            let outing = Outing {
+                subject,
+                ..outing(735, 170.0)
+            };
+            let frame = Pointing::at(subject, outing.site.latitude).frame;
+            let state = state_of(Outing {
+                frame: Some(frame),
+                minute: None,
+                night: None,
+                ..outing
+            });
+            derived.answer(&state)
+        };
+        assert_ne!(core.3, band.3);
+        let slower = seconds(&centred(Subject::SummerBand)) / seconds(&centred(Subject::Core));
+        assert!((slower - 0.8746 / 0.7969).abs() < 0.002, "{slower}");
+        assert_ne!(core.4, band.4);
+        assert_ne!(core.5, band.5);
+        assert_ne!(core.6, band.6);
+        // with a frame that is kept, the path in it is another all the same
+        let framed = |subject| {
+            let state = state_of(Outing {
+                subject,
+                ..outing(735, 170.0)
+            });
+            derived.scene(&state, derived.answer(&state).view)
+        };
+        let [core, scutum] = [Subject::Core, Subject::ScutumCloud].map(framed);
+        assert_eq!(core.view, scutum.view);
+        assert_ne!(core.core_path, scutum.core_path);
+        assert_ne!(core.sky.core, scutum.sky.core);
+    }
+
     /// Between its crossings the core is above the ridge, and the hours marked lie there.
     #[test]
     fn the_hours_marked_lie_where_the_core_is_clear() {
         let derived = Derived::default();
         let state = state(735, 170.0);
-        let scene = derived.scene(&state);
+        let scene = derived.scene(&state, derived.answer(&state).view);
         let night = derived.night(&state).night;
         let up = crate::sky::spans::Spans::new(&night.evening.core, true);
-        let marks = &scene.core_path.marks;
+        let marks = &scene.core_path.hours;
         assert!(marks.len() > 2, "{marks:?}");
         for (at, (x, y)) in marks {
             let inside = (0.0..=1.0).contains(x) && (0.0..=1.0).contains(y);

@@ -1,4 +1,4 @@
-//! A year of nights by months, with what stands out in it.
+//! A calendar year of nights by months, with what stands out in it, and the best nights to come.
 
 use chrono::{Datelike, NaiveDate};
 
@@ -6,22 +6,25 @@ use crate::outing::night::NoWindowReason;
 use crate::outing::night::season::{self, NightSummary};
 use crate::outing::plan::limits::Limits;
 use crate::outing::plan::site::Site;
+use crate::sky::subject::Subject;
 
 /// Best nights listed.
-const LISTED: usize = 8;
+const LISTED: usize = 3;
 
 /// Minutes from which on a night counts as usable.
 const USABLE_MIN: f64 = 1.0;
 
-/// A year of nights.
+/// A calendar year of nights.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Season {
-    /// The months in order. The first and the last may be parts of the same month of two years.
+    /// The year.
+    pub year: i32,
+    /// Its twelve months, each with all its nights.
     pub months: Vec<Month>,
     /// What the light of the year's best night is worth, hours; above zero.
     pub greatest_h: f64,
-    /// The best nights, the best first.
-    pub best: Vec<NightSummary>,
+    /// Most usable minutes of a night with any Moon; above zero.
+    pub greatest_min: f64,
     /// Why most nights without a window have none; `None` where every night has one.
     pub usual_reason: Option<NoWindowReason>,
 }
@@ -29,9 +32,9 @@ pub struct Season {
 /// The nights of a month.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Month {
-    /// Each night, in order; at least one.
+    /// Each night, from the first of the month on.
     pub nights: Vec<NightSummary>,
-    /// The date of the first, which identifies the month.
+    /// The first of the month, which identifies it.
     pub first: NaiveDate,
     /// The night whose light is worth most.
     pub best: NightSummary,
@@ -39,26 +42,56 @@ pub struct Month {
     pub usable: usize,
 }
 
+/// How far the cell of a night is filled, shares from 0 to 1.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct DayFill {
+    /// Its equivalent hours, of the year's best night's.
+    pub light: f64,
+    /// Its usable minutes within the limits, of the most that a night has with any Moon.
+    pub limited: f64,
+    /// Its usable minutes with any Moon, of the same; never less.
+    pub any_moon: f64,
+}
+
 impl Season {
-    /// The year of nights from a date on.
-    pub fn new(site: &Site, limits: &Limits, from: NaiveDate) -> Self {
-        Self::from_nights(&season::Season::new(site, limits, from))
+    /// A calendar year.
+    pub fn new(site: &Site, subject: Subject, limits: &Limits, year: i32) -> Self {
+        Self::from_nights(&season::Season::of_year(site, subject, limits, year), year)
     }
 
-    fn from_nights(season: &season::Season) -> Self {
-        let same_month = |one: &NightSummary, next: &NightSummary| {
-            (one.date.year(), one.date.month()) == (next.date.year(), next.date.month())
+    fn from_nights(season: &season::Season, year: i32) -> Self {
+        let same_month =
+            |one: &NightSummary, next: &NightSummary| one.date.month() == next.date.month();
+        let most = |value: fn(&NightSummary) -> f64| {
+            let values = season.nights.iter().map(value);
+            values.fold(f64::MIN_POSITIVE, f64::max)
         };
-        let worth_h = season.nights.iter().map(|night| night.equivalent_h);
         Self {
+            year,
             months: season
                 .nights
                 .chunk_by(same_month)
                 .filter_map(Month::new)
                 .collect(),
-            greatest_h: worth_h.fold(f64::MIN_POSITIVE, f64::max),
-            best: season.best(LISTED),
+            greatest_h: most(|night| night.equivalent_h),
+            greatest_min: most(|night| night.any_moon_minutes),
             usual_reason: season.usual_reason(),
+        }
+    }
+
+    /// A night of the year.
+    pub fn night(&self, date: NaiveDate) -> Option<&NightSummary> {
+        let months = self.months.iter().filter(|_| date.year() == self.year);
+        let mut months = months.filter(|month| month.first.month() == date.month());
+        months.next()?.nights.get(date.day0() as usize)
+    }
+
+    /// How far the cell of one of its nights is filled.
+    pub fn fill(&self, night: &NightSummary) -> DayFill {
+        DayFill {
+            light: night.equivalent_h / self.greatest_h,
+            limited: night.minutes / self.greatest_min,
+            any_moon: night.any_moon_minutes / self.greatest_min,
         }
     }
 }
@@ -78,45 +111,128 @@ impl Month {
     }
 }
 
+/// The best nights within a year from tonight on, at most one of each Moon, the best first. Nights
+/// that `known` has are not computed again.
+pub(super) fn best_coming(
+    (site, subject): (&Site, Subject),
+    limits: &Limits,
+    tonight: NaiveDate,
+    known: &Season,
+) -> Vec<NightSummary> {
+    let nights = known.months.iter().flat_map(|month| &month.nights);
+    let known = season::Season {
+        nights: nights.copied().collect(),
+    };
+    season::Season::coming((site, subject), limits, tonight, &known).best_by_lunation(LISTED)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::browser::theme::Theme;
+    use crate::outing::document::Document;
+    use crate::ui::state::State;
+    use crate::ui::state::derived::Derived;
+    use crate::ui::state::document::lists::ListsEdit;
+    use crate::ui::state::document::night::NightEdit;
+    use std::rc::Rc;
 
-    fn night(date: NaiveDate, minutes: f64) -> NightSummary {
-        NightSummary {
-            date,
-            minutes,
-            equivalent_h: minutes / 120.0,
-            best: None,
-            moon_up: false,
-            no_window_reason: (minutes == 0.0).then_some(NoWindowReason::Moon),
+    fn date(year: i32, month: u32, day: u32) -> NaiveDate {
+        NaiveDate::from_ymd_opt(year, month, day).expect("a date")
+    }
+
+    /// Twelve whole months, whatever night is chosen; the best night fills its cell, and no cell
+    /// overflows.
+    #[test]
+    fn a_year_has_twelve_whole_months() {
+        let season = Season::new(&Site::default(), Subject::Core, &Limits::default(), 2028);
+        let lengths = season.months.iter().map(|month| month.nights.len());
+        let want = [31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
+        assert_eq!(lengths.collect::<Vec<_>>(), want);
+        let mut fullest: f64 = 0.0;
+        for (place, month) in (1..).zip(&season.months) {
+            assert_eq!(month.first, date(2028, place, 1));
+            for night in &month.nights {
+                let fill = season.fill(night);
+                assert!((0.0..=1.0).contains(&fill.light), "{fill:?}");
+                assert!(fill.limited <= fill.any_moon + 1e-9 && fill.any_moon <= 1.0);
+                assert_eq!(season.night(night.date), Some(night));
+                fullest = fullest.max(fill.light);
+            }
+        }
+        assert!((fullest - 1.0).abs() < 1e-12);
+        assert_eq!(season.night(date(2027, 5, 5)), None);
+        // the core is up by day only about the December solstice
+        assert_eq!(season.months[11].usable, 0);
+        assert_eq!(
+            season.months[11].best.no_window_reason,
+            Some(NoWindowReason::CoreByDay)
+        );
+    }
+
+    #[test]
+    fn the_best_nights_are_to_come_and_beat_the_chosen_one() {
+        let (site, limits) = (Site::default(), Limits::default());
+        let season = Season::new(&site, Subject::Core, &limits, 2027);
+        let tonight = date(2027, 9, 20);
+        let best = best_coming((&site, Subject::Core), &limits, tonight, &season);
+        assert_eq!(best.len(), 3);
+        for night in &best {
+            let ahead = (night.date - tonight).num_days();
+            assert!((0..365).contains(&ahead), "{}", night.date);
+            let chosen = season.night(tonight).expect("a night of the year");
+            assert!(night.equivalent_h > chosen.equivalent_h, "{}", night.date);
         }
     }
 
     #[test]
-    fn months_are_split_where_the_calendar_splits_them() {
-        let from = NaiveDate::from_ymd_opt(2027, 1, 30).expect("a date");
-        let minutes = [0.5, 240.0, 60.0, 90.0, 0.0];
-        let nights = from.iter_days().zip(minutes);
-        let season = Season::from_nights(&season::Season {
-            nights: nights.map(|(date, minutes)| night(date, minutes)).collect(),
-        });
-        let months = season.months.iter();
-        let summary = months.map(|month| {
-            let (first, best) = (month.first.day(), month.best.date.day());
-            (month.nights.len(), first, best, month.usable)
-        });
-        assert_eq!(summary.collect::<Vec<_>>(), [(2, 30, 31, 1), (3, 1, 2, 2)]);
-        assert!((season.greatest_h - 2.0).abs() < 1e-12);
-        let best: Vec<_> = season.best.iter().map(|night| night.date.day()).collect();
-        assert_eq!(best, [31, 2, 1, 30]);
-        assert_eq!(season.usual_reason, Some(NoWindowReason::Moon));
+    fn a_site_without_windows_has_empty_cells() {
+        let north = Site {
+            latitude: crate::angle::Angle::from_degrees(70.0),
+            ..Site::default()
+        };
+        let season = Season::new(&north, Subject::Core, &Limits::default(), 2027);
+        assert_eq!(season.usual_reason, Some(NoWindowReason::NeverRises));
+        for month in &season.months {
+            assert_eq!(season.fill(&month.best).light, 0.0);
+        }
+        let best = best_coming(
+            (&north, Subject::Core),
+            &Limits::default(),
+            date(2027, 6, 1),
+            &season,
+        );
+        assert!(best.is_empty());
     }
 
+    /// The year is that of the night looked at, the best nights are those from tonight on; neither
+    /// is computed again while only night or minute change within them.
     #[test]
-    fn a_season_without_nights_has_no_months() {
-        let season = Season::from_nights(&season::Season { nights: Vec::new() });
-        assert!(season.months.is_empty() && season.best.is_empty());
-        assert!(season.greatest_h > 0.0, "{}", season.greatest_h);
+    fn year_and_best_nights_follow_what_they_depend_on() {
+        // noon of 20 September 2027, UTC
+        let now = chrono::DateTime::from_timestamp(1_821_441_600, 0).expect("a time");
+        let mut state = State::new(Document::default(), Theme::Dusk, now, 1);
+        let derived = Derived::default();
+        let (season, best) = (derived.season(&state), derived.best_nights(&state));
+        assert_eq!(season.year, 2027);
+        assert!(best.iter().all(|night| night.date >= date(2027, 9, 20)));
+        state.reduce(NightEdit::Minute(date(2027, 4, 2), 700).into());
+        assert!(Rc::ptr_eq(&season, &derived.season(&state)));
+        state.reduce(NightEdit::Date(date(2029, 4, 2)).into());
+        assert_eq!(derived.season(&state).year, 2029);
+        assert!(Rc::ptr_eq(&best, &derived.best_nights(&state)));
+        // in December there is none, and in the new year the next
+        state.reduce(NightEdit::Date(date(2027, 12, 20)).into());
+        let help = derived.no_window_help(&state).expect("no window");
+        let next = help.next.expect("another night").date;
+        assert!(
+            (date(2028, 1, 1)..date(2028, 4, 1)).contains(&next),
+            "{next}"
+        );
+        state.reduce(ListsEdit::KeepNight(next).into());
+        let kept = derived.kept_nights(&state);
+        assert!(kept.len() == 1 && kept[0].minutes > 0.0);
+        state.reduce(NightEdit::Date(next).into());
+        assert_eq!(derived.no_window_help(&state), None);
     }
 }

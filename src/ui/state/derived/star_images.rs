@@ -4,6 +4,7 @@ use std::rc::Rc;
 
 use super::Derived;
 use crate::camera::point_spread::Appearance;
+use crate::camera::rules::Rule;
 use crate::camera::star_image::StarImage;
 use crate::camera::view::{SensorPoint, View};
 use crate::outing::exposure::{Answer, ShutterTrails};
@@ -27,6 +28,8 @@ pub struct StarImageInputs {
     shutter_s: f64,
     middle: Star,
     worst: Option<Star>,
+    /// The first star after the time of the 500 rule, s.
+    rule: Option<(f64, Star)>,
 }
 
 /// A star in its patch of pixels.
@@ -40,13 +43,15 @@ pub struct StarPatch {
     pub image: Option<StarImage>,
 }
 
-/// Two stars after the shutter time tried, in patches of one size.
+/// Stars in patches of one size: two after the shutter time tried, one after that of a rule.
 #[derive(Debug, Clone, PartialEq)]
 pub struct StarImages {
     /// The core, or what stands in for it; the middle of the frame where neither is in it.
     pub middle: StarPatch,
     /// The star in the worst place; `None` when no sky is in the frame.
     pub worst: Option<StarPatch>,
+    /// The first one as the 500 rule would have it, and the rule's time, s.
+    pub rule: Option<(f64, StarPatch)>,
 }
 
 impl StarImageInputs {
@@ -57,8 +62,17 @@ impl StarImageInputs {
             Some(point) => (point, trial.core_px),
             None => (SensorPoint::CENTRE, trial.centre_px),
         };
+        let rules = answer.rules.iter();
+        let rule_s = rules
+            .filter(|row| row.rule == Some(Rule::FiveHundred))
+            .find_map(|row| row.seconds);
+        let after_rule = |seconds| Star {
+            point,
+            trail_px: answer.trail_px(point, seconds),
+        };
         Self {
             view,
+            rule: rule_s.map(|seconds| (seconds, after_rule(seconds))),
             disc_um: disc_um.unwrap_or(0.0),
             shutter_s: trial.shutter.exact_s(),
             middle: Star { point, trail_px },
@@ -76,15 +90,21 @@ impl StarImages {
         let spread = |star: &Star| view.point_spread_at(star.point, inputs.disc_um);
         let side = |star: &Star| view.patch_side(star.trail_px.unwrap_or(0.0), spread(star));
         let worst = inputs.worst.as_ref();
-        let side = side(&inputs.middle).max(worst.map_or(0, side));
-        let patch = |star: &Star| StarPatch {
+        let rule = inputs.rule.as_ref();
+        let widest = [worst, rule.map(|rule| &rule.1)];
+        let side = widest
+            .into_iter()
+            .flatten()
+            .fold(side(&inputs.middle), |most, star| most.max(side(star)));
+        let patch = |seconds: f64, star: &Star| StarPatch {
             trail_px: star.trail_px,
             appearance: star.trail_px.map(|px| spread(star).appearance(px)),
-            image: view.star_image(star.point, inputs.shutter_s, spread(star), side),
+            image: view.star_image(star.point, seconds, spread(star), side),
         };
         Self {
-            middle: patch(&inputs.middle),
-            worst: worst.map(patch),
+            middle: patch(inputs.shutter_s, &inputs.middle),
+            worst: worst.map(|star| patch(inputs.shutter_s, star)),
+            rule: rule.map(|(seconds, star)| (*seconds, patch(*seconds, star))),
         }
     }
 }

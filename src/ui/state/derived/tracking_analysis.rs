@@ -3,14 +3,16 @@
 use std::rc::Rc;
 
 use crate::camera::rules::Rule;
+use crate::camera::sensor::Sensor;
 use crate::outing::exposure::by_focal_length::{
     ExposureByFocalLength, ExposureCurves, LONGEST_MM, SHORTEST_MM, by_rule,
 };
 use crate::outing::exposure::corner::Corner;
 use crate::outing::exposure::sky_brightness::{SkyBrightness, SkyBrightnessModel};
 use crate::outing::exposure::strategies::{Strategies, Tracked, too_long_mm};
-use crate::outing::exposure::targets::framed_by;
+use crate::outing::exposure::targets::{TargetFrame, framed_by};
 use crate::outing::exposure::tracker_gain::{Compared, with_best_body};
+use crate::outing::plan::kit::Kit;
 use crate::outing::plan::{KeepSharp, Outing};
 use crate::sky::galactic_core::Culmination;
 use crate::sky::targets::Target;
@@ -71,6 +73,8 @@ pub struct LensRow {
 pub struct TargetExposure {
     /// The target.
     pub target: Target,
+    /// The sensor in use.
+    sensor: Sensor,
     /// Whether it rises over the site at all.
     pub rises: bool,
     /// The four strategies with the lens that frames it.
@@ -85,10 +89,9 @@ const LENSES_MM: [f64; 11] = [
 impl LensTable {
     /// For an outing at the minute looked at.
     pub fn new(outing: &Outing, selected: &SelectedNight) -> Self {
-        let frame = outing.pointing().frame;
         let at = (selected.night.date, days_of(selected.minute));
         let lights = SkyBrightnessModel::at(&selected.night.site_sky, at);
-        let here = lights.towards((frame.bearing, frame.tilt));
+        let here = lights.towards(outing.pointing().exposed_for());
         let sky = &here;
         let reaches = ExposureCurves::new(outing);
         let best = with_best_body(outing);
@@ -122,6 +125,7 @@ impl LensTable {
             let tracked = reaches.tracked(&there, focal_mm);
             TargetExposure {
                 target,
+                sensor: outing.kit.sensor,
                 rises: highest.rises(),
                 compared: Compared::new(
                     &there,
@@ -140,6 +144,37 @@ impl LensTable {
             best,
             reaches,
         }
+    }
+}
+
+/// Lenses closer than this, relative, are one.
+const SAME_LENS: f64 = 0.02;
+
+/// The lens in use and those of the saved kits, mm, shortest first, each once.
+pub fn own_lenses(outing: &Outing, kits: &[Kit]) -> Vec<f64> {
+    let mut own_mm = vec![outing.kit.lens.focal_mm];
+    for kit in kits {
+        let focal_mm = kit.lens.focal_mm;
+        if own_mm
+            .iter()
+            .all(|own| (focal_mm / own - 1.0).abs() >= SAME_LENS)
+        {
+            let longer = own_mm.iter().position(|own| *own > focal_mm);
+            own_mm.insert(longer.unwrap_or(own_mm.len()), focal_mm);
+        }
+    }
+    own_mm
+}
+
+impl LensTable {
+    /// The targets that rise over the site, in the frames of these lenses or of ones to get.
+    pub fn framed(&self, own_mm: &[f64]) -> Vec<(&TargetExposure, TargetFrame)> {
+        let framed = |it: &TargetExposure| {
+            let filling_mm = it.compared.strategies.focal_mm;
+            TargetFrame::new(it.sensor, &it.target, filling_mm, own_mm)
+        };
+        let rising = self.targets.iter().filter(|target| target.rises);
+        rising.filter_map(|it| Some((it, framed(it)?))).collect()
     }
 }
 

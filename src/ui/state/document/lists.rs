@@ -1,13 +1,16 @@
-//! Edits of the saved kits and sites and of the ticks.
+//! Edits of the saved kits and sites, of the kept nights and of the ticks.
+
+use chrono::{Datelike, NaiveDate};
 
 use super::kit::KitEdit;
 use super::site::SiteEdit;
-use crate::outing::document::Document;
+use crate::outing::document::{Document, MOST_KEPT_NIGHTS};
 use crate::outing::field::checklist;
 use crate::outing::plan::kit::MOST_KITS;
 use crate::outing::plan::site::MOST_SITES;
 use crate::outing::share::file::{kit_line, site_line};
 use crate::outing::share::query;
+use crate::sky::moment::YEARS;
 
 /// An edit of the saved lists.
 #[derive(Debug, Clone)]
@@ -24,6 +27,11 @@ pub enum ListsEdit {
     UseSite(usize),
     /// A saved site is removed.
     RemoveSite(usize),
+    /// A night is kept, by the date of its noon; nothing changes where as many are kept as may be,
+    /// or the date is outside the years covered.
+    KeepNight(NaiveDate),
+    /// A night is kept no longer.
+    DropNight(NaiveDate),
     /// A line of a checklist is ticked, or no longer, by its number.
     Tick(u32, bool),
     /// The ticks of a checklist are cleared, by their bits.
@@ -37,6 +45,7 @@ impl ListsEdit {
             outing,
             kits,
             sites,
+            kept_nights,
             ticks,
             ..
         } = document;
@@ -62,6 +71,15 @@ impl ListsEdit {
             }
             Self::RemoveKit(place) => remove(kits, place),
             Self::RemoveSite(place) => remove(sites, place),
+            Self::KeepNight(date) => {
+                if let Err(place) = kept_nights.binary_search(&date)
+                    && kept_nights.len() < MOST_KEPT_NIGHTS
+                    && YEARS.contains(&date.year())
+                {
+                    kept_nights.insert(place, date);
+                }
+            }
+            Self::DropNight(date) => kept_nights.retain(|kept| *kept != date),
             Self::Tick(id, ticked) => {
                 let bit = checklist::bit(id);
                 *ticks = if ticked { *ticks | bit } else { *ticks & !bit };

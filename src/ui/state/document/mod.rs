@@ -67,6 +67,8 @@ pub enum EditKind {
     Site(Discriminant<SiteEdit>),
     /// See [`Edit::Ridge`].
     Ridge(Discriminant<RidgeEdit>),
+    /// See [`RidgeEdit::Pull`].
+    Pull(u32),
     /// See [`Edit::Exposure`].
     Exposure(Discriminant<ExposureEdit>),
     /// See [`Edit::Framing`].
@@ -97,6 +99,7 @@ impl Edit {
             Self::Kit(KitEdit::Body(edit)) => EditKind::Body(discriminant(edit)),
             Self::Kit(edit) => EditKind::Kit(discriminant(edit)),
             Self::Site(edit) => EditKind::Site(discriminant(edit)),
+            Self::Ridge(RidgeEdit::Pull { pull, .. }) => EditKind::Pull(*pull),
             Self::Ridge(edit) => EditKind::Ridge(discriminant(edit)),
             Self::Exposure(edit) => EditKind::Exposure(discriminant(edit)),
             Self::Framing(edit) => EditKind::Framing(discriminant(edit)),

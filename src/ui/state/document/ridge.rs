@@ -3,7 +3,6 @@
 use crate::angle::Angle;
 use crate::land::ridge::{RidgeLine, Sighting};
 use crate::land::survey::Surveyed;
-use crate::outing::plan::bounds::RIDGE;
 
 /// A skyline that was read is simplified to this accuracy.
 const THINNED: Angle = Angle::from_degrees(0.05);
@@ -13,10 +12,18 @@ const THINNED: Angle = Angle::from_degrees(0.05);
 pub enum RidgeEdit {
     /// The height where nobody has looked.
     Level(Angle),
-    /// That height to the next whole degree up, else down.
-    StepLevel(bool),
     /// A sighting is added.
     Add(Sighting),
+    /// The line is pulled: a sighting moves from this bearing, if it was there before the pull.
+    /// What belongs to one pull is undone together.
+    Pull {
+        /// Where it stood.
+        from: Option<Angle>,
+        /// Where it stands now.
+        to: Sighting,
+        /// The number of the pull.
+        pull: u32,
+    },
     /// A sighting is removed, by its place in the list.
     Remove(usize),
     /// All sightings are removed.
@@ -30,18 +37,15 @@ impl RidgeEdit {
     pub(in crate::ui::state) fn apply(self, ridge: &mut RidgeLine) {
         *ridge = match self {
             Self::Level(level) => ridge.at_level(level),
-            Self::StepLevel(up) => {
-                let degrees = ridge.all_round().degrees();
-                let next = if up {
-                    degrees.floor() + 1.0
-                } else {
-                    degrees.ceil() - 1.0
-                };
-                ridge.at_level(Angle::from_degrees(next.clamp(RIDGE.least, RIDGE.most)))
-            }
             Self::Add(sighting) => {
                 let mut ridge = ridge.clone();
                 ridge.take(sighting);
+                ridge
+            }
+            Self::Pull { from, to, .. } => {
+                let place = from.and_then(|from| ridge.sighting_at(from));
+                let mut ridge = place.map_or_else(|| ridge.clone(), |place| ridge.without(place));
+                ridge.take(to);
                 ridge
             }
             Self::Remove(place) => ridge.without(place),

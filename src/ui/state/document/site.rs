@@ -2,7 +2,7 @@
 
 use crate::angle::Angle;
 use crate::outing::gazetteer::parse::Coordinates;
-use crate::outing::plan::bounds::{LATITUDE, SITE_HEIGHT_M};
+use crate::outing::plan::bounds::SITE_HEIGHT_M;
 use crate::outing::plan::site::{Site, Zone};
 use crate::outing::share::query::LONGEST_NAME;
 
@@ -13,8 +13,6 @@ pub enum SiteEdit {
     Name(String),
     /// Geographic latitude.
     Latitude(Angle),
-    /// To the next whole degree of latitude northwards, else southwards.
-    StepLatitude(bool),
     /// Longitude.
     Longitude(Angle),
     /// Height above the sea, m.
@@ -34,20 +32,20 @@ pub enum SiteEdit {
 }
 
 impl SiteEdit {
-    /// Applies the edit.
+    /// Applies the edit. One that would leave the site outside the bounds of a place changes
+    /// nothing.
     pub(super) fn apply(self, site: &mut Site) {
+        let mut edited = site.clone();
+        self.apply_unchecked(&mut edited);
+        if edited.is_within_bounds() {
+            *site = edited;
+        }
+    }
+
+    fn apply_unchecked(self, site: &mut Site) {
         match self {
             Self::Name(name) => site.name = name.trim().chars().take(LONGEST_NAME).collect(),
             Self::Latitude(latitude) => site.latitude = latitude,
-            Self::StepLatitude(north) => {
-                let degrees = site.latitude.degrees();
-                let next = if north {
-                    degrees.floor() + 1.0
-                } else {
-                    degrees.ceil() - 1.0
-                };
-                site.latitude = Angle::from_degrees(next.clamp(LATITUDE.least, LATITUDE.most));
-            }
             Self::Longitude(longitude) => site.longitude = longitude,
             Self::Elevation(height_m) => site.height_m = height_m,
             Self::Zone(zone) => site.zone = zone,

@@ -37,6 +37,23 @@ fn an_outing_that_arrives_is_announced_and_loses_nothing() {
     assert_eq!(again, arrived, "the same link changes nothing");
 }
 
+/// What arrives is read first as a whole; the outing in use already, and what cannot be read, open
+/// nothing.
+#[test]
+fn an_outing_that_arrives_opens_on_its_card() {
+    let state = start().after(RouteAction::Open(Sheet::Kit));
+    let arrived = state.after(link("v=1&mm=35"));
+    assert_eq!(arrived.routes.sheets, [Sheet::FieldCard]);
+    assert!(arrived.shows_code() && arrived.stays_awake());
+    let effects = state.clone().reduce(link("v=1&mm=35"));
+    assert!(effects.contains(&Effect::Advance(arrived.routes.clone())));
+    assert!(effects.contains(&Effect::DrawCode));
+    let closed = arrived.after(RouteAction::Close);
+    let again = closed.after(link("v=1&mm=35"));
+    assert_eq!(again.routes.sheets, [], "it is in use already");
+    assert_eq!(state.after(link("v=1&mm=0")).routes, state.routes);
+}
+
 #[test]
 fn a_bad_link_says_so_and_loses_nothing() {
     let state = start().after(KitEdit::FocalLength(85.0));
@@ -61,6 +78,7 @@ fn lists_that_another_tab_stored_are_kept_through_undo_and_redo() {
         kits: vec![kit("theirs"), Kit::default()],
         sites: vec![Site::default()],
         ticks: 1 << 5 | 1 << 9,
+        ..SavedLists::default()
     };
     let merged = state.after(Action::ListsStored(Box::new(stored.clone())));
     assert_eq!(merged.document().kits, stored.kits);

@@ -1,9 +1,10 @@
-//! Keys of the night: limits of a shot window, the date and the minute.
+//! Keys of the night: the subject, limits of a shot window, the date and the minute.
 
 use super::{Key, set, set_some, unless};
 use crate::outing::night::local_time::{format_date, read_date};
 use crate::outing::plan::bounds;
 use crate::outing::plan::limits::{DarknessLimit, LEAST_CORE_DEG, Limits, MoonLimit};
+use crate::sky::subject::Subject;
 
 /// Does not compile when a field is added: give it a key below, then name it here.
 const _: fn(Limits) = |limits| {
@@ -14,8 +15,18 @@ const _: fn(Limits) = |limits| {
     } = limits;
 };
 
-/// Limits of a shot window, date and minute.
+/// Subject, limits of a shot window, date and minute.
 pub const LIMITS_AND_TIME: &[Key] = &[
+    // What the night is planned about: `scutum`, `summer`, `winter`, `southern`, `magellanic`.
+    // Left out: the core.
+    Key::new(
+        "subject",
+        |outing| {
+            let subject = outing.subject;
+            (subject != Subject::Core).then(|| subject.key().to_owned())
+        },
+        |outing, text| set(&mut outing.subject, subject(text)),
+    ),
     // Darkness limit: degrees the Sun is down, `15`, `12`. Left out: 18.
     Key::new(
         "sun",
@@ -30,7 +41,7 @@ pub const LIMITS_AND_TIME: &[Key] = &[
             Ok(())
         },
     ),
-    // Least height of the core, degrees. Left out: 5.
+    // Least height of the subject, degrees. Left out: 5.
     Key::new(
         "least",
         |outing| unless(LEAST_CORE_DEG, outing.limits.least_core.degrees()),
@@ -63,13 +74,18 @@ pub const LIMITS_AND_TIME: &[Key] = &[
         |outing| outing.night.map(format_date),
         |outing, text| set_some(&mut outing.night, read_date(text)),
     ),
-    // Minute looked at, from that noon. Left out: the core's best.
+    // Minute looked at, from that noon. Left out: the subject's best.
     Key::new(
         "minute",
         |outing| outing.minute.map(|minute| minute.to_string()),
         |outing, text| set_some(&mut outing.minute, minute(text)),
     ),
 ];
+
+fn subject(text: &str) -> Result<Subject, String> {
+    let known = || Subject::ALL.map(Subject::key).join(", ");
+    Subject::from_key(text).ok_or_else(|| format!("must be one of {}", known()))
+}
 
 fn minute(text: &str) -> Result<u16, String> {
     let minute = bounds::NIGHT_MINUTE.read_whole(text)?;

@@ -14,6 +14,7 @@ use crate::outing::plan::{KeepSharp, Orientation, Outing, STACK_MIN, SUBJECT_BRI
 const _: fn(Outing, Frame, Viewing) = |outing, frame, seen| {
     let Outing {
         site: _,
+        subject: _,
         limits: _,
         night: _,
         minute: _,
@@ -57,7 +58,7 @@ pub const SHARPNESS: &[Key] = &[
         |outing| Some(sharpness_text(outing.sharpness)),
         |outing, text| set(&mut outing.sharpness, sharpness(text)),
     ),
-    // `core`, `frame`, `centre`, `dec-29`. Always written.
+    // `core` (the subject, whichever it is), `frame`, `centre`, `dec-29`. Always written.
     Key::new(
         "keep",
         |outing| Some(keep_sharp_text(outing.keep_sharp)),
@@ -104,7 +105,7 @@ pub const FOCUS: &[Key] = &[
 
 /// Where the camera points.
 pub const FRAME: &[Key] = &[
-    // Where the camera points, bearing, tilt, roll: `171_12_0`. Left out: at the core.
+    // Where the camera points, bearing, tilt, roll: `171_12_0`. Left out: at the subject.
     Key::new(
         "aim",
         |outing| outing.frame.map(frame_text),

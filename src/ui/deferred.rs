@@ -1,0 +1,65 @@
+//! The views that the first answer does not need.
+//!
+//! The build tool (`tests/tools/split.rs`) moves the functions of this file, with all that only
+//! they call, out of the program into a file of its own. They may be called only once that is
+//! loaded: `State::deferred_loaded`.
+
+use std::rc::Rc;
+
+use yew::prelude::*;
+
+use crate::ui::layout::Size;
+use crate::ui::screens::ScreenParts;
+use crate::ui::screens::exposure::{ExposureRest, Pictures};
+use crate::ui::screens::framing::framing_screen;
+use crate::ui::screens::night::night_screen;
+use crate::ui::screens::tracking::tracking_screen;
+use crate::ui::sheets;
+use crate::ui::state::State;
+use crate::ui::state::derived::Derived;
+use crate::ui::state::derived::horizon::Horizon;
+use crate::ui::state::routes::Sheet;
+use crate::ui::widgets::dispatch::Dispatch;
+use crate::ui::widgets::sky_canvas::SkyImage;
+
+/// A sheet, from the state and what is derived from it.
+// inlined, it could not be moved
+#[inline(never)]
+pub fn sheet(sheet: Sheet, state: &State, derived: &Derived, dispatch: &Dispatch) -> Html {
+    sheets::view(sheet, state, derived, dispatch)
+}
+
+/// The parts of When?.
+#[inline(never)]
+pub fn night(state: &State, derived: &Derived, dispatch: &Dispatch) -> ScreenParts {
+    night_screen(state, derived, dispatch)
+}
+
+/// The parts of Where?.
+#[inline(never)]
+pub fn framing(state: &State, derived: &Derived, dispatch: &Dispatch) -> ScreenParts {
+    framing_screen(state, derived, dispatch)
+}
+
+/// The parts of Why track?.
+#[inline(never)]
+pub fn tracking(state: &State, derived: &Derived, dispatch: &Dispatch) -> ScreenParts {
+    tracking_screen(state, derived, dispatch)
+}
+
+/// What of How long? stands beside headline and loupes.
+#[inline(never)]
+pub fn exposure_rest(
+    state: &State,
+    derived: &Derived,
+    pictures: &Pictures,
+    dispatch: &Dispatch,
+) -> ExposureRest {
+    ExposureRest::new(state, derived, pictures, dispatch)
+}
+
+/// The sky over the horizon strip.
+#[inline(never)]
+pub fn strip_sky(derived: &Derived, state: &State, horizon: &Horizon, size: Size) -> Rc<SkyImage> {
+    derived.strip_sky(state, horizon, size)
+}

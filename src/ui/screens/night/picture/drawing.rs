@@ -1,0 +1,287 @@
+//! What stands still in the picture of a night: land, the core's path, the shot windows, hours,
+//! events and the Moon.
+
+use std::rc::Rc;
+
+use yew::prelude::*;
+
+use super::labels::{GroundMark, MoonMark, arranged};
+use super::scale::{NightScale, value_at, within};
+use crate::decimal::fixed;
+use crate::sky::spans::Span;
+use crate::ui::layout::Size;
+use crate::ui::state::derived::night_band::NightBand;
+use crate::ui::state::derived::selected_night::Night;
+use crate::ui::text::night as words;
+use crate::ui::widgets::bodies::moon_disc;
+use crate::ui::widgets::svg_path::SvgPath;
+
+/// Lines of writing in the ground, px below its upper edge: hours, times, words.
+const LINES_PX: (f64, f64, f64) = (18.0, 42.0, 60.0);
+
+/// Altitudes are written each so many degrees, in a high picture twice as many.
+const TICKS_DEG: f64 = 10.0;
+const HIGH_DEG: f64 = 45.0;
+
+/// Above this the readout stands, px from the top.
+const READOUT_PX: f64 = 62.0;
+
+/// Radius of the Moon, px.
+const MOON_PX: f64 = 10.0;
+
+/// Width of the words at the Moon, px.
+const MOON_WORDS_PX: f64 = 84.0;
+
+/// Between two strokes of hatching, px.
+const HATCH_PX: f64 = 9.0;
+
+#[derive(Properties)]
+pub struct NightDrawingProps {
+    /// The night.
+    pub night: Rc<Night>,
+    /// Its curves.
+    pub band: Rc<NightBand>,
+    /// Events.
+    pub ground: Vec<GroundMark>,
+    /// The Moon's.
+    pub moons: Vec<MoonMark>,
+    /// Size on the screen.
+    pub size: Size,
+}
+
+impl PartialEq for NightDrawingProps {
+    fn eq(&self, other: &Self) -> bool {
+        Rc::ptr_eq(&self.night, &other.night)
+            && Rc::ptr_eq(&self.band, &other.band)
+            && self.size == other.size
+            && self.ground == other.ground
+            && self.moons == other.moons
+    }
+}
+
+/// The drawing; drawn anew for another night, other limits or another size.
+#[component(NightDrawing)]
+pub fn night_drawing(props: &NightDrawingProps) -> Html {
+    let NightDrawingProps {
+        night, band, size, ..
+    } = props;
+    let scale = NightScale::new(band.span, band.top_deg, *size);
+    let (width, height) = (fixed(size.width, 0), fixed(size.height, 0));
+    let windows: Vec<Span> = night
+        .evening
+        .usable
+        .windows
+        .iter()
+        .map(|window| window.span)
+        .collect();
+    html! {
+        <svg
+            class="drawing"
+            viewBox={format!("0 0 {width} {height}")}
+            {width}
+            {height}
+            aria-hidden="true"
+        >
+            { hour_lines(band, &scale) }
+            <path class="window" d={lit(band, &windows, &scale)} />
+            { land(band, &scale) }
+            { path(band, &windows, &scale) }
+            { posts(band, &windows, &scale) }
+            { altitudes(&scale) }
+            { for props.moons.iter().map(|moon| moon_sign(moon, band, &scale)) }
+            { ground(&props.ground, &scale) }
+            { hours(night, band, &props.ground, &scale) }
+        </svg>
+    }
+}
+
+fn hour_lines(band: &NightBand, scale: &NightScale) -> Html {
+    let mut lines = SvgPath::default();
+    for hour in &band.hours {
+        let x = scale.x(*hour);
+        lines.move_to((x, 0.0)).line_to((x, scale.level_px()));
+    }
+    html! { <path class="hours" d={lines.finish()} /> }
+}
+
+/// The light of the windows, between the core's path and the skyline.
+fn lit(band: &NightBand, windows: &[Span], scale: &NightScale) -> String {
+    let mut area = SvgPath::default();
+    for span in windows {
+        let above = within(&band.core, *span);
+        let below = within(&band.ridge, *span);
+        let around = above.into_iter().chain(below.into_iter().rev());
+        area.polyline(around.map(|point| scale.place(point)));
+    }
+    area.finish()
+}
+
+/// The skyline at the core's bearing at each minute, and the land under it.
+fn land(band: &NightBand, scale: &NightScale) -> Html {
+    let level = scale.level_px();
+    let places = || band.ridge.iter().map(|point| scale.place(*point));
+    let (mut land, mut line) = (SvgPath::default(), SvgPath::default());
+    land.polyline(places())
+        .line_to((scale.size.width, level))
+        .line_to((0.0, level));
+    line.polyline(places());
+    let land = land.finish();
+    let mut hatch = SvgPath::default();
+    let mut x = -level;
+    while x < scale.size.width {
+        hatch.move_to((x, 0.0)).line_to((x + level, level));
+        x += HATCH_PX;
+    }
+    html! {
+        <>
+            <clipPath id="night-land"><path d={land.clone()} /></clipPath>
+            <path class="land" d={land} />
+            <g clip-path="url(#night-land)"><path class="hatch" d={hatch.finish()} /></g>
+            <path class="skyline" d={line.finish()} />
+        </>
+    }
+}
+
+/// The core's path over the skyline: dotted, solid in the windows.
+fn path(band: &NightBand, windows: &[Span], scale: &NightScale) -> Html {
+    let mut dotted = SvgPath::default();
+    let points = || band.core.iter().zip(&band.ridge);
+    let clear = |(core, ridge): &(&(f64, f64), &(f64, f64))| core.1 > ridge.1.max(0.0);
+    let all: Vec<_> = points().collect();
+    for piece in all.chunk_by(|one, next| clear(one) == clear(next)) {
+        if clear(&piece[0]) {
+            dotted.polyline(piece.iter().map(|(core, _)| scale.place(**core)));
+        }
+    }
+    let mut solid = SvgPath::default();
+    for span in windows {
+        let piece = within(&band.core, *span);
+        solid.polyline(piece.into_iter().map(|point| scale.place(point)));
+    }
+    let (dotted, solid) = (dotted.finish(), solid.finish());
+    html! {
+        <>
+            <path class="path back" d={dotted.clone()} />
+            <path class="path" d={dotted} />
+            <path class="path glow" d={solid.clone()} />
+            <path class="path clear" d={solid} />
+        </>
+    }
+}
+
+/// A post at each end of a window, from the path into the ground.
+fn posts(band: &NightBand, windows: &[Span], scale: &NightScale) -> Html {
+    let mut posts = SvgPath::default();
+    for at in windows.iter().flat_map(|span| [span.start, span.end]) {
+        if scale.shows(at) {
+            let (x, y) = scale.place((at, value_at(&band.core, at)));
+            posts
+                .move_to((x, y))
+                .line_to((x, scale.level_px() + LINES_PX.1 - 18.0));
+        }
+    }
+    html! { <path class="window-posts" d={posts.finish()} /> }
+}
+
+fn altitudes(scale: &NightScale) -> Html {
+    let step = if scale.top_deg > HIGH_DEG {
+        2.0 * TICKS_DEG
+    } else {
+        TICKS_DEG
+    };
+    let count = (scale.top_deg / step) as usize;
+    let marks = (1..=count).map(|number| number as f64 * step);
+    let shown = marks.filter(|altitude| scale.y(*altitude) > READOUT_PX);
+    let tick = |altitude: f64| {
+        let y = scale.y(altitude);
+        let mut tick = SvgPath::default();
+        tick.move_to((0.0, y)).line_to((7.0, y));
+        html! {
+            <>
+                <path class="tick" d={tick.finish()} />
+                <text class="caption" x="11" y={fixed(y + 5.0, 1)}>
+                    { fixed(altitude, 0) + "°" }
+                </text>
+            </>
+        }
+    };
+    html! { <g>{ for shown.map(tick) }</g> }
+}
+
+/// The Moon on the skyline at the time it rises or sets.
+fn moon_sign(moon: &MoonMark, band: &NightBand, scale: &NightScale) -> Html {
+    let skyline = value_at(&band.ridge, moon.at);
+    let (x, y) = scale.place((moon.at, skyline));
+    let middle = (
+        x.clamp(MOON_PX + 2.0, scale.size.width - MOON_PX - 2.0),
+        (y - MOON_PX - 3.0).max(READOUT_PX),
+    );
+    let right = middle.0 + MOON_PX + MOON_WORDS_PX < scale.size.width;
+    let (words_x, anchor) = if right {
+        (middle.0 + MOON_PX + 6.0, "start")
+    } else {
+        (middle.0 - MOON_PX - 6.0, "end")
+    };
+    let word = |class: &'static str, y: f64, word: String| {
+        html! {
+            <text {class} x={fixed(words_x, 1)} y={fixed(y, 1)} text-anchor={anchor}>{ word }</text>
+        }
+    };
+    html! {
+        <>
+            { moon_disc(middle, MOON_PX, moon.lit, moon.lit_towards) }
+            { word("time", middle.1 - 7.0, moon.time.clone()) }
+            { word("caption", middle.1 + 9.0, moon.word.to_owned()) }
+        </>
+    }
+}
+
+/// The events in the ground.
+fn ground(marks: &[GroundMark], scale: &NightScale) -> Html {
+    let level = scale.level_px();
+    let word = |class: &'static str, (x, y): (f64, f64), word: &str| {
+        html! {
+            <text {class} x={fixed(x, 1)} y={fixed(y, 1)} text-anchor="middle">{ word }</text>
+        }
+    };
+    let mark = |(number, x): (usize, f64)| {
+        let mark = &marks[number];
+        let class = if mark.post { "time post" } else { "time" };
+        html! {
+            <>
+                { word(class, (x, level + LINES_PX.1), &mark.time) }
+                { word("caption", (x, level + LINES_PX.2), &mark.word) }
+            </>
+        }
+    };
+    html! { <g class="ground">{ for arranged(marks, scale).into_iter().map(mark) }</g> }
+}
+
+/// The hours along the ground, clear of the posts.
+fn hours(night: &Night, band: &NightBand, marks: &[GroundMark], scale: &NightScale) -> Html {
+    const CLEAR_PX: f64 = 15.0;
+    let clear = |hour: &&f64| {
+        let x = scale.x(**hour);
+        let posts = marks.iter().filter(|mark| mark.post);
+        let inside = (CLEAR_PX..=scale.size.width - CLEAR_PX).contains(&x);
+        inside
+            && posts
+                .into_iter()
+                .all(|mark| (scale.x(mark.at) - x).abs() > CLEAR_PX)
+    };
+    let hour = |hour: &f64| {
+        let local = night.clock.local(night.evening.start.plus_days(*hour));
+        let y = scale.level_px() + LINES_PX.0;
+        html! {
+            <text
+                class="caption"
+                x={fixed(scale.x(*hour), 1)}
+                y={fixed(y, 1)}
+                text-anchor="middle"
+            >
+                { words::hour(local) }
+            </text>
+        }
+    };
+    html! { <g>{ for band.hours.iter().filter(clear).map(hour) }</g> }
+}

@@ -1,0 +1,59 @@
+//! The best nights to come, each with its frame and what its light is worth.
+
+use chrono::Datelike;
+use yew::prelude::*;
+
+use crate::outing::night::season::NightSummary;
+use crate::ui::screens::night::small_frame;
+use crate::ui::state::State;
+use crate::ui::state::derived::Derived;
+use crate::ui::state::derived::small_frame::SmallFrame;
+use crate::ui::state::document::night::NightEdit;
+use crate::ui::text::night as words;
+use crate::ui::text::windows;
+use crate::ui::widgets::aria::aria_bool;
+use crate::ui::widgets::dispatch::{Dispatch, on_click};
+
+/// The longer side of a frame, px.
+const FRAME_PX: f64 = 72.0;
+
+/// The cards, and a line that tells what they have over the night chosen.
+pub fn best_nights(state: &State, derived: &Derived, dispatch: &Dispatch) -> Html {
+    let best = derived.best_nights(state);
+    let chosen = derived.night(state).night.date;
+    let season = derived.season(state);
+    if best.is_empty() {
+        return html! { <p class="fact">{ windows::no_nights(state.outing(), &season) }</p> };
+    }
+    let frames = derived.best_frames(state, FRAME_PX);
+    let card = |(night, frame): (&NightSummary, &SmallFrame)| {
+        let date = night.date;
+        html! {
+            <button
+                type="button"
+                class="best-night"
+                aria-label={windows::best_night(night)}
+                aria-pressed={aria_bool(date == chosen)}
+                onclick={on_click(dispatch, NightEdit::Date(date))}
+            >
+                { small_frame(frame, FRAME_PX, state.display.theme) }
+                <span class="of">
+                    <span class="day">{ date.day() }</span>
+                    <span class="day">{ words::month(date) }</span>
+                    if date.year() != season.year {
+                        <span class="year">{ date.year() }</span>
+                    }
+                    <span class="worth">{ windows::worth_short(night.equivalent_h) }</span>
+                </span>
+            </button>
+        }
+    };
+    let cards = best.iter().zip(&*frames).map(card);
+    let why = windows::against_chosen(&season, chosen);
+    html! {
+        <>
+            <div class="row best-nights">{ for cards }</div>
+            <p class="against quiet">{ why }</p>
+        </>
+    }
+}

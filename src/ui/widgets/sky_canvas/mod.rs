@@ -1,0 +1,150 @@
+//! A picture of the sky on a canvas: its tones, and the stars in them.
+
+mod paint;
+
+use std::f64::consts::TAU;
+use std::rc::Rc;
+
+use wasm_bindgen::{Clamped, JsCast};
+use web_sys::{CanvasRenderingContext2d, Document, HtmlCanvasElement, ImageData};
+use yew::prelude::*;
+
+use crate::browser::theme::Theme;
+use crate::outing::sky_picture::{PictureStar, SkyTones};
+use crate::ui::layout::Size;
+use crate::ui::palette;
+use paint::painted;
+
+/// Most canvas pixels a CSS pixel: stars are sharp on dense screens, and a larger canvas is not
+/// told apart.
+const MAX_DENSITY: f64 = 2.0;
+
+/// Radius of a star of magnitude 0, CSS px, and by how much a magnitude less widens it.
+const STAR_PX: f64 = 1.9;
+const STAR_STEP_PX: f64 = 0.3;
+/// Radius of the faintest ones.
+const LEAST_STAR_PX: f64 = 0.55;
+
+/// A picture of the sky.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct SkyImage {
+    /// The tones.
+    pub tones: SkyTones,
+    /// The stars.
+    pub stars: Vec<PictureStar>,
+}
+
+/// A picture and how it is shown.
+#[derive(Properties)]
+pub struct SkyCanvasProps {
+    /// The picture.
+    pub image: Rc<SkyImage>,
+    /// Size on the screen.
+    pub size: Size,
+    /// The theme.
+    pub theme: Theme,
+}
+
+impl PartialEq for SkyCanvasProps {
+    fn eq(&self, other: &Self) -> bool {
+        Rc::ptr_eq(&self.image, &other.image)
+            && self.size == other.size
+            && self.theme == other.theme
+    }
+}
+
+/// The canvas. It is drawn anew when another picture is given, and not looked at by screen
+/// readers: what it shows is told by the picture it is part of.
+pub struct SkyCanvas {
+    canvas: NodeRef,
+}
+
+impl Component for SkyCanvas {
+    type Message = ();
+    type Properties = SkyCanvasProps;
+
+    fn create(_: &Context<Self>) -> Self {
+        Self {
+            canvas: NodeRef::default(),
+        }
+    }
+
+    fn rendered(&mut self, context: &Context<Self>, _: bool) {
+        if let Some(canvas) = self.canvas.cast::<HtmlCanvasElement>() {
+            // a canvas that cannot be drawn on stays empty; lines and words lie over it
+            let _ = draw(&canvas, context.props());
+        }
+    }
+
+    fn view(&self, context: &Context<Self>) -> Html {
+        let Size { width, height } = context.props().size;
+        html! {
+            <canvas
+                ref={self.canvas.clone()}
+                class="sky"
+                aria-hidden="true"
+                width={pixels(width).to_string()}
+                height={pixels(height).to_string()}
+            />
+        }
+    }
+}
+
+fn density() -> f64 {
+    let ratio = web_sys::window().map_or(1.0, |window| window.device_pixel_ratio());
+    ratio.clamp(1.0, MAX_DENSITY)
+}
+
+/// Canvas pixels of a length, CSS px.
+pub fn pixels(length_px: f64) -> u32 {
+    (length_px * density()).round().max(1.0) as u32
+}
+
+/// What draws on a canvas.
+pub fn context_of(canvas: &HtmlCanvasElement) -> Option<CanvasRenderingContext2d> {
+    canvas.get_context("2d").ok()??.dyn_into().ok()
+}
+
+/// Tones on a canvas of its own, apart from the page: for a picture of this size on the screen.
+/// Image data are not scaled when they are put on a canvas, a canvas is.
+pub fn painted_canvas(
+    document: &Document,
+    tones: &SkyTones,
+    theme: Theme,
+    size: Size,
+) -> Option<HtmlCanvasElement> {
+    let css = |length: f64| length.round().max(1.0) as usize;
+    let painted = painted(tones, theme, (css(size.width), css(size.height)));
+    if painted.rgba.is_empty() {
+        return None;
+    }
+    let width = painted.width as u32;
+    let data = ImageData::new_with_u8_clamped_array(Clamped(&painted.rgba), width).ok()?;
+    let canvas: HtmlCanvasElement = document.create_element("canvas").ok()?.dyn_into().ok()?;
+    canvas.set_width(width);
+    canvas.set_height(painted.height as u32);
+    context_of(&canvas)?.put_image_data(&data, 0.0, 0.0).ok()?;
+    Some(canvas)
+}
+
+fn draw(canvas: &HtmlCanvasElement, props: &SkyCanvasProps) -> Option<()> {
+    let SkyCanvasProps { image, size, theme } = props;
+    let small = painted_canvas(&canvas.owner_document()?, &image.tones, *theme, *size)?;
+    let context = context_of(canvas)?;
+    let (width, height) = (f64::from(canvas.width()), f64::from(canvas.height()));
+    // dots and lines keep their edges, tones run into one another
+    context.set_image_smoothing_enabled(*theme == Theme::Dusk);
+    context
+        .draw_image_with_html_canvas_element_and_dw_and_dh(&small, 0.0, 0.0, width, height)
+        .ok()?;
+    context.set_fill_style_str(palette::star(*theme));
+    let unit = width / size.width.max(1.0);
+    for star in &image.stars {
+        let radius = (STAR_PX - STAR_STEP_PX * f64::from(star.magnitude)).max(LEAST_STAR_PX);
+        let (x, y) = (f64::from(star.x) * width, f64::from(star.y) * height);
+        context.begin_path();
+        context.arc(x, y, radius * unit, 0.0, TAU).ok()?;
+        context.fill();
+    }
+    Some(())
+}
