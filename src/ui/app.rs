@@ -31,8 +31,7 @@ pub struct App {
     derived: Derived,
     effects: Effects,
     dispatch: Dispatch,
-    /// Counts the taps on the question shown: each leads to the top.
-    to_top: u32,
+    scroll_area: ScrollArea,
     _arrows: Option<EventListener>,
 }
 
@@ -60,9 +59,9 @@ impl Component for App {
         Self {
             effects: Effects::new(&state, &stored, &dispatch),
             derived: Derived::default(),
+            scroll_area: ScrollArea::new(state.routes.screen),
             state,
             dispatch,
-            to_top: 0,
             _arrows: arrow_keys::listen({
                 let arrows = context.link().callback(Message::Arrow);
                 move |arrow| arrows.emit(arrow)
@@ -74,7 +73,7 @@ impl Component for App {
         let action = match message {
             Message::Action(action) => action,
             Message::ToTop => {
-                self.to_top = self.to_top.wrapping_add(1);
+                self.scroll_area.rewind();
                 return true;
             }
             Message::Arrow(arrow) => match self.stepped_by(arrow) {
@@ -121,6 +120,10 @@ impl Component for App {
                 || self.derived.tonight(&before) != self.derived.tonight(&self.state);
         }
         before != self.state
+    }
+
+    fn rendered(&mut self, _: &Context<Self>, _: bool) {
+        self.scroll_area.rendered(self.state.routes.screen);
     }
 
     fn view(&self, context: &Context<Self>) -> Html {
@@ -182,7 +185,6 @@ impl App {
             notes,
         } = parts;
         let screen = state.routes.screen;
-        let to_top = self.to_top;
         let notices = notices(&state.notices, dispatch);
         let heading = html! { <h1 class="unseen">{ title }</h1> };
         if state.layout.has_column() {
@@ -190,13 +192,16 @@ impl App {
                 html! { <div class="keys">{ left }{ right }</div> }
             });
             let undo = state.deck.offers_undo && state.history.can_undo();
+            let stage = html! {
+                <>
+                    { heading }
+                    { notices }
+                    <div class="picture">{ picture }</div>
+                </>
+            };
             return html! {
                 <>
-                    <ScrollArea {screen} class="stage" {to_top}>
-                        { heading }
-                        { notices }
-                        <div class="picture">{ picture }</div>
-                    </ScrollArea>
+                    { self.scroll_area.view(screen, "stage", stage) }
                     <aside class="column" aria-label="words and inputs">
                         <div class="headline">{ headline }</div>
                         { keys }
@@ -213,16 +218,19 @@ impl App {
             };
         }
         let deck = keys.map_or_else(Html::default, |keys| deck(state, keys, drawer, dispatch));
+        let content = html! {
+            <>
+                { heading }
+                { notices }
+                <div class="headline">{ headline }</div>
+                <div class="picture">{ picture }</div>
+                <div class="below">{ below }</div>
+                <div class="notes">{ notes }</div>
+            </>
+        };
         html! {
             <>
-                <ScrollArea {screen} class="screen" {to_top}>
-                    { heading }
-                    { notices }
-                    <div class="headline">{ headline }</div>
-                    <div class="picture">{ picture }</div>
-                    <div class="below">{ below }</div>
-                    <div class="notes">{ notes }</div>
-                </ScrollArea>
+                { self.scroll_area.view(screen, "screen", content) }
                 { deck }
             </>
         }

@@ -29,9 +29,10 @@ const SKIES: [(&str, &str); 2] = [
     ),
 ];
 
-/// The four divisions of the window: name and size, CSS px.
-const WIDTHS: [(&str, (u32, u32)); 4] = [
+/// The four divisions of the window, and a small phone: name and size, CSS px.
+const WIDTHS: [(&str, (u32, u32)); 5] = [
     ("phone", (360, 780)),
+    ("small", (320, 640)),
     ("side", (780, 360)),
     ("tablet", (820, 1180)),
     ("desk", (1366, 768)),

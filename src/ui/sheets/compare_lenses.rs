@@ -12,8 +12,9 @@ use crate::ui::state::derived::Derived;
 use crate::ui::state::derived::compare_lenses::{ComparedLens, LensPicture};
 use crate::ui::state::document::kit::KitEdit;
 use crate::ui::state::routes::{RouteAction, Sheet};
-use crate::ui::text::exposure::{dial, focal};
+use crate::ui::text::exposure::dial;
 use crate::ui::text::night::GAP;
+use crate::ui::text::units::focal;
 use crate::ui::widgets::aria::aria_bool;
 use crate::ui::widgets::dialog::dialog;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
@@ -23,7 +24,7 @@ use crate::ui::widgets::row::key;
 const WORDS_PX: f64 = 96.0;
 
 /// Room between pictures, px, with what a key adds around one.
-const APART_PX: f64 = 12.0;
+const APART_PX: f64 = 19.0;
 
 /// Most lenses beside or under one another.
 const MOST: f64 = 3.0;
@@ -45,7 +46,7 @@ pub fn compare_lenses_sheet(state: &State, derived: &Derived, dispatch: &Dispatc
         }
     };
     let content = html! {
-        <div class={if upright || width > height { "lenses" } else { "lenses under" }}>
+        <div class={if upright || width > height { "compared-lenses" } else { "compared-lenses under" }}>
             { lens_keys_in(state, derived, dispatch, room) }
         </div>
     };
@@ -67,7 +68,7 @@ pub fn lens_keys(state: &State, derived: &Derived, dispatch: &Dispatch, row: Siz
         return Html::default();
     }
     html! {
-        <div class="lenses small">{ lens_keys_in(state, derived, dispatch, room) }</div>
+        <div class="compared-lenses small">{ lens_keys_in(state, derived, dispatch, room) }</div>
     }
 }
 

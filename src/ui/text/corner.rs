@@ -4,8 +4,8 @@ use crate::decimal::{fixed, plain};
 use crate::outing::exposure::corner::{Corner, ReadNoiseLimited};
 use crate::outing::exposure::settings::Settings;
 use crate::outing::plan::{Outing, Support};
-use crate::ui::text::exposure::up_to;
 use crate::ui::text::tracking::two_figures;
+use crate::ui::text::units::up_to;
 
 /// Between a number and its unit: a space at which no line breaks.
 const GAP: &str = "\u{a0}";

@@ -16,11 +16,8 @@ use crate::outing::plan::kit::Kit;
 use crate::outing::plan::pointing::AimTarget;
 use crate::outing::plan::{KeepSharp, Outing};
 use crate::sky::subject::Subject;
-// still asked for under this name by some
-use crate::ui::text::units::GAP;
-pub use crate::ui::text::units::{
-    bare, bare_trail, degrees, degrees_to, f_stop, focal, latitude, seconds, shutter, trail,
-    trail_or_dash, up_to,
+use crate::ui::text::units::{
+    GAP, degrees, f_stop, focal, seconds, shutter, trail, trail_or_dash, up_to,
 };
 
 /// From here on, a mark and what it lasts differ enough to be told.

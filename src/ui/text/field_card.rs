@@ -17,8 +17,9 @@ use crate::outing::night::local_time::Rounding;
 use crate::outing::plan::site::{Site, Zone};
 use crate::outing::plan::{Orientation, Outing, Support, Weather};
 use crate::ui::state::derived::selected_night::SelectedNight;
-use crate::ui::text::exposure::{self, degrees_to};
+use crate::ui::text::exposure;
 use crate::ui::text::night::{bearing, coordinates, time, utc};
+use crate::ui::text::units::{self, degrees_to};
 
 /// Between a number and its unit: a space at which no line breaks.
 const GAP: &str = "\u{a0}";
@@ -111,7 +112,7 @@ pub fn shutter_for(outing: &Outing, answer: &Answer, series: &Sequence) -> Strin
         && corners != series.shutter
     {
         message += " · ";
-        message += &exposure::shutter(corners);
+        message += &units::shutter(corners);
         message += " for every corner";
     }
     message
@@ -129,7 +130,7 @@ pub fn every(series: &Sequence) -> String {
 
 /// How long the frames take.
 pub fn lasts(series: &Sequence) -> String {
-    exposure::up_to(series.lasts_s)
+    units::up_to(series.lasts_s)
 }
 
 /// What they take of the card, rounded up: to hundredths below a gigabyte, else to tenths.
@@ -146,7 +147,7 @@ pub fn charges(series: &Sequence) -> String {
 /// Frames in a sentence.
 pub fn frames(settings: &Settings) -> String {
     let series = &settings.series;
-    let mut message = series.frames.to_string() + " × " + &exposure::shutter(series.shutter);
+    let mut message = series.frames.to_string() + " × " + &units::shutter(series.shutter);
     if series.frames > 1 {
         message += ", one every ";
         message += &every(series);
@@ -242,7 +243,7 @@ pub fn in_all(series: &Sequence) -> String {
 pub fn whole_frame(outing: &Outing, answer: &Answer, series: &Sequence) -> Option<String> {
     let corners = DialTime::new(answer.clean_frame).shutter()?;
     let other = outing.support == Support::Tripod && corners != series.shutter;
-    other.then(|| "whole frame ".to_owned() + &exposure::shutter(corners))
+    other.then(|| "whole frame ".to_owned() + &units::shutter(corners))
 }
 
 /// Where to focus, in a few words.
@@ -262,7 +263,7 @@ pub fn card_and_charges(series: &Sequence) -> String {
 /// A panorama in a line: how long each frame, rows in order.
 pub fn panorama(plan: &PanoramaPlan, setting: Shutter) -> String {
     let mut message = plan.count().to_string() + " frames of ";
-    message += &exposure::shutter(setting);
+    message += &units::shutter(setting);
     for row in &plan.rows {
         let Row {
             tilt,

@@ -14,8 +14,9 @@ use crate::sky::almanac::SkyBody;
 use crate::sky::night::Course;
 use crate::sky::subject::Subject;
 use crate::ui::state::derived::selected_night::{MoonSunCrossings, SelectedNight, days_of};
-use crate::ui::text::exposure::{self, degrees_to};
+use crate::ui::text::exposure;
 use crate::ui::text::night::{bearing, compass, time};
+use crate::ui::text::units::{self, degrees_to};
 use crate::ui::text::windows::without_short;
 
 /// A bearing: `170° (S)`.
@@ -160,7 +161,7 @@ fn crossing_list(
 pub fn legend(outing: &Outing, answer: &Answer, with_drift_map: bool) -> String {
     let mut message = format!(
         "{}: {} for {}, {} for every corner.",
-        exposure::focal(outing.kit.lens.focal_mm),
+        units::focal(outing.kit.lens.focal_mm),
         exposure::clean(answer.clean_core),
         exposure::target(answer.target),
         exposure::clean(answer.clean_frame),
@@ -168,7 +169,7 @@ pub fn legend(outing: &Outing, answer: &Answer, with_drift_map: bool) -> String 
     if with_drift_map {
         message += &format!(
             " Heavy line: a trail of {} at the dial time.",
-            exposure::trail(answer.allowed_px)
+            units::trail(answer.allowed_px)
         );
     }
     message

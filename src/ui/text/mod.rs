@@ -1,6 +1,5 @@
 //! All words and all rounding of the page, by subject.
 
-pub mod aim;
 pub mod corner;
 #[cfg(test)]
 mod event_times;

@@ -10,8 +10,8 @@ use crate::outing::night::site_sky::SkyReading;
 use crate::outing::night::status::{CoreStanding, WindowStatus};
 use crate::outing::plan::site::{Site, offset};
 use crate::ui::state::derived::selected_night::{SelectedNight, days_of};
-use crate::ui::text::exposure::{degrees_to, latitude};
 use crate::ui::text::subject::capitalised;
+use crate::ui::text::units::{degrees_to, latitude};
 
 const MONTHS: [&str; 12] = [
     "January",

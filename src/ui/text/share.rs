@@ -8,8 +8,8 @@ use crate::outing::plan::site::MOST_SITES;
 use crate::outing::share::file::{ImportCounts, SharedFile};
 use crate::outing::share::short_link::LeftOut;
 use crate::ui::state::document::import::ImportReport;
-use crate::ui::text::exposure::{degrees, f_stop, focal};
 use crate::ui::text::night::{month, site};
+use crate::ui::text::units::{degrees, f_stop, focal};
 
 /// After an outing came into use that was not the one edited before.
 pub const OUTING_IN_USE: &str = "The outing is in use now; Undo brings back the one before.";

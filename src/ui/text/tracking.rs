@@ -12,8 +12,9 @@ use crate::outing::exposure::strategies::{Strategies, Strategy};
 use crate::outing::exposure::tracker_gain::{Compared, QUICK_WRITE_S, QUIET_READ_NOISE_E};
 use crate::outing::plan::{Outing, Support};
 use crate::ui::state::derived::tracking_analysis::TargetExposure;
-use crate::ui::text::exposure::{self, seconds, trail, up_to};
+use crate::ui::text::exposure;
 use crate::ui::text::field_card::card;
+use crate::ui::text::units::{self, seconds, trail, up_to};
 
 /// Names of the chart's lines.
 pub const TRIPOD: &str = "tripod";
@@ -47,7 +48,7 @@ pub fn frame_time(shutter: Shutter) -> String {
     const MIN_S: f64 = 60.0;
     let exact_s = shutter.exact_s();
     if exact_s < 100.0 {
-        return exposure::shutter(shutter);
+        return units::shutter(shutter);
     }
     plain((exact_s / MIN_S * 10.0).round() / 10.0) + GAP + "min"
 }
@@ -184,7 +185,7 @@ pub fn stack_loss(compared: &Compared, outing: &Outing) -> String {
     if strategies.stack.settings.saturated() {
         return format!(
             "At this ISO a frame of {} is all white: choose a lower one.",
-            exposure::shutter(series.shutter)
+            units::shutter(series.shutter)
         );
     }
     let [stack, tracked] = [&strategies.stack, &strategies.tracked]
@@ -274,7 +275,7 @@ pub fn iso(strategy: &Strategy, chosen: bool) -> String {
          white.",
         fixed(settings.iso, 0),
         if chosen { "chosen" } else { "suggested" },
-        exposure::shutter(settings.series.shutter),
+        units::shutter(settings.series.shutter),
         crate::decimal::plain(settings.f_number),
         fixed(stops.abs(), 1),
         fixed(settings.below_white(), 1),
@@ -291,7 +292,7 @@ pub fn long_enough(strategies: &Strategies) -> String {
     format!(
         "From {} on, reading adds no more than a tenth to a frame's noise; to {} it adds {} %.",
         seconds(enough_s),
-        exposure::shutter(stack.series.shutter),
+        units::shutter(stack.series.shutter),
         two_figures(100.0 * excess)
     )
 }

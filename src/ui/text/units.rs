@@ -50,6 +50,16 @@ pub fn seconds(seconds: f64) -> String {
     }
 }
 
+/// A distance as a key has room for: from a kilometre on in whole kilometres.
+pub fn distance(metres: f64) -> String {
+    const KM_M: f64 = 1000.0;
+    if metres < KM_M {
+        plain(metres) + GAP + "m"
+    } else {
+        fixed((metres / KM_M).round(), 0) + GAP + "km"
+    }
+}
+
 /// A stretch of time, rounded up: seconds, from two minutes on minutes, from an hour and
 /// a half on hours; below ten of those with a decimal.
 pub fn up_to(seconds: f64) -> String {
@@ -133,6 +143,18 @@ mod tests {
         ];
         for (exact, want) in times {
             assert_eq!(spaced(&seconds(exact)), want, "{exact}");
+        }
+    }
+
+    #[test]
+    fn far_distances_are_told_in_kilometres() {
+        for (metres, want) in [
+            (0.7, "0.7 m"),
+            (999.0, "999 m"),
+            (1499.0, "1 km"),
+            (99_999.9, "100 km"),
+        ] {
+            assert_eq!(spaced(&distance(metres)), want, "{metres}");
         }
     }
 

@@ -21,8 +21,9 @@ use crate::sky::galactic_core::Culmination;
 use crate::sky::subject::Subject;
 use crate::ui::state::derived::season::{Month, Season};
 use crate::ui::state::derived::selected_night::SelectedNight;
-use crate::ui::text::exposure::{self, degrees_to};
+use crate::ui::text::exposure;
 use crate::ui::text::night::{self, GAP, bearing, length, night_short, time};
+use crate::ui::text::units::degrees_to;
 
 /// The ends of a window by the site's clock, each rounded inwards.
 pub fn ends(selected: &SelectedNight, window: &Window) -> (String, String) {

@@ -9,6 +9,7 @@ use std::sync::OnceLock;
 
 use crate::angle::Angle;
 use crate::camera::view::{SensorPoint, View};
+use crate::land::ridge::RidgeLine;
 use crate::outing::night::site_sky::SiteSky;
 use crate::outing::plan::Outing;
 use crate::sky::almanac::SkyBody;
@@ -66,16 +67,20 @@ pub struct Scene<'a> {
 }
 
 impl<'a> Scene<'a> {
-    /// The scene of an outing on a night.
+    /// The scene of an outing on a night, in the frame of its camera.
     pub fn new(outing: &Outing, site_sky: &'a SiteSky, night: Night<'a>) -> Self {
-        let view = outing.view();
+        Self::through(outing.view(), &outing.site.ridge, site_sky, night)
+    }
+
+    /// The scene through another view from the same place.
+    pub fn through(view: View, ridge: &RidgeLine, site_sky: &'a SiteSky, night: Night<'a>) -> Self {
         let corner = SensorPoint {
             x_mm: view.sensor.width_mm / 2.0,
             y_mm: view.sensor.height_mm / 2.0,
         };
         // a fisheye may have no image in its corners; its field is half a sphere
         let widest_cos = view.off_axis_at(corner).map_or(-1.0, Angle::cos);
-        let lowest = outing.site.ridge.least_and_most().0;
+        let lowest = ridge.least_and_most().0;
         Self {
             view,
             site_sky,

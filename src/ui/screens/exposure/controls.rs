@@ -18,7 +18,7 @@ use crate::ui::state::document::lists::ListsEdit;
 use crate::ui::state::ground::GroundAction;
 use crate::ui::state::routes::{RouteAction, Sheet};
 use crate::ui::state::views::ExposureAction;
-use crate::ui::text::units::{GAP, f_stop, focal, shutter};
+use crate::ui::text::units::{GAP, distance, f_stop, focal, shutter};
 use crate::ui::text::{exposure, field_card};
 use crate::ui::widgets::aria::aria_bool;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
@@ -149,7 +149,7 @@ fn focus(outing: &Outing) -> Stepper<'static> {
                 false => Focus::Stars,
             };
             let nearer = Focus::At(next_of(&USUAL_M, metres, false));
-            (plain(metres) + GAP + "m", nearer, farther)
+            (distance(metres), nearer, farther)
         }
         Focus::Stars => ("∞".to_owned(), Focus::At(farthest), Focus::Stars),
         Focus::Hyperfocal => ("hyperfocal".to_owned(), Focus::At(USUAL_M[8]), Focus::Stars),
@@ -170,7 +170,7 @@ fn foreground(state: &State) -> Stepper<'static> {
     let next = |up| GroundAction::Nearest(next_of(&USUAL_M, metres, up)).into();
     Stepper {
         name: "nearest foreground",
-        value: plain(metres) + GAP + "m",
+        value: distance(metres),
         caption: "foreground",
         less: next(false),
         more: next(true),

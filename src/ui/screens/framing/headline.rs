@@ -8,6 +8,7 @@ use crate::ui::state::derived::scene::FramedSky;
 use crate::ui::state::derived::selected_night::SelectedNight;
 use crate::ui::text::exposure;
 use crate::ui::text::framing as words;
+use crate::ui::text::units;
 
 /// The headline; the core is in the frame or not.
 pub fn headline(
@@ -33,9 +34,9 @@ pub fn headline(
             </div>
             <div class={classes!("set", without.is_some().then_some("greyed"))}>
                 <p class="figure">{ mark }<small>{ unit }</small></p>
-                <p class="second">{ exposure::focal(outing.kit.lens.focal_mm) }</p>
+                <p class="second">{ units::focal(outing.kit.lens.focal_mm) }</p>
                 if state.layout.has_column() {
-                    <p class="fact quiet">{ exposure::f_stop(outing.f_number) }</p>
+                    <p class="fact quiet">{ units::f_stop(outing.f_number) }</p>
                 }
             </div>
         </>

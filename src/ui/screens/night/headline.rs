@@ -3,9 +3,8 @@
 
 use yew::prelude::*;
 
-use crate::ui::layout::LayoutKind;
+use crate::ui::layout::{Layout, LayoutKind};
 use crate::ui::screens::night::help::help;
-use crate::ui::screens::night::small_frame::framed_now;
 use crate::ui::state::State;
 use crate::ui::state::derived::Derived;
 use crate::ui::state::derived::selected_night::SelectedNight;
@@ -13,6 +12,7 @@ use crate::ui::state::routes::{RouteAction, Screen};
 use crate::ui::text::night as words;
 use crate::ui::text::windows;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
+use crate::ui::widgets::small_frame::small_frame;
 
 /// Ways to a window offered at the most.
 const WAYS: usize = 6;
@@ -64,5 +64,26 @@ pub fn headline(
                 </button>
             }
         </section>
+    }
+}
+
+/// The frame at the minute looked at.
+fn framed_now(state: &State, derived: &Derived) -> Html {
+    let longest_px = longest_px(state.layout);
+    let frame = derived.small_frame(state, longest_px);
+    small_frame(&frame, longest_px, state.display.theme)
+}
+
+/// The frame's border on both sides, px.
+const BORDERS_PX: f64 = 5.0;
+
+/// The longer side, px.
+fn longest_px(layout: Layout) -> f64 {
+    if layout.has_column() {
+        layout.column_width() - BORDERS_PX
+    } else if layout.stage().height >= 500.0 {
+        108.0
+    } else {
+        84.0
     }
 }

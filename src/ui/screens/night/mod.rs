@@ -6,9 +6,6 @@ mod headline;
 pub mod help;
 mod limits;
 pub mod picture;
-mod small_frame;
-
-pub use small_frame::small_frame;
 
 use yew::prelude::*;
 

@@ -9,8 +9,8 @@ use crate::ui::screens::exposure::controls::f_number;
 use crate::ui::state::document::exposure::ExposureEdit;
 use crate::ui::state::routes::{RouteAction, Sheet};
 use crate::ui::state::views::TrackingAction;
-use crate::ui::text::exposure;
 use crate::ui::text::tracking::lens;
+use crate::ui::text::units;
 use crate::ui::widgets::aria::aria_bool;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
 use crate::ui::widgets::row::{key, row};
@@ -40,7 +40,7 @@ pub fn lens_stepper(outing: &Outing, tried_mm: f64, dispatch: &Dispatch) -> Html
 pub fn total_stepper(outing: &Outing, dispatch: &Dispatch) -> Html {
     let time = Stepper {
         name: "time in all",
-        value: exposure::up_to(outing.stack_min * 60.0),
+        value: units::up_to(outing.stack_min * 60.0),
         caption: "in all",
         less: ExposureEdit::StepTotalTime(false).into(),
         more: ExposureEdit::StepTotalTime(true).into(),

@@ -4,8 +4,8 @@ use crate::decimal::plain;
 use crate::outing::exposure::settings::{SMALL_EXCESS, Settings};
 use crate::outing::exposure::tracker_gain::Compared;
 use crate::outing::plan::Outing;
-use crate::ui::text::exposure::{self, trail};
 use crate::ui::text::tracking::{lens, limit, long_enough, times, two_figures};
+use crate::ui::text::units::{self, trail};
 
 /// Arcseconds of sky a pixel of 1 µm spans behind a lens of 1 mm: 10⁻³ radian.
 const ARCSEC: f64 = 206.265;
@@ -50,7 +50,7 @@ pub fn reasons(
     let own_mm = outing.kit.lens.focal_mm;
     let (stack, tracked) = (&strategies.stack.settings, &strategies.tracked.settings);
     let at = lens(strategies.focal_mm);
-    let short = exposure::shutter(stack.series.shutter);
+    let short = units::shutter(stack.series.shutter);
     let reason = |claim: &str, claims: &[String], explanation: &str, gaps: &[String]| Reason {
         claim: fill(claim, claims),
         explanation: fill(explanation, gaps),
@@ -90,7 +90,7 @@ pub fn reasons(
             &[
                 short_e,
                 short_noise,
-                exposure::shutter(tracked.series.shutter),
+                units::shutter(tracked.series.shutter),
                 long_e,
                 long_noise,
                 drowns.to_owned(),

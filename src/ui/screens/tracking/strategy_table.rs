@@ -7,9 +7,9 @@ use crate::outing::exposure::strategies::Strategy;
 use crate::ui::screens::card::paragraphs;
 use crate::ui::screens::tracking::assumptions::PICTURE_BASIS;
 use crate::ui::state::derived::tracking_analysis::TrackingAnalysis;
-use crate::ui::text::exposure::{bare, trail};
 use crate::ui::text::field_card;
 use crate::ui::text::tracking as words;
+use crate::ui::text::units::{bare, trail};
 
 /// The four strategies, and what the picture rests on.
 pub fn strategy_table(analysis: &TrackingAnalysis) -> Html {

@@ -6,8 +6,8 @@ use crate::decimal::fixed;
 use crate::ui::screens::card::paragraphs;
 use crate::ui::screens::tracking::assumptions::{MATCH_BASIS, REACH_BASIS};
 use crate::ui::state::derived::tracking_analysis::{LensRow, TrackingAnalysis};
-use crate::ui::text::exposure::{bare, seconds};
 use crate::ui::text::tracking::{frames_to_match, gain};
+use crate::ui::text::units::{bare, seconds};
 
 /// The lines of the chart at usual lenses, and what each rests on.
 pub fn reach_table(analysis: &TrackingAnalysis) -> Html {

@@ -15,6 +15,7 @@ use crate::ui::sheets::kit::photo_button::photo_button;
 use crate::ui::state::State;
 use crate::ui::state::document::lists::ListsEdit;
 use crate::ui::text::exposure;
+use crate::ui::text::units;
 use crate::ui::widgets::dialog::dialog;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
 use crate::ui::widgets::toggle_group::{ToggleGroup, chips, option};
@@ -46,7 +47,7 @@ pub fn own_lenses(document: &Document, dispatch: &Dispatch) -> Html {
         return Html::default();
     }
     let word = |kit: &Kit| match kit.name.as_str() {
-        "" => exposure::focal(kit.lens.focal_mm) + " " + &exposure::f_stop(kit.lens.f_number),
+        "" => units::focal(kit.lens.focal_mm) + " " + &units::f_stop(kit.lens.f_number),
         name => name.to_owned(),
     };
     let words: Vec<String> = document.kits.iter().map(word).collect();

@@ -3,25 +3,17 @@
 use yew::prelude::*;
 
 use crate::angle::Angle;
-use crate::decimal::fixed;
-use crate::outing::framing::scene::Place;
-use crate::ui::layout::Size;
 use crate::ui::state::State;
 use crate::ui::state::derived::Derived;
 use crate::ui::state::derived::panorama::PanoramaFrame;
-use crate::ui::state::derived::sky_images::Grain;
 use crate::ui::state::panorama::PanoramaAction;
-use crate::ui::text::exposure::degrees_to;
-use crate::ui::text::night::{bearing, compass};
+use crate::ui::text::night::compass;
+use crate::ui::text::units::degrees_to;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
-use crate::ui::widgets::sky_canvas::SkyCanvas;
-use crate::ui::widgets::svg_path::SvgPath;
+use crate::ui::widgets::small_frame::small_frame;
 
-/// Most a frame's picture takes, px.
-const PICTURE: Size = Size {
-    width: 140.0,
-    height: 190.0,
-};
+/// Longer side of a frame's picture, px.
+const PICTURE_PX: f64 = 170.0;
 
 /// The frame at a place among so many.
 pub(super) fn field(
@@ -33,9 +25,10 @@ pub(super) fn field(
     let frame = taken.frame;
     let name = compass(frame.bearing);
     let up = degrees_to(frame.tilt, 0);
+    let picture = derived.turned_frame(state, state.outing().view_of(frame), PICTURE_PX);
     html! {
         <div class="field-frame">
-            { picture(state, derived, taken) }
+            { small_frame(&picture, PICTURE_PX, state.display.theme) }
             <div role="status">
                 <p class="second">{ format!("frame {} of {count}", place + 1) }</p>
                 <p class="fact quiet">{ "turn to" }</p>
@@ -55,40 +48,6 @@ fn turn_message(turn: Angle) -> String {
         return String::new();
     }
     format!("{} to the {side}", degrees_to(turn, 0))
-}
-
-fn picture(state: &State, derived: &Derived, taken: &PanoramaFrame) -> Html {
-    let view = state.outing().view_of(taken.frame);
-    let size = PICTURE.fitted(view.sensor.width_mm / view.sensor.height_mm);
-    let land = derived.small_frame_land(state, view);
-    let image = derived.frame_sky(state, view, size, Grain::Small);
-    let lines = |lines: &[Vec<Place>]| {
-        let mut path = SvgPath::default();
-        for line in lines {
-            path.polyline(line.iter().map(|(x, y)| (x * size.width, y * size.height)));
-        }
-        path.finish()
-    };
-    let (width, height) = (fixed(size.width, 0), fixed(size.height, 0));
-    let label = format!("the frame towards {}", bearing(taken.frame.bearing));
-    html! {
-        <div class="unrolled small-frame">
-            <SkyCanvas {image} {size} theme={state.display.theme} />
-            <svg
-                class="drawing"
-                role="img"
-                aria-label={label}
-                viewBox={format!("0 0 {width} {height}")}
-                width={width}
-                height={height}
-            >
-                <path class="land" d={lines(&land.ridge)} />
-                <path class="near" d={lines(&land.ground)} />
-                <path class="skyline" d={lines(&land.sighted)} />
-                <path class="skyline" d={lines(&land.unsighted)} />
-            </svg>
-        </div>
-    }
 }
 
 /// Back, and the next frame; before the first and after the last they lead to the plan.

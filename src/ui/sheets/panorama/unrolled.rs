@@ -10,7 +10,7 @@ use crate::ui::layout::Size;
 use crate::ui::state::State;
 use crate::ui::state::derived::Derived;
 use crate::ui::state::derived::panorama::{ExposedPlan, Panorama, PanoramaFrame};
-use crate::ui::text::exposure::degrees_to;
+use crate::ui::text::units::degrees_to;
 use crate::ui::widgets::bodies::core_sign;
 use crate::ui::widgets::sky_canvas::SkyCanvas;
 use crate::ui::widgets::svg_path::SvgPath;

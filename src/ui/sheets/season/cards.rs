@@ -4,7 +4,6 @@ use chrono::Datelike;
 use yew::prelude::*;
 
 use crate::outing::night::season::NightSummary;
-use crate::ui::screens::night::small_frame;
 use crate::ui::state::State;
 use crate::ui::state::derived::Derived;
 use crate::ui::state::derived::small_frame::SmallFrame;
@@ -13,6 +12,7 @@ use crate::ui::text::night as words;
 use crate::ui::text::windows;
 use crate::ui::widgets::aria::aria_bool;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
+use crate::ui::widgets::small_frame::small_frame;
 
 /// The longer side of a frame, px.
 const FRAME_PX: f64 = 72.0;

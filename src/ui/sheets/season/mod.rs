@@ -89,25 +89,27 @@ fn keys(state: &State, derived: &Derived, dispatch: &Dispatch) -> Html {
     html! {
         <div class="row season-keys">
             { stepper(nights, dispatch) }
-            <button
-                id="keep-night"
-                type="button"
-                class="keep"
-                aria-pressed={aria_bool(kept)}
-                disabled={!kept && !state.can_keep_night()}
-                onclick={on_click(dispatch, keep)}
-            >
-                { symbol(Symbol::Pennant) }
-                <span>{ if kept { "Kept" } else { "Keep" } }</span>
-            </button>
-            <button
-                id="open-night"
-                type="button"
-                class="chief"
-                onclick={on_click(dispatch, SeasonAction::Pick(date))}
-            >
-                { "Open night" }
-            </button>
+            <div class="kept-or-opened">
+                <button
+                    id="keep-night"
+                    type="button"
+                    class="keep"
+                    aria-pressed={aria_bool(kept)}
+                    disabled={!kept && !state.can_keep_night()}
+                    onclick={on_click(dispatch, keep)}
+                >
+                    { symbol(Symbol::Pennant) }
+                    <span>{ if kept { "Kept" } else { "Keep" } }</span>
+                </button>
+                <button
+                    id="open-night"
+                    type="button"
+                    class="chief"
+                    onclick={on_click(dispatch, SeasonAction::Pick(date))}
+                >
+                    { "Open night" }
+                </button>
+            </div>
         </div>
     }
 }

@@ -79,7 +79,7 @@ pub struct Derived {
     lens_pictures: Memo<LensPicturesInputs, LensPictures>,
     core_frames: Memo<CoreFrameInputs, CoreFrames>,
     land: Memo<LandInputs, Land>,
-    turned_land: Memo<LandInputs, Land>,
+    turned_land: Memo<SmallLandInputs, Land>,
     core_path: Memo<CorePathInputs, CorePath>,
     framed_sky: Memo<FramedSkyInputs, FramedSky>,
     night_band: Memo<NightBandInputs, NightBand>,

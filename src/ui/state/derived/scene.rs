@@ -163,9 +163,7 @@ impl FramedSky {
 fn scene_through<'a>((outing, view): (&Outing, View), selected: &'a SelectedNight) -> Scene<'a> {
     let night = &selected.night;
     let sky = night.site_sky.night(night.date);
-    let mut scene = Scene::new(outing, &night.site_sky, sky);
-    scene.view = view;
-    scene
+    Scene::through(view, &outing.site.ridge, &night.site_sky, sky)
 }
 
 impl FramedScene {
@@ -202,15 +200,6 @@ fn path_inputs(outing: &Outing, view: View, selected: &SelectedNight) -> CorePat
 }
 
 impl Derived {
-    /// The land in a small frame that points elsewhere than the camera.
-    pub fn small_frame_land(&self, state: &State, view: View) -> Rc<Land> {
-        let (outing, selected) = (state.outing(), self.night(state));
-        let ridge = outing.site.ridge.clone();
-        self.turned_land.get(LandInputs { view, ridge }, |inputs| {
-            scene_through((outing, view), &selected).land(&inputs.ridge)
-        })
-    }
-
     /// The land in the frame.
     pub fn land_in_frame(&self, state: &State) -> Rc<Land> {
         let (outing, view) = (state.outing(), self.answer(state).view);

@@ -6,6 +6,7 @@ use chrono::NaiveDate;
 
 use super::Derived;
 use super::horizon::along_band;
+use super::memo::Memo;
 use super::selected_night::{Night, NightInputs, SelectedNight, days_of};
 use super::sky_images::{Grain, frame_image};
 use crate::browser::time_zone::BrowserTimeZones;
@@ -73,20 +74,36 @@ fn core_in(scene: &Scene<'_>, at: f64) -> Option<Place> {
 impl Derived {
     /// The frame at the minute looked at, whose longer side is so long on the screen, px.
     pub fn small_frame(&self, state: &State, longest_px: f64) -> SmallFrame {
-        let (outing, view) = (state.outing(), self.answer(state).view);
+        let view = self.answer(state).view;
+        self.small_frame_of(state, (view, &self.small_land), longest_px)
+    }
+
+    /// A frame that points elsewhere than the camera.
+    pub fn turned_frame(&self, state: &State, view: View, longest_px: f64) -> SmallFrame {
+        self.small_frame_of(state, (view, &self.turned_land), longest_px)
+    }
+
+    /// The frame of a view, whose land is kept in this memo.
+    fn small_frame_of(
+        &self,
+        state: &State,
+        (view, land): (View, &Memo<SmallLandInputs, Land>),
+        longest_px: f64,
+    ) -> SmallFrame {
+        let outing = state.outing();
         let selected = self.night(state);
         let night = &selected.night;
-        let scene = Scene::new(outing, &night.site_sky, night.site_sky.night(night.date));
+        let site_sky = &night.site_sky;
+        let sky = site_sky.night(night.date);
+        let scene = Scene::through(view, &outing.site.ridge, site_sky, sky);
         let ratio = aspect_ratio(&view);
         let size = shrunk(fitted(ratio, longest_px));
         SmallFrame {
             aspect_ratio: ratio,
             sky: self.frame_sky(state, view, size, Grain::Small),
-            land: self
-                .small_land
-                .get((view, outing.site.ridge.clone()), |(_, ridge)| {
-                    scene.land(ridge)
-                }),
+            land: land.get((view, outing.site.ridge.clone()), |(_, ridge)| {
+                scene.land(ridge)
+            }),
             core: core_in(&scene, days_of(selected.minute)),
             along_band: along_band(&selected),
         }

@@ -5,9 +5,6 @@ use yew::prelude::*;
 use crate::browser::theme::Theme;
 use crate::decimal::fixed;
 use crate::outing::framing::scene::Place;
-use crate::ui::layout::Layout;
-use crate::ui::state::State;
-use crate::ui::state::derived::Derived;
 use crate::ui::state::derived::small_frame::{SmallFrame, fitted};
 use crate::ui::widgets::bodies::core_sign;
 use crate::ui::widgets::sky_canvas::SkyCanvas;
@@ -15,13 +12,6 @@ use crate::ui::widgets::svg_path::SvgPath;
 
 /// Half length of the core's sign, px.
 const CORE_PX: f64 = 7.0;
-
-/// The frame at the minute looked at.
-pub fn framed_now(state: &State, derived: &Derived) -> Html {
-    let longest_px = longest_px(state.layout);
-    let frame = derived.small_frame(state, longest_px);
-    small_frame(&frame, longest_px, state.display.theme)
-}
 
 /// A frame whose longer side is so long, px.
 pub fn small_frame(frame: &SmallFrame, longest_px: f64, theme: Theme) -> Html {
@@ -54,16 +44,5 @@ pub fn small_frame(frame: &SmallFrame, longest_px: f64, theme: Theme) -> Html {
                 }) }
             </svg>
         </span>
-    }
-}
-
-/// The longer side, px.
-fn longest_px(layout: Layout) -> f64 {
-    if layout.has_column() {
-        layout.column_width()
-    } else if layout.stage().height >= 500.0 {
-        108.0
-    } else {
-        84.0
     }
 }
