@@ -83,6 +83,18 @@ const VIEWS: [(&str, &[&str]); 20] = [
     ("display", &["#show-more", "#open-display"]),
 ];
 
+/// Pictures of the README, in `tests/pictures`: the name there, and which it is.
+const README: [(&str, &str); 8] = [
+    ("how-long", "july-phone-dusk-how-long"),
+    ("how-long-red", "july-phone-red-how-long"),
+    ("when", "july-phone-dusk-when"),
+    ("where", "july-phone-dusk-where"),
+    ("why-track", "july-phone-dusk-why-track"),
+    ("season", "july-phone-paper-season"),
+    ("panorama", "july-phone-dusk-panorama"),
+    ("card", "july-phone-red-card"),
+];
+
 /// Space between pictures of a contact sheet, and its colour.
 const GAP: usize = 16;
 const TABLE: [u8; 3] = [0x44, 0x48, 0x4a];
@@ -238,4 +250,9 @@ async fn contact_sheets() {
         }
     }
     fs::write(folder.join("index.html"), index).expect("the index");
+    for (name, picture) in README {
+        let from = folder.join(picture).with_extension("png");
+        let to = Path::new("tests/pictures").join(name).with_extension("png");
+        fs::copy(from, to).expect("a picture of the README");
+    }
 }

@@ -12,7 +12,7 @@ use crate::ui::layout::Size;
 use crate::ui::screens::card::{details, paragraphs};
 use crate::ui::state::State;
 use crate::ui::state::derived::Derived;
-use crate::ui::state::derived::horizon::moon_lit_towards;
+use crate::ui::state::derived::horizon::directions::moon_lit_towards;
 use crate::ui::state::derived::selected_night::SelectedNight;
 use crate::ui::state::ground::{GroundAction, GroundDraft};
 use crate::ui::text::ground as words;

@@ -8,7 +8,7 @@ use std::rc::Rc;
 use chrono::NaiveDate;
 
 use super::Derived;
-use super::horizon::core_and_ahead;
+use super::horizon::directions::core_and_ahead;
 use super::night_band::NightBand;
 use super::selected_night::{SelectedNight, days_of};
 use crate::camera::view::View;

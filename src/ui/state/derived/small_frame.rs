@@ -5,7 +5,7 @@ use std::rc::Rc;
 use chrono::NaiveDate;
 
 use super::Derived;
-use super::horizon::along_band;
+use super::horizon::directions::along_band;
 use super::memo::Memo;
 use super::selected_night::{Night, NightInputs, SelectedNight, days_of};
 use super::sky_images::{Grain, frame_image};

@@ -2,7 +2,7 @@
 
 use crate::outing::night::local_time::Rounding;
 use crate::outing::plan::Outing;
-use crate::ui::state::derived::horizon::towards;
+use crate::ui::state::derived::horizon::directions::towards;
 use crate::ui::state::derived::selected_night::SelectedNight;
 use crate::ui::text::night as words;
 use crate::ui::text::windows;

@@ -3,6 +3,9 @@
 //!
 //! Places are degrees: to the right of the strip's left end, and above the level horizon.
 
+pub mod directions;
+mod frame_outline;
+
 use std::rc::Rc;
 
 use chrono::NaiveDate;
@@ -10,19 +13,17 @@ use chrono::NaiveDate;
 use super::Derived;
 use super::memo::Memo;
 use super::night_band::NightBand;
-use super::selected_night::{SelectedNight, days_of};
+use super::selected_night::SelectedNight;
 use crate::angle::Angle;
-use crate::camera::view::View;
-use crate::outing::framing::panorama::outline::outline;
 use crate::outing::plan::Outing;
 use crate::outing::plan::site::Site;
 use crate::sky::almanac::SkyBody;
-use crate::sky::celestial_to_horizontal::horizontal;
-use crate::sky::galaxy::{from_galactic, to_galactic};
 use crate::sky::observer::Horizontal;
 use crate::sky::subject::Subject;
 use crate::ui::state::State;
 use crate::ui::state::routes::Screen;
+use directions::{along_band, moon_lit_towards};
+use frame_outline::outline_on_strip;
 
 /// Altitude at the upper edge at the least, degrees.
 const LEAST_TOP_DEG: f64 = 45.0;
@@ -41,9 +42,6 @@ const TURNS_AFTER_DEG: f64 = 40.0;
 
 /// The strip turns by so many degrees at a time, so that it stands still while the sky is dragged.
 const TURN_DEG: f64 = 10.0;
-
-/// Above the upper edge of any strip, degrees.
-const ZENITH_DEG: f64 = 90.0;
 
 /// A place: degrees from the left end, and of altitude.
 pub type StripPlace = (f64, f64);
@@ -194,80 +192,6 @@ fn push(pieces: &mut [Vec<StripPlace>], place: StripPlace) {
     }
 }
 
-/// Direction on the sky from one body to another: to the right and up, of length 1.
-pub fn towards(from: Horizontal, to: Horizontal) -> (f64, f64) {
-    let turn = Angle::from_degrees(to.bearing.degrees() - from.bearing.degrees());
-    let (here, there) = (from.altitude.0, to.altitude.0);
-    let right = there.cos() * turn.sin();
-    let up = there.sin() * here.cos() - there.cos() * here.sin() * turn.cos();
-    let length = right.hypot(up).max(1e-9);
-    (right / length, up / length)
-}
-
-/// Direction of the Moon's lit side at the minute looked at: to the right and up, of length 1.
-pub fn moon_lit_towards(selected: &SelectedNight) -> (f64, f64) {
-    towards(selected.reading.moon, selected.reading.sun)
-}
-
-/// Direction of the galactic equator at the core: to the right and up, of length 1.
-pub fn along_band(selected: &SelectedNight) -> (f64, f64) {
-    let (core, ahead) = core_and_ahead(selected);
-    towards(core, ahead)
-}
-
-/// The core at the minute looked at, and a place three degrees along the galactic equator from it.
-pub(super) fn core_and_ahead(selected: &SelectedNight) -> (Horizontal, Horizontal) {
-    const STEP_DEG: f64 = 3.0;
-    let night = &selected.night;
-    let sky = night.site_sky.night(night.date);
-    let moment = sky.start().plus_days(days_of(selected.minute));
-    let turned = sky.observer().celestial_to_horizontal(moment);
-    let core = selected.night.subject.direction();
-    let (longitude, latitude) = to_galactic(core);
-    let ahead = from_galactic(
-        Angle::from_degrees(longitude.degrees() + STEP_DEG),
-        latitude,
-    );
-    (
-        horizontal(turned.apply(core)),
-        horizontal(turned.apply(ahead)),
-    )
-}
-
-/// The outline of a frame on a strip, in closed pieces: [`outline`]'s, and over the zenith along
-/// the strip's upper side.
-fn outline_on_strip(horizon: &Horizon, view: &View) -> Vec<Vec<StripPlace>> {
-    let mut pieces = Vec::new();
-    for piece in outline(view) {
-        let Some((first, last)) = piece.first().zip(piece.last()) else {
-            continue;
-        };
-        let turned_deg = last.0.degrees() - first.0.degrees();
-        let middle_deg = piece.iter().map(|at| at.0.degrees()).sum::<f64>() / piece.len() as f64;
-        // the piece about the strip's middle, and its neighbours a turn away, which reach over the
-        // ends of a strip that shows all bearings
-        let off_deg = middle_deg - horizon.left_deg - horizon.span_deg / 2.0;
-        let shift_deg = -360.0 * (off_deg / 360.0).round() - horizon.left_deg;
-        for turn_deg in [-360.0, 0.0, 360.0] {
-            let place = |(bearing, altitude): &(Angle, Angle)| {
-                (bearing.degrees() + shift_deg + turn_deg, altitude.degrees())
-            };
-            let mut places: Vec<StripPlace> = piece.iter().map(place).collect();
-            let seen = places
-                .iter()
-                .any(|at| (0.0..=horizon.span_deg).contains(&at.0));
-            if turned_deg.abs() > 180.0 {
-                let ends = [places[places.len() - 1].0, places[0].0];
-                places.extend(ends.map(|across| (across, ZENITH_DEG)));
-            }
-            if seen {
-                pieces.push(places);
-            }
-        }
-    }
-    pieces
-}
-
 impl Derived {
     /// The frame's outline on the strip, see [`outline`]; empty on screens that show no frame.
     pub fn frame_outline(&self, state: &State, horizon: &Horizon) -> Vec<Vec<StripPlace>> {
@@ -378,11 +302,11 @@ fn left_deg(outing: &Outing, span_deg: f64) -> f64 {
 }
 
 #[cfg(test)]
-mod tests {
+pub(super) mod tests {
     use super::*;
     use crate::camera::frame::Frame;
 
-    fn aimed(latitude_deg: f64, bearing_deg: f64) -> Outing {
+    pub(super) fn aimed(latitude_deg: f64, bearing_deg: f64) -> Outing {
         let mut outing = Outing {
             frame: Some(Frame {
                 bearing: Angle::from_degrees(bearing_deg),
@@ -409,88 +333,5 @@ mod tests {
         }
         let south = left_deg(&aimed(-40.0, 0.0), 150.0);
         assert!((south - 285.0).abs() < 1e-9, "{south}");
-    }
-
-    fn strip(left_deg: f64, span_deg: f64) -> Horizon {
-        Horizon {
-            left_deg,
-            span_deg,
-            top_deg: 45.0,
-            skyline: Vec::new(),
-            path: Vec::new(),
-            windows: Vec::new(),
-        }
-    }
-
-    /// 20 mm level on 36 mm towards 190°: by hand a side of the frame at the horizon is
-    /// atan(18/20) = 41.987° from the middle, so 43.0° and 127.0° from a left end at 105°. On a
-    /// strip of all bearings that begins at 180°, it lies over both ends.
-    #[test]
-    fn the_frame_is_cut_out_where_it_looks() {
-        let mut outing = aimed(46.5, 190.0);
-        outing.frame = outing.frame.map(|frame| Frame {
-            tilt: Angle::ZERO,
-            ..frame
-        });
-        let across = |horizon: &Horizon| -> Vec<(f64, f64)> {
-            let pieces = outline_on_strip(horizon, &outing.view());
-            let ends = |piece: &Vec<StripPlace>| {
-                let across = piece.iter().map(|place| place.0);
-                (
-                    across.clone().fold(f64::MAX, f64::min),
-                    across.fold(f64::MIN, f64::max),
-                )
-            };
-            pieces.iter().map(ends).collect()
-        };
-        let phone = across(&strip(105.0, 150.0));
-        let [(left, right)] = phone[..] else {
-            panic!("{phone:?}");
-        };
-        // the corners are above and below level, the middle of a side is widest
-        assert!((left - 43.013).abs() < 0.01, "{left}");
-        assert!((right - 126.987).abs() < 0.01, "{right}");
-        let desk = across(&strip(180.0, 360.0));
-        assert_eq!(desk.len(), 2, "{desk:?}");
-        assert!(
-            desk.iter().any(|ends| (ends.0 + 31.987).abs() < 0.01),
-            "{desk:?}"
-        );
-        assert!(
-            desk.iter().any(|ends| (ends.0 - 328.013).abs() < 0.01),
-            "{desk:?}"
-        );
-    }
-
-    /// Over the zenith the outline goes once around and is closed along the top.
-    #[test]
-    fn over_the_zenith_it_is_closed_along_the_top() {
-        let mut outing = aimed(46.5, 190.0);
-        outing.frame = outing.frame.map(|frame| Frame {
-            tilt: Angle::from_degrees(80.0),
-            ..frame
-        });
-        let pieces = outline_on_strip(&strip(0.0, 360.0), &outing.view());
-        for piece in &pieces {
-            let top = piece.iter().filter(|place| place.1 == ZENITH_DEG).count();
-            assert_eq!(top, 2, "{piece:?}");
-        }
-        assert!(!pieces.is_empty());
-    }
-
-    /// At the equinox points of a sphere: due east of a body on the horizon lies to its right when
-    /// one looks south, and a body straight above it lies up.
-    #[test]
-    fn directions_on_the_sky_are_those_of_the_eye() {
-        use crate::sky::altitude::TrueAltitude;
-        let body = |bearing_deg: f64, altitude_deg: f64| Horizontal {
-            bearing: Angle::from_degrees(bearing_deg),
-            altitude: TrueAltitude(Angle::from_degrees(altitude_deg)),
-            distance_au: 1.0,
-        };
-        let west = towards(body(180.0, 0.0), body(190.0, 0.0));
-        assert!((west.0 - 1.0).abs() < 1e-9 && west.1.abs() < 1e-9);
-        let above = towards(body(10.0, 20.0), body(10.0, 50.0));
-        assert!(above.0.abs() < 1e-9 && (above.1 - 1.0).abs() < 1e-9);
     }
 }
