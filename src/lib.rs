@@ -24,4 +24,5 @@ mod listed;
 pub mod outing;
 pub mod sky;
 pub mod ui;
+pub mod unit_hash;
 pub mod vector;

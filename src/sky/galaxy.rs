@@ -6,6 +6,7 @@ use std::f64::consts::TAU;
 
 use crate::angle::Angle;
 use crate::sky::milky_way as map;
+use crate::unit_hash::unit_hash;
 use crate::vector::Vector;
 
 /// The galactic axes in ICRS: to the core, to longitude 90°, to the galactic north pole.
@@ -92,9 +93,8 @@ const TRIES_A_DOT: usize = 40;
 /// Deterministic on every machine, up to rounding at a dot's threshold. At most 50 000. Takes some
 /// milliseconds; call once.
 ///
-/// Source: points of a cube by a hash of their number (S. Vigna's finisher of SplitMix64, public
-/// domain, from memory), kept where the third is under the glow; low-discrepancy sequences show as
-/// rows of dots.
+/// Points of a cube by a hash of their number, kept where the third is under the glow;
+/// low-discrepancy sequences show as rows of dots.
 pub fn stipple(count: usize) -> Vec<Dot> {
     let count = count.min(MOST_DOTS);
     let mut dots = Vec::with_capacity(count);
@@ -102,7 +102,7 @@ pub fn stipple(count: usize) -> Vec<Dot> {
         if dots.len() == count {
             break;
         }
-        let part = |which: u64| share(3 * step as u64 + which);
+        let part = |which: u64| unit_hash(3 * step as u64 + which);
         let longitude = Angle::from_degrees(360.0 * part(0));
         let height = 2.0 * part(1) - 1.0;
         let level = (1.0 - height * height).sqrt();
@@ -117,15 +117,6 @@ pub fn stipple(count: usize) -> Vec<Dot> {
         }
     }
     dots
-}
-
-/// A pseudo-random number from 0 to 1, a function of `number`.
-fn share(number: u64) -> f64 {
-    let mut mixed = number.wrapping_mul(0x9e37_79b9_7f4a_7c15);
-    mixed = (mixed ^ (mixed >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-    mixed = (mixed ^ (mixed >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-    // 53 bits are all a double holds
-    ((mixed ^ (mixed >> 31)) >> 11) as f64 / (1_u64 << 53) as f64
 }
 
 #[cfg(test)]

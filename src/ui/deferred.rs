@@ -8,6 +8,8 @@ use std::rc::Rc;
 
 use yew::prelude::*;
 
+use crate::browser::theme::Theme;
+use crate::outing::sky_picture::SkyTones;
 use crate::ui::layout::Size;
 use crate::ui::screens::ScreenParts;
 use crate::ui::screens::exposure::{ExposureRest, Pictures};
@@ -21,6 +23,7 @@ use crate::ui::state::derived::horizon::Horizon;
 use crate::ui::state::routes::Sheet;
 use crate::ui::widgets::dispatch::Dispatch;
 use crate::ui::widgets::sky_canvas::SkyImage;
+use crate::ui::widgets::sky_canvas::paint::{self, Pixels};
 
 /// A sheet, from the state and what is derived from it.
 // inlined, it could not be moved
@@ -62,4 +65,10 @@ pub fn exposure_rest(
 #[inline(never)]
 pub fn strip_sky(derived: &Derived, state: &State, horizon: &Horizon, size: Size) -> Rc<SkyImage> {
     derived.strip_sky(state, horizon, size)
+}
+
+/// Tones of the sky as pixels.
+#[inline(never)]
+pub fn painted(tones: &SkyTones, theme: Theme, size: (usize, usize)) -> Pixels {
+    paint::painted(tones, theme, size)
 }

@@ -178,7 +178,7 @@ impl Layout {
                 height: stage.height - 140.0,
             },
             LayoutKind::Tablet | LayoutKind::Desk => Size {
-                width: stage.width.min(860.0),
+                width: stage.width,
                 height: stage.height - 150.0,
             },
         }

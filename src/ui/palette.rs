@@ -34,19 +34,31 @@ pub const RED_30: Colour = [0x95, 0, 0];
 /// The unlit screen.
 pub const BLACK: Colour = [0, 0, 0];
 
-/// Dusk goes no further than this along its ramp, so that a sky of twilight spares the eyes.
-const DUSK_MOST: f32 = 0.84;
+/// In dusk the tones of dark skies and of the Milky Way have the ramp to here; those of twilight
+/// and moonlight go little further along it, so that they spare the eyes and words stand out.
+const DUSK_KNEE: (f32, f32) = (0.55, 0.56);
+const DUSK_MOST: f32 = 0.62;
+
+/// How far along dusk's ramp a tone is, both 0 to 1.
+fn along_dusk(tone: f32) -> f32 {
+    let (knee, there) = DUSK_KNEE;
+    if tone < knee {
+        tone / knee * there
+    } else {
+        there + (tone - knee) / (1.0 - knee) * (DUSK_MOST - there)
+    }
+}
 
 /// The colours of the 256 tones of the sky. In red a picture is not shaded but stippled, so
 /// there is none.
 pub fn sky_ramp(theme: Theme) -> Option<[Colour; 256]> {
-    let (stops, most) = match theme {
-        Theme::Dusk => (DUSK, DUSK_MOST),
-        Theme::Paper => (PAPER, 1.0),
+    let (stops, along): (_, fn(f32) -> f32) = match theme {
+        Theme::Dusk => (DUSK, along_dusk),
+        Theme::Paper => (PAPER, std::convert::identity),
         Theme::Red => return None,
     };
     Some(std::array::from_fn(|tone| {
-        let at = tone as f32 / 255.0 * most * (stops.len() - 1) as f32;
+        let at = along(tone as f32 / 255.0) * (stops.len() - 1) as f32;
         let first = (at as usize).min(stops.len() - 2);
         let share = at - first as f32;
         std::array::from_fn(|channel| {

@@ -20,12 +20,12 @@ const SKIES: [(&str, &str); 2] = [
         "v=1&lat=46.52&lon=9.91&high=1980&zone=Europe/Zurich&place=Tarn+below+the+pass\
          &line=0*4_25*6_50*7.5_75*5_100*6.5_120*8_135*6_150*4.5_162*3_172*2.2_180*2.8_190*3.4_200*2.6\
          _210*3.8_222*5_235*6.5_250*5.5_270*7_290*8_310*6_335*5\
-         &night=2026-07-09&minute=726&held=upright",
+         &night=2027-07-05&minute=726&held=upright",
     ),
     (
         "june-69n",
         "v=1&lat=69.3&lon=18.4&zone=Europe/Oslo&place=Fjord+in+June\
-         &line=0*2_60*5_120*7_180*4_240*6_300*3&night=2026-06-20&minute=720",
+         &line=0*2_60*5_120*7_180*4_240*6_300*3&night=2027-06-20&minute=720",
     ),
 ];
 

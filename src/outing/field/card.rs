@@ -28,6 +28,8 @@ pub struct CoreMoment {
     pub height: ApparentAltitude,
     /// Whether it is the moment of best light.
     pub best: bool,
+    /// Whether it is the moment the camera is pointed and set for.
+    pub set: bool,
 }
 
 /// The Moon during the card's moments.
@@ -46,8 +48,8 @@ pub struct Moon {
 /// The camera at the moment it is pointed and set for.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Camera {
-    /// The moment, days since noon: that of the best light in the best window, or the selected one
-    /// where there is no window.
+    /// The moment, days since noon: the selected one, or that of the best light where the selected
+    /// one is outside the night's windows.
     pub at: f64,
     /// Its pointing: the chosen frame, or the core, where that is up; true bearing and altitude.
     pub towards: (Angle, Angle),
@@ -60,10 +62,10 @@ pub struct Camera {
 /// The card's values.
 #[derive(Debug, Clone, PartialEq)]
 pub struct FieldCard {
-    /// The shot window whose light is worth most.
+    /// The shot window that the selected moment lies in, else the one whose light is worth most.
     pub window: Option<Window>,
-    /// The core when the window opens, when its light is best, and when it closes, without
-    /// duplicates; at the selected moment where there is no window.
+    /// The core when the window opens, when its light is best, when the camera is set for, and when
+    /// it closes, in order and without duplicates; at the selected moment where there is no window.
     pub core: Vec<CoreMoment>,
     /// The Moon.
     pub moon: Moon,
@@ -87,18 +89,22 @@ impl FieldCard {
     /// assert!((1..=3).contains(&card.core.len()));
     /// ```
     pub fn new(outing: &Outing, (site_sky, evening): (&SiteSky, &NightWindows), at: f64) -> Self {
-        let window = evening.best();
-        let mut moments = vec![(at, false)];
         let camera = Camera::new(outing, (site_sky, evening), at);
+        let window = evening.around(at);
+        let best_at = window.map(|_| evening.best_at_minute());
+        let best_at = best_at.filter(|at| window.is_some_and(|window| window.span.contains(*at)));
+        let mut moments = vec![camera.at];
         if let Some(Window { span, .. }) = window {
-            let top = camera.at;
-            let apart = |end: f64| (end - top).abs() >= SAME_MINUTE;
-            moments = vec![(span.start, !apart(span.start))];
-            if apart(span.start) && apart(span.end) {
-                moments.push((top, true));
+            moments = vec![span.start, span.end];
+            for inside in best_at.into_iter().chain([camera.at]) {
+                let apart = |moment: &f64| (moment - inside).abs() >= SAME_MINUTE;
+                if moments.iter().all(apart) {
+                    moments.push(inside);
+                }
             }
-            moments.push((span.end, !apart(span.end)));
+            moments.sort_by(f64::total_cmp);
         }
+        let same = |one: f64, other: f64| (one - other).abs() < SAME_MINUTE;
         let mut moon = Moon {
             up: false,
             lit: 0.0,
@@ -106,13 +112,14 @@ impl FieldCard {
             turns: Vec::new(),
         };
         let mut core = Vec::with_capacity(moments.len());
-        for (at, best) in moments {
+        for at in moments {
             let reading = site_sky.reading(evening.date, at);
             core.push(CoreMoment {
                 at,
                 bearing: reading.core.bearing,
                 height: site_sky.apparent_altitude(reading.core),
-                best,
+                best: best_at.is_some_and(|best_at| same(best_at, at)),
+                set: same(camera.at, at),
             });
             moon.lit = reading.lit;
             if let Some(cost) = reading.moon_cost {
@@ -140,11 +147,12 @@ impl FieldCard {
 }
 
 impl Camera {
-    /// For the best window of a night, or for `at` days into it where there is none; to the minute.
+    /// For `at` days into a night, where it lies in a shot window or the night has none; else for the
+    /// moment of best light. To the minute.
     pub fn new(outing: &Outing, (site_sky, evening): (&SiteSky, &NightWindows), at: f64) -> Self {
-        let at = match evening.best() {
-            Some(_) => evening.best_at_minute(),
-            None => at,
+        let at = match evening.around(at) {
+            Some(window) if !window.span.contains(at) => evening.best_at_minute(),
+            _ => at,
         };
         // a float to integer cast saturates
         let minute = (at * f64::from(NIGHT_MIN)).round() as u16;
@@ -230,10 +238,10 @@ mod tests {
     /// either end; from 36° N that is 90° − 36° − 29.0° (the core's declination).
     #[test]
     fn the_core_is_highest_in_the_middle_of_a_new_moon_window() {
-        let card = card(&at(36.0, 0.0), (2027, 6, 4), 0.5);
+        let card = card(&at(36.0, 0.0), (2027, 6, 4), 0.0);
         assert_eq!(card.core.len(), 3, "{card:?}");
         let [opens, top, closes] = [0, 1, 2].map(|place| card.core[place]);
-        assert!(top.best && !opens.best && !closes.best);
+        assert!(top.best && top.set && !opens.best && !closes.best);
         // shown for a whole minute, in half of which it moves by 0.13° in bearing up there
         assert!((top.bearing.degrees() - 180.0).abs() < 0.14, "{top:?}");
         assert!((top.height.0.degrees() - 25.0).abs() < 0.1, "{top:?}");
@@ -244,13 +252,29 @@ mod tests {
         assert_eq!(card.moon.up, window.closes == WindowBoundary::MoonCost);
     }
 
+    /// A minute of the window is what the camera is pointed for: an hour after its highest point the
+    /// core is west of south, and the card tells both moments.
+    #[test]
+    fn a_minute_of_the_window_is_kept() {
+        let outing = at(36.0, 0.0);
+        let best = card(&outing, (2027, 6, 4), 0.0);
+        let later_at = best.camera.at + 1.0 / 24.0;
+        let later = card(&outing, (2027, 6, 4), later_at);
+        assert_eq!(later.camera.at, later_at);
+        assert_eq!(later.core.len(), 4, "{later:?}");
+        assert!(later.core[1].best && !later.core[1].set);
+        assert!(later.core[2].set && !later.core[2].best);
+        assert!(later.camera.towards.0.degrees() > 190.0, "{later:?}");
+        assert!(later.core.is_sorted_by(|one, next| one.at < next.at));
+    }
+
     /// In early March the core still climbs when it gets light: its highest is the window's end,
     /// and shown once.
     #[test]
     fn a_moment_is_told_once() {
-        let card = card(&at(36.0, 0.0), (2027, 3, 8), 0.7);
+        let card = card(&at(36.0, 0.0), (2027, 3, 8), 0.0);
         assert_eq!(card.core.len(), 2, "{card:?}");
-        assert!(card.core[1].best && !card.core[0].best);
+        assert!(card.core[1].best && card.core[1].set && !card.core[0].best);
     }
 
     /// A night computed with the IAU's routines (ERFA): from 36° N 112° W on 2025-06-21 at 03:59 UT
@@ -320,7 +344,7 @@ mod tests {
     }
 
     /// In early October the core is past its highest when it gets dark: the camera is pointed at
-    /// its position then, and set for that moment, whatever minute is selected.
+    /// its position then, and set for that moment, whatever minute outside the window is selected.
     #[test]
     fn the_camera_is_pointed_where_the_core_stands_in_the_window() {
         let outing = at(36.0, 0.0);
@@ -334,8 +358,8 @@ mod tests {
         let miss_mm = (place.x_mm - core.x_mm).hypot(place.y_mm - core.y_mm);
         assert!(miss_mm < NEAR_MM, "{evening:?}");
         assert!(top.bearing.degrees() > 190.0, "{evening:?}");
-        let dusk = card(&outing, (2026, 10, 10), 0.27);
-        assert_eq!(dusk.camera, evening.camera);
+        let dawn = card(&outing, (2026, 10, 10), 0.75);
+        assert_eq!(dawn.camera, evening.camera);
         let framed = Outing {
             frame: Some(Pointing::at(outing.subject, outing.site.latitude).frame),
             ..outing.clone()

@@ -129,6 +129,13 @@ impl NightWindows {
         best_of(&self.usable.windows)
     }
 
+    /// The window that a moment lies in, days since noon; else the best one.
+    pub fn around(&self, at: f64) -> Option<Window> {
+        let windows = self.usable.windows.iter();
+        let mut around = windows.filter(|window| window.span.contains(at));
+        around.next().copied().or_else(|| self.best())
+    }
+
     /// The minute shown first, counted from the night's noon: that of [`NightWindows::best_at`],
     /// inside the best window where that is written to the minute.
     pub fn best_minute(&self) -> u16 {

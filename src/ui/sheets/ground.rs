@@ -227,7 +227,7 @@ fn night_lights(ground: &Ground, selected: &SelectedNight) -> Html {
     let named = if ground.moon.is_some() {
         "this Moon"
     } else {
-        "Moon down"
+        "no moonlight"
     };
     html! {
         <div class="row">

@@ -72,7 +72,8 @@ pub fn stand(card: &FieldCard, place: usize) -> &'static str {
         (0, true) => "opens, best light",
         (_, true) if place == last => "closes, best light",
         (_, true) => "best light",
-        _ => "closes",
+        _ if place == last => "closes",
+        _ => "planned",
     }
 }
 

@@ -72,7 +72,7 @@ pub fn too_long(focal_mm: [Option<f64>; 2]) -> String {
         [Some(usual), None] => usual,
         [Some(usual), Some(best)] => span(&usual, &best),
     };
-    format!("Beyond {from} a stack takes double.")
+    format!("From {from} on, a stack takes twice the time.")
 }
 
 /// Where no stack matches.
@@ -170,7 +170,7 @@ pub fn unknown_body(compared: &Compared, outing: &Outing) -> Option<String> {
         (false, None) => gap,
         (false, Some(_)) => return None,
     };
-    Some(["Hatched: unknown body, ", &what].concat())
+    Some(["Hatched: body not measured, ", &what].concat())
 }
 
 /// Frames and their time: `66 × 8 s`.
@@ -223,8 +223,8 @@ pub fn signal(strategy: &Strategy) -> String {
     }
 }
 
-/// What is reckoned with by day.
-const BY_DAY: &str = " By day and in bright twilight the dark sky is reckoned with.";
+/// What the figures are for by day.
+const BY_DAY: &str = " By day and in bright twilight the figures are for a dark sky.";
 
 /// A sky brighter than a dark one by this is worth a warning, magnitudes.
 const BRIGHT_MAG: f64 = 0.5;

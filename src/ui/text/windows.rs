@@ -132,6 +132,21 @@ pub const EQUIVALENT: &str = "Equivalent hours weigh time by its light. An hour 
                               the air takes nothing and the sky is as dark as overhead; a sky \
                               twice as bright counts half, half of the subject's light a quarter.";
 
+/// Further windows of the night than the best one: `again 01:35–02:23`; nothing where there is none.
+pub fn again(selected: &SelectedNight, best: &Window) -> String {
+    let windows = selected.night.evening.usable.windows.iter();
+    let others = windows.filter(|window| window.span != best.span);
+    let times = others.map(|window| {
+        let (start, end) = ends(selected, window);
+        format!("{start}–{end}")
+    });
+    let times: Vec<_> = times.collect();
+    if times.is_empty() {
+        return String::new();
+    }
+    ["again ", &times.join(", ")].concat()
+}
+
 /// The night in a sentence that can be read aloud.
 pub fn sentence(selected: &SelectedNight, outing: &Outing) -> String {
     let Some(window) = selected.night.evening.best() else {
@@ -148,8 +163,8 @@ pub fn sentence(selected: &SelectedNight, outing: &Outing) -> String {
     let crossings = selected.night.evening.usable.windows.len() - 1;
     let more = match crossings {
         0 => String::new(),
-        1 => " There is one more, worth less.".to_owned(),
-        _ => format!(" There are {crossings} more, worth less."),
+        1 => " There is one more, with less light.".to_owned(),
+        _ => format!(" There are {crossings} more, with less light."),
     };
     format!(
         "From {start}, {}, to {end}, {}: {}, {}. Best at {}: {} {height} up, \
@@ -192,7 +207,7 @@ pub fn no_window(selected: &SelectedNight, outing: &Outing) -> String {
     message.pop();
     match &selected.night.easier_limits {
         Some(easier_limits) => message += &format!(": {}.", would_help(easier_limits, outing)),
-        None => message += ". No choice of limits gives this night a window.",
+        None => message += ". No other limits give this night a window.",
     }
     message
 }
@@ -332,11 +347,11 @@ pub fn worth_short(equivalent_h: f64) -> String {
 }
 
 /// What the best nights are told by, and how much of it the chosen night of the year has:
-/// `Equivalent hours; 9–10 Jul has 0.21 h`.
+/// `Ranked by equivalent hours; 9–10 Jul has 0.21 h`.
 pub fn against_chosen(season: &Season, chosen: NaiveDate) -> String {
     let hours = season.night(chosen).map_or(0.0, |night| night.equivalent_h);
     format!(
-        "Equivalent hours; {} has {}",
+        "Ranked by equivalent hours; {} has {}",
         night_short(chosen),
         worth_short(hours)
     )

@@ -74,16 +74,27 @@ fn place_and_time(site: &Site, selected: &SelectedNight, dispatch: &Dispatch) ->
         (true, "") => words::coordinates(site),
         (true, name) => name.to_owned(),
     };
+    let place = html! {
+        <>
+            <span class="name">{ name }</span>
+            <span class="quiet">{ words::night_short(selected.night.date) }</span>
+        </>
+    };
+    let to_site = on_click(dispatch, RouteAction::Open(Sheet::Site));
+    let to_night = on_click(dispatch, RouteAction::Show(Screen::Night));
     html! {
         <>
-            <div class="where">
-                <div class="name">{ name }</div>
-                <div class="quiet">{ words::night_short(selected.night.date) }</div>
-            </div>
-            <div class="at">
-                <div class="clock">{ clock }</div>
-                <div class="quiet">{ words::now_or_planned(selected) }</div>
-            </div>
+            if is_set {
+                <button id="strip-site" class="where" type="button" onclick={to_site}>
+                    { place }
+                </button>
+            } else {
+                <div class="where">{ place }</div>
+            }
+            <button id="strip-time" class="at" type="button" onclick={to_night}>
+                <span class="clock">{ clock }</span>
+                <span class="quiet">{ words::now_or_planned(selected) }</span>
+            </button>
             if !is_set {
                 <button id="use-location" class="unset" type="button" onclick={locate(dispatch)}>
                     { "Use my location" }

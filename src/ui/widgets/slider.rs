@@ -1,5 +1,6 @@
 //! A drawing with a cursor that a thumb, a tap or keys move along it.
 
+use std::cell::Cell;
 use std::rc::Rc;
 
 use wasm_bindgen::JsCast;
@@ -22,8 +23,6 @@ pub struct Slider {
     pub value: String,
     /// The value as a screen reader speaks it.
     pub value_text: String,
-    /// Whether the cursor moves down the drawing, not to the right.
-    pub vertical: bool,
     /// Shares of the drawing's length at which the scale begins and ends.
     pub ends: (f64, f64),
     /// The action for a pointer at a share of the scale, 0 to 1.
@@ -43,17 +42,15 @@ pub fn slider(slider: Slider, size: (f64, f64), drawn: Vec<Html>, dispatch: &Dis
         bounds,
         value,
         value_text,
-        vertical,
         ends,
         pointed,
         keyed,
     } = slider;
-    let moved = |always: bool| {
+    let touched = |touch: Touch| {
         let (dispatch, pointed) = (dispatch.clone(), pointed.clone());
         Callback::from(move |event: PointerEvent| {
-            // a pointer that only passes over moves nothing
-            if (always || event.buttons() != 0)
-                && let Some(along) = along(&event, vertical, ends)
+            if slides(touch, &event)
+                && let Some(along) = along(&event, ends)
             {
                 dispatch.emit(pointed(along));
             }
@@ -74,14 +71,15 @@ pub fn slider(slider: Slider, size: (f64, f64), drawn: Vec<Html>, dispatch: &Dis
             tabindex="0"
             {class}
             aria-label={label}
-            aria-orientation={vertical.then_some("vertical")}
             aria-valuemin={bounds.0}
             aria-valuemax={bounds.1}
             aria-valuenow={value}
             aria-valuetext={value_text}
             viewBox={format!("0 0 {} {}", fixed(size.0, 0), fixed(size.1, 0))}
-            onpointerdown={moved(true)}
-            onpointermove={moved(false)}
+            onpointerdown={touched(Touch::Down)}
+            onpointermove={touched(Touch::Move)}
+            onpointerup={touched(Touch::Up)}
+            onpointercancel={touched(Touch::Cancel)}
             {onkeydown}
         >
             { for drawn }
@@ -89,18 +87,65 @@ pub fn slider(slider: Slider, size: (f64, f64), drawn: Vec<Html>, dispatch: &Dis
     }
 }
 
+/// What a pointer does.
+#[derive(Clone, Copy)]
+enum Touch {
+    Down,
+    Move,
+    Up,
+    Cancel,
+}
+
+/// How far a finger moves before it is clear which way it goes, px.
+const SLOP_PX: f64 = 8.0;
+
+thread_local! {
+    /// Where a finger came down that has not yet moved along a slider; there is one at a time. The
+    /// drawing is made anew while it moves, so this outlives it.
+    static UNDECIDED: Cell<Option<(f64, f64)>> = const { Cell::new(None) };
+}
+
+/// Whether the cursor goes where the pointer is. A finger that scrolls the page over the drawing
+/// moves nothing: it must first move along the slider, or be lifted where it came down.
+fn slides(touch: Touch, event: &PointerEvent) -> bool {
+    let at = (f64::from(event.client_x()), f64::from(event.client_y()));
+    let finger = event.pointer_type() == "touch";
+    match touch {
+        Touch::Down => {
+            UNDECIDED.set(finger.then_some(at));
+            !finger
+        }
+        // a pointer that only passes over moves nothing
+        Touch::Move if event.buttons() == 0 => false,
+        Touch::Move => {
+            let Some(down) = UNDECIDED.get() else {
+                return true;
+            };
+            let (along, across) = ((at.0 - down.0).abs(), (at.1 - down.1).abs());
+            let decided = along > SLOP_PX && along > across;
+            if decided {
+                UNDECIDED.set(None);
+            }
+            decided
+        }
+        Touch::Up => UNDECIDED
+            .take()
+            .is_some_and(|down| (at.0 - down.0).hypot(at.1 - down.1) <= SLOP_PX),
+        Touch::Cancel => {
+            UNDECIDED.set(None);
+            false
+        }
+    }
+}
+
 /// The share of the scale under the pointer.
-fn along(event: &PointerEvent, vertical: bool, ends: (f64, f64)) -> Option<f64> {
+fn along(event: &PointerEvent, ends: (f64, f64)) -> Option<f64> {
     let target: Element = event.target()?.dyn_into().ok()?;
     let drawing = target.closest("[role=slider]").ok()??;
     // a mouse that leaves the drawing goes on moving the cursor, as a finger does without capture
     let _ = drawing.set_pointer_capture(event.pointer_id());
     let bounds = drawing.get_bounding_client_rect();
-    let share = if vertical {
-        (f64::from(event.client_y()) - bounds.top()) / bounds.height()
-    } else {
-        (f64::from(event.client_x()) - bounds.left()) / bounds.width()
-    };
+    let share = (f64::from(event.client_x()) - bounds.left()) / bounds.width();
     let along = (share - ends.0) / (ends.1 - ends.0);
     along.is_finite().then(|| along.clamp(0.0, 1.0))
 }

@@ -101,6 +101,17 @@ impl Pictures {
                     shutter_rule: Some(width),
                 }
             }
+            LayoutKind::Side if upright => {
+                // loupes stand under the settings, beside the pool
+                let pool = fitted(stage.width, stage.height);
+                Self {
+                    beside: false,
+                    pool,
+                    loupe: loupe(inner - pool.width),
+                    bars: bars(inner, BARS_PX),
+                    shutter_rule: None,
+                }
+            }
             LayoutKind::Side => Self {
                 beside: false,
                 pool: fitted(stage.width, stage.height),

@@ -45,6 +45,7 @@ pub fn headline(
                     <span class="figure">{ format!("{start}–{end}") }</span>
                     <span class="second">{ words::length(window.span.minutes()) }</span>
                 </p>
+                <p class="fact">{ windows::again(selected, &window) }</p>
                 if selected.live {
                     <p class="fact">{ words::status(selected, !windows::is_flat(outing)) }</p>
                 } else {

@@ -135,7 +135,6 @@ fn split_slider(
         bounds: ("0", "100"),
         value: fixed(100.0 * split, 0),
         value_text,
-        vertical: false,
         ends: (0.0, 1.0),
         pointed: Rc::new(moved),
         keyed: Rc::new(move |key| {

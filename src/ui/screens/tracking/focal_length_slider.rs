@@ -28,7 +28,6 @@ pub fn focal_length_slider(
         bounds: ("10", "600"),
         value: fixed(tried_mm, 0),
         value_text: message,
-        vertical: false,
         ends,
         // by equal factors, to the whole millimetre
         pointed: Rc::new(move |along| {

@@ -133,7 +133,6 @@ fn minutes_slider(
         bounds: ("2", "240"),
         value: fixed(minutes, 0),
         value_text,
-        vertical: false,
         ends: (END_PX / width_px, right / width_px),
         pointed: Rc::new(move |share| spent(minutes_at(share))),
         keyed: Rc::new(move |key| {

@@ -63,7 +63,7 @@ pub fn reasons(
     let ([short_e, short_noise], [long_e, long_noise]) = (electrons(stack), electrons(tracked));
     let drowned = tracked.rates.read_excess(tracked.each_s()) <= SMALL_EXCESS;
     let drowns = if drowned {
-        ", and reading drowns in it"
+        ", which swamps the read noise"
     } else {
         ""
     };
@@ -78,14 +78,14 @@ pub fn reasons(
             &[lens(own_mm), scale(own_mm), trail(outing.allowed_px())],
         ),
         reason(
-            "In @ a pixel catches @ electrons of sky; reading it adds a noise of @",
+            "In @ a pixel catches @ electrons of sky, and read noise adds @",
             &[
                 short,
                 short_e.clone(),
                 two_figures(stack.rates.read_noise_e),
             ],
-            "Light comes in grains: @ electrons are uncertain by their root, @. The noise of \
-             reading comes on top, the same in every frame. In @ on a tracker the sky gives @, \
+            "Light comes in grains: @ electrons are uncertain by their root, @. Read noise \
+             comes on top, the same in every frame. In @ on a tracker the sky gives @, \
              uncertain by @@. @",
             &[
                 short_e,
@@ -109,7 +109,7 @@ pub fn reasons(
         reason(
             "A tracker has an end too: @ at @",
             &[limit(longest_s), at],
-            "Its axis never points exactly at the pole, and its wheels run fast and slow by turns. \
+            "Its axis never points exactly at the pole, and its gears have a periodic error. \
              And what follows the sky smears the ground: take that apart, with the tracker off. \
              Half rate shares the smear out, for one frame of both.",
             &[],
@@ -117,7 +117,7 @@ pub fn reasons(
         reason(
             "A tracker lets you stop down, to f/@",
             std::slice::from_ref(&stopped_down),
-            "Wide open, corner stars grow wings. On a tripod there is no light to spare; on a \
+            "Wide open, corners show coma. On a tripod there is no light to spare; on a \
              tracker f/@ gives S/N @ instead of @, and better corners. More time makes up for it.",
             &[
                 stopped_down.clone(),

@@ -58,9 +58,9 @@ pub(super) fn field_keys(place: usize, count: usize, dispatch: &Dispatch) -> Htm
         PanoramaAction::FieldBack
     };
     let (word, next) = if place + 1 < count {
-        ("Taken, next", PanoramaAction::FieldNext(count))
+        ("Next frame", PanoramaAction::FieldNext(count))
     } else {
-        ("Taken, done", PanoramaAction::FieldEnd)
+        ("All taken", PanoramaAction::FieldEnd)
     };
     html! {
         <div class="field-keys">

@@ -221,7 +221,6 @@ fn time_slider(
             time(selected.local(days_of(minute))),
             night::core_now(selected)
         ),
-        vertical: false,
         ends,
         pointed: Rc::new(move |along| {
             let at = span.start + along * (span.end - span.start);

@@ -38,12 +38,12 @@ pub fn best_nights(state: &State, derived: &Derived, dispatch: &Dispatch) -> Htm
             >
                 { small_frame(frame, FRAME_PX, state.display.theme) }
                 <span class="of">
-                    <span class="day">{ date.day() }</span>
-                    <span class="day">{ words::month(date) }</span>
+                    <span class="day">{ format!("{} {}", date.day(), words::month(date)) }</span>
                     if date.year() != season.year {
                         <span class="year">{ date.year() }</span>
                     }
-                    <span class="worth">{ windows::worth_short(night.equivalent_h) }</span>
+                    <span class="worth">{ words::length_short(night.minutes as u32) }</span>
+                    <span class="year">{ windows::worth_short(night.equivalent_h) }</span>
                 </span>
             </button>
         }

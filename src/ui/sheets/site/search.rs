@@ -59,7 +59,7 @@ pub fn places(sheet: &SiteSheet, found: &[FoundPlace], dispatch: &Dispatch) -> H
                 <p class="told">{ why.clone() }</p>
             }
             if none {
-                <p class="told">{ "No town or mountain of that name: paste its coordinates." }</p>
+                <p class="told">{ "Not in the list. Try a larger place nearby, or paste coordinates." }</p>
             }
             <div class="choice tall">{ for found.iter().map(place) }</div>
         </>

@@ -38,9 +38,7 @@ impl Derived {
             let (at, evening) = (days_of(selected.minute), &night.evening);
             let camera = Camera::new(&outing, (&night.site_sky, evening), at);
             let series = series_of(&outing, &self.answer(state));
-            let windows = &evening.usable.windows;
-            let around = windows.iter().find(|window| window.span.contains(at));
-            let window = around.copied().or_else(|| evening.best());
+            let window = evening.around(at);
             ShotPlan {
                 iso: camera.settings.iso,
                 series,

@@ -1,6 +1,6 @@
 //! A picture of the sky on a canvas: its tones, and the stars in them.
 
-mod paint;
+pub mod paint;
 
 use std::f64::consts::TAU;
 use std::rc::Rc;
@@ -11,9 +11,9 @@ use yew::prelude::*;
 
 use crate::browser::theme::Theme;
 use crate::outing::sky_picture::{PictureStar, SkyTones};
+use crate::ui::deferred;
 use crate::ui::layout::Size;
 use crate::ui::palette;
-use paint::painted;
 
 /// Most canvas pixels a CSS pixel: stars are sharp on dense screens, and a larger canvas is not
 /// told apart.
@@ -114,10 +114,11 @@ pub fn painted_canvas(
     size: Size,
 ) -> Option<HtmlCanvasElement> {
     let css = |length: f64| length.round().max(1.0) as usize;
-    let painted = painted(tones, theme, (css(size.width), css(size.height)));
-    if painted.rgba.is_empty() {
+    // there are no tones before the deferred part of the program is loaded
+    if tones.values.is_empty() {
         return None;
     }
+    let painted = deferred::painted(tones, theme, (css(size.width), css(size.height)));
     let width = painted.width as u32;
     let data = ImageData::new_with_u8_clamped_array(Clamped(&painted.rgba), width).ok()?;
     let canvas: HtmlCanvasElement = document.create_element("canvas").ok()?.dyn_into().ok()?;

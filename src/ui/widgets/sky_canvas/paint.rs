@@ -1,9 +1,13 @@
 //! Tones of the sky as the pixels of a canvas, in each theme's own way: shaded in dusk, in seven
-//! steps of ink with a line between them on paper, stippled in red.
+//! steps of ink with a line between them on paper; in red even light is drawn as level lines and
+//! what stands out of it is stippled.
+
+use std::sync::OnceLock;
 
 use crate::browser::theme::Theme;
 use crate::outing::sky_picture::SkyTones;
 use crate::ui::palette::{BLACK, Colour, RED_30, RED_60, sky_ramp};
+use crate::unit_hash::unit_hash;
 
 /// Steps of ink on paper.
 const STEPS: usize = 7;
@@ -11,12 +15,22 @@ const STEPS: usize = 7;
 /// In red, tones under this are left black: the dark sky.
 const BARE: f32 = 0.10;
 
-/// In red no more than this share of the pixels is lit: a bright sky would cost the eyes what the
+/// In red no more than this share of the pixels is dotted: a bright sky would cost the eyes what the
 /// theme is for.
 const MOST_LIT: f32 = 0.5;
 
-/// In red, tones from this on have dots of the middle tone among those of the lowest.
-const BRIGHT: f32 = 0.3;
+/// In red, tones that stand out by more than this have dots of the middle tone among those of the
+/// lowest.
+const BRIGHT: f32 = 0.22;
+
+/// In red, the share of a column's pixels that are no brighter than its even light.
+const EVEN_SHARE: f32 = 0.25;
+
+/// In red, the share of the rows that the brightest even light fills with lines.
+const MOST_LINES: f32 = 0.3;
+
+/// Lines come and go in a pattern of so many rows, a power of two.
+const LINE_ROWS: usize = 16;
 
 /// Pixels of a canvas.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -83,33 +97,88 @@ fn stepped(tones: &SkyTones, ramp: &[Colour; 256], (width, height): (usize, usiz
     filled((width, height), colours.into_iter())
 }
 
-/// Dots whose density is the tone.
+/// The even light of each column, twilight's or the Moon's, as level lines, the more the brighter;
+/// what stands out of it as dots.
 fn stippled(tones: &SkyTones, (width, height): (usize, usize)) -> Pixels {
     let sampler = Sampler::new(tones, (width, height));
+    let even = even_light(tones);
+    let column = |x: usize| {
+        let column = x * tones.width / width.max(1);
+        even.get(column).copied().unwrap_or_default()
+    };
+    let over_bare = |tone: f32| ((tone - BARE) / (1.0 - BARE)).max(0.0);
+    let thresholds = thresholds();
     let colours = (0..height).flat_map(|y| {
-        let sampler = &sampler;
+        let (sampler, column) = (&sampler, &column);
+        let rank = (y % LINE_ROWS).reverse_bits() >> (usize::BITS - LINE_ROWS.trailing_zeros());
+        let line_from = (rank as f32 + 0.5) / LINE_ROWS as f32;
         (0..width).map(move |x| {
-            let tone = ((sampler.at(x, y) - BARE) / (1.0 - BARE)).min(MOST_LIT);
-            let threshold = noise(x as u32, y as u32);
-            if tone <= 0.0 || threshold > tone {
-                BLACK
-            } else if tone > BRIGHT && threshold < tone - BRIGHT {
+            let even = column(x);
+            let out = (over_bare(sampler.at(x, y)) - over_bare(even)).min(MOST_LIT);
+            let threshold = thresholds[(y % NOISE_SIDE) * NOISE_SIDE + x % NOISE_SIDE];
+            if threshold < out - BRIGHT {
                 RED_60
-            } else {
+            } else if threshold < out || line_from < over_bare(even) * MOST_LINES {
                 RED_30
+            } else {
+                BLACK
             }
         })
     });
     filled((width, height), colours)
 }
 
-/// An even spread of thresholds from 0 to 1 over the pixels, the same each time.
+/// The tone that a quarter of each column's pixels do not exceed, 0 to 1.
+fn even_light(tones: &SkyTones) -> Vec<f32> {
+    let mut column: Vec<u8> = Vec::with_capacity(tones.height);
+    let of_column = |x: usize| {
+        column.clear();
+        column.extend(tones.values.iter().skip(x).step_by(tones.width.max(1)));
+        column.sort_unstable();
+        let place = (column.len() as f32 * EVEN_SHARE) as usize;
+        column
+            .get(place)
+            .map_or(0.0, |tone| f32::from(*tone) / 255.0)
+    };
+    (0..tones.width).map(of_column).collect()
+}
+
+/// Side of the square of thresholds that is laid over a picture again and again, pixels.
+const NOISE_SIDE: usize = 64;
+
+static THRESHOLDS: OnceLock<Vec<f32>> = OnceLock::new();
+
+/// Thresholds from 0 to 1, each as often as any other, of which neighbours differ: dots keep apart
+/// without a pattern.
 ///
-/// Interleaved gradient noise (J. Jimenez, course *Advances in Real-Time Rendering*, SIGGRAPH 2014,
-/// from memory): neighbours differ much, so that dots keep apart.
-fn noise(x: u32, y: u32) -> f32 {
-    let along = 0.067_110_56 * x as f32 + 0.005_837_15 * y as f32;
-    (52.982_918 * along.fract()).fract()
+/// Random numbers less what their neighbours have in common, ranked, a few times over: blue noise
+/// by filtering (R. A. Ulichney, *Proc. IEEE* 76 (1988) 56, from memory).
+fn thresholds() -> &'static [f32] {
+    const PASSES: usize = 4;
+    const COUNT: usize = NOISE_SIDE * NOISE_SIDE;
+    THRESHOLDS.get_or_init(|| {
+        let mut values: Vec<f32> = (0..COUNT as u64).map(|at| unit_hash(at) as f32).collect();
+        for _ in 0..PASSES {
+            let at = |x: usize, y: usize| values[(y % NOISE_SIDE) * NOISE_SIDE + x % NOISE_SIDE];
+            let around = |place: usize| {
+                let (x, y) = (
+                    place % NOISE_SIDE + NOISE_SIDE,
+                    place / NOISE_SIDE + NOISE_SIDE,
+                );
+                let sides = at(x - 1, y) + at(x + 1, y) + at(x, y - 1) + at(x, y + 1);
+                let corners =
+                    at(x - 1, y - 1) + at(x + 1, y - 1) + at(x - 1, y + 1) + at(x + 1, y + 1);
+                at(x, y) - (2.0 * sides + corners) / 12.0
+            };
+            let sharpened: Vec<f32> = (0..COUNT).map(around).collect();
+            let mut order: Vec<usize> = (0..COUNT).collect();
+            order.sort_by(|one, other| sharpened[*one].total_cmp(&sharpened[*other]));
+            for (rank, place) in order.into_iter().enumerate() {
+                values[place] = (rank as f32 + 0.5) / COUNT as f32;
+            }
+        }
+        values
+    })
 }
 
 /// Tones between the picture's pixels, 0 to 1.
@@ -163,19 +232,70 @@ mod tests {
         }
     }
 
-    /// The share of lit pixels of an even sky follows its tone, and the dark sky is black.
+    fn lit(pixels: &Pixels) -> f32 {
+        let lit = pixels.rgba.chunks(4).filter(|pixel| pixel[0] > 0).count();
+        lit as f32 / (pixels.width * pixels.height) as f32
+    }
+
+    /// An even sky is lines, the more the brighter, and the dark sky is black.
+    #[test]
+    fn even_light_is_lines() {
+        let even_lit = |tone| lit(&painted(&even(tone), Theme::Red, (128, 128)));
+        assert_eq!((even_lit(0), even_lit(20)), (0.0, 0.0));
+        for tone in [60_u8, 128, 200, 255] {
+            let want = (f32::from(tone) / 255.0 - BARE) / (1.0 - BARE) * MOST_LINES;
+            let lit = even_lit(tone);
+            assert!(
+                (lit - want).abs() <= 0.5 / LINE_ROWS as f32 + 1e-6,
+                "{tone}: {lit}"
+            );
+        }
+    }
+
+    /// What stands out of a dark column is dotted as densely as its tone says, in any part of the
+    /// picture.
     #[test]
     fn stipple_is_as_dense_as_the_tone() {
-        let lit = |tone: u8| {
-            let pixels = painted(&even(tone), Theme::Red, (120, 120));
-            let lit = pixels.rgba.chunks(4).filter(|pixel| pixel[0] > 0).count();
-            lit as f32 / (120.0 * 120.0)
-        };
-        assert_eq!(lit(0), 0.0);
-        assert_eq!(lit(20), 0.0);
-        for tone in [60_u8, 128, 200] {
-            let want = ((f32::from(tone) / 255.0 - BARE) / (1.0 - BARE)).min(MOST_LIT);
-            assert!((lit(tone) - want).abs() < 0.02, "{tone}: {}", lit(tone));
+        for tone in [60_u8, 100, 140] {
+            let band = SkyTones {
+                width: 1,
+                height: 256,
+                values: (0..256).map(|y| if y < 128 { 0 } else { tone }).collect(),
+            };
+            let pixels = painted(&band, Theme::Red, (256, 256));
+            let quarter = Pixels {
+                width: 100,
+                height: 100,
+                rgba: (140..240)
+                    .flat_map(|y| pixels.rgba[(y * 256 + 20) * 4..(y * 256 + 120) * 4].to_vec())
+                    .collect(),
+            };
+            let want = (f32::from(tone) / 255.0 - BARE) / (1.0 - BARE);
+            assert!(
+                (lit(&quarter) - want).abs() < 0.02,
+                "{tone}: {}",
+                lit(&quarter)
+            );
+        }
+    }
+
+    /// Thresholds are spread evenly, and neighbours keep apart: those under a tenth touch one
+    /// another far more seldom than dots thrown at random would.
+    #[test]
+    fn dots_keep_apart() {
+        let mut values = thresholds().to_vec();
+        let low =
+            |x: usize, y: usize| thresholds()[(y % NOISE_SIDE) * NOISE_SIDE + x % NOISE_SIDE] < 0.1;
+        let touching = (0..values.len())
+            .map(|place| (place % NOISE_SIDE, place / NOISE_SIDE))
+            .filter(|(x, y)| low(*x, *y) && (low(x + 1, *y) || low(*x, y + 1)))
+            .count();
+        // at random a fifth of 410 dots
+        assert!(touching < 20, "{touching}");
+        values.sort_by(f32::total_cmp);
+        for (rank, value) in values.iter().enumerate() {
+            let even = (rank as f32 + 0.5) / (NOISE_SIDE * NOISE_SIDE) as f32;
+            assert!((value - even).abs() < 1e-6);
         }
     }
 

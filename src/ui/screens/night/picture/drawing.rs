@@ -88,9 +88,9 @@ pub fn night_drawing(props: &NightDrawingProps) -> Html {
             { path(band, &windows, &scale) }
             { posts(band, &windows, &scale) }
             { altitudes(&scale) }
-            { for props.moons.iter().map(|moon| moon_sign(moon, band, &scale)) }
+            { for props.moons.iter().map(|moon| moon_sign(moon, (band, &windows), &scale)) }
             { ground(&props.ground, &scale) }
-            { hours(night, band, &props.ground, &scale) }
+            { hours(night, band, &scale) }
         </svg>
     }
 }
@@ -169,15 +169,13 @@ fn path(band: &NightBand, windows: &[Span], scale: &NightScale) -> Html {
     }
 }
 
-/// A post at each end of a window, from the path into the ground.
+/// A post at each end of a window, from the path to the ground.
 fn posts(band: &NightBand, windows: &[Span], scale: &NightScale) -> Html {
     let mut posts = SvgPath::default();
     for at in windows.iter().flat_map(|span| [span.start, span.end]) {
         if scale.shows(at) {
             let (x, y) = scale.place((at, value_at(&band.core, at)));
-            posts
-                .move_to((x, y))
-                .line_to((x, scale.level_px() + LINES_PX.1 - 18.0));
+            posts.move_to((x, y)).line_to((x, scale.level_px()));
         }
     }
     html! { <path class="window-posts" d={posts.finish()} /> }
@@ -208,15 +206,26 @@ fn altitudes(scale: &NightScale) -> Html {
     html! { <g>{ for shown.map(tick) }</g> }
 }
 
-/// The Moon on the skyline at the time it rises or sets.
-fn moon_sign(moon: &MoonMark, band: &NightBand, scale: &NightScale) -> Html {
+/// The Moon on the skyline at the time it rises or sets; its words on the side where the next post
+/// is farther.
+fn moon_sign(moon: &MoonMark, (band, windows): (&NightBand, &[Span]), scale: &NightScale) -> Html {
     let skyline = value_at(&band.ridge, moon.at);
     let (x, y) = scale.place((moon.at, skyline));
     let middle = (
         x.clamp(MOON_PX + 2.0, scale.size.width - MOON_PX - 2.0),
         (y - MOON_PX - 3.0).max(READOUT_PX),
     );
-    let right = middle.0 + MOON_PX + MOON_WORDS_PX < scale.size.width;
+    let posts = windows.iter().flat_map(|span| [span.start, span.end]);
+    let (mut free_left, mut free_right) = (middle.0, scale.size.width - middle.0);
+    for post in posts.map(|at| scale.x(at) - middle.0) {
+        if post > 0.0 {
+            free_right = free_right.min(post);
+        } else {
+            free_left = free_left.min(-post);
+        }
+    }
+    let fits = |room: f64| room > MOON_PX + MOON_WORDS_PX;
+    let right = fits(scale.size.width - middle.0) && (free_right >= free_left || !fits(middle.0));
     let (words_x, anchor) = if right {
         (middle.0 + MOON_PX + 6.0, "start")
     } else {
@@ -257,18 +266,10 @@ fn ground(marks: &[GroundMark], scale: &NightScale) -> Html {
     html! { <g class="ground">{ for arranged(marks, scale).into_iter().map(mark) }</g> }
 }
 
-/// The hours along the ground, clear of the posts.
-fn hours(night: &Night, band: &NightBand, marks: &[GroundMark], scale: &NightScale) -> Html {
-    const CLEAR_PX: f64 = 15.0;
-    let clear = |hour: &&f64| {
-        let x = scale.x(**hour);
-        let posts = marks.iter().filter(|mark| mark.post);
-        let inside = (CLEAR_PX..=scale.size.width - CLEAR_PX).contains(&x);
-        inside
-            && posts
-                .into_iter()
-                .all(|mark| (scale.x(mark.at) - x).abs() > CLEAR_PX)
-    };
+/// The hours along the ground.
+fn hours(night: &Night, band: &NightBand, scale: &NightScale) -> Html {
+    const EDGE_PX: f64 = 15.0;
+    let inside = |hour: &&f64| (EDGE_PX..=scale.size.width - EDGE_PX).contains(&scale.x(**hour));
     let hour = |hour: &f64| {
         let local = night.clock.local(night.evening.start.plus_days(*hour));
         let y = scale.level_px() + LINES_PX.0;
@@ -283,5 +284,5 @@ fn hours(night: &Night, band: &NightBand, marks: &[GroundMark], scale: &NightSca
             </text>
         }
     };
-    html! { <g>{ for band.hours.iter().filter(clear).map(hour) }</g> }
+    html! { <g>{ for band.hours.iter().filter(inside).map(hour) }</g> }
 }

@@ -10,7 +10,7 @@ use crate::ui::text::windows;
 use super::scale::NightScale;
 
 /// Width of a time in the ground, px, and of a letter of the word under it.
-const TIME_PX: f64 = 58.0;
+const TIME_PX: f64 = 60.0;
 const LETTER_PX: f64 = 7.3;
 
 /// Between two words at least, and from a word to the edge, px.

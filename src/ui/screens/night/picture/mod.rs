@@ -74,7 +74,6 @@ fn timeline(
         bounds: ("0", "1439"),
         value: minute.to_string(),
         value_text: message,
-        vertical: false,
         ends: (0.0, 1.0),
         pointed: Rc::new(move |along| {
             let at = span.start + along * (span.end - span.start);
