@@ -28,6 +28,7 @@ mod share;
 mod shown;
 mod site_sheet;
 mod skyline;
+mod swipes;
 mod tabs;
 mod tasks;
 mod temp_folder;

@@ -256,3 +256,28 @@ async fn the_eye_sees_a_flash() {
         );
     }
 }
+
+/// A browser may draw its own outline round what was touched.
+#[tokio::test]
+async fn after_a_tap_on_each_picture() {
+    let server = Server::from_dist();
+    let phone = Phone::new(360, 780).await;
+    in_red(&phone, &server).await;
+    phone.open_link(&server.address_with("v=1")).await;
+    for (screen, picture) in [
+        ("night", ".night-picture .timeline"),
+        ("framing", ".frame svg"),
+        ("tracking", ".compare .split"),
+        ("tracking", ".reach"),
+    ] {
+        phone.show(screen).await;
+        phone
+            .run(&format!(
+                "document.querySelector('{picture}').scrollIntoView({{block: 'center'}})"
+            ))
+            .await;
+        let there = phone.point_of(picture, (0.3, 0.4)).await;
+        phone.tap_at(there).await;
+        assert_red(&phone, picture).await;
+    }
+}

@@ -264,7 +264,8 @@ mod tests {
         assert_eq!(later.core.len(), 4, "{later:?}");
         assert!(later.core[1].best && !later.core[1].set);
         assert!(later.core[2].set && !later.core[2].best);
-        assert!(later.camera.towards.0.degrees() > 190.0, "{later:?}");
+        assert!(later.core[2].bearing.degrees() > 190.0, "{later:?}");
+        assert!(later.camera.towards.0 > best.camera.towards.0, "{later:?}");
         assert!(later.core.is_sorted_by(|one, next| one.at < next.at));
     }
 

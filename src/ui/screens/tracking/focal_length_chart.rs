@@ -15,8 +15,9 @@ use crate::ui::text::tracking as words;
 use crate::ui::widgets::dispatch::Dispatch;
 use crate::ui::widgets::svg_path::SvgPath;
 
-/// Space beside, over and under the plot, px.
-const MARGIN_PX: f64 = 14.0;
+/// Space at the left of the plot, where the times are written, at its right, over and under it, px.
+const LEFT_PX: f64 = 54.0;
+const RIGHT_PX: f64 = 14.0;
 const TOP_PX: f64 = 12.0;
 const FOOT_PX: f64 = 30.0;
 
@@ -32,8 +33,9 @@ const ROUND_MM: [f64; 5] = [10.0, 20.0, 50.0, 100.0, 300.0];
 /// Words nearer than this run into one another, px.
 const APART_PX: f64 = 38.0;
 
-/// Names of lines stand at least so far from one another, px.
+/// Names of lines stand at least so far from one another, and the width of a letter, px.
 const NAMES_PX: f64 = 20.0;
+const LETTER_PX: f64 = 8.0;
 
 /// What the chart shows.
 pub struct FocalLengthChart<'a> {
@@ -73,9 +75,9 @@ pub fn focal_length_chart(chart: &FocalLengthChart<'_>, dispatch: &Dispatch) -> 
     ];
     drawn.extend(ROUND_S.map(|(seconds, word)| {
         plot.label(
-            (MARGIN_PX + 12.0, plot.y(seconds) + 5.0),
+            (LEFT_PX - 8.0, plot.y(seconds) + 5.0),
             word,
-            "start",
+            "end",
             "caption",
         )
     }));
@@ -88,11 +90,11 @@ pub fn focal_length_chart(chart: &FocalLengthChart<'_>, dispatch: &Dispatch) -> 
     drawn.push(plot.post(tried_mm, (tripod, &tracked), "post tried"));
     drawn.extend(plot.focal_lengths(others, tried_mm));
     drawn.extend(plot.names([
-        (words::TRACKED, at(&tracked, LONGEST_MM), -9.0),
-        ("500 rule", at(&reaches.rule_500, LONGEST_MM), -7.0),
-        (words::TRIPOD, at(tripod, LONGEST_MM), 20.0),
+        (words::TRACKED, &tracked, -9.0),
+        ("500 rule", &reaches.rule_500, -7.0),
+        (words::TRIPOD, tripod, 20.0),
     ]));
-    let ends = (MARGIN_PX / size.width, 1.0 - MARGIN_PX / size.width);
+    let ends = (LEFT_PX / size.width, 1.0 - RIGHT_PX / size.width);
     let size = (size.width, size.height);
     focal_length_slider(tried_mm, ends, size, drawn, chart.message.clone(), dispatch)
 }
@@ -133,12 +135,12 @@ impl Plot {
     }
 
     fn right(&self) -> f64 {
-        self.size.width - MARGIN_PX
+        self.size.width - RIGHT_PX
     }
 
     fn x(&self, focal_mm: f64) -> f64 {
         let along = (focal_mm / SHORTEST_MM).ln() / (LONGEST_MM / SHORTEST_MM).ln();
-        MARGIN_PX + along.clamp(0.0, 1.0) * (self.right() - MARGIN_PX)
+        LEFT_PX + along.clamp(0.0, 1.0) * (self.right() - LEFT_PX)
     }
 
     fn y(&self, seconds: f64) -> f64 {
@@ -161,7 +163,7 @@ impl Plot {
         let mut path = SvgPath::default();
         path.polyline(points.iter().map(|point| self.place(*point)));
         path.line_to((self.right(), self.foot()))
-            .line_to((MARGIN_PX, self.foot()));
+            .line_to((LEFT_PX, self.foot()));
         path.finish()
     }
 
@@ -169,7 +171,7 @@ impl Plot {
         let mut path = SvgPath::default();
         for (seconds, _) in ROUND_S {
             let y = self.y(seconds);
-            path.move_to((MARGIN_PX, y)).line_to((MARGIN_PX + 8.0, y));
+            path.move_to((LEFT_PX, y)).line_to((LEFT_PX + 8.0, y));
         }
         path.finish()
     }
@@ -226,7 +228,7 @@ impl Plot {
         let all = std::iter::once(tried_mm).chain(own).chain(ROUND_MM);
         for (number, focal_mm) in all.enumerate() {
             let x = self.x(focal_mm);
-            let x = x.max(MARGIN_PX + 10.0).min(self.right() - 16.0);
+            let x = x.max(LEFT_PX + 10.0).min(self.right() - 16.0);
             let free = taken.iter().all(|other| (other - x).abs() >= APART_PX);
             if number == 0 || free {
                 taken.push(x);
@@ -237,11 +239,19 @@ impl Plot {
         drawn
     }
 
-    /// Names at the ends of lines, from the highest down, so far from their lines.
-    fn names(&self, lines: [(&'static str, f64, f64); 3]) -> Vec<Html> {
+    /// Names at the ends of lines, from the highest down, so far from their lines. The lines fall,
+    /// so a name stands over its line's place where the name begins, or under its end.
+    fn names(&self, lines: [(&'static str, &[Point], f64); 3]) -> Vec<Html> {
         let mut above = 0.0;
-        let name = |(word, seconds, off): (&'static str, f64, f64)| {
-            let y = (self.y(seconds) + off)
+        let name = |(word, line, off): (&'static str, &[Point], f64)| {
+            let long_px = if off < 0.0 {
+                word.len() as f64 * LETTER_PX
+            } else {
+                0.0
+            };
+            let along = 1.0 - long_px / (self.right() - LEFT_PX);
+            let focal_mm = SHORTEST_MM * (along * (LONGEST_MM / SHORTEST_MM).ln()).exp();
+            let y = (self.y(at(line, focal_mm)) + off)
                 .max(above + NAMES_PX)
                 .min(self.foot() - 4.0);
             above = y;

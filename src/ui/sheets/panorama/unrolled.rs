@@ -20,7 +20,7 @@ const TOP_DEG: f64 = 84.0;
 const LOW_DEG: f64 = -6.0;
 
 /// What stands beside the picture on the sheet, px: while it is planned, and in the field.
-const PLAN_PX: f64 = 300.0;
+const PLAN_PX: f64 = 350.0;
 const FIELD_PX: f64 = 340.0;
 
 /// Height of the picture over its width at most, and at the least, px.
@@ -74,7 +74,11 @@ pub(super) fn unrolled(
     place: Option<usize>,
 ) -> Html {
     let sheet = state.layout.sheet();
-    let other_px = if place.is_some() { FIELD_PX } else { PLAN_PX };
+    let exposed = panorama.plan.as_ref().ok();
+    let rows = exposed.map_or(0, |exposed| exposed.plan.rows.len().min(ROWS));
+    // both have one row's rings
+    let more_rows_px = rows.saturating_sub(1) as f64 * ROW_PX;
+    let other_px = more_rows_px + if place.is_some() { FIELD_PX } else { PLAN_PX };
     let sky_px = (sheet.height - other_px)
         .min(sheet.width * MOST_SHAPE)
         .max(LEAST_PX)
@@ -93,8 +97,6 @@ pub(super) fn unrolled(
         height: scale.level_px,
     };
     let image = derived.sheet_sky(state, &horizon, TOP_DEG, sky);
-    let exposed = panorama.plan.as_ref().ok();
-    let rows = exposed.map_or(0, |exposed| exposed.plan.rows.len().min(ROWS));
     let bars = if exposed.is_some() { BARS_PX } else { 0.0 };
     let size = Size {
         width: sheet.width,

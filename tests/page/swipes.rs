@@ -1,0 +1,71 @@
+//! A thumb that scrolls the page over its pictures.
+
+use serde_json::json;
+
+use super::phone::Phone;
+use super::server::Server;
+
+/// A night in summer with a window.
+const NIGHT: &str = "v=1&lat=46.52&lon=9.91&high=2240&zone=Europe/Zurich&night=2027-06-04";
+
+/// How far the screen is scrolled, px.
+async fn scrolled(phone: &Phone) -> f64 {
+    let top = phone.eval("document.querySelector('main').scrollTop").await;
+    top.as_f64().expect("a number")
+}
+
+/// Draws a thumb up over a picture, or to its right.
+async fn swipe(phone: &Phone, picture: &str, (right, up): (f64, f64)) {
+    let from = phone.point_of(picture, (0.4, 0.5)).await;
+    phone.drag(from, (from.0 + right, from.1 - up)).await;
+}
+
+/// Each picture that is no picture to drag the sky in, with the value a thumb may set in it.
+#[tokio::test]
+async fn a_swipe_up_scrolls_and_changes_nothing() {
+    let server = Server::from_dist();
+    let phone = Phone::new(320, 640).await;
+    phone.open_link(&server.address_with(NIGHT)).await;
+    let time = "[aria-label='time'] .step-word";
+    let lens = "[aria-label='lens looked at'] .step-word";
+    for (screen, picture, value) in [
+        ("exposure", ".loupe svg", "#answer"),
+        ("exposure", ".pool svg", "#answer"),
+        ("night", ".night-picture .timeline", time),
+        ("tracking", ".compare .split", lens),
+        ("tracking", ".reach", lens),
+    ] {
+        phone.show(screen).await;
+        phone
+            .run("document.querySelector('main').scrollTo(0, 0)")
+            .await;
+        let before = phone.text(value).await;
+        swipe(&phone, picture, (0.0, 120.0)).await;
+        phone
+            .wait_until(
+                "the page is scrolled",
+                "document.querySelector('main').scrollTop > 30",
+            )
+            .await;
+        assert_eq!(phone.text(value).await, before, "{screen}, {picture}");
+    }
+    assert_eq!(phone.errors().await, json!([]));
+}
+
+/// To the right it moves the time with it, without a step at its first touch; a tap does as well.
+#[tokio::test]
+async fn a_swipe_along_the_night_moves_the_time() {
+    let server = Server::from_dist();
+    let phone = Phone::new(360, 780).await;
+    phone.open_link(&server.address_with(NIGHT)).await;
+    phone.show("night").await;
+    let time = "[aria-label='time'] .step-word";
+    let before = phone.text(time).await;
+    swipe(&phone, ".night-picture .timeline", (60.0, 0.0)).await;
+    let dragged = phone.text(time).await;
+    assert_ne!(dragged, before);
+    assert_eq!(scrolled(&phone).await, 0.0);
+    let there = phone.point_of(".night-picture .timeline", (0.2, 0.4)).await;
+    phone.tap_at(there).await;
+    assert_ne!(phone.text(time).await, dragged);
+}
