@@ -297,7 +297,7 @@ async fn frames_and_iso_follow_what_is_typed() {
         .await;
     phone.fill("#write", "much").await;
     let wrong = phone.text("#write-told").await;
-    assert!(wrong.contains("gap must be a number"), "{wrong}");
+    assert!(wrong.contains("Gap must be a number"), "{wrong}");
     phone.fill("#write", "").await;
     phone
         .wait_until("the usual interval", &told("every 9"))

@@ -368,9 +368,14 @@ async fn a_limit_is_a_tap_and_taken_back_in_the_deck() {
     let window = phone.text("#answer").await;
     let moon = || phone.text("#moon .step-word");
     assert_eq!(moon().await, "Moon OK");
-    phone.tap("#moon").await;
+    // where they stand at rest, beside the key that takes a change back
+    phone
+        .tap_at(phone.point_of("#moon", (0.5, 0.5)).await)
+        .await;
     assert_eq!(moon().await, "no Moon");
-    phone.tap("#darkness").await;
+    phone
+        .tap_at(phone.point_of("#darkness", (0.5, 0.5)).await)
+        .await;
     assert_eq!(phone.text("#darkness .step-word").await, "15°");
     assert_ne!(phone.text("#answer").await, window, "it is dark longer");
     phone.tap("#undo-last").await;

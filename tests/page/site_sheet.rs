@@ -144,7 +144,7 @@ async fn a_town_is_found_without_a_network() {
     phone
         .wait_until(
             "a sentence",
-            "document.querySelector('.sheet-body').innerText.includes('No town or mountain of that name')",
+            "document.querySelector('.sheet-body').innerText.includes('Not in the list')",
         )
         .await;
 }

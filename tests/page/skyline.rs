@@ -39,7 +39,7 @@ async fn three_sightings_shrink_the_window() {
     // a height out of range is refused beside its field, and the sheet is not left with it
     phone.fill("#sighted", "95").await;
     let told = phone.text("dialog").await;
-    assert!(told.contains("height must be from -10 to 89°"), "{told}");
+    assert!(told.contains("Height must be from -10 to 89°"), "{told}");
     phone.tap("#sheet-done").await;
     let focused = "document.activeElement.id";
     assert_eq!(
@@ -172,7 +172,7 @@ async fn a_table_is_pasted_and_a_wrong_line_is_named() {
     phone
         .wait_until(
             "the complaint",
-            "document.querySelector('dialog').innerText.includes('line 3')",
+            "document.querySelector('dialog').innerText.includes('Line 3')",
         )
         .await;
     phone

@@ -37,16 +37,17 @@ async fn a_swipe_up_scrolls_and_changes_nothing() {
     ] {
         phone.show(screen).await;
         phone
-            .run("document.querySelector('main').scrollTo(0, 0)")
+            .run(&format!(
+                "document.querySelector('{picture}').scrollIntoView({{block: 'center'}})"
+            ))
             .await;
         let before = phone.text(value).await;
-        swipe(&phone, picture, (0.0, 120.0)).await;
-        phone
-            .wait_until(
-                "the page is scrolled",
-                "document.querySelector('main').scrollTop > 30",
-            )
-            .await;
+        let top = scrolled(&phone).await;
+        // towards where there is more of the page
+        let up = if top > 120.0 { -100.0 } else { 100.0 };
+        swipe(&phone, picture, (0.0, up)).await;
+        let moved = format!("Math.abs(document.querySelector('main').scrollTop - {top}) > 30");
+        phone.wait_until("the page is scrolled", &moved).await;
         assert_eq!(phone.text(value).await, before, "{screen}, {picture}");
     }
     assert_eq!(phone.errors().await, json!([]));

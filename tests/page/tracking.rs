@@ -264,7 +264,7 @@ async fn the_tracker_is_typed_and_survives() {
         phone
             .text("dialog")
             .await
-            .contains("error at the pole must be from -600 to 600")
+            .contains("Error at the pole must be from -600 to 600")
     );
     phone.fill("#polar-up", "60").await;
     phone.close_sheet().await;

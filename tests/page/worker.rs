@@ -110,7 +110,7 @@ async fn a_start_that_fails_is_told_and_tried_anew() {
             assert_eq!(starts(&server), 3);
             // the running worker is used again
             paste(&phone, "150 8\n160 high").await;
-            wait_for_sentence(&phone, "line 2").await;
+            wait_for_sentence(&phone, "Line 2").await;
             assert_eq!(starts(&server), 3);
             assert_eq!(phone.errors().await, json!([]), "{name}");
         }
@@ -189,9 +189,9 @@ async fn a_pasted_word_is_a_table() {
     open_skyline(&phone, "#skyline-table").await;
     for word in ["photo", "skyline", "patches", "declination", "code"] {
         paste(&phone, "150 8\n160 high").await;
-        wait_for_sentence(&phone, "line 2").await;
+        wait_for_sentence(&phone, "Line 2").await;
         paste(&phone, word).await;
-        wait_for_sentence(&phone, "there is no bearing and height in it").await;
+        wait_for_sentence(&phone, "There is no bearing and height in it").await;
     }
     assert_eq!(phone.errors().await, json!([]));
 }

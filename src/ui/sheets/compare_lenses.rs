@@ -41,7 +41,7 @@ pub fn compare_lenses_sheet(state: &State, derived: &Derived, dispatch: &Dispatc
         }
     } else {
         Size {
-            width: width - 132.0,
+            width: width - 148.0,
             height: height / MOST - APART_PX,
         }
     };

@@ -38,6 +38,9 @@ const ABOVE_POOL_PX: f64 = 316.0;
 /// Height of a loupe over its width.
 const LOUPE_SHAPE: f64 = 0.75;
 
+/// Least width for three loupes with their words, px.
+const LOUPES_PX: f64 = 310.0;
+
 /// Height of a bar with its words where there is room, and with the scale of all six, px.
 const BAR_ROW_PX: f64 = 42.0;
 const BARS_PX: f64 = 26.0 + 6.0 * BAR_ROW_PX;
@@ -49,8 +52,9 @@ const ROOMY_PX: f64 = 26.0 + 6.0 * 72.0;
 
 /// Sizes of the pictures, px.
 pub struct Pictures {
-    /// Whether the bars stand beside the pool.
+    /// Whether the bars stand beside the pool, and the loupes under the settings.
     beside: bool,
+    loupes_beside: bool,
     pool: Size,
     loupe: Size,
     bars: Size,
@@ -82,6 +86,7 @@ impl Pictures {
                 let left = stage.height - loupe.height - CAPTION_PX - RULE_PX;
                 Self {
                     beside: true,
+                    loupes_beside: false,
                     pool,
                     loupe,
                     bars: bars(width, left.min(ROOMY_PX)),
@@ -95,30 +100,26 @@ impl Pictures {
                 let width = stage.width - pool.width - 2.0 * MARGIN_PX;
                 Self {
                     beside: true,
+                    loupes_beside: false,
                     pool,
                     loupe: loupe(pool.width - MARGIN_PX),
                     bars: bars(width, pool.height.min(ROOMY_PX)),
                     shutter_rule: Some(width),
                 }
             }
-            LayoutKind::Side if upright => {
-                // loupes stand under the settings, beside the pool
+            LayoutKind::Side => {
                 let pool = fitted(stage.width, stage.height);
+                let left = inner - pool.width;
+                let loupes_beside = left >= LOUPES_PX;
                 Self {
                     beside: false,
+                    loupes_beside,
                     pool,
-                    loupe: loupe(inner - pool.width),
+                    loupe: loupe(if loupes_beside { left } else { inner }),
                     bars: bars(inner, BARS_PX),
                     shutter_rule: None,
                 }
             }
-            LayoutKind::Side => Self {
-                beside: false,
-                pool: fitted(stage.width, stage.height),
-                loupe: loupe(inner),
-                bars: bars(inner, BARS_PX),
-                shutter_rule: None,
-            },
             _ if upright => {
                 let tablet = layout.kind() == LayoutKind::Tablet;
                 let high = stage.height - ABOVE_POOL_PX;
@@ -129,6 +130,7 @@ impl Pictures {
                 let width = inner - pool.width - MARGIN_PX;
                 Self {
                     beside: true,
+                    loupes_beside: false,
                     pool,
                     loupe: loupe(if tablet { inner } else { inner + MARGIN_PX }),
                     bars: bars(width, pool.height),
@@ -137,6 +139,7 @@ impl Pictures {
             }
             kind => Self {
                 beside: false,
+                loupes_beside: false,
                 pool: fitted(stage.width, stage.height),
                 loupe: loupe(match kind {
                     LayoutKind::Tablet => inner,
@@ -172,6 +175,7 @@ pub fn exposure_screen(state: &State, derived: &Derived, dispatch: &Dispatch) ->
     let class = classes!(
         "how-long",
         pictures.beside.then_some("beside"),
+        pictures.loupes_beside.then_some("loupes-beside"),
         if aspect_ratio < 1.0 {
             "upright"
         } else {
