@@ -11,6 +11,7 @@ use yew::prelude::*;
 use crate::browser::theme::Theme;
 use crate::outing::sky_picture::SkyTones;
 use crate::ui::layout::Size;
+use crate::ui::palette::Shading;
 use crate::ui::screens::ScreenParts;
 use crate::ui::screens::exposure::{ExposureRest, Pictures};
 use crate::ui::screens::framing::framing_screen;
@@ -69,6 +70,6 @@ pub fn strip_sky(derived: &Derived, state: &State, horizon: &Horizon, size: Size
 
 /// Tones of the sky as pixels.
 #[inline(never)]
-pub fn painted(tones: &SkyTones, theme: Theme, size: (usize, usize)) -> Pixels {
-    paint::painted(tones, theme, size)
+pub fn painted(tones: &SkyTones, look: (Theme, Shading), size: (usize, usize)) -> Pixels {
+    paint::painted(tones, look, size)
 }

@@ -34,31 +34,45 @@ pub const RED_30: Colour = [0x95, 0, 0];
 /// The unlit screen.
 pub const BLACK: Colour = [0, 0, 0];
 
-/// In dusk the tones of dark skies and of the Milky Way have the ramp to here; those of twilight
-/// and moonlight go little further along it, so that they spare the eyes and words stand out.
-const DUSK_KNEE: (f32, f32) = (0.55, 0.56);
-const DUSK_MOST: f32 = 0.62;
+/// What tones stand for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Shading {
+    /// Light of the sky: twilight and moonlight go little further along the ramp than the Milky Way,
+    /// so that they spare the eyes and words stand out.
+    Sky,
+    /// Pixels of a camera, from black to white.
+    Pixels,
+}
 
-/// How far along dusk's ramp a tone is, both 0 to 1.
-fn along_dusk(tone: f32) -> f32 {
-    let (knee, there) = DUSK_KNEE;
-    if tone < knee {
-        tone / knee * there
+/// The tone up to which a sky is a dark one, with the Milky Way in it; how far along its ramp that
+/// leads, and the brightest twilight, in dusk and on paper.
+const KNEE: f32 = 0.66;
+const DUSK_KNEE_AND_MOST: (f32, f32) = (0.62, 0.66);
+const PAPER_KNEE_AND_MOST: (f32, f32) = (0.5, 0.56);
+
+/// How far along a ramp a tone of the sky is, both 0 to 1.
+fn along_ramp(tone: f32, (knee, most): (f32, f32)) -> f32 {
+    if tone < KNEE {
+        tone / KNEE * knee
     } else {
-        there + (tone - knee) / (1.0 - knee) * (DUSK_MOST - there)
+        knee + (tone - KNEE) / (1.0 - KNEE) * (most - knee)
     }
 }
 
-/// The colours of the 256 tones of the sky. In red a picture is not shaded but stippled, so
-/// there is none.
-pub fn sky_ramp(theme: Theme) -> Option<[Colour; 256]> {
-    let (stops, along): (_, fn(f32) -> f32) = match theme {
-        Theme::Dusk => (DUSK, along_dusk),
-        Theme::Paper => (PAPER, std::convert::identity),
+/// The colours of 256 tones. In red a picture is not shaded but stippled, so there is none.
+pub fn tone_ramp(theme: Theme, shading: Shading) -> Option<[Colour; 256]> {
+    let (stops, ends) = match theme {
+        Theme::Dusk => (DUSK, DUSK_KNEE_AND_MOST),
+        Theme::Paper => (PAPER, PAPER_KNEE_AND_MOST),
         Theme::Red => return None,
     };
     Some(std::array::from_fn(|tone| {
-        let at = along(tone as f32 / 255.0) * (stops.len() - 1) as f32;
+        let tone = tone as f32 / 255.0;
+        let along = match shading {
+            Shading::Sky => along_ramp(tone, ends),
+            Shading::Pixels => tone,
+        };
+        let at = along * (stops.len() - 1) as f32;
         let first = (at as usize).min(stops.len() - 2);
         let share = at - first as f32;
         std::array::from_fn(|channel| {
@@ -87,8 +101,10 @@ mod tests {
     /// Each ramp goes one way: a brighter sky is never drawn darker, nor on paper lighter.
     #[test]
     fn ramps_go_one_way() {
-        for (theme, sign) in [(Theme::Dusk, 1), (Theme::Paper, -1)] {
-            let ramp = sky_ramp(theme).expect("a ramp");
+        let looks = [Shading::Sky, Shading::Pixels]
+            .map(|shading| [(Theme::Dusk, 1, shading), (Theme::Paper, -1, shading)]);
+        for (theme, sign, shading) in looks.into_iter().flatten() {
+            let ramp = tone_ramp(theme, shading).expect("a ramp");
             for pair in ramp.windows(2) {
                 let light =
                     |colour: Colour| colour.iter().map(|part| i32::from(*part)).sum::<i32>();
@@ -99,6 +115,6 @@ mod tests {
             }
             assert_ne!(ramp[0], ramp[255]);
         }
-        assert_eq!(sky_ramp(Theme::Red), None);
+        assert_eq!(tone_ramp(Theme::Red, Shading::Sky), None);
     }
 }

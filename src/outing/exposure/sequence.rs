@@ -79,11 +79,6 @@ impl Sequence {
         }
     }
 
-    /// From the end of one exposure to the start of the next, s.
-    pub fn pause_s(&self) -> f64 {
-        f64::from(self.interval_s) - self.shutter.exact_s()
-    }
-
     /// The last moment at which the series can start and still end within a span, days since the
     /// night began; `None` where the span is shorter than the series.
     ///
@@ -157,7 +152,6 @@ mod tests {
         assert!((start - want).abs() < 1e-9, "{start}");
         assert_eq!(got.latest_start(span(0.6 - 592.0 / 86_400.0)), None);
         assert!(got.latest_start(span(0.6 - 593.1 / 86_400.0)).is_some());
-        assert_eq!(got.pause_s(), 1.0);
     }
 
     #[test]

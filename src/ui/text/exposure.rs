@@ -127,15 +127,15 @@ fn run_time(seconds: f64) -> String {
     }
 }
 
-/// The frames: `66 frames, 1 s apart, 10 min`, pauses counted.
+/// The frames: `66 frames, every 9 s, 10 min`; an interval counts from start to start.
 pub fn frames(series: &Sequence) -> String {
     let count = series.frames.to_string();
     let lasts = run_time(series.lasts_s);
     if series.frames < 2 {
         return [&count, " frame, ", &lasts].concat();
     }
-    let pause = plain((series.pause_s() * 10.0).ceil() / 10.0);
-    [&count, " frames, ", &pause, GAP, "s apart, ", &lasts].concat()
+    let interval = series.interval_s.to_string();
+    [&count, " frames, every ", &interval, GAP, "s, ", &lasts].concat()
 }
 
 /// The caption of a star: its trail, or the disc that hides it.
@@ -365,15 +365,15 @@ mod tests {
     }
 
     #[test]
-    fn frames_count_their_pauses() {
+    fn frames_are_told_by_their_interval() {
         let kit = Kit::default();
         let frames = |seconds, total_min| {
             let shutter = Shutter::at_most(seconds).expect("a mark");
             let series = Sequence::new(shutter, total_min, &kit.body, kit.sensor);
             spaced(&frames(&series))
         };
-        assert_eq!(frames(8.0, 10.0), "66 frames, 1 s apart, 10 min");
-        assert_eq!(frames(0.5, 2.0), "60 frames, 1.5 s apart, 119 s");
+        assert_eq!(frames(8.0, 10.0), "66 frames, every 9 s, 10 min");
+        assert_eq!(frames(0.5, 2.0), "60 frames, every 2 s, 119 s");
         assert_eq!(frames(32.0, 0.5), "1 frame, 32 s");
     }
 

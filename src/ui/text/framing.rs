@@ -182,7 +182,7 @@ pub fn skyline(outing: &Outing) -> String {
     let ridge = &outing.site.ridge;
     let level = exposure::skyline_height(ridge.all_round());
     match ridge.sightings().len() {
-        0 if ridge.all_round() == Angle::ZERO => "Skyline: flat, nobody has looked yet".to_owned(),
+        0 if ridge.all_round() == Angle::ZERO => "Skyline: flat, not measured yet".to_owned(),
         0 => format!("Skyline: {level} all round"),
         1 => format!("Skyline: one sighting, else {level}"),
         count => format!("Skyline: {count} sightings, else {level}"),
@@ -238,7 +238,7 @@ pub fn survey_read(survey: &[Surveyed], kept: usize) -> String {
         ", in gaps so narrow that the line is drawn across.".to_owned()
     } else {
         let named = named.join(", ");
-        format!(": {named}; there the height where nobody has looked is used.")
+        format!(": {named}; the height set for where nothing was measured is used there.")
     };
     message
 }

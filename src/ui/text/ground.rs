@@ -53,20 +53,19 @@ pub fn distance(mm: f64) -> String {
 pub fn pictures(count: usize) -> String {
     match count {
         0 => "too near for this lens".to_owned(),
-        1 => "one picture".to_owned(),
-        count => format!("{count} pictures"),
+        1 => "one frame".to_owned(),
+        count => format!("{count} frames"),
     }
 }
 
 /// Assumptions and sources.
 pub const NOTES: [&str; 4] = [
     "Times are two stops below a meter's reading, for a night that looks like night, and rounded up \
-     to the dial. They hold for level ground that returns 16 % of the light; meadow and snow differ \
+     to the dial. They hold for level ground that reflects 16 % of the light; meadow and snow differ \
      by more than the sky does.",
-    "Twilight: good to a fifth under a clear sky, to a factor of three under clouds. Moonlight: to \
+    "Twilight: ± 20 % under a clear sky, to a factor of three under clouds. Moonlight: to \
      a quarter.",
-    "Focus: each picture joins the next within a circle of confusion of the sensor's diagonal over \
-     1500. Focus the first on the stars.",
+    "Focus: each frame joins the next within a circle of confusion of 1/1500 of the sensor's diagonal. Focus the first on the stars.",
     "Take the ground in dusk from the same tripod, then leave focus and aim for the stars.",
 ];
 

@@ -70,7 +70,7 @@ pub fn boundary(edge: WindowBoundary, opens: bool, outing: &Outing) -> String {
     match edge {
         WindowBoundary::Twilight => pick(DARK, DAWN),
         WindowBoundary::Ridge if is_flat(outing) => pick("rises", "sets"),
-        WindowBoundary::Ridge => pick("clears ridge", "meets ridge"),
+        WindowBoundary::Ridge => pick("clears ridge", "behind ridge"),
         WindowBoundary::LeastHeight => format!("{} up", least(&outing.limits)),
         WindowBoundary::Moon => pick("Moon sets", "Moon rises"),
         WindowBoundary::MoonCost => pick("Moon OK", "moonlight"),
@@ -259,9 +259,9 @@ pub fn without(why: NoWindowReason, outing: &Outing) -> String {
         NoWindowReason::NotDark => format!("No darkness at {}°.", limits.darkness.degrees()),
         NoWindowReason::CoreByDay => format!("The {core} is up only in daylight and twilight."),
         NoWindowReason::Moon if limits.moon == MoonLimit::None => {
-            format!("The Moon is up all the while the {core} is.")
+            format!("The Moon is up whenever the {core} is.")
         }
-        NoWindowReason::Moon => format!("The Moon is too bright all the while the {core} is up."),
+        NoWindowReason::Moon => format!("The Moon is too bright whenever the {core} is up."),
     }
 }
 

@@ -30,6 +30,9 @@ const GROUND_PX: f64 = 24.0;
 const MOON_PX: f64 = 7.0;
 const CORE_PX: f64 = 11.0;
 
+/// Height of the words in the upper corners, px; the frame's sides are drawn below it.
+const WORDS_PX: f64 = 50.0;
+
 /// Letters of the compass each this many degrees.
 const LETTERS_DEG: f64 = 45.0;
 
@@ -216,8 +219,11 @@ fn moving_drawing(
     });
     html! {
         <svg class="drawing" viewBox={view_box(size)} aria-hidden="true">
+            <clipPath id="strip-sides">
+                <rect y={fixed(WORDS_PX, 0)} width={fixed(size.width, 0)} height={fixed((scale.level_px - WORDS_PX).max(0.0), 0)} />
+            </clipPath>
             <path class="beyond" d={beyond} />
-            <path class="cut" d={cut} />
+            <path class="cut" clip-path="url(#strip-sides)" d={cut} />
             <g>{ moon }</g>
             <g>{ core }</g>
         </svg>

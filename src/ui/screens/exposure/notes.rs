@@ -25,7 +25,7 @@ pub fn notes(
     html! {
         <>
             <details>
-                <summary>{ "Exactly" }</summary>
+                <summary>{ "Details" }</summary>
                 { shutter_rule.unwrap_or_default() }
                 <p>{ exposure::clean_time_summary(answer, trial) }</p>
                 if let Some(lasts) = lasts {

@@ -39,7 +39,7 @@ pub const MATCH_BASIS: [&str; 3] = [
 pub const PICTURE_BASIS: [&str; 2] = [
     "The picture is a patch of camera pixels: a made-up cloud of the subject's brightness (faint \
      dust of 23 mag/arcsec², unless typed) with stars, the same on both sides, with the trail that \
-     the shutter leaves. Electrons are drawn by lot with their true spread, by one seed.",
+     the shutter leaves. Electrons are drawn at random with their true spread, by one seed.",
     "Both sides have one black and one white, in units of the sky's light; bright stars are \
      squeezed into the last quarter. Frames are laid star on star. Editing brings out more, of \
      each alike.",

@@ -84,9 +84,9 @@ pub fn reasons(
                 short_e.clone(),
                 two_figures(stack.rates.read_noise_e),
             ],
-            "Light comes in grains: @ electrons are uncertain by their root, @. Read noise \
+            "Photon noise is the root of the electrons: of @ it is @. Read noise \
              comes on top, the same in every frame. In @ on a tracker the sky gives @, \
-             uncertain by @@. @",
+             with a noise of @@. @",
             &[
                 short_e,
                 short_noise,

@@ -10,6 +10,7 @@ use crate::browser::theme::Theme;
 use crate::light::sample_image::{HEIGHT, WIDTH};
 use crate::outing::sky_picture::SkyTones;
 use crate::ui::layout::Size;
+use crate::ui::palette::Shading;
 use crate::ui::widgets::sky_canvas::{context_of, painted_canvas, pixels};
 
 /// A camera pixel is at least so many px wide: smaller ones hide what a trail is.
@@ -123,7 +124,12 @@ impl SplitCanvas {
             let document = canvas.owner_document()?;
             let paint = |side: &[u8]| {
                 let tones = cropped(side, props.size);
-                painted_canvas(&document, &tones, props.theme, props.size)
+                painted_canvas(
+                    &document,
+                    &tones,
+                    (props.theme, Shading::Pixels),
+                    props.size,
+                )
             };
             self.painted = Some([paint(left)?, paint(right)?]);
         }

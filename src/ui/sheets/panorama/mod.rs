@@ -63,7 +63,7 @@ pub fn panorama_sheet(state: &State, derived: &Derived, dispatch: &Dispatch) -> 
         None => (
             html! {
                 <>
-                    { headline(&panorama) }
+                    { headline(&panorama, &selected) }
                     { unrolled(state, derived, &panorama, None) }
                     { time_slider(state, derived, &selected, dispatch) }
                     { settings(state, dispatch) }
@@ -77,17 +77,18 @@ pub fn panorama_sheet(state: &State, derived: &Derived, dispatch: &Dispatch) -> 
 }
 
 /// How many frames, how long they take, how high the arch is; or why there are none.
-fn headline(panorama: &Panorama) -> Html {
+fn headline(panorama: &Panorama, selected: &SelectedNight) -> Html {
     let (count, time) = match &panorama.plan {
         Ok(exposed) => frames_and_time(exposed),
         Err(why) => (String::new(), format!("{why}.")),
     };
     let cut = panorama.plan.as_ref().is_ok_and(|exposed| exposed.cut);
     let top = degrees_to(panorama.arch.top.0, 0);
+    let at = night::time(selected.local(days_of(selected.minute)));
     let top = if cut {
         format!("arch peaks at {top}, out of the frames")
     } else {
-        format!("arch peaks at {top}")
+        format!("at {at} the arch peaks at {top}")
     };
     html! {
         <div class="readout" role="status">

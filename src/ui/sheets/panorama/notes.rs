@@ -34,7 +34,7 @@ pub(super) fn notes(
     html! {
         <>
             <details>
-                <summary>{ "Area, head and pauses" }</summary>
+                <summary>{ "Coverage, head and pauses" }</summary>
                 { choices(&state.panorama, state.outing().subject, dispatch) }
                 { numbers(&state.panorama, dispatch) }
             </details>
@@ -68,9 +68,9 @@ fn choices(draft: &PanoramaDraft, subject: Subject, dispatch: &Dispatch) -> Html
     let click_stops = ToggleGroup {
         name: "the head turns",
         options: &[
-            option("freely", PanoramaAction::ClickStops(0)),
+            option("free head", PanoramaAction::ClickStops(0)),
             option("by degrees", PanoramaAction::ClickStops(1)),
-            option("by stops", PanoramaAction::ClickStops(2)),
+            option("click stops", PanoramaAction::ClickStops(2)),
         ],
         chosen: Some(draft.click_stops),
         tall: false,
@@ -105,7 +105,7 @@ fn numbers(draft: &PanoramaDraft, dispatch: &Dispatch) -> Html {
 /// Where the arch stands.
 fn arch_message(arch: &Arch, selected: &SelectedNight) -> String {
     format!(
-        "At {} the arch tops out {} up, {}; its feet stand at {} and {}.",
+        "At {} the arch peaks {} up, {}; it meets the horizon at {} and {}.",
         time(selected.local(days_of(selected.minute))),
         degrees_to(arch.top.0, 0),
         bearing(arch.top_bearing),
@@ -158,7 +158,7 @@ fn plan_message(exposed: &ExposedPlan, focal_mm: f64) -> String {
     let minutes = plan.time_s(count) / 60.0;
     let rotation = plan.sky_rotation(plan.count_with_sky());
     format!(
-        "{count} frames of {}, {}, in {} min; the sky slips {} while its rows are taken.",
+        "{count} frames of {}, {}, in {} min; the sky moves {} while its rows are taken.",
         shutter(exposed.shutter),
         focal(focal_mm),
         fixed(minutes, 1),
@@ -175,7 +175,7 @@ fn limit_message(limit: &FrameLimit) -> String {
         SharpAt::Declination => "for the stars to be kept sharp",
     };
     format!(
-        "Each frame's own sky counts: frame {}, towards {}, allows the least, {} {place}.",
+        "Each frame's own sky counts: frame {}, towards {}, trails soonest, {} {place}.",
         limit.number,
         bearing(limit.frame.bearing),
         clean(limit.longest),

@@ -48,7 +48,7 @@ pub fn season_sheet(state: &State, derived: &Derived, dispatch: &Dispatch) -> Ht
             <div class="bleed">{ season_strips(state, derived, size, dispatch) }</div>
             { kept_calendar(state, dispatch) }
             <details>
-                <summary>{ "What the cells say" }</summary>
+                <summary>{ "Legend" }</summary>
                 <p>{ LEGEND }</p>
                 <p>{ windows::EQUIVALENT }</p>
             </details>

@@ -134,7 +134,7 @@ fn declination_field(draft: &SkylineDraft, dispatch: &Dispatch) -> Html {
 fn all_round(site: &Site, dispatch: &Dispatch) -> Html {
     let level = site.ridge.all_round();
     let field = TextField::words(
-        ("ridge", "Height where nobody has looked", "°"),
+        ("ridge", "Height where not measured", "°"),
         plain(level.degrees()),
     )
     .stepped(RIDGE);

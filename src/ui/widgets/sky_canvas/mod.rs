@@ -13,7 +13,7 @@ use crate::browser::theme::Theme;
 use crate::outing::sky_picture::{PictureStar, SkyTones};
 use crate::ui::deferred;
 use crate::ui::layout::Size;
-use crate::ui::palette;
+use crate::ui::palette::{self, Shading};
 
 /// Most canvas pixels a CSS pixel: stars are sharp on dense screens, and a larger canvas is not
 /// told apart.
@@ -24,6 +24,10 @@ const STAR_PX: f64 = 1.9;
 const STAR_STEP_PX: f64 = 0.3;
 /// Radius of the faintest ones.
 const LEAST_STAR_PX: f64 = 0.55;
+
+/// In pictures whose shorter side is less than this, CSS px, stars are drawn smaller, down to a share.
+const SMALL_PX: f64 = 100.0;
+const LEAST_SHARE: f64 = 0.45;
 
 /// A picture of the sky.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -110,7 +114,7 @@ pub fn context_of(canvas: &HtmlCanvasElement) -> Option<CanvasRenderingContext2d
 pub fn painted_canvas(
     document: &Document,
     tones: &SkyTones,
-    theme: Theme,
+    look: (Theme, Shading),
     size: Size,
 ) -> Option<HtmlCanvasElement> {
     let css = |length: f64| length.round().max(1.0) as usize;
@@ -118,7 +122,7 @@ pub fn painted_canvas(
     if tones.values.is_empty() {
         return None;
     }
-    let painted = deferred::painted(tones, theme, (css(size.width), css(size.height)));
+    let painted = deferred::painted(tones, look, (css(size.width), css(size.height)));
     let width = painted.width as u32;
     let data = ImageData::new_with_u8_clamped_array(Clamped(&painted.rgba), width).ok()?;
     let canvas: HtmlCanvasElement = document.create_element("canvas").ok()?.dyn_into().ok()?;
@@ -130,7 +134,8 @@ pub fn painted_canvas(
 
 fn draw(canvas: &HtmlCanvasElement, props: &SkyCanvasProps) -> Option<()> {
     let SkyCanvasProps { image, size, theme } = props;
-    let small = painted_canvas(&canvas.owner_document()?, &image.tones, *theme, *size)?;
+    let look = (*theme, Shading::Sky);
+    let small = painted_canvas(&canvas.owner_document()?, &image.tones, look, *size)?;
     let context = context_of(canvas)?;
     let (width, height) = (f64::from(canvas.width()), f64::from(canvas.height()));
     // dots and lines keep their edges, tones run into one another
@@ -140,8 +145,11 @@ fn draw(canvas: &HtmlCanvasElement, props: &SkyCanvasProps) -> Option<()> {
         .ok()?;
     context.set_fill_style_str(palette::star(*theme));
     let unit = width / size.width.max(1.0);
+    // in a small picture as large ones would hide the Milky Way
+    let smaller = (size.width.min(size.height) / SMALL_PX).clamp(LEAST_SHARE, 1.0);
     for star in &image.stars {
-        let radius = (STAR_PX - STAR_STEP_PX * f64::from(star.magnitude)).max(LEAST_STAR_PX);
+        let radius =
+            (STAR_PX - STAR_STEP_PX * f64::from(star.magnitude)).max(LEAST_STAR_PX) * smaller;
         let (x, y) = (f64::from(star.x) * width, f64::from(star.y) * height);
         context.begin_path();
         context.arc(x, y, radius * unit, 0.0, TAU).ok()?;

@@ -6,7 +6,7 @@ use std::sync::OnceLock;
 
 use crate::browser::theme::Theme;
 use crate::outing::sky_picture::SkyTones;
-use crate::ui::palette::{BLACK, Colour, RED_30, RED_60, sky_ramp};
+use crate::ui::palette::{BLACK, Colour, RED_30, RED_60, Shading, tone_ramp};
 use crate::unit_hash::unit_hash;
 
 /// Steps of ink on paper.
@@ -23,8 +23,10 @@ const MOST_LIT: f32 = 0.5;
 /// lowest.
 const BRIGHT: f32 = 0.22;
 
-/// In red, the share of a column's pixels that are no brighter than its even light.
+/// In red, the share of a column's pixels that are no brighter than its even light, and the tone
+/// from which even light is drawn as lines: twilight's and the Moon's, not the Milky Way's.
 const EVEN_SHARE: f32 = 0.25;
+const LINES_FROM: f32 = 0.3;
 
 /// In red, the share of the rows that the brightest even light fills with lines.
 const MOST_LINES: f32 = 0.3;
@@ -45,12 +47,16 @@ pub struct Pixels {
 
 /// The pixels of a picture that will be this large on the screen, CSS px. In dusk they are the
 /// picture's own, since a canvas that is enlarged smoothly is as good.
-pub fn painted(tones: &SkyTones, theme: Theme, size: (usize, usize)) -> Pixels {
+pub fn painted(
+    tones: &SkyTones,
+    (theme, shading): (Theme, Shading),
+    size: (usize, usize),
+) -> Pixels {
     let shaded = |ramp: [Colour; 256]| {
         let colours = tones.values.iter().map(|tone| ramp[usize::from(*tone)]);
         filled((tones.width, tones.height), colours)
     };
-    match (theme, sky_ramp(theme)) {
+    match (theme, tone_ramp(theme, shading)) {
         (Theme::Dusk, Some(ramp)) => shaded(ramp),
         (_, Some(ramp)) => stepped(tones, &ramp, size),
         (_, None) => stippled(tones, size),
@@ -102,23 +108,23 @@ fn stepped(tones: &SkyTones, ramp: &[Colour; 256], (width, height): (usize, usiz
 fn stippled(tones: &SkyTones, (width, height): (usize, usize)) -> Pixels {
     let sampler = Sampler::new(tones, (width, height));
     let even = even_light(tones);
-    let column = |x: usize| {
+    let lined = |x: usize| {
         let column = x * tones.width / width.max(1);
-        even.get(column).copied().unwrap_or_default()
+        let even = even.get(column).copied().unwrap_or_default();
+        (even - LINES_FROM).max(0.0)
     };
-    let over_bare = |tone: f32| ((tone - BARE) / (1.0 - BARE)).max(0.0);
     let thresholds = thresholds();
     let colours = (0..height).flat_map(|y| {
-        let (sampler, column) = (&sampler, &column);
+        let (sampler, lined) = (&sampler, &lined);
         let rank = (y % LINE_ROWS).reverse_bits() >> (usize::BITS - LINE_ROWS.trailing_zeros());
         let line_from = (rank as f32 + 0.5) / LINE_ROWS as f32;
         (0..width).map(move |x| {
-            let even = column(x);
-            let out = (over_bare(sampler.at(x, y)) - over_bare(even)).min(MOST_LIT);
+            let lined = lined(x);
+            let out = ((sampler.at(x, y) - lined - BARE) / (1.0 - BARE)).min(MOST_LIT);
             let threshold = thresholds[(y % NOISE_SIDE) * NOISE_SIDE + x % NOISE_SIDE];
             if threshold < out - BRIGHT {
                 RED_60
-            } else if threshold < out || line_from < over_bare(even) * MOST_LINES {
+            } else if threshold < out || line_from < lined / (1.0 - LINES_FROM) * MOST_LINES {
                 RED_30
             } else {
                 BLACK
@@ -237,18 +243,20 @@ mod tests {
         lit as f32 / (pixels.width * pixels.height) as f32
     }
 
-    /// An even sky is lines, the more the brighter, and the dark sky is black.
+    /// Bright even light is lines, the more the brighter, over the dots of a sky that has none; the
+    /// dark sky is black.
     #[test]
     fn even_light_is_lines() {
-        let even_lit = |tone| lit(&painted(&even(tone), Theme::Red, (128, 128)));
-        assert_eq!((even_lit(0), even_lit(20)), (0.0, 0.0));
+        let even_lit = |tone| painted(&even(tone), (Theme::Red, Shading::Sky), (128, 128));
+        assert_eq!((lit(&even_lit(0)), lit(&even_lit(20))), (0.0, 0.0));
         for tone in [60_u8, 128, 200, 255] {
-            let want = (f32::from(tone) / 255.0 - BARE) / (1.0 - BARE) * MOST_LINES;
-            let lit = even_lit(tone);
-            assert!(
-                (lit - want).abs() <= 0.5 / LINE_ROWS as f32 + 1e-6,
-                "{tone}: {lit}"
-            );
+            let pixels = even_lit(tone);
+            let full = |row: &&[u8]| row.chunks(4).all(|pixel| pixel[0] > 0);
+            let lines = pixels.rgba.chunks(128 * 4).filter(full).count() as f32 / 128.0;
+            let bright = (f32::from(tone) / 255.0 - LINES_FROM).max(0.0);
+            let want = bright / (1.0 - LINES_FROM) * MOST_LINES;
+            let near = 0.5 / LINE_ROWS as f32 + 1e-6;
+            assert!((lines - want).abs() <= near, "{tone}: {lines}, not {want}");
         }
     }
 
@@ -262,7 +270,7 @@ mod tests {
                 height: 256,
                 values: (0..256).map(|y| if y < 128 { 0 } else { tone }).collect(),
             };
-            let pixels = painted(&band, Theme::Red, (256, 256));
+            let pixels = painted(&band, (Theme::Red, Shading::Sky), (256, 256));
             let quarter = Pixels {
                 width: 100,
                 height: 100,
@@ -307,7 +315,7 @@ mod tests {
             height: 1,
             values: (0..=255).collect(),
         };
-        let pixels = painted(&picture, Theme::Red, (256, 50));
+        let pixels = painted(&picture, (Theme::Red, Shading::Sky), (256, 50));
         for pixel in pixels.rgba.chunks(4) {
             let colour = [pixel[0], pixel[1], pixel[2]];
             assert!([BLACK, RED_30, RED_60].contains(&colour), "{colour:?}");
@@ -318,10 +326,10 @@ mod tests {
     fn every_size_is_filled() {
         for theme in Theme::ALL {
             for size in [(1, 1), (7, 5), (300, 2)] {
-                let pixels = painted(&even(90), theme, size);
+                let pixels = painted(&even(90), (theme, Shading::Sky), size);
                 assert_eq!(pixels.rgba.len(), pixels.width * pixels.height * 4);
             }
-            let none = painted(&SkyTones::default(), theme, (3, 3));
+            let none = painted(&SkyTones::default(), (theme, Shading::Sky), (3, 3));
             assert_eq!(none.rgba.len(), none.width * none.height * 4);
         }
     }

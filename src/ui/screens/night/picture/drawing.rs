@@ -29,8 +29,9 @@ const READOUT_PX: f64 = 62.0;
 /// Radius of the Moon, px.
 const MOON_PX: f64 = 10.0;
 
-/// Width of the words at the Moon, px.
+/// Width of the words at the Moon, and height of their two lines, px.
 const MOON_WORDS_PX: f64 = 84.0;
+const MOON_LINES_PX: f64 = 38.0;
 
 /// Between two strokes of hatching, px.
 const HATCH_PX: f64 = 9.0;
@@ -88,7 +89,7 @@ pub fn night_drawing(props: &NightDrawingProps) -> Html {
             { path(band, &windows, &scale) }
             { posts(band, &windows, &scale) }
             { altitudes(&scale) }
-            { for props.moons.iter().map(|moon| moon_sign(moon, (band, &windows), &scale)) }
+            { for props.moons.iter().map(|moon| moon_sign(moon, band, &scale)) }
             { ground(&props.ground, &scale) }
             { hours(night, band, &scale) }
         </svg>
@@ -206,41 +207,33 @@ fn altitudes(scale: &NightScale) -> Html {
     html! { <g>{ for shown.map(tick) }</g> }
 }
 
-/// The Moon on the skyline at the time it rises or sets; its words on the side where the next post
-/// is farther.
-fn moon_sign(moon: &MoonMark, (band, windows): (&NightBand, &[Span]), scale: &NightScale) -> Html {
+/// The Moon on the skyline at the time it rises or sets; its words below it in the land, over it
+/// where the land is too low for them.
+fn moon_sign(moon: &MoonMark, band: &NightBand, scale: &NightScale) -> Html {
     let skyline = value_at(&band.ridge, moon.at);
     let (x, y) = scale.place((moon.at, skyline));
     let middle = (
         x.clamp(MOON_PX + 2.0, scale.size.width - MOON_PX - 2.0),
         (y - MOON_PX - 3.0).max(READOUT_PX),
     );
-    let posts = windows.iter().flat_map(|span| [span.start, span.end]);
-    let (mut free_left, mut free_right) = (middle.0, scale.size.width - middle.0);
-    for post in posts.map(|at| scale.x(at) - middle.0) {
-        if post > 0.0 {
-            free_right = free_right.min(post);
-        } else {
-            free_left = free_left.min(-post);
-        }
-    }
-    let fits = |room: f64| room > MOON_PX + MOON_WORDS_PX;
-    let right = fits(scale.size.width - middle.0) && (free_right >= free_left || !fits(middle.0));
-    let (words_x, anchor) = if right {
-        (middle.0 + MOON_PX + 6.0, "start")
+    let half = MOON_WORDS_PX / 2.0;
+    let words_x = middle.0.clamp(half, scale.size.width - half);
+    let below = middle.1 + MOON_PX + MOON_LINES_PX <= scale.level_px() - 4.0;
+    let last = if below {
+        middle.1 + MOON_PX + MOON_LINES_PX
     } else {
-        (middle.0 - MOON_PX - 6.0, "end")
+        middle.1 - MOON_PX - 6.0
     };
     let word = |class: &'static str, y: f64, word: String| {
         html! {
-            <text {class} x={fixed(words_x, 1)} y={fixed(y, 1)} text-anchor={anchor}>{ word }</text>
+            <text {class} x={fixed(words_x, 1)} y={fixed(y, 1)} text-anchor="middle">{ word }</text>
         }
     };
     html! {
         <>
             { moon_disc(middle, MOON_PX, moon.lit, moon.lit_towards) }
-            { word("time", middle.1 - 7.0, moon.time.clone()) }
-            { word("caption", middle.1 + 9.0, moon.word.to_owned()) }
+            { word("time", last - 16.0, moon.time.clone()) }
+            { word("caption", last, moon.word.to_owned()) }
         </>
     }
 }
