@@ -27,6 +27,18 @@ pub struct Axes {
 }
 
 impl Frame {
+    /// The camera turned by so many degrees to the right and up, no farther than to the zenith or
+    /// straight down.
+    pub fn turned(self, right_deg: f64, up_deg: f64) -> Self {
+        let bearing_deg = (self.bearing.degrees() + right_deg).rem_euclid(360.0);
+        let tilt_deg = (self.tilt.degrees() + up_deg).clamp(-90.0, 90.0);
+        Self {
+            bearing: Angle::from_degrees(bearing_deg),
+            tilt: Angle::from_degrees(tilt_deg),
+            ..self
+        }
+    }
+
     /// The camera's axes. At tilts of ±90° they are the limit at the given bearing, so they always
     /// exist.
     pub fn axes(self) -> Axes {
@@ -75,6 +87,19 @@ mod tests {
                 }
             }
         }
+    }
+
+    #[test]
+    fn it_turns_through_north_and_stops_overhead() {
+        let frame = Frame {
+            bearing: Angle::from_degrees(359.0),
+            tilt: Angle::from_degrees(80.0),
+            roll: Angle::from_degrees(3.0),
+        };
+        let turned = frame.turned(2.5, 20.0);
+        assert!((turned.bearing.degrees() - 1.5).abs() < 1e-9);
+        assert!((turned.tilt.degrees() - 90.0).abs() < 1e-9);
+        assert_eq!(turned.roll, frame.roll);
     }
 
     #[test]

@@ -227,13 +227,13 @@ async fn figures_have_their_assumptions_and_charts_a_table() {
     let server = Server::from_dist();
     let phone = open_tracking(&server, ALPS).await;
     for (word, inside) in [
-        ("The four ways in numbers", "drawn by lot"),
+        ("The four ways in numbers", "drawn at random"),
         ("The chart in numbers", "Half rate"),
         ("What a stack loses", "equation of the CCD"),
         ("Light and ISO", "ISO 2720"),
         ("All targets", "OpenNGC"),
         ("At 20", "twice the focal length"),
-        ("In ", "uncertain by their root"),
+        ("In ", "Photon noise"),
         ("A stack adds up", "What you lose"),
     ] {
         phone.tap_text(word).await;

@@ -77,6 +77,24 @@ fn another_subject_drops_minute_and_aim_of_the_former() {
     assert_eq!(other.after(Action::Undo).outing(), aimed.outing());
 }
 
+/// Two turns of the camera add up, though the page may not have drawn the first when the second
+/// comes; the first keeps the minute for which the frame was drawn.
+#[test]
+fn turns_of_the_camera_add_up() {
+    let date = NaiveDate::from_ymd_opt(2027, 6, 4).expect("a date");
+    let turn = |right_deg| FramingEdit::Turn {
+        at: (date, 700),
+        right_deg,
+        up_deg: 1.0,
+    };
+    let before = start().outing().pointing().frame;
+    let turned = start().after(turn(3.0)).after(turn(-1.0));
+    let frame = turned.outing().frame.expect("a frame");
+    assert!((frame.bearing.degrees() - before.bearing.degrees() - 2.0).abs() < 1e-9);
+    assert!((frame.tilt.degrees() - before.tilt.degrees() - 2.0).abs() < 1e-9);
+    assert_eq!(turned.outing().minute, Some(700));
+}
+
 #[test]
 fn a_change_ends_the_trial() {
     let state = start().after(ExposureAction::TryShutter(3));

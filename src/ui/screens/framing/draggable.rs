@@ -5,7 +5,6 @@ use chrono::NaiveDate;
 use web_sys::{Element, KeyboardEvent, PointerEvent};
 use yew::prelude::*;
 
-use crate::angle::Angle;
 use crate::camera::frame::Frame;
 use crate::decimal::fixed;
 use crate::ui::layout::Size;
@@ -29,14 +28,12 @@ pub struct DragTarget {
 impl DragTarget {
     /// The camera turned by so many degrees to the right and up.
     pub fn turned(&self, right_deg: f64, up_deg: f64) -> Action {
-        let frame = Frame {
-            bearing: Angle::from_degrees(
-                (self.frame.bearing.degrees() + right_deg).rem_euclid(360.0),
-            ),
-            tilt: Angle::from_degrees((self.frame.tilt.degrees() + up_deg).clamp(-90.0, 90.0)),
-            ..self.frame
-        };
-        FramingEdit::Point(self.at.0, self.at.1, frame).into()
+        FramingEdit::Turn {
+            at: self.at,
+            right_deg,
+            up_deg,
+        }
+        .into()
     }
 
     /// The camera after a pointer moved by so many pixels to the right and down on a drawing of
@@ -59,8 +56,6 @@ pub(super) struct DraggableProps {
     /// Size on the screen.
     pub size: Size,
     pub target: DragTarget,
-    /// Whether the state knows that it is being dragged.
-    pub dragging: bool,
     pub dispatch: Dispatch,
     pub children: Html,
 }
@@ -69,6 +64,8 @@ pub(super) struct DraggableProps {
 pub(super) struct Draggable {
     /// Where the pointer was last, CSS pixels, while it is pressed.
     last: Option<(f64, f64)>,
+    /// Whether the state was told that it is being dragged.
+    dragging: bool,
 }
 
 /// What a pointer did on the drawing.
@@ -93,19 +90,19 @@ impl Component for Draggable {
     type Properties = DraggableProps;
 
     fn create(_: &Context<Self>) -> Self {
-        Self { last: None }
+        Self {
+            last: None,
+            dragging: false,
+        }
     }
 
     fn update(&mut self, context: &Context<Self>, pointer: Pointer) -> bool {
         let DraggableProps {
-            target,
-            dragging,
-            dispatch,
-            ..
+            target, dispatch, ..
         } = context.props();
         let Pointer::Moved(pointer) = pointer else {
             self.last = None;
-            if *dragging {
+            if std::mem::take(&mut self.dragging) {
                 dispatch.emit(FramingAction::Drag(false).into());
             }
             return false;
@@ -117,7 +114,7 @@ impl Component for Draggable {
             && let Some(last) = last
             && let Some(action) = target.dragged((at.0 - last.0, at.1 - last.1), pointer.width_px)
         {
-            if !dragging {
+            if !std::mem::replace(&mut self.dragging, true) {
                 dispatch.emit(FramingAction::Drag(true).into());
             }
             dispatch.emit(action);
@@ -200,6 +197,7 @@ fn turn_of_key(event: &KeyboardEvent) -> Option<(f64, f64)> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::angle::Angle;
     use crate::ui::state::document::Edit;
 
     fn target(tilt_deg: f64) -> DragTarget {
@@ -216,8 +214,12 @@ mod tests {
 
     /// Bearing and tilt after a drag by so many pixels on a drawing of 300, degrees.
     fn after(tilt_deg: f64, moved_px: (f64, f64)) -> Option<(f64, f64)> {
-        match target(tilt_deg).dragged(moved_px, 300.0)? {
-            Action::Edit(Edit::Framing(FramingEdit::Point(_, _, frame))) => {
+        let target = target(tilt_deg);
+        match target.dragged(moved_px, 300.0)? {
+            Action::Edit(Edit::Framing(FramingEdit::Turn {
+                right_deg, up_deg, ..
+            })) => {
+                let frame = target.frame.turned(right_deg, up_deg);
                 Some((frame.bearing.degrees(), frame.tilt.degrees()))
             }
             _ => None,

@@ -67,7 +67,6 @@ pub fn frame_picture(state: &State, derived: &Derived, dispatch: &Dispatch, size
                 label={words::view(outing, &selected, core)}
                 {size}
                 {target}
-                dragging={state.framing.dragging}
                 dispatch={dispatch.clone()}
             >
                 { haze() }

@@ -12,6 +12,16 @@ pub enum FramingEdit {
     Orientation(Orientation),
     /// The camera is pointed, for a minute of a night.
     Point(NaiveDate, u16, Frame),
+    /// The camera is turned by so many degrees to the right and up from where it points, for a minute
+    /// of a night. Turns add up however late the page draws them.
+    Turn {
+        /// Date of the night's noon, and the minute.
+        at: (NaiveDate, u16),
+        /// To the right, degrees.
+        right_deg: f64,
+        /// Up, degrees.
+        up_deg: f64,
+    },
     /// The camera follows the core again.
     FollowCore,
 }
@@ -22,6 +32,15 @@ impl FramingEdit {
         match self {
             Self::Orientation(orientation) => outing.orientation = orientation,
             Self::Point(date, minute, frame) => {
+                (outing.night, outing.minute) = (Some(date), Some(minute));
+                outing.frame = Some(frame);
+            }
+            Self::Turn {
+                at: (date, minute),
+                right_deg,
+                up_deg,
+            } => {
+                let frame = outing.pointing().frame.turned(right_deg, up_deg);
                 (outing.night, outing.minute) = (Some(date), Some(minute));
                 outing.frame = Some(frame);
             }
