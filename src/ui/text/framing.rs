@@ -238,7 +238,7 @@ pub fn survey_read(survey: &[Surveyed], kept: usize) -> String {
         ", in gaps so narrow that the line is drawn across.".to_owned()
     } else {
         let named = named.join(", ");
-        format!(": {named}; the height set for where nothing was measured is used there.")
+        format!(": {named}; the height all round is used there.")
     };
     message
 }
@@ -323,7 +323,7 @@ mod tests {
             message.contains("At 45 of 360 bearings the model ends"),
             "{message}"
         );
-        assert!(message.contains(": W to NW; there the height"), "{message}");
+        assert!(message.contains(": W to NW; the height all round"), "{message}");
         let message = survey_read(&survey(|at| at == 90), 3);
         assert!(
             message.ends_with("narrow that the line is drawn across."),
