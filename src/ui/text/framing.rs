@@ -323,7 +323,10 @@ mod tests {
             message.contains("At 45 of 360 bearings the model ends"),
             "{message}"
         );
-        assert!(message.contains(": W to NW; the height all round"), "{message}");
+        assert!(
+            message.contains(": W to NW; the height all round"),
+            "{message}"
+        );
         let message = survey_read(&survey(|at| at == 90), 3);
         assert!(
             message.ends_with("narrow that the line is drawn across."),
