@@ -86,7 +86,7 @@ impl FieldCard {
     /// let evening = site_sky.night_windows(date, &outing.limits);
     /// let card = FieldCard::new(&outing, (&site_sky, &evening), 0.5);
     /// assert_eq!(card.camera.settings.series.shutter.mark(), "8");
-    /// assert!((1..=3).contains(&card.core.len()));
+    /// assert!((1..=4).contains(&card.core.len()));
     /// ```
     pub fn new(outing: &Outing, (site_sky, evening): (&SiteSky, &NightWindows), at: f64) -> Self {
         let camera = Camera::new(outing, (site_sky, evening), at);
