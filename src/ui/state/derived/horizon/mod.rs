@@ -193,7 +193,7 @@ fn push(pieces: &mut [Vec<StripPlace>], place: StripPlace) {
 }
 
 impl Derived {
-    /// The frame's outline on the strip, see [`outline`]; empty on screens that show no frame.
+    /// The frame's outline on the strip; empty on screens that show no frame.
     pub fn frame_outline(&self, state: &State, horizon: &Horizon) -> Vec<Vec<StripPlace>> {
         let shown = match state.routes.screen {
             Screen::Framing => true,
