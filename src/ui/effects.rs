@@ -45,6 +45,9 @@ const SAVE_DELAY_MS: u32 = 200;
 /// How long the key that takes back the last edit is shown, ms.
 const UNDO_SHOWN_MS: u32 = 8000;
 
+/// After how long without a change pictures are drawn finely, ms.
+const REST_MS: u32 = 200;
+
 /// What the page holds of the browser.
 pub struct Effects {
     dispatch: Dispatch,
@@ -52,6 +55,7 @@ pub struct Effects {
     /// Dropped, the change is not stored.
     save: Option<Timeout>,
     hide_undo: Option<Timeout>,
+    rest: Option<Timeout>,
     wake_lock: Option<WakeLock>,
     tilt_sensor: Option<TiltSensor>,
     session_history: SessionHistory<Routes>,
@@ -144,6 +148,7 @@ impl Effects {
             autosave,
             save: None,
             hide_undo: None,
+            rest: None,
             wake_lock: None,
             tilt_sensor: None,
             session_history,
@@ -183,6 +188,10 @@ impl Effects {
                 self.hide_undo = Some(Timeout::new(UNDO_SHOWN_MS, move || {
                     dispatch.emit(DeckAction::HideUndo.into());
                 }));
+            }
+            Effect::RestLater => {
+                let dispatch = self.dispatch.clone();
+                self.rest = Some(Timeout::new(REST_MS, move || dispatch.emit(Action::Rest)));
             }
             Effect::ApplyTheme(theme) => {
                 if let Err(message) = theme::apply(theme) {

@@ -43,6 +43,8 @@ pub enum Action {
     StorageChanged,
     /// The phone's clock was read.
     Clock(DateTime<Utc>),
+    /// Nothing was changed for a while.
+    Rest,
     /// The present minute is to be looked at.
     LookAtNow,
     /// The part of the program with the sheets was loaded, or not.

@@ -34,6 +34,8 @@ pub enum Effect {
     Retreat(Routes),
     /// The key that takes back the last edit is to go, after a while.
     HideUndoLater,
+    /// When nothing more changes for a while, the state is to be told.
+    RestLater,
     /// The waiting version of the page is to take over.
     ActivateNewVersion,
 }

@@ -35,7 +35,7 @@ use crate::ui::layout::Layout;
 use crate::ui::text::photo::kit_from_photo;
 use crate::ui::text::share::{OUTING_IN_USE, outing_name};
 use action::Action;
-use deck::DeckView;
+use deck::{DeckAction, DeckView};
 use display::Display;
 use document::Edit;
 use document::exposure::ExposureEdit;
@@ -65,6 +65,8 @@ pub struct State {
     pub now: DateTime<Utc>,
     /// Whether the part of the program that draws sheets is loaded.
     pub deferred_loaded: bool,
+    /// Whether nothing was changed for a while: pictures are then drawn finely.
+    pub at_rest: bool,
     /// Screen and sheets shown.
     pub routes: Routes,
     /// How the window is divided.
@@ -108,6 +110,7 @@ impl State {
             next_id: OutingId(seed).next(),
             now,
             deferred_loaded: false,
+            at_rest: false,
             routes: Routes::default(),
             layout: Layout::default(),
             deck: DeckView::default(),
@@ -165,6 +168,7 @@ impl State {
     pub fn reduce(&mut self, action: Action) -> Vec<Effect> {
         let before = self.clone();
         let clock = matches!(action, Action::Clock(_));
+        let quiet = clock || matches!(action, Action::Rest | Action::Deck(DeckAction::HideUndo));
         let navigation = match action {
             Action::Route(RouteAction::Restore(_)) => None,
             Action::Route(RouteAction::Close) | Action::DeferredLoaded(_) => {
@@ -190,6 +194,10 @@ impl State {
             effects.extend(navigation.map(|navigate| navigate(self.routes.clone())));
         }
         effects.extend(effect::of_change(&before, self));
+        if !quiet && *self != before {
+            self.at_rest = false;
+            effects.push(Effect::RestLater);
+        }
         if clock {
             // a minute that goes by is stored with the next edit
             effects.retain(|effect| *effect != Effect::Save);
@@ -228,6 +236,7 @@ impl State {
             }
             // answered with the lists, see `App::update`
             Action::StorageChanged => {}
+            Action::Rest => self.at_rest = true,
             Action::Clock(now) => {
                 self.now = now;
                 self.follow_clock();

@@ -34,11 +34,6 @@ pub fn frame_picture(state: &State, derived: &Derived, dispatch: &Dispatch, size
     let (outing, selected, answer) = (state.outing(), derived.night(state), derived.answer(state));
     let wide = WideView::new(answer.view, size);
     let scene = derived.scene(state, wide.view);
-    let grain = if state.framing.dragging {
-        Grain::Coarse
-    } else {
-        Grain::Fine
-    };
     let drift_map = state
         .framing
         .drift_map
@@ -59,7 +54,7 @@ pub fn frame_picture(state: &State, derived: &Derived, dispatch: &Dispatch, size
     html! {
         <div class="frame">
             <SkyCanvas
-                image={derived.frame_sky(state, wide.view, size, grain)}
+                image={derived.frame_sky(state, wide.view, size, Grain::Fine)}
                 {size}
                 theme={state.display.theme}
             />

@@ -19,6 +19,12 @@ impl<K: PartialEq, V> Memo<K, V> {
         self.0.borrow().as_ref().map(|(_, value)| value.clone())
     }
 
+    /// Whether the last value is of these inputs.
+    pub fn holds(&self, key: &K) -> bool {
+        let slot = self.0.borrow();
+        slot.as_ref().is_some_and(|(known, _)| known == key)
+    }
+
     /// The value for these inputs.
     pub fn get(&self, key: K, compute: impl FnOnce(&K) -> V) -> Rc<V> {
         let mut slot = self.0.borrow_mut();
@@ -49,6 +55,7 @@ mod tests {
         };
         assert_eq!([double(1), double(1), double(2), double(1)], [2, 2, 4, 2]);
         assert_eq!(memo.last().as_deref(), Some(&2));
+        assert!(memo.holds(&1) && !memo.holds(&2));
         assert_eq!(count.get(), 3);
     }
 }

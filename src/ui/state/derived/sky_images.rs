@@ -25,17 +25,18 @@ use crate::ui::widgets::sky_canvas::SkyImage;
 const FAINT_SMALL: f64 = 4.0;
 const FAINT: f64 = 5.0;
 
-/// Pixels of a picture for each px on the screen: at rest, while it is dragged, on the strip.
+/// Pixels of a picture for each px on the screen: of frames and nights at rest, of the strip at rest,
+/// and of both while something changes.
 const FINE: f64 = 0.5;
-const COARSE: f64 = 0.2;
 const STRIP: f64 = 0.4;
+const COARSE: f64 = 0.2;
 
 /// How finely a picture is made.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Grain {
     /// At rest.
     Fine,
-    /// While it is dragged.
+    /// While something changes.
     Coarse,
     /// In a small frame.
     Small,
@@ -154,20 +155,28 @@ impl Derived {
         };
         let shown = Shown::Still(Projection::Strip(strip));
         let site = &state.outing().site;
-        let inputs = SkyImageInputs::new((site, &selected), shown, (size, STRIP), FAINT_SMALL);
-        memo.get(inputs, |inputs| inputs.image(&selected))
+        let of = |scale| SkyImageInputs::new((site, &selected), shown, (size, scale), FAINT_SMALL);
+        progressive(state, memo, of(STRIP), || of(COARSE), &selected)
     }
 
     /// The sky in a frame at the minute looked at, of this size on the screen.
     pub fn frame_sky(&self, state: &State, view: View, size: Size, grain: Grain) -> Rc<SkyImage> {
         let selected = self.night(state);
-        let inputs = frame_inputs(&state.outing().site, &selected, view, size, grain);
+        let of = |grain| frame_inputs(&state.outing().site, &selected, view, size, grain);
         // a small frame stands beside a large one
-        let memo = match grain {
-            Grain::Small => &self.small_frame_sky,
-            _ => &self.frame_sky,
-        };
-        memo.get(inputs, |inputs| inputs.image(&selected))
+        match grain {
+            Grain::Small => {
+                let memo = &self.small_frame_sky;
+                memo.get(of(grain), |inputs| inputs.image(&selected))
+            }
+            _ => progressive(
+                state,
+                &self.frame_sky,
+                of(grain),
+                || of(Grain::Coarse),
+                &selected,
+            ),
+        }
     }
 
     /// The night through a slit: a span of it, up to an altitude, of this size on the screen.
@@ -179,9 +188,26 @@ impl Derived {
             high: Angle::from_degrees(top_deg),
         });
         let site = &state.outing().site;
-        let inputs = SkyImageInputs::new((site, &selected), shown, (size, FINE), FAINT);
-        self.night_sky.get(inputs, |inputs| inputs.image(&selected))
+        let of = |scale| SkyImageInputs::new((site, &selected), shown, (size, scale), FAINT);
+        progressive(state, &self.night_sky, of(FINE), || of(COARSE), &selected)
     }
+}
+
+/// A picture as it is to be at rest; while something changes, a coarse one, unless the other is
+/// there.
+fn progressive(
+    state: &State,
+    memo: &Memo<SkyImageInputs, SkyImage>,
+    at_rest: SkyImageInputs,
+    coarse: impl FnOnce() -> SkyImageInputs,
+    selected: &SelectedNight,
+) -> Rc<SkyImage> {
+    let inputs = if state.at_rest || memo.holds(&at_rest) {
+        at_rest
+    } else {
+        coarse()
+    };
+    memo.get(inputs, |inputs| inputs.image(selected))
 }
 
 /// What the sky in a frame depends on.
