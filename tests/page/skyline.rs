@@ -84,7 +84,11 @@ async fn a_thumb_pulls_the_line() {
     let pulled = height().await.expect("a height");
     assert!(pulled > tapped + 1.0, "from {tapped}° to {pulled}°");
     assert_eq!(phone.text("dialog .readout .second").await, bearing);
+    let told = phone.text("dialog .readout .figure").await;
     phone.tap("[aria-label='height: more']").await;
+    let raised =
+        format!("document.querySelector('dialog .readout .figure').innerText !== '{told}'");
+    phone.wait_until("another height", &raised).await;
     assert_eq!(
         height()
             .await

@@ -37,6 +37,8 @@ impl Hand {
 
     /// Taps an element; a swipe to it counts where it is not in sight.
     async fn tap(&self, locator: &str) {
+        let there = format!("locate({})", json!(locator));
+        self.phone.wait_until(locator, &there).await;
         let in_sight = format!(
             "await Promise.allSettled(document.getAnimations().map(one => one.finished));
              const element = locate({});
