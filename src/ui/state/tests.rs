@@ -247,7 +247,10 @@ fn what_a_sheet_holds_ends_with_it() {
     // the browser's Back closes it as Done does
     let mut left = state.clone();
     let effects = left.reduce(RouteAction::Restore(Routes::default()).into());
-    assert_eq!((left.site.location, effects), (None, Vec::new()));
+    assert_eq!(
+        (left.site.location, effects),
+        (None, vec![Effect::RestLater])
+    );
 }
 
 #[test]

@@ -338,6 +338,6 @@ mod tests {
             "{message}"
         );
         let message = survey_read(&survey(|at| at % 40 < 10), 3);
-        assert!(message.contains(", 5 more; there"), "{message}");
+        assert!(message.contains(", 5 more; the height"), "{message}");
     }
 }
