@@ -3,5 +3,6 @@
 //! A picture is decoded to linear luminance ([`picture`]) and its stars are detected
 //! ([`star_list`]).
 
+pub mod decode;
 pub mod picture;
 pub mod star_list;
