@@ -1,8 +1,11 @@
 //! Pictures of the night sky taken by the photographer: what they show, measured.
 //!
-//! A picture is decoded to linear luminance ([`picture`]) and its stars are detected
-//! ([`star_list`]).
+//! A file is decoded to linear luminance ([`decode`]) and its stars are detected ([`star_list`],
+//! by [`StarList::detect`](star_list::StarList::detect)).
 
+mod background;
 pub mod decode;
+mod detection;
 pub mod picture;
+mod smoothing;
 pub mod star_list;

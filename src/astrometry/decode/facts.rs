@@ -1,14 +1,10 @@
 //! What the camera wrote about a frame: its clock, the exposure and the lens's marked focal length.
 
-use std::borrow::Cow;
-use std::io::Cursor;
-
 use chrono::{FixedOffset, NaiveDate, NaiveDateTime};
 use exif::{DateTime, Field, In, Tag, Value};
 
 use super::orientation::Orientation;
-use super::{jpeg, png};
-use crate::camera::photo::PhotoFacts;
+use crate::camera::photo::{PhotoFacts, read_exif_fields};
 
 /// Minutes to seconds.
 const SECONDS_PER_MINUTE: i32 = 60;
@@ -40,27 +36,14 @@ pub struct FrameFacts {
 impl FrameFacts {
     /// Reads the EXIF data of a JPEG, PNG, TIFF or TIFF-based raw file; without any, all is `None`.
     pub fn read(bytes: &[u8]) -> Self {
-        let data = if jpeg::is_jpeg(bytes) {
-            exif::get_exif_attr_from_jpeg(&mut Cursor::new(bytes)).map(Cow::Owned)
-        } else if png::is_png(bytes) {
-            exif::Reader::new()
-                .read_from_container(&mut Cursor::new(bytes))
-                .map(|exif| Cow::Owned(exif.buf().to_vec()))
-        } else {
-            Ok(Cow::Borrowed(bytes))
-        };
-        let Ok(data) = data else {
-            return Self::default();
-        };
-        let Ok((fields, _)) = exif::parse_exif(&data) else {
+        let Some(fields) = read_exif_fields(bytes) else {
             return Self::default();
         };
         Self {
             taken: taken(&fields),
             exposure_s: positive(number(&fields, Tag::ExposureTime)),
             iso: positive(number(&fields, Tag::PhotographicSensitivity)),
-            photo: PhotoFacts::read(if jpeg::is_jpeg(bytes) { bytes } else { &data })
-                .unwrap_or_default(),
+            photo: PhotoFacts::from_fields(&fields),
             orientation: find(&fields, Tag::Orientation)
                 .and_then(|field| field.value.get_uint(0))
                 .map(Orientation::from_tag)

@@ -12,8 +12,8 @@ mod png;
 mod preview;
 mod tiff;
 
-pub use orientation::Orientation;
 pub use facts::{ClockTime, FrameFacts};
+pub use orientation::Orientation;
 
 use crate::astrometry::picture::Picture;
 

@@ -104,7 +104,11 @@ mod tests {
                 values: vec![1, 2, 3, 4, 5, 6],
             };
             let got = upright(stored, Orientation::from_tag(tag));
-            assert_eq!((got.width, got.values.as_slice()), (width, &want[..]), "{tag}");
+            assert_eq!(
+                (got.width, got.values.as_slice()),
+                (width, &want[..]),
+                "{tag}"
+            );
         }
     }
 }

@@ -24,9 +24,7 @@ pub(super) fn decode(bytes: &[u8], turn: Orientation) -> Result<Picture, Picture
     let mut decoder = Decoder::new(Cursor::new(bytes))
         .map_err(|_| PictureError::NoPreview)?
         .with_limits(limits);
-    let (width, height) = decoder
-        .dimensions()
-        .map_err(|_| PictureError::NoPreview)?;
+    let (width, height) = decoder.dimensions().map_err(|_| PictureError::NoPreview)?;
     let (width, height) = (width as usize, height as usize);
     let pixels = checked_size(width, height, MOST_PIXELS)?;
     let channels = match decoder.colortype() {
@@ -58,7 +56,10 @@ pub(super) fn decode(bytes: &[u8], turn: Orientation) -> Result<Picture, Picture
             break;
         };
         decoded_any = true;
-        let (left, top) = ((index % across) * chunk_width, (index / across) * chunk_height);
+        let (left, top) = (
+            (index % across) * chunk_width,
+            (index / across) * chunk_height,
+        );
         for y in 0..part_height.min(height.saturating_sub(top)) {
             let row = &mut values[(top + y) * width..(top + y + 1) * width];
             let row = &mut row[left.min(width)..(left + part_width).min(width)];
