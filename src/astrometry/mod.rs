@@ -9,3 +9,4 @@ mod detection;
 pub mod picture;
 mod smoothing;
 pub mod star_list;
+pub mod strokes;

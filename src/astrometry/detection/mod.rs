@@ -9,7 +9,7 @@ mod extent;
 mod maxima;
 mod star;
 
-use crate::astrometry::background::Background;
+use crate::astrometry::background::{Background, typical_noise};
 use crate::astrometry::picture::Picture;
 use crate::astrometry::smoothing::{reduced, smoothed};
 use crate::astrometry::star_list::{DetectedStar, StarList};
@@ -74,16 +74,11 @@ impl StarList {
         stars.truncate(MOST_STARS);
         Self {
             stars,
-            noise: noise_of(picture),
+            noise: typical_noise(picture),
             width: picture.width,
             height: picture.height,
         }
     }
-}
-
-/// Noise of one pixel: that of a background without smoothing.
-fn noise_of(picture: &Picture) -> f32 {
-    Background::measure(picture).typical_noise()
 }
 
 /// The candidates without those within a star's length of a higher one.
