@@ -19,7 +19,11 @@ pub fn log10_tail(hits: usize, tries: usize, share: f64) -> f64 {
         + (n - k) * (1.0 - share).ln();
     // each further term is less than this share of the one before
     let ratio = (n - k) / (k + 1.0) * share / (1.0 - share);
-    let rest = if ratio < 1.0 { -(1.0 - ratio).ln() } else { 0.0 };
+    let rest = if ratio < 1.0 {
+        -(1.0 - ratio).ln()
+    } else {
+        0.0
+    };
     ((term + rest) / std::f64::consts::LN_10).min(0.0)
 }
 

@@ -8,7 +8,7 @@
 use crate::astrometry::camera_fit::Freedom;
 use crate::astrometry::chance::log10_tail;
 use crate::astrometry::matching::{Detections, Extent, Match, SkyStar, median};
-use crate::astrometry::pair_search::{Hypothesis, PairTable, SCALE_RANGE};
+use crate::astrometry::pair_search::{GroupStar, Hypothesis, PairTable, SCALE_RANGE};
 use crate::astrometry::picture::PicturePoint;
 use crate::astrometry::sky_camera::{SkyCamera, orthonormal};
 use crate::camera::distortion::Distortion;
@@ -31,8 +31,8 @@ const LONGEST: f64 = 7.0;
 const ANY_PROJECTION: f64 = 0.55;
 
 /// Hypotheses tried at most, with and without a known focal length: one to four seconds on a phone.
-const BUDGET: usize = 20_000_000;
-const BLIND_BUDGET: usize = 60_000_000;
+const BUDGET: usize = 8_000_000;
+const BLIND_BUDGET: usize = 40_000_000;
 
 /// Logarithms of the chances at which a hypothesis is grown, and believed: by chance once in 10^6
 /// pictures, after up to some 10^8 hypotheses.
@@ -74,12 +74,11 @@ pub fn identify(
     if detections.list.stars.len() < LEAST_MATCHES {
         return None;
     }
-    let directions: Vec<Vector> = sky.iter().map(|star| star.direction).collect();
     let mut tried = 0;
     if let Some(focal_px) = focal_px.filter(|focal_px| focal_px.is_finite() && *focal_px > 0.0) {
         let mut budget = BUDGET;
         for share in [1.0, 0.92, 1.085] {
-            let found = search.at_focal(&directions, focal_px * share, true, &mut budget);
+            let found = search.at_focal(focal_px * share, true, &mut budget);
             if let Some(found) = found {
                 let tried = BUDGET - budget;
                 return Some(Identified { tried, ..found });
@@ -90,7 +89,7 @@ pub fn identify(
     let mut budget = BLIND_BUDGET;
     let diagonal_px = 2.0 * detections.half_diagonal_px();
     for diagonals in focal_lengths() {
-        let found = search.at_focal(&directions, diagonals * diagonal_px, false, &mut budget);
+        let found = search.at_focal(diagonals * diagonal_px, false, &mut budget);
         if let Some(found) = found {
             let tried = tried + BLIND_BUDGET - budget;
             return Some(Identified { tried, ..found });
@@ -132,18 +131,12 @@ impl Search<'_> {
     }
 
     /// Searches with a focal length assumed, to within [`SCALE_RANGE`].
-    fn at_focal(
-        &self,
-        directions: &[Vector],
-        focal_px: f64,
-        thorough: bool,
-        budget: &mut usize,
-    ) -> Option<Identified> {
+    fn at_focal(&self, focal_px: f64, thorough: bool, budget: &mut usize) -> Option<Identified> {
         let half_px = self.detections.half_diagonal_px();
         let wide = focal_px < ANY_PROJECTION * 2.0 * half_px;
         let radius_px = (focal_px * GROUP_RADIUS.tan()).min(half_px);
         let radius = (radius_px / focal_px).atan();
-        let table = PairTable::new(directions, radius);
+        let table = PairTable::new(self.sky, radius);
         let projections: &[Projection] = if wide {
             &[Projection::Rectilinear, Projection::Equidistant]
         } else {
@@ -158,9 +151,8 @@ impl Search<'_> {
                 let camera = self.camera(projection, focal_px);
                 let group = self.group(&camera, seed, radius_px);
                 let mut at_most = *budget;
-                let accept = |hypothesis: &Hypothesis| {
-                    self.checked(&camera, hypothesis, seed, radius_px)
-                };
+                let accept =
+                    |hypothesis: &Hypothesis| self.checked(&camera, hypothesis, seed, radius_px);
                 let found = table.search(&group, &mut at_most, accept);
                 *budget = at_most;
                 if found.is_some() || *budget == 0 {
@@ -198,11 +190,17 @@ impl Search<'_> {
     }
 
     /// The brightest stars around a place, in the camera's axes.
-    fn group(&self, camera: &SkyCamera, seed: PicturePoint, radius_px: f64) -> Vec<Vector> {
+    fn group(&self, camera: &SkyCamera, seed: PicturePoint, radius_px: f64) -> Vec<GroupStar> {
         let stars = self.detections.list.stars.iter();
         stars
             .filter(|star| star.at.distance_px(seed) < radius_px)
-            .filter_map(|star| camera.direction(star.at))
+            .filter_map(|star| {
+                Some(GroupStar {
+                    direction: camera.direction(star.at)?,
+                    magnitude: -2.5 * star.flux.max(1e-12).log10(),
+                    saturated: star.saturated,
+                })
+            })
             .take(GROUP)
             .collect()
     }
@@ -382,8 +380,7 @@ impl Search<'_> {
             circle_px *= 1.35;
         }
         let tolerance_px = (4.0 * spread_px).clamp(0.8, 3.0);
-        let mut matches =
-            self.around(&camera, seed, 2.0 * whole_px, tolerance_px, self.sky.len());
+        let mut matches = self.around(&camera, seed, 2.0 * whole_px, tolerance_px, self.sky.len());
         self.detections.keep_plausible(self.sky, &mut matches);
         Some((camera, matches))
     }
@@ -461,11 +458,7 @@ fn cost(camera: &SkyCamera, matches: &[Match], explained: usize, middle: Picture
     let unexplained = explained.saturating_sub(matches.len()) as f64 * of_miss(UNEXPLAINED_PX);
     let Distortion { k1, k2 } = camera.distortion;
     let centre = camera.centre.distance_px(middle) / camera.half_diagonal_px;
-    missed
-        + unexplained
-        + (k1 / 0.05).powi(2)
-        + (k2 / 0.02).powi(2)
-        + (centre / 0.005).powi(2)
+    missed + unexplained + (k1 / 0.05).powi(2) + (k2 / 0.02).powi(2) + (centre / 0.005).powi(2)
 }
 
 /// Robust standard deviation of the misses along each coordinate, px.

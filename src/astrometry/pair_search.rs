@@ -2,10 +2,11 @@
 //! the catalogue.
 //!
 //! Two stars of about the right separation determine how the camera is turned and its focal
-//! length. Of the other bright stars near them at least three must then stand on a star of the catalogue.
+//! length. Of the other bright stars near them at least three or four must then stand on a star of the catalogue.
 //! This looks at every pair of the catalogue that is possible, and so needs no table of shapes; the
 //! search is fast because most hypotheses fail at the first stars tried.
 
+use crate::astrometry::matching::SkyStar;
 use crate::astrometry::star_index::StarIndex;
 use crate::vector::Vector;
 
@@ -23,10 +24,12 @@ const FIXED_TOLERANCE: f64 = 0.008;
 const GROWING_TOLERANCE: f64 = 0.015;
 const MOST_TOLERANCE: f64 = 0.03;
 
-/// Stars besides the pair that must stand on one of the catalogue, and after how many tries a
-/// hypothesis without any is dropped.
-const NEEDED: usize = 3;
-const PATIENCE: usize = 5;
+/// Stars besides the pair that must stand on one of the catalogue, of few and of `MANY` or more, and
+/// after how many tries a hypothesis without any is dropped.
+const NEEDED_OF_FEW: usize = 3;
+const NEEDED_OF_MANY: usize = 4;
+const MANY: usize = 8;
+const PATIENCE: usize = 3;
 
 /// A check of a hypothesis takes about as long as so many hypotheses.
 const CHECK_COST: usize = 2000;
@@ -34,9 +37,25 @@ const CHECK_COST: usize = 2000;
 /// Half the relative range of focal lengths that one search covers.
 pub const SCALE_RANGE: f64 = 0.045;
 
+/// By how much the difference in brightness of two stars may differ from the catalogue's,
+/// magnitudes: colours, air and the darker corners.
+const BRIGHTNESS_TOLERANCE: f64 = 1.5;
+
+/// A bright star of the picture.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct GroupStar {
+    /// Its direction in the camera's axes.
+    pub direction: Vector,
+    /// Its magnitude, from any zero point.
+    pub magnitude: f64,
+    /// Whether it may be brighter than that.
+    pub saturated: bool,
+}
+
 /// The bright stars of the catalogue with their pairs, for groups of one angular radius.
 pub struct PairTable {
     directions: Vec<Vector>,
+    magnitudes: Vec<f64>,
     index: StarIndex,
     /// Distances of the unit vectors and the two rows, by distance.
     pairs: Vec<(f32, u16, u16)>,
@@ -56,12 +75,12 @@ pub struct Hypothesis {
 }
 
 impl PairTable {
-    /// A table for groups of `radius` radians, from directions of the catalogue, brightest first.
-    pub fn new(catalogue: &[Vector], radius: f64) -> Self {
+    /// A table for groups of `radius` radians, from stars brightest first.
+    pub fn new(sky: &[SkyStar], radius: f64) -> Self {
         let share = (1.0 - radius.cos()) / 2.0;
         let count = (STARS_IN_GROUP / share.max(1e-6)) as usize;
-        let count = count.clamp(60, usize::from(u16::MAX)).min(catalogue.len());
-        let directions = catalogue[..count].to_vec();
+        let count = count.clamp(60, usize::from(u16::MAX)).min(sky.len());
+        let directions: Vec<_> = sky[..count].iter().map(|star| star.direction).collect();
         let reach = MOST_TOLERANCE * radius;
         let index = StarIndex::new(&directions, reach);
         let (least, most) = (
@@ -96,17 +115,18 @@ impl PairTable {
         pairs.sort_unstable_by(|a, b| a.0.total_cmp(&b.0).then((a.1, a.2).cmp(&(b.1, b.2))));
         Self {
             directions,
+            magnitudes: sky[..count].iter().map(|star| star.magnitude).collect(),
             index,
             pairs,
             radius,
         }
     }
 
-    /// Tries all pairs of a group of directions in the camera's axes, brightest first, until
+    /// Tries all pairs of a group of stars, brightest first, until
     /// `accept` takes a hypothesis; `budget` counts down the hypotheses still allowed.
     pub fn search<T>(
         &self,
-        group: &[Vector],
+        group: &[GroupStar],
         budget: &mut usize,
         mut accept: impl FnMut(&Hypothesis) -> Option<T>,
     ) -> Option<T> {
@@ -131,13 +151,14 @@ impl PairTable {
 
     fn search_pair<T>(
         &self,
-        group: &[Vector],
+        group: &[GroupStar],
         first: usize,
         second: usize,
         budget: &mut usize,
         accept: &mut impl FnMut(&Hypothesis) -> Option<T>,
     ) -> Option<T> {
-        let (a, b) = (group[first], group[second]);
+        let (one, two) = (&group[first], &group[second]);
+        let (a, b) = (one.direction, two.direction);
         let distance = b.plus(a.times(-1.0)).length();
         let separations = LEAST_SEPARATION * self.radius..MOST_SEPARATION * self.radius;
         if !separations.contains(&distance) {
@@ -147,8 +168,8 @@ impl PairTable {
         let others = group.iter().enumerate();
         let others = others.filter(|(row, _)| *row != first && *row != second);
         let others: Vec<Other> = others
-            .map(|(_, &star)| {
-                let [_, along, across] = in_camera.map(|axis| axis.dot(star));
+            .map(|(_, star)| {
+                let [_, along, across] = in_camera.map(|axis| axis.dot(star.direction));
                 let squared = along * along + across * across;
                 let tolerance = FIXED_TOLERANCE * self.radius + GROWING_TOLERANCE * squared.sqrt();
                 Other {
@@ -159,20 +180,31 @@ impl PairTable {
                 }
             })
             .collect();
-        if others.len() < NEEDED {
+        if others.len() < NEEDED_OF_FEW {
             return None;
         }
+        let fainter = two.magnitude - one.magnitude;
+        let differences = match (one.saturated, two.saturated) {
+            (false, false) => fainter - BRIGHTNESS_TOLERANCE..fainter + BRIGHTNESS_TOLERANCE,
+            (true, false) => fainter - BRIGHTNESS_TOLERANCE..f64::INFINITY,
+            (false, true) => f64::NEG_INFINITY..fainter + BRIGHTNESS_TOLERANCE,
+            (true, true) => f64::NEG_INFINITY..f64::INFINITY,
+        };
         let least = (distance * (1.0 - SCALE_RANGE)) as f32;
         let most = (distance * (1.0 + SCALE_RANGE)) as f32;
         let start = self.pairs.partition_point(|pair| pair.0 < least);
         let end = self.pairs.partition_point(|pair| pair.0 <= most);
         for &(separation, one, two) in &self.pairs[start..end] {
             for (one, two) in [(one, two), (two, one)] {
+                let (one, two) = (one as usize, two as usize);
+                if !differences.contains(&(self.magnitudes[two] - self.magnitudes[one])) {
+                    continue;
+                }
                 *budget = budget.saturating_sub(1);
                 if *budget == 0 {
                     return None;
                 }
-                let (one, two) = (self.directions[one as usize], self.directions[two as usize]);
+                let (one, two) = (self.directions[one], self.directions[two]);
                 let Some(on_sky) = axes_of(one, two) else {
                     continue;
                 };
@@ -195,9 +227,14 @@ impl PairTable {
 
     /// Whether enough of the other stars stand on one of the catalogue.
     fn stands(&self, others: &[Other], on_sky: &[Vector; 3], scale: f64) -> bool {
+        let needed = if others.len() < MANY {
+            NEEDED_OF_FEW
+        } else {
+            NEEDED_OF_MANY
+        };
         let mut hits = 0;
         for (tried, other) in others.iter().enumerate() {
-            if hits + (others.len() - tried) < NEEDED || (tried == PATIENCE && hits == 0) {
+            if hits + (others.len() - tried) < needed || (tried == PATIENCE && hits == 0) {
                 return false;
             }
             let outward = (1.0 - scale * scale * other.squared).max(0.0).sqrt();
@@ -211,7 +248,7 @@ impl PairTable {
             });
             if near {
                 hits += 1;
-                if hits >= NEEDED {
+                if hits >= needed {
                     return true;
                 }
             }

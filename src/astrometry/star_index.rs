@@ -82,8 +82,9 @@ fn cell_of(direction: Vector, cells: usize) -> u32 {
         (z.abs(), 4 + usize::from(z < 0.0), x, y)
     };
     let half = cells as f64 / 2.0;
+    let scale = half / size;
     // the cast takes what is not finite to zero
-    let step = |along: f64| (((along / size + 1.0) * half) as usize).min(cells - 1);
+    let step = |along: f64| ((along * scale + half) as usize).min(cells - 1);
     ((face * cells + step(first)) * cells + step(second)) as u32
 }
 

@@ -61,8 +61,8 @@ impl Shape {
             match spot {
                 Spot::Gaussian => {
                     let scale = std::f64::consts::FRAC_1_SQRT_2 / deviation;
-                    let run = erf((along + length / 2.0) * scale)
-                        - erf((along - length / 2.0) * scale);
+                    let run =
+                        erf((along + length / 2.0) * scale) - erf((along - length / 2.0) * scale);
                     let profile = (-0.5 * across * across / size).exp();
                     let norm = (std::f64::consts::TAU).sqrt() * deviation;
                     run / (2.0 * length) * profile / norm
@@ -77,8 +77,7 @@ impl Shape {
                         })
                         .sum();
                     // the softened edge adds the variance of its Gaussian to the area
-                    let area =
-                        std::f64::consts::PI * (size * size + DISC_EDGE_PX * DISC_EDGE_PX);
+                    let area = std::f64::consts::PI * (size * size + DISC_EDGE_PX * DISC_EDGE_PX);
                     sum / samples as f64 / area
                 }
             }
@@ -129,7 +128,9 @@ impl Template {
         let rows: Vec<Vec<f64>> = (0..samples)
             .map(|row| {
                 let y = place(row);
-                let line: Vec<f64> = (0..samples).map(|column| density(place(column), y)).collect();
+                let line: Vec<f64> = (0..samples)
+                    .map(|column| density(place(column), y))
+                    .collect();
                 line.windows(fineness)
                     .take(points)
                     .map(|window| window.iter().sum())
@@ -243,7 +244,10 @@ mod tests {
                 let want = (shape.length_px().powi(2) / 12.0 + u) / 2.0 + spot + 1.0 / 12.0;
                 let tolerance = if shape.spot == Spot::Disc { 0.15 } else { 0.02 };
                 assert!((sum - 1.0).abs() < 5e-3, "{shape:?}: light {sum}");
-                assert!((xx - want).abs() < tolerance, "{shape:?}: {xx}, want {want}");
+                assert!(
+                    (xx - want).abs() < tolerance,
+                    "{shape:?}: {xx}, want {want}"
+                );
                 assert!((xy - v / 2.0).abs() < tolerance, "{shape:?}: {xy}");
             }
         }
