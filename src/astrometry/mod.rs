@@ -7,6 +7,7 @@ mod background;
 pub mod decode;
 mod detection;
 pub mod picture;
+pub mod skyline;
 mod smoothing;
 pub mod star_list;
 pub mod strokes;
