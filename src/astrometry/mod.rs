@@ -6,6 +6,8 @@
 mod background;
 pub mod decode;
 mod detection;
+pub mod knock;
+pub mod measure;
 pub mod picture;
 pub mod skyline;
 mod smoothing;

@@ -86,6 +86,10 @@ pub struct Skyline {
     pub ground: Side,
     /// Points of the border, in order along it. Columns without ground have none.
     pub points: Vec<PicturePoint>,
+    /// Size of the picture, px.
+    pub width: usize,
+    /// Size of the picture, px.
+    pub height: usize,
     /// Mean gain of a column, as logarithm of likelihood: how sharply sky and ground differ.
     pub gain: f64,
 }
@@ -157,7 +161,7 @@ impl Skyline {
             let ground_here = match contrast.rougher() {
                 Some(below) => below,
                 None => {
-                    let [here, there] = skyline.star_densities(picture, list);
+                    let [here, there] = skyline.star_densities(list);
                     if list.stars.len() < FEW_STARS {
                         contrast.ground_mean < contrast.sky_mean
                     } else if there <= GROUND_STARS * here {
@@ -178,8 +182,8 @@ impl Skyline {
     }
 
     /// Whether a place is in the sky: on the sky's side of the border.
-    pub fn is_sky(&self, at: PicturePoint, picture: &Picture) -> bool {
-        let (width, height) = (picture.width as f64, picture.height as f64);
+    pub fn is_sky(&self, at: PicturePoint) -> bool {
+        let (width, height) = (self.width as f64, self.height as f64);
         let (column, depth) = self.ground.to_column(at, width, height);
         let place = |point: &PicturePoint| self.ground.to_column(*point, width, height);
         let after = self.points.partition_point(|point| place(point).0 < column);
@@ -193,9 +197,9 @@ impl Skyline {
     }
 
     /// Stars per square pixel in the sky and on the ground, by the picture's area on either side.
-    fn star_densities(&self, picture: &Picture, list: &StarList) -> [f64; 2] {
-        let total = (picture.width * picture.height) as f64;
-        let (width, height) = (picture.width as f64, picture.height as f64);
+    fn star_densities(&self, list: &StarList) -> [f64; 2] {
+        let (width, height) = (self.width as f64, self.height as f64);
+        let total = width * height;
         let rows = match self.ground {
             Side::Bottom | Side::Top => height,
             Side::Left | Side::Right => width,
@@ -212,10 +216,7 @@ impl Skyline {
         let margin = 3.0 * POINT_SPACING_PX as f64;
         let moved = |at: PicturePoint, by: f64| {
             let (column, depth) = self.ground.to_column(at, width, height);
-            self.is_sky(
-                self.ground.from_column(column, depth + by, width, height),
-                picture,
-            )
+            self.is_sky(self.ground.from_column(column, depth + by, width, height))
         };
         let count = |wanted: &dyn Fn(PicturePoint) -> bool| {
             list.stars.iter().filter(|star| wanted(star.at)).count() as f64
@@ -281,6 +282,8 @@ impl Skyline {
         let skyline = Self {
             ground: side,
             points,
+            width: picture.width,
+            height: picture.height,
             gain: f64::from(path.gain),
         };
         Some((skyline, contrast))
