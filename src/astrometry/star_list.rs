@@ -2,6 +2,7 @@
 
 use crate::angle::Angle;
 use crate::astrometry::picture::PicturePoint;
+use crate::astrometry::skyline::Skyline;
 
 /// One image of a star in the picture.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -36,4 +37,12 @@ pub struct StarList {
     pub width: usize,
     /// Pixels down.
     pub height: usize,
+}
+
+impl StarList {
+    /// The stars on the sky's side of a skyline: without lamps and rough ground.
+    pub fn in_sky(mut self, skyline: &Skyline) -> Self {
+        self.stars.retain(|star| skyline.is_sky(star.at));
+        self
+    }
 }

@@ -4,7 +4,7 @@
 //! squares by Levenberg's and Marquardt's method, the stars' own unknowns eliminated star by star
 //! (P. B. Stetson, *PASP* 99 (1987) 191, fits stellar profiles so; both from memory).
 
-use super::template::{SHAPE_PARAMETERS, Shape, Spot, Template, cubic_weights};
+use super::template::{SHAPE_PARAMETERS, Shape, Spot, Template, parts};
 use crate::astrometry::picture::{Picture, PicturePoint};
 
 /// Unknowns of one star: x, y, flux, background.
@@ -15,11 +15,12 @@ const STAR_UNKNOWNS: usize = 4;
 const MODEL_ERROR: f64 = 0.04;
 
 /// Rounds of the fit, and change of chi squared that ends it.
-const MOST_ROUNDS: usize = 14;
+const MOST_ROUNDS: usize = 12;
 const SETTLED: f64 = 1e-4;
 
-/// Steps of the shape's parameters for derivatives, square px and px.
-const STEP: f64 = 0.02;
+/// Windows larger than this many px to either side are of wide stars, for which a grid of half pixels
+/// is fine enough.
+const FINE_HALF: usize = 9;
 
 /// Least size of a spot: variance of a Gaussian, radius of a disc.
 const LEAST_VARIANCE: f64 = 0.12;
@@ -78,9 +79,7 @@ pub(super) fn solve<const N: usize, const M: usize>(
     let mut out = *right;
     for side in 0..M {
         for row in 0..N {
-            let dot: f64 = (0..row)
-                .map(|index| factor[row][index] * out[index][side])
-                .sum();
+            let dot: f64 = (0..row).map(|index| factor[row][index] * out[index][side]).sum();
             out[row][side] = (out[row][side] - dot) / factor[row][row];
         }
         for row in (0..N).rev() {
@@ -105,24 +104,6 @@ struct StarEquations {
     pixels: f64,
 }
 
-/// A template and its derivatives by the shape's parameters.
-struct Templates {
-    value: Template,
-    derivatives: [Template; SHAPE_PARAMETERS],
-}
-
-impl Templates {
-    fn new(shape: Shape, reach: usize, fineness: usize) -> Self {
-        let value = Template::new(shape, reach, fineness);
-        let derivatives = std::array::from_fn(|index| {
-            let mut moved = shape;
-            moved.parameters[index] += STEP;
-            value.derivative(&Template::new(moved, reach, fineness), STEP)
-        });
-        Self { value, derivatives }
-    }
-}
-
 /// Fits a shape to stars within `half` px of each one's place.
 ///
 /// `None` where the fit breaks down or no stars are given.
@@ -132,7 +113,7 @@ pub(super) fn fit(
     start: Shape,
     half: usize,
 ) -> Option<Fit> {
-    let fineness = if half > 14 { 2 } else { 4 };
+    let fineness = if half > FINE_HALF { 2 } else { 4 };
     let reach = half + 3;
     let mut best_shape = start;
     let mut best_stars = stars.to_vec();
@@ -141,10 +122,10 @@ pub(super) fn fit(
     let mut damping = 1e-3;
     let mut best: Option<(f64, Vec<StarEquations>)> = None;
     for _ in 0..MOST_ROUNDS {
-        let templates = Templates::new(shape, reach, fineness);
+        let template = Template::new(shape, reach, fineness);
         let equations: Vec<StarEquations> = trial
             .iter()
-            .map(|star| star_equations(picture, star, &templates, half))
+            .map(|star| star_equations(picture, star, &template, half))
             .collect();
         let chi2: f64 = equations.iter().map(|star| star.chi2).sum();
         let before = best.as_ref().map(|(chi2, _)| *chi2);
@@ -275,7 +256,7 @@ fn step(
 fn star_equations(
     picture: &Picture,
     star: &FittedStar,
-    templates: &Templates,
+    template: &Template,
     half: usize,
 ) -> StarEquations {
     let mut out = StarEquations {
@@ -288,16 +269,9 @@ fn star_equations(
         pixels: 0.0,
     };
     let half = half as i64;
-    let (left, top) = (
-        star.at.x_px.floor() as i64 - half,
-        star.at.y_px.floor() as i64 - half,
-    );
-    let template = &templates.value;
-    let fine = template.fineness();
-    let (first_column, t) = template.split(left as f64 + 0.5 - star.at.x_px);
-    let (across, across_slope) = cubic_weights(t);
-    let (first_row, t) = template.split(top as f64 + 0.5 - star.at.y_px);
-    let (down, down_slope) = cubic_weights(t);
+    let (left, top) = (star.at.x_px.floor() as i64 - half, star.at.y_px.floor() as i64 - half);
+    let across = template.between(left as f64 + 0.5 - star.at.x_px);
+    let down = template.between(top as f64 + 0.5 - star.at.y_px);
     for row in 0..=2 * half {
         let Ok(y) = usize::try_from(top + row) else {
             continue;
@@ -310,22 +284,13 @@ fn star_equations(
             else {
                 continue;
             };
-            let (point, line) = (first_column + fine * column, first_row + fine * row);
-            let light = template.value(point, line, &across, &down);
+            let (light, by_place, by_shape) = parts(template.at(across, down, (column, row)));
             let model = star.flux * light;
             let error = star.noise.hypot(MODEL_ERROR * model);
             let weight = 1.0 / (error * error);
             let rest = f64::from(*pixel) - model - star.level;
-            let slope = -star.flux * fine as f64;
-            let own = [
-                slope * template.value(point, line, &across_slope, &down),
-                slope * template.value(point, line, &across, &down_slope),
-                light,
-                1.0,
-            ];
-            let shared: [f64; SHAPE_PARAMETERS] = std::array::from_fn(|index| {
-                star.flux * templates.derivatives[index].value(point, line, &across, &down)
-            });
+            let own = [star.flux * by_place[0], star.flux * by_place[1], light, 1.0];
+            let shared = by_shape.map(|slope| star.flux * slope);
             for (row, one) in own.iter().enumerate() {
                 let weighted = weight * one;
                 out.own_right[row] += weighted * rest;

@@ -11,11 +11,12 @@ mod template;
 
 use crate::angle::Angle;
 use crate::astrometry::background::median_and_noise;
+use crate::astrometry::knock::Knock;
 use crate::astrometry::picture::{Picture, PicturePoint};
 use crate::astrometry::star_list::{DetectedStar, StarList};
 use crate::listed::listed;
 use fit::{Fit, FittedStar, fit};
-use template::{Shape, Spot};
+use template::{SecondImage, Shape, Spot};
 
 /// Strokes under this length, px, are told as short.
 pub const SHORT_PX: f64 = 1.5;
@@ -135,14 +136,30 @@ impl Zone {
 ///
 /// Strokes of simulated frames are good to 0.1 px rms in length where they are over 1.5 px, radii of
 /// discs to 0.2 px.
-pub fn measure_strokes(picture: &Picture, list: &StarList) -> Vec<StrokeMeasure> {
+///
+/// `list` has one image of each star; `knock` says where the second is, if there is one.
+pub fn measure_strokes(
+    picture: &Picture,
+    list: &StarList,
+    knock: Option<Knock>,
+) -> Vec<StrokeMeasure> {
+    let second = knock.map(|knock| SecondImage {
+        dx_px: knock.dx_px,
+        dy_px: knock.dy_px,
+        share: knock.share,
+    });
     let zones = Zone::ALL.into_iter();
     zones
-        .filter_map(|zone| measure_zone(picture, list, zone))
+        .filter_map(|zone| measure_zone(picture, list, zone, second))
         .collect()
 }
 
-fn measure_zone(picture: &Picture, list: &StarList, zone: Zone) -> Option<StrokeMeasure> {
+fn measure_zone(
+    picture: &Picture,
+    list: &StarList,
+    zone: Zone,
+    second: Option<SecondImage>,
+) -> Option<StrokeMeasure> {
     let (width, height) = (picture.width, picture.height);
     let inside: Vec<&DetectedStar> = list
         .stars
@@ -161,7 +178,15 @@ fn measure_zone(picture: &Picture, list: &StarList, zone: Zone) -> Option<Stroke
         .collect();
     let long = median_of(&fit_able, |star| star.long_px)?;
     let wide = median_of(&fit_able, |star| star.wide_px)?;
-    let half_px = (2.7 * long + 2.5).ceil().min(MOST_HALF_PX);
+    let apart = second.map_or(0.0, |second| second.dx_px.hypot(second.dy_px));
+    // a second image further away than the window is none of the first's
+    let half_px = 2.7 * long + 2.5;
+    let (half_px, second) = if apart < half_px + 2.0 * wide {
+        (half_px + apart.min(half_px), second)
+    } else {
+        (half_px, None)
+    };
+    let half_px = half_px.ceil().min(MOST_HALF_PX);
     let half = half_px as usize;
     let stars: Vec<FittedStar> = fit_able
         .iter()
@@ -175,12 +200,14 @@ fn measure_zone(picture: &Picture, list: &StarList, zone: Zone) -> Option<Stroke
     let tensor = tensor_of(&fit_able);
     let gaussian = Shape {
         spot: Spot::Gaussian,
+        second,
         parameters: [tensor.0, tensor.1, (wide * wide).max(0.3)],
     };
     let best = robust_fit(picture, &stars, gaussian, half)?;
     let disc = (wide > LEAST_DISC_PX / 2.0).then(|| {
         let disc = Shape {
             spot: Spot::Disc,
+            second,
             parameters: [0.0, 0.0, (2.0 * wide).max(LEAST_DISC_PX)],
         };
         // the same stars, so that the fits compare

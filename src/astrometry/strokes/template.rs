@@ -30,6 +30,17 @@ pub(super) struct Shape {
     pub spot: Spot,
     /// u, v and the size of the spot.
     pub parameters: [f64; SHAPE_PARAMETERS],
+    /// A second, weaker image of every star, where the camera was knocked.
+    pub second: Option<SecondImage>,
+}
+
+/// Where a second image stands from the first, px to the right and down, and its share of the
+/// first's light.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct SecondImage {
+    pub dx_px: f64,
+    pub dy_px: f64,
+    pub share: f64,
 }
 
 impl Shape {
@@ -45,8 +56,21 @@ impl Shape {
         0.5 * v.atan2(u)
     }
 
-    /// Light per square pixel at places from the centre, for a flux of one.
+    /// Light per square pixel at places from the centre of the first image, for that image's flux
+    /// of one.
     fn density(self) -> impl Fn(f64, f64) -> f64 {
+        let image = self.image_density();
+        let second = self.second;
+        move |x, y| {
+            let light = image(x, y);
+            second.map_or(light, |second| {
+                light + second.share * image(x - second.dx_px, y - second.dy_px)
+            })
+        }
+    }
+
+    /// Light per square pixel of one image.
+    fn image_density(self) -> impl Fn(f64, f64) -> f64 {
         let length = self.length_px().max(SHORTEST_PX);
         let (sin, cos) = self.downward().sin_cos();
         let size = self.parameters[2];
@@ -61,8 +85,8 @@ impl Shape {
             match spot {
                 Spot::Gaussian => {
                     let scale = std::f64::consts::FRAC_1_SQRT_2 / deviation;
-                    let run =
-                        erf((along + length / 2.0) * scale) - erf((along - length / 2.0) * scale);
+                    let run = erf((along + length / 2.0) * scale)
+                        - erf((along - length / 2.0) * scale);
                     let profile = (-0.5 * across * across / size).exp();
                     let norm = (std::f64::consts::TAU).sqrt() * deviation;
                     run / (2.0 * length) * profile / norm
@@ -77,13 +101,25 @@ impl Shape {
                         })
                         .sum();
                     // the softened edge adds the variance of its Gaussian to the area
-                    let area = std::f64::consts::PI * (size * size + DISC_EDGE_PX * DISC_EDGE_PX);
+                    let area =
+                        std::f64::consts::PI * (size * size + DISC_EDGE_PX * DISC_EDGE_PX);
                     sum / samples as f64 / area
                 }
             }
         }
     }
 }
+
+/// What a template knows of a place: the light of a flux of one in a pixel there, its derivatives by
+/// the shape's parameters, and by the star's place to the right and down. Two more fill the registers.
+pub(super) type Entry = [f32; 8];
+
+/// Where in an [`Entry`] the derivatives by the star's place are.
+const BY_X: usize = 1 + SHAPE_PARAMETERS;
+const BY_Y: usize = BY_X + 1;
+
+/// Steps of the shape's parameters for derivatives, square px and px.
+const STEP: f64 = 0.02;
 
 /// A star's light in a pixel by the pixel's place, on a grid finer than pixels.
 #[derive(Debug, Clone)]
@@ -92,105 +128,133 @@ pub(super) struct Template {
     fineness: usize,
     /// Points across and down.
     points: usize,
-    values: Vec<f64>,
+    entries: Vec<Entry>,
 }
 
-/// Weights of four neighbouring points between which one interpolates, for the value and its
-/// derivative (E. Catmull & R. Rom 1974, from memory).
-pub(super) fn cubic_weights(t: f64) -> ([f64; 4], [f64; 4]) {
+/// Weights of four neighbouring points between which one interpolates (E. Catmull & R. Rom 1974, from
+/// memory).
+fn cubic_weights(t: f64) -> [f32; 4] {
     let (t2, t3) = (t * t, t * t * t);
-    (
-        [
-            -0.5 * t + t2 - 0.5 * t3,
-            1.0 - 2.5 * t2 + 1.5 * t3,
-            0.5 * t + 2.0 * t2 - 1.5 * t3,
-            -0.5 * t2 + 0.5 * t3,
-        ],
-        [
-            -0.5 + 2.0 * t - 1.5 * t2,
-            -5.0 * t + 4.5 * t2,
-            0.5 + 4.0 * t - 4.5 * t2,
-            -t + 1.5 * t2,
-        ],
-    )
+    [
+        -0.5 * t + t2 - 0.5 * t3,
+        1.0 - 2.5 * t2 + 1.5 * t3,
+        0.5 * t + 2.0 * t2 - 1.5 * t3,
+        -0.5 * t2 + 0.5 * t3,
+    ]
+    .map(|weight| weight as f32)
+}
+
+/// The light of a shape in pixels, on a grid of `points` by `points`.
+fn light(shape: Shape, points: usize, fineness: usize) -> Vec<f64> {
+    // samples stand between the points, `fineness` of them to a pixel
+    let samples = points + fineness;
+    let first = 0.5 - (points / 2 + fineness / 2) as f64;
+    let place = |index: usize| (first + index as f64) / fineness as f64;
+    let density = shape.density();
+    let rows: Vec<Vec<f64>> = (0..samples)
+        .map(|row| {
+            let y = place(row);
+            let line: Vec<f64> = (0..samples).map(|column| density(place(column), y)).collect();
+            let windows = line.windows(fineness).take(points);
+            windows.map(|window| window.iter().sum()).collect()
+        })
+        .collect();
+    let scale = 1.0 / (fineness * fineness) as f64;
+    let mut values = Vec::with_capacity(points * points);
+    for lines in rows.windows(fineness).take(points) {
+        let sum = |column: usize| lines.iter().map(|line| line[column]).sum::<f64>();
+        values.extend((0..points).map(|column| scale * sum(column)));
+    }
+    values
+}
+
+/// The four points each way around a place, and their weights.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Between {
+    first: i64,
+    weights: [f32; 4],
+}
+
+impl Between {
+    /// The same place some whole pixels on.
+    fn moved(self, points: i64) -> i64 {
+        self.first + points
+    }
 }
 
 impl Template {
     /// Computes a shape out to `reach` px from its centre, in both directions.
     pub fn new(shape: Shape, reach: usize, fineness: usize) -> Self {
-        let half = reach * fineness;
-        let points = 2 * half + 1;
-        // samples stand between the points, `fineness` of them to a pixel
-        let samples = points + fineness;
-        let first = -((half + fineness / 2) as f64) + 0.5;
-        let place = |index: usize| (first + index as f64) / fineness as f64;
-        let density = shape.density();
-        let rows: Vec<Vec<f64>> = (0..samples)
-            .map(|row| {
-                let y = place(row);
-                let line: Vec<f64> = (0..samples)
-                    .map(|column| density(place(column), y))
-                    .collect();
-                line.windows(fineness)
-                    .take(points)
-                    .map(|window| window.iter().sum())
-                    .collect()
-            })
-            .collect();
-        let scale = 1.0 / (fineness * fineness) as f64;
-        let mut values = Vec::with_capacity(points * points);
-        for row in rows.windows(fineness).take(points) {
-            values.extend(
-                (0..points).map(|column| scale * row.iter().map(|line| line[column]).sum::<f64>()),
-            );
+        let points = 2 * reach * fineness + 1;
+        let here = light(shape, points, fineness);
+        let mut entries: Vec<Entry> = vec![[0.0; 8]; here.len()];
+        for (entry, value) in entries.iter_mut().zip(&here) {
+            entry[0] = *value as f32;
+        }
+        for parameter in 0..SHAPE_PARAMETERS {
+            let mut moved = shape;
+            moved.parameters[parameter] += STEP;
+            let moved = light(moved, points, fineness);
+            for ((entry, here), moved) in entries.iter_mut().zip(&here).zip(&moved) {
+                entry[1 + parameter] = ((moved - here) / STEP) as f32;
+            }
+        }
+        // the light moves with the star, against the pixel's place
+        let per_px = -0.5 * fineness as f64;
+        for row in 1..points - 1 {
+            for column in 1..points - 1 {
+                let at = row * points + column;
+                entries[at][BY_X] = (per_px * (here[at + 1] - here[at - 1])) as f32;
+                entries[at][BY_Y] = (per_px * (here[at + points] - here[at - points])) as f32;
+            }
         }
         Self {
             fineness,
             points,
-            values,
+            entries,
         }
     }
 
-    /// Difference to another of the same grid, over `step`.
-    pub fn derivative(&self, moved: &Self, step: f64) -> Self {
-        let pairs = moved.values.iter().zip(&self.values);
-        Self {
-            values: pairs.map(|(moved, here)| (moved - here) / step).collect(),
-            ..*self
-        }
-    }
-
-    /// First point of the four around a place `offset` px from the centre, and how far the place is
-    /// from the second to the third.
-    pub fn split(&self, offset: f64) -> (i64, f64) {
+    /// How to interpolate at a place `offset` px from the centre along one axis.
+    pub fn between(&self, offset: f64) -> Between {
         let place = offset * self.fineness as f64 + (self.points / 2) as f64;
         let whole = place.floor();
-        (whole as i64 - 1, place - whole)
-    }
-
-    /// Points per px.
-    pub fn fineness(&self) -> i64 {
-        self.fineness as i64
-    }
-
-    /// Value by the first of four points each way, with weights for each.
-    pub fn value(&self, column: i64, row: i64, across: &[f64; 4], down: &[f64; 4]) -> f64 {
-        let points = self.points as i64;
-        if column < 0 || row < 0 || column + 4 > points || row + 4 > points {
-            return 0.0;
+        Between {
+            first: whole as i64 - 1,
+            weights: cubic_weights(place - whole),
         }
-        let mut sum = 0.0;
-        for (index, weight) in down.iter().enumerate() {
-            let start = (row as usize + index) * self.points + column as usize;
-            let line = &self.values[start..start + 4];
-            sum += weight
-                * (across[0] * line[0]
-                    + across[1] * line[1]
-                    + across[2] * line[2]
-                    + across[3] * line[3]);
+    }
+
+    /// The entry at a place some whole pixels to the right and below one; zeros beyond the grid.
+    pub fn at(&self, across: Between, down: Between, pixels: (i64, i64)) -> Entry {
+        let (points, fineness) = (self.points as i64, self.fineness as i64);
+        let column = across.moved(pixels.0 * fineness);
+        let row = down.moved(pixels.1 * fineness);
+        let mut sum = [0.0; 8];
+        if column < 0 || row < 0 || column + 4 > points || row + 4 > points {
+            return sum;
+        }
+        for (line, below) in down.weights.iter().enumerate() {
+            let start = (row as usize + line) * self.points + column as usize;
+            let four = &self.entries[start..start + 4];
+            for (entry, right) in four.iter().zip(across.weights) {
+                let weight = below * right;
+                for (sum, value) in sum.iter_mut().zip(entry) {
+                    *sum += weight * value;
+                }
+            }
         }
         sum
     }
+}
+
+/// Parts of an entry: the light, by the star's place, by the shape.
+pub(super) fn parts(entry: Entry) -> (f64, [f64; 2], [f64; SHAPE_PARAMETERS]) {
+    (
+        f64::from(entry[0]),
+        [f64::from(entry[BY_X]), f64::from(entry[BY_Y])],
+        std::array::from_fn(|index| f64::from(entry[1 + index])),
+    )
 }
 
 #[cfg(test)]
@@ -200,18 +264,22 @@ mod tests {
     const SHAPES: [Shape; 4] = [
         Shape {
             spot: Spot::Gaussian,
+            second: None,
             parameters: [0.0, 0.0, 0.64],
         },
         Shape {
             spot: Spot::Gaussian,
+            second: None,
             parameters: [0.5, -1.5, 0.8],
         },
         Shape {
             spot: Spot::Disc,
+            second: None,
             parameters: [0.0, 0.0, 4.0],
         },
         Shape {
             spot: Spot::Disc,
+            second: None,
             parameters: [-1.0, 1.0, 3.0],
         },
     ];
@@ -222,14 +290,11 @@ mod tests {
         for shape in SHAPES {
             let template = Template::new(shape, 14, 4);
             for shift in [0.0, 0.31] {
-                let (column, t) = template.split(-12.0 - shift);
-                let (across, _) = cubic_weights(t);
-                let (row, t) = template.split(-12.0);
-                let (down, _) = cubic_weights(t);
+                let (across, down) = (template.between(-12.0 - shift), template.between(-12.0));
                 let (mut sum, mut xx, mut xy) = (0.0, 0.0, 0.0);
                 for y in 0..25 {
                     for x in 0..25 {
-                        let value = template.value(column + 4 * x, row + 4 * y, &across, &down);
+                        let (value, _, _) = parts(template.at(across, down, (x, y)));
                         let (dx, dy) = (x as f64 - 12.0 - shift, y as f64 - 12.0);
                         sum += value;
                         xx += value * dx * dx;
@@ -244,10 +309,7 @@ mod tests {
                 let want = (shape.length_px().powi(2) / 12.0 + u) / 2.0 + spot + 1.0 / 12.0;
                 let tolerance = if shape.spot == Spot::Disc { 0.15 } else { 0.02 };
                 assert!((sum - 1.0).abs() < 5e-3, "{shape:?}: light {sum}");
-                assert!(
-                    (xx - want).abs() < tolerance,
-                    "{shape:?}: {xx}, want {want}"
-                );
+                assert!((xx - want).abs() < tolerance, "{shape:?}: {xx}, want {want}");
                 assert!((xy - v / 2.0).abs() < tolerance, "{shape:?}: {xy}");
             }
         }
