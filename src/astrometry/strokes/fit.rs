@@ -14,17 +14,25 @@ const STAR_UNKNOWNS: usize = 4;
 /// camera's tone curve, compression.
 const MODEL_ERROR: f64 = 0.04;
 
+/// Deviations from which a pixel weighs less and less (Cauchy's weights): light of a neighbour.
+const OUTLIER: f64 = 3.0;
+
 /// Rounds of the fit, and change of chi squared that ends it.
 const MOST_ROUNDS: usize = 12;
-const SETTLED: f64 = 1e-4;
+const SETTLED: f64 = 1e-6;
 
 /// Windows larger than this many px to either side are of wide stars, for which a grid of half pixels
 /// is fine enough.
-const FINE_HALF: usize = 9;
+const FINE_HALF: usize = 20;
 
 /// Least size of a spot: variance of a Gaussian, radius of a disc.
 const LEAST_VARIANCE: f64 = 0.12;
 const LEAST_RADIUS: f64 = 0.5;
+
+/// Range of the softness of a disc's edge, px, where it is expected and how far it strays from there.
+const SOFTNESS_PX: (f64, f64) = (0.25, 1.5);
+pub(super) const USUAL_SOFTNESS_PX: f64 = 0.5;
+const SOFTNESS_SPREAD_PX: f64 = 0.3;
 
 /// One star in a fit.
 #[derive(Debug, Clone, Copy)]
@@ -113,7 +121,8 @@ pub(super) fn fit(
     start: Shape,
     half: usize,
 ) -> Option<Fit> {
-    let fineness = if half > FINE_HALF { 2 } else { 4 };
+    let coarse = half > FINE_HALF || start.spot == Spot::Disc;
+    let fineness = if coarse { 2 } else { 4 };
     let reach = half + 3;
     let mut best_shape = start;
     let mut best_stars = stars.to_vec();
@@ -130,7 +139,7 @@ pub(super) fn fit(
         let chi2: f64 = equations.iter().map(|star| star.chi2).sum();
         let before = best.as_ref().map(|(chi2, _)| *chi2);
         let better = before.is_none_or(|before| chi2 < before);
-        let settled = before.is_some_and(|before| (before - chi2).abs() < SETTLED * before);
+        let settled = better && before.is_some_and(|before| before - chi2 < SETTLED * before);
         if better {
             best = Some((chi2, equations));
             best_shape = shape;
@@ -148,7 +157,7 @@ pub(super) fn fit(
     let (chi2, equations) = best?;
     let pixels: f64 = equations.iter().map(|star| star.pixels).sum();
     let misfit = chi2 / pixels.max(1.0);
-    let reduced = reduce(&equations, 0.0)?;
+    let reduced = reduce(best_shape, &equations, 0.0);
     let unit: Matrix<SHAPE_PARAMETERS> =
         std::array::from_fn(|row| std::array::from_fn(|column| f64::from(u8::from(row == column))));
     let covariance = solve(&reduced.matrix, &unit)?;
@@ -178,9 +187,13 @@ fn damped<const N: usize>(matrix: &Matrix<N>, damping: f64) -> Matrix<N> {
     out
 }
 
-fn reduce(equations: &[StarEquations], damping: f64) -> Option<Reduced> {
+fn reduce(shape: Shape, equations: &[StarEquations], damping: f64) -> Reduced {
     let mut matrix = [[0.0; SHAPE_PARAMETERS]; SHAPE_PARAMETERS];
     let mut right = [0.0; SHAPE_PARAMETERS];
+    // what is expected of the edge's softness counts as one measurement
+    let weight = SOFTNESS_SPREAD_PX.powi(-2);
+    matrix[3][3] = weight;
+    right[3] = weight * (USUAL_SOFTNESS_PX - shape.parameters[3]);
     for star in equations {
         let own = damped(&star.own, damping);
         // a star with too little light to be fitted says nothing
@@ -204,7 +217,7 @@ fn reduce(equations: &[StarEquations], damping: f64) -> Option<Reduced> {
             right[row] += star.shared_right[row] - taken;
         }
     }
-    Some(Reduced { matrix, right })
+    Reduced { matrix, right }
 }
 
 /// The next shape and stars.
@@ -214,7 +227,7 @@ fn step(
     equations: &[StarEquations],
     damping: f64,
 ) -> Option<(Shape, Vec<FittedStar>)> {
-    let reduced = reduce(equations, damping)?;
+    let reduced = reduce(shape, equations, damping);
     let change = solve(&reduced.matrix, &reduced.right.map(|value| [value]))?;
     let change = change.map(|[value]| value);
     let mut shape = shape;
@@ -228,6 +241,7 @@ fn step(
         Spot::Disc => LEAST_RADIUS,
     };
     shape.parameters[2] = shape.parameters[2].max(least);
+    shape.parameters[3] = shape.parameters[3].clamp(SOFTNESS_PX.0, SOFTNESS_PX.1);
     let moved = stars.iter().zip(equations).map(|(star, equations)| {
         let own = damped(&equations.own, damping);
         let right: [[f64; 1]; STAR_UNKNOWNS] = std::array::from_fn(|row| {
@@ -287,8 +301,10 @@ fn star_equations(
             let (light, by_place, by_shape) = parts(template.at(across, down, (column, row)));
             let model = star.flux * light;
             let error = star.noise.hypot(MODEL_ERROR * model);
-            let weight = 1.0 / (error * error);
             let rest = f64::from(*pixel) - model - star.level;
+            let deviation2 = (rest / error).powi(2);
+            let outlying = 1.0 + deviation2 / (OUTLIER * OUTLIER);
+            let weight = 1.0 / (error * error * outlying);
             let own = [star.flux * by_place[0], star.flux * by_place[1], light, 1.0];
             let shared = by_shape.map(|slope| star.flux * slope);
             for (row, one) in own.iter().enumerate() {
@@ -308,7 +324,7 @@ fn star_equations(
                     *sum += weighted * other;
                 }
             }
-            out.chi2 += weight * rest * rest;
+            out.chi2 += OUTLIER * OUTLIER * outlying.ln();
             out.pixels += 1.0;
         }
     }

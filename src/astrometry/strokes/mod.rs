@@ -15,7 +15,7 @@ use crate::astrometry::knock::Knock;
 use crate::astrometry::picture::{Picture, PicturePoint};
 use crate::astrometry::star_list::{DetectedStar, StarList};
 use crate::listed::listed;
-use fit::{Fit, FittedStar, fit};
+use fit::{Fit, FittedStar, USUAL_SOFTNESS_PX, fit};
 use template::{SecondImage, Shape, Spot};
 
 /// Strokes under this length, px, are told as short.
@@ -24,6 +24,10 @@ pub const SHORT_PX: f64 = 1.5;
 /// Stars fitted in a zone, at most and at least.
 const MOST_STARS: usize = 24;
 const LEAST_STARS: usize = 4;
+
+/// Pixels in all stars' windows, at most, unless the stars are fewer than this.
+const MOST_PIXELS: usize = 8_000;
+const LEAST_TAKEN: usize = 20;
 
 /// Flux over its noise from which a star is fitted.
 const LEAST_SIGNAL: f64 = 12.0;
@@ -48,6 +52,9 @@ const SPOILT_MISFIT: f64 = 4.0;
 /// radius, px.
 const DISC_GAIN: f64 = 0.85;
 const LEAST_DISC_PX: f64 = 1.8;
+
+/// Width by moments from which a star may be a disc, px: that of the least disc with a soft edge.
+const LEAST_DISC_WIDE_PX: f64 = 1.2;
 
 /// Full width at half maximum of a Gaussian over its standard deviation: 2 √(2 ln 2).
 const FWHM_PER_SIGMA: f64 = 2.354_820_045_030_949_3;
@@ -192,7 +199,7 @@ fn measure_zone(
         .iter()
         .filter(|star| alone(star, list, half_px))
         .filter_map(|star| fitted_star(picture, star, half))
-        .take(MOST_STARS)
+        .take(star_count(half))
         .collect();
     if stars.len() < LEAST_STARS {
         return None;
@@ -201,14 +208,19 @@ fn measure_zone(
     let gaussian = Shape {
         spot: Spot::Gaussian,
         second,
-        parameters: [tensor.0, tensor.1, (wide * wide).max(0.3)],
+        parameters: [
+            tensor.0,
+            tensor.1,
+            (wide * wide).max(0.3),
+            USUAL_SOFTNESS_PX,
+        ],
     };
     let best = robust_fit(picture, &stars, gaussian, half)?;
-    let disc = (wide > LEAST_DISC_PX / 2.0).then(|| {
+    let disc = (wide > LEAST_DISC_WIDE_PX).then(|| {
         let disc = Shape {
             spot: Spot::Disc,
             second,
-            parameters: [0.0, 0.0, (2.0 * wide).max(LEAST_DISC_PX)],
+            parameters: [0.0, 0.0, (2.0 * wide).max(LEAST_DISC_PX), USUAL_SOFTNESS_PX],
         };
         // the same stars, so that the fits compare
         fit(picture, &best.stars, disc, half)
@@ -223,6 +235,12 @@ fn measure_zone(
         _ => best,
     };
     Some(told(zone, &best))
+}
+
+/// How many stars are fitted: of large images, with many pixels each, fewer.
+fn star_count(half: usize) -> usize {
+    let pixels = (2 * half + 1).pow(2);
+    (MOST_PIXELS / pixels).clamp(LEAST_TAKEN, MOST_STARS)
 }
 
 /// Fits, drops what does not fit, and fits again.
@@ -243,7 +261,7 @@ fn robust_fit(picture: &Picture, stars: &[FittedStar], start: Shape, half: usize
 }
 
 fn told(zone: Zone, fit: &Fit) -> StrokeMeasure {
-    let [u, v, size] = fit.shape.parameters;
+    let [u, v, size, _] = fit.shape.parameters;
     let excess = u.hypot(v);
     let length_px = fit.shape.length_px();
     let (cos, sin) = if excess > 0.0 {

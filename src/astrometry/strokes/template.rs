@@ -2,11 +2,11 @@
 
 use super::error_function::erf;
 
-/// A disc's edge is softened by a lens that draws a point as a Gaussian of this deviation, px.
-const DISC_EDGE_PX: f64 = 0.8;
-
 /// Samples of a stroke for a disc, per px of its length.
 const DISC_SAMPLES_PER_PX: f64 = 2.0;
+
+/// Points of a tabulated profile per px.
+const PROFILE_POINTS_PER_PX: f64 = 32.0;
 
 /// Strokes shorter than this, px, are computed as of this length.
 const SHORTEST_PX: f64 = 0.02;
@@ -16,19 +16,20 @@ const SHORTEST_PX: f64 = 0.02;
 pub(super) enum Spot {
     /// A Gaussian; its size is the variance, square pixels.
     Gaussian,
-    /// An even disc with a soft edge; its size is the radius, px.
+    /// An even disc; its size is the radius, px. The edge is softened by the lens, which draws a point
+    /// as a Gaussian of the fourth parameter, px.
     Disc,
 }
 
 /// Number of parameters of a shape.
-pub(super) const SHAPE_PARAMETERS: usize = 3;
+pub(super) const SHAPE_PARAMETERS: usize = 4;
 
 /// A star's shape. The stroke enters by its variance tensor, in which a stroke of no length is
 /// nothing special: u = L²/12 cos 2θ, v = L²/12 sin 2θ, θ from the picture's right downwards.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Shape {
     pub spot: Spot,
-    /// u, v and the size of the spot.
+    /// u, v, the size of the spot, and the softness of a disc's edge.
     pub parameters: [f64; SHAPE_PARAMETERS],
     /// A second, weaker image of every star, where the camera was knocked.
     pub second: Option<SecondImage>,
@@ -46,13 +47,13 @@ pub(super) struct SecondImage {
 impl Shape {
     /// Length of the stroke, px.
     pub fn length_px(self) -> f64 {
-        let [u, v, _] = self.parameters;
+        let [u, v, ..] = self.parameters;
         (12.0 * u.hypot(v)).sqrt()
     }
 
     /// Direction of the stroke, radians from the picture's right, downwards.
     pub fn downward(self) -> f64 {
-        let [u, v, _] = self.parameters;
+        let [u, v, ..] = self.parameters;
         0.5 * v.atan2(u)
     }
 
@@ -75,43 +76,80 @@ impl Shape {
         let (sin, cos) = self.downward().sin_cos();
         let size = self.parameters[2];
         let spot = self.spot;
-        let deviation = size.max(0.0).sqrt();
-        let samples = match spot {
-            Spot::Gaussian => 1,
-            Spot::Disc => (length * DISC_SAMPLES_PER_PX).ceil() as usize + 1,
+        let samples = (length * DISC_SAMPLES_PER_PX).ceil() as usize + 1;
+        // evenly spaced samples have a little less variance than the stroke
+        let stretch = 1.0 / (1.0 - (samples as f64).powi(-2)).sqrt();
+        let (along_profile, across_profile) = match spot {
+            Spot::Gaussian => {
+                let deviation = size.max(0.0).sqrt();
+                let scale = std::f64::consts::FRAC_1_SQRT_2 / deviation;
+                let norm = 2.0 * length * std::f64::consts::TAU.sqrt() * deviation;
+                let reach = 6.0 * deviation;
+                (
+                    Profile::new(length / 2.0 + reach, |along| {
+                        let ends = [along + length / 2.0, along - length / 2.0];
+                        let [far, near] = ends.map(|end| erf(end * scale));
+                        (far - near) / norm
+                    }),
+                    Profile::new(reach, |across| (-0.5 * across * across / size).exp()),
+                )
+            }
+            Spot::Disc => {
+                // the softened edge adds the variance of its Gaussian to the area
+                let soft = self.parameters[3];
+                let area = std::f64::consts::PI * (size * size + soft * soft);
+                let norm = area * samples as f64;
+                let radial = Profile::new(size + 6.0 * soft, |radius| {
+                    let edge = (radius - size) * std::f64::consts::FRAC_1_SQRT_2;
+                    (0.5 - 0.5 * erf(edge / soft)) / norm
+                });
+                (radial, Profile::default())
+            }
         };
         move |x, y| {
             let (along, across) = (x * cos + y * sin, y * cos - x * sin);
             match spot {
-                Spot::Gaussian => {
-                    let scale = std::f64::consts::FRAC_1_SQRT_2 / deviation;
-                    let run = erf((along + length / 2.0) * scale)
-                        - erf((along - length / 2.0) * scale);
-                    let profile = (-0.5 * across * across / size).exp();
-                    let norm = (std::f64::consts::TAU).sqrt() * deviation;
-                    run / (2.0 * length) * profile / norm
-                }
-                Spot::Disc => {
-                    let sum: f64 = (0..samples)
-                        .map(|index| {
-                            let place = (index as f64 + 0.5) / samples as f64 - 0.5;
-                            let radius = (along - place * length).hypot(across);
-                            let edge = (radius - size) * std::f64::consts::FRAC_1_SQRT_2;
-                            0.5 - 0.5 * erf(edge / DISC_EDGE_PX)
-                        })
-                        .sum();
-                    // the softened edge adds the variance of its Gaussian to the area
-                    let area =
-                        std::f64::consts::PI * (size * size + DISC_EDGE_PX * DISC_EDGE_PX);
-                    sum / samples as f64 / area
-                }
+                Spot::Gaussian => along_profile.at(along.abs()) * across_profile.at(across.abs()),
+                Spot::Disc => (0..samples)
+                    .map(|index| {
+                        let place = (index as f64 + 0.5) / samples as f64 - 0.5;
+                        let along = along - place * length * stretch;
+                        along_profile.at((along * along + across * across).sqrt())
+                    })
+                    .sum(),
             }
         }
     }
 }
 
+/// A function of a distance, in a table from which it is interpolated.
+#[derive(Debug, Clone, Default)]
+struct Profile {
+    values: Vec<f64>,
+}
+
+impl Profile {
+    /// Tabulates a function out to a distance, px, beyond which it is zero.
+    fn new(reach: f64, function: impl Fn(f64) -> f64) -> Self {
+        let count = (reach * PROFILE_POINTS_PER_PX).ceil() as usize + 2;
+        let place = |index: usize| index as f64 / PROFILE_POINTS_PER_PX;
+        Self {
+            values: (0..count).map(|index| function(place(index))).collect(),
+        }
+    }
+
+    fn at(&self, distance: f64) -> f64 {
+        let place = distance * PROFILE_POINTS_PER_PX;
+        let first = place as usize;
+        match self.values.get(first..first + 2) {
+            Some(pair) => pair[0] + (pair[1] - pair[0]) * (place - first as f64),
+            None => 0.0,
+        }
+    }
+}
+
 /// What a template knows of a place: the light of a flux of one in a pixel there, its derivatives by
-/// the shape's parameters, and by the star's place to the right and down. Two more fill the registers.
+/// the shape's parameters, and by the star's place to the right and down. One more fills the registers.
 pub(super) type Entry = [f32; 8];
 
 /// Where in an [`Entry`] the derivatives by the star's place are.
@@ -191,7 +229,12 @@ impl Template {
         for (entry, value) in entries.iter_mut().zip(&here) {
             entry[0] = *value as f32;
         }
-        for parameter in 0..SHAPE_PARAMETERS {
+        // a Gaussian has no edge
+        let used = match shape.spot {
+            Spot::Gaussian => SHAPE_PARAMETERS - 1,
+            Spot::Disc => SHAPE_PARAMETERS,
+        };
+        for parameter in 0..used {
             let mut moved = shape;
             moved.parameters[parameter] += STEP;
             let moved = light(moved, points, fineness);
@@ -265,22 +308,22 @@ mod tests {
         Shape {
             spot: Spot::Gaussian,
             second: None,
-            parameters: [0.0, 0.0, 0.64],
+            parameters: [0.0, 0.0, 0.64, 0.6],
         },
         Shape {
             spot: Spot::Gaussian,
             second: None,
-            parameters: [0.5, -1.5, 0.8],
+            parameters: [0.5, -1.5, 0.8, 0.6],
         },
         Shape {
             spot: Spot::Disc,
             second: None,
-            parameters: [0.0, 0.0, 4.0],
+            parameters: [0.0, 0.0, 4.0, 0.6],
         },
         Shape {
             spot: Spot::Disc,
             second: None,
-            parameters: [-1.0, 1.0, 3.0],
+            parameters: [-1.0, 1.0, 3.0, 0.6],
         },
     ];
 
@@ -301,10 +344,10 @@ mod tests {
                         xy += value * dx * dy;
                     }
                 }
-                let [u, v, size] = shape.parameters;
+                let [u, v, size, soft] = shape.parameters;
                 let spot = match shape.spot {
                     Spot::Gaussian => size,
-                    Spot::Disc => size * size / 4.0 + DISC_EDGE_PX * DISC_EDGE_PX,
+                    Spot::Disc => size * size / 4.0 + soft * soft,
                 };
                 let want = (shape.length_px().powi(2) / 12.0 + u) / 2.0 + spot + 1.0 / 12.0;
                 let tolerance = if shape.spot == Spot::Disc { 0.15 } else { 0.02 };
