@@ -1,0 +1,105 @@
+//! A file of the photographer's as a [`Picture`], with what the camera wrote about it.
+//!
+//! Read are JPEG, PNG, TIFF, and the largest JPEG preview within a TIFF-based raw file. The picture
+//! is turned upright as the file asks (EXIF orientation). Sizes are checked before anything is
+//! allocated: a file decodes within 500 MB of memory.
+
+mod facts;
+mod jpeg;
+mod luminance;
+mod orientation;
+mod png;
+mod preview;
+mod tiff;
+
+pub use facts::{ClockTime, FrameFacts};
+pub use orientation::Orientation;
+
+use crate::astrometry::picture::Picture;
+
+/// Most pixels of a picture that is decoded. A pixel needs 5 bytes, in a progressive JPEG 11.
+const MOST_PIXELS: usize = 64_000_000;
+
+/// Shortest side of a picture, px, in which stars are sought.
+const SHORTEST_SIDE_PX: usize = 64;
+
+/// A decoded picture and what its file says about it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DecodedPicture {
+    /// Its luminance, upright.
+    pub picture: Picture,
+    /// What the camera wrote.
+    pub facts: FrameFacts,
+}
+
+/// Why a file could not be decoded; prints as a plain sentence.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PictureError {
+    /// Not a file of a known kind.
+    UnknownFormat,
+    /// A TIFF or raw file without a picture that is read.
+    NoPreview,
+    /// Damaged, or of a kind of JPEG, PNG or TIFF that is not read.
+    Unreadable,
+    /// More pixels than fit into memory.
+    TooLarge,
+    /// Too few pixels for stars.
+    TooSmall,
+}
+
+impl std::fmt::Display for PictureError {
+    fn fmt(&self, out: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        out.write_str(match self {
+            Self::UnknownFormat => "this is not a picture; try a JPEG straight from the camera",
+            Self::NoPreview => "this raw file holds no JPEG that can be read; export a JPEG of it",
+            Self::Unreadable => {
+                "this picture is damaged, or of a kind that cannot be read; export it as JPEG"
+            }
+            Self::TooLarge => "this picture has too many pixels; export it smaller",
+            Self::TooSmall => "this picture is too small for stars; use one as the camera made it",
+        })
+    }
+}
+
+/// Samples of one picture before they are made linear: width, height, one value a pixel.
+struct Samples<T> {
+    width: usize,
+    height: usize,
+    values: Vec<T>,
+}
+
+impl DecodedPicture {
+    /// Decodes the bytes of a file.
+    ///
+    /// A picture that is cut off or damaged in the middle is decoded as far as it goes.
+    pub fn read(bytes: &[u8]) -> Result<Self, PictureError> {
+        let facts = FrameFacts::read(bytes);
+        let turn = facts.orientation;
+        let picture = if jpeg::is_jpeg(bytes) {
+            luminance::from_srgb8(orientation::upright(jpeg::decode(bytes)?, turn))
+        } else if png::is_png(bytes) {
+            png::decode(bytes, turn)?
+        } else if preview::is_tiff(bytes) {
+            match preview::largest_jpeg(bytes) {
+                Some(jpeg_bytes) => {
+                    luminance::from_srgb8(orientation::upright(jpeg::decode(jpeg_bytes)?, turn))
+                }
+                None => tiff::decode(bytes, turn)?,
+            }
+        } else {
+            return Err(PictureError::UnknownFormat);
+        };
+        Ok(Self { picture, facts })
+    }
+}
+
+/// Number of pixels of a picture, if it is one that is decoded.
+fn checked_size(width: usize, height: usize, most: usize) -> Result<usize, PictureError> {
+    if width.min(height) < SHORTEST_SIDE_PX {
+        return Err(PictureError::TooSmall);
+    }
+    width
+        .checked_mul(height)
+        .filter(|pixels| *pixels <= most)
+        .ok_or(PictureError::TooLarge)
+}

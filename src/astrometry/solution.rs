@@ -1,0 +1,276 @@
+//! The solution of a frame: lens and pointing, with refraction where the horizon is known.
+
+use crate::angle::Angle;
+use crate::astrometry::camera_fit::{Freedom, StarPair};
+use crate::astrometry::catalogue::{CatalogueStar, catalogue};
+use crate::astrometry::horizon::Horizon;
+use crate::astrometry::identify::{identify, spread};
+use crate::astrometry::matching::{Detections, Extent, Match, SkyStar};
+use crate::astrometry::picture::PicturePoint;
+use crate::astrometry::sky_camera::{SkyCamera, orthonormal};
+use crate::astrometry::star_list::StarList;
+use crate::camera::drift::EARTH_RATE;
+use crate::sky::celestial_to_horizontal::horizontal;
+use crate::vector::Vector;
+
+/// Fewer stars than this are not tried.
+const LEAST_STARS: usize = 8;
+
+/// The horizon is believed when at least this share of the matches stays.
+const KEPT_SHARE: f64 = 0.7;
+
+/// Rounds of matching and fitting.
+const ROUNDS: usize = 5;
+
+/// Why a frame has no solution.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum NoSolution {
+    /// Too few stars were detected.
+    NoStars,
+    /// The stars found are none that are known.
+    NotIdentified,
+    /// They are known in a mirror only.
+    Mirrored,
+}
+
+impl std::fmt::Display for NoSolution {
+    fn fmt(&self, out: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        out.write_str(match self {
+            Self::NoStars => "there are too few stars in this picture",
+            Self::NotIdentified => "the stars of this picture could not be identified",
+            Self::Mirrored => "this picture is mirrored; turn it back and open it again",
+        })
+    }
+}
+
+/// What is known of a frame beforehand.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Hints {
+    /// Focal length, px, to a tenth.
+    pub focal_px: Option<f64>,
+    /// Site and moment.
+    pub horizon: Option<Horizon>,
+    /// Year of the frame, such as 2026.4; 2026 where it is not known.
+    pub year: Option<f64>,
+}
+
+/// A star of the solution.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SolvedStar {
+    /// Number in the Hipparcos catalogue.
+    pub hip: u32,
+    /// Hp magnitude.
+    pub magnitude: f64,
+    /// Where the solution images it.
+    pub at: PicturePoint,
+    /// Where it was found.
+    pub found: PicturePoint,
+}
+
+/// A solved frame.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Solution {
+    /// The camera, among east, north, up with refraction where the horizon is known, else among
+    /// ICRS axes.
+    pub camera: SkyCamera,
+    /// The horizon, where site and moment are known and agree with the stars.
+    pub horizon: Option<Horizon>,
+    /// The picture's middle.
+    pub middle: PicturePoint,
+    /// The stars used, brightest first.
+    pub stars: Vec<SolvedStar>,
+    /// Root mean square of their distances, px, those beyond the clip left out.
+    pub rms_px: f64,
+    /// Logarithm to the base ten of the probability of as many matches by chance.
+    pub log10_chance: f64,
+}
+
+/// Where the camera points.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Pointing {
+    /// True bearing of the direction imaged in the picture's middle.
+    pub bearing: Angle,
+    /// Its apparent altitude.
+    pub altitude: Angle,
+    /// Roll about the optical axis, clockwise as seen from behind the camera.
+    pub roll: Angle,
+}
+
+/// Solves a frame from the stars detected in it.
+pub fn solve(list: &StarList, hints: &Hints) -> Result<Solution, NoSolution> {
+    if list.stars.len() < LEAST_STARS {
+        return Err(NoSolution::NoStars);
+    }
+    let stars = catalogue(hints.year.unwrap_or(2026.0));
+    let sky: Vec<SkyStar> = stars
+        .iter()
+        .enumerate()
+        .map(|(row, star)| SkyStar {
+            direction: star.direction,
+            magnitude: star.magnitude,
+            row,
+        })
+        .collect();
+    let detections = Detections::new(list);
+    let identified =
+        identify(&detections, &sky, hints.focal_px).ok_or(NoSolution::NotIdentified)?;
+    let plain = Frame {
+        detections: &detections,
+        catalogue: &stars,
+        sky: &sky,
+    };
+    let seen = hints.horizon.map(|horizon| (horizon, horizon.seen(&stars)));
+    let on_horizon = seen.as_ref().and_then(|(horizon, sky)| {
+        let camera = SkyCamera {
+            axes: orthonormal(identified.camera.axes.map(|axis| horizon.rotated(axis))),
+            ..identified.camera
+        };
+        let frame = Frame { sky, ..plain };
+        let solution = frame.refined(camera, identified.matches.len())?;
+        let kept = solution.stars.len() as f64 >= KEPT_SHARE * identified.matches.len() as f64;
+        kept.then_some(Solution {
+            horizon: Some(*horizon),
+            ..solution
+        })
+    });
+    let solution =
+        on_horizon.or_else(|| plain.refined(identified.camera, identified.matches.len()));
+    let solution = solution.ok_or(NoSolution::NotIdentified)?;
+    Ok(Solution {
+        log10_chance: identified.log10_chance,
+        ..solution
+    })
+}
+
+/// The list as in a mirror, left for right.
+pub fn mirrored(list: &StarList) -> StarList {
+    let mut turned = list.clone();
+    for star in &mut turned.stars {
+        star.at.x_px = list.width as f64 - star.at.x_px;
+        star.angle = Angle::from_radians(-star.angle.radians());
+    }
+    turned
+}
+
+/// Detections and the stars they are matched with.
+#[derive(Clone, Copy)]
+struct Frame<'a> {
+    detections: &'a Detections<'a>,
+    catalogue: &'a [CatalogueStar],
+    sky: &'a [SkyStar],
+}
+
+impl Frame<'_> {
+    /// The last rounds of matching and fitting, over the whole picture.
+    fn refined(&self, start: SkyCamera, matched: usize) -> Option<Solution> {
+        let middle = self.detections.middle();
+        let mut camera = start;
+        let mut tolerance_px = 4.0;
+        let mut pairs: Vec<(Match, StarPair)> = Vec::new();
+        for round in 0..ROUNDS {
+            let extent = Extent {
+                stars: usize::MAX,
+                // not many more detections than stars, or they match by chance
+                detections: 4 * matched + 50,
+                about: middle,
+                radius_px: f64::INFINITY,
+                tolerance_px,
+            };
+            let mut matches = self.detections.matched(&camera, self.sky, extent).list;
+            self.detections.keep_plausible(self.sky, &mut matches);
+            pairs = self
+                .detections
+                .undisturbed_pairs(&camera, self.sky, &matches);
+            if pairs.len() < 6 {
+                return None;
+            }
+            let freedom = match pairs.len() {
+                0..8 => Freedom::Scale,
+                8..14 => Freedom::Bend,
+                _ => Freedom::Everything,
+            };
+            let fitted: Vec<StarPair> = pairs.iter().map(|(_, pair)| *pair).collect();
+            camera = camera.fitted(&fitted, middle, freedom, 6);
+            let spread_px = spread(&camera, &fitted);
+            tolerance_px = (4.0 * spread_px).clamp(0.6, if round == 0 { 3.0 } else { 2.0 });
+        }
+        let mut stars = Vec::with_capacity(pairs.len());
+        let mut squares = 0.0;
+        for (found, pair) in &pairs {
+            let at = camera.image(pair.direction)?;
+            let miss_px = at.distance_px(pair.at);
+            if miss_px > tolerance_px {
+                continue;
+            }
+            squares += miss_px * miss_px;
+            let star = &self.sky[found.star];
+            stars.push(SolvedStar {
+                hip: self.catalogue[star.row].hip,
+                magnitude: star.magnitude,
+                at: camera.image(star.direction)?,
+                found: pair.at,
+            });
+        }
+        let count = stars.len().max(1) as f64;
+        Some(Solution {
+            camera,
+            horizon: None,
+            middle,
+            rms_px: (squares / count).sqrt(),
+            stars,
+            log10_chance: 0.0,
+        })
+    }
+}
+
+impl Solution {
+    /// Where the camera points; `None` where the horizon is not known.
+    pub fn pointing(&self) -> Option<Pointing> {
+        self.horizon?;
+        let middle = horizontal(self.camera.direction(self.middle)?);
+        let [right, _, _] = self.camera.axes;
+        let forward = self.camera.forward();
+        let bearing = horizontal(forward).bearing;
+        let level_right = Vector::new(bearing.cos(), -bearing.sin(), 0.0);
+        // right, level right and forward are at right angles in pairs, so this is level up
+        let level_up = level_right.cross(forward);
+        let roll = (-right.dot(level_up)).atan2(right.dot(level_right));
+        Some(Pointing {
+            bearing: middle.bearing,
+            altitude: middle.altitude.0,
+            roll: Angle::from_radians(roll),
+        })
+    }
+
+    /// Right ascension, 0 to under 360°, and declination (ICRS) of the picture's middle.
+    pub fn celestial_middle(&self) -> Option<(Angle, Angle)> {
+        let seen = self.camera.direction(self.middle)?;
+        let Vector { x, y, z } = self.horizon.map_or(seen, |horizon| horizon.to_icrs(seen));
+        let turn = y.atan2(x).rem_euclid(std::f64::consts::TAU);
+        let height = z.atan2(x.hypot(y));
+        Some((Angle::from_radians(turn), Angle::from_radians(height)))
+    }
+
+    /// The stroke of a star at a place over an exposure: to the right and down, px, from start to end.
+    /// `None` where it leaves the lens's picture.
+    ///
+    /// Without a horizon refraction is neglected, and the pole is that of the ICRS, a tenth of a
+    /// degree from the true one.
+    pub fn stroke(&self, at: PicturePoint, exposure_s: f64) -> Option<(f64, f64)> {
+        let seen = self.camera.direction(at)?;
+        let moved = |seconds: f64| match self.horizon {
+            Some(horizon) => horizon.later(seen, seconds),
+            None => seen.rotated_about(Vector::new(0.0, 0.0, 1.0), -EARTH_RATE * seconds),
+        };
+        let start = self.camera.image(moved(-exposure_s / 2.0))?;
+        let end = self.camera.image(moved(exposure_s / 2.0))?;
+        Some((end.x_px - start.x_px, end.y_px - start.y_px))
+    }
+
+    /// Bearing and apparent altitude imaged at a place; `None` where the horizon is not known.
+    pub fn horizontal_at(&self, at: PicturePoint) -> Option<(Angle, Angle)> {
+        self.horizon?;
+        let seen = horizontal(self.camera.direction(at)?);
+        Some((seen.bearing, seen.altitude.0))
+    }
+}
