@@ -46,6 +46,19 @@ pub struct SkylineDirection {
     pub altitude: Angle,
 }
 
+/// A picture that was measured, whose stars are not yet identified.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MeasuredPicture {
+    /// What the camera wrote.
+    pub facts: FrameFacts,
+    /// What the picture alone says.
+    pub measure: PictureMeasure,
+    /// Pixels across.
+    pub width: usize,
+    /// Pixels down.
+    pub height: usize,
+}
+
 /// All that a frame says.
 #[derive(Debug, Clone, PartialEq)]
 pub struct FrameMeasure {
@@ -73,47 +86,70 @@ pub struct FrameMeasure {
 /// On the rendered frames of `tests/frames` the picture's middle is within 0.02 px (0.13 px out of
 /// focus), stars within 0.1 px, the focal length within 0.01 %.
 pub fn measure_frame(bytes: &[u8], hints: &FrameHints) -> Result<FrameMeasure, PictureError> {
-    let DecodedPicture { picture, facts } = DecodedPicture::read(bytes)?;
-    let measure = PictureMeasure::new(&picture);
-    let (width, height) = (picture.width, picture.height);
-    drop(picture);
-    let longest = width.max(height) as f64;
-    let size_mm = hints.sensor_mm.or(facts.photo.size_mm);
-    let pitch_mm = size_mm.map(|(one, other)| one.max(other) / longest);
-    let pitch_mm = pitch_mm.filter(|pitch| pitch.is_finite() && *pitch > 0.0);
-    let focal_mm = hints.focal_mm.or(facts.photo.focal_mm);
-    let exposure_s = facts.exposure_s.filter(|seconds| seconds.is_finite());
-    let start = hints.start.or_else(|| clock_of(&facts));
-    let horizon = hints.site.zip(start);
-    let horizon =
-        horizon.map(|(site, start)| Horizon::new(site, start, exposure_s.unwrap_or(0.0)));
-    let known = Hints {
-        focal_px: focal_mm.zip(pitch_mm).map(|(focal, pitch)| focal / pitch),
-        horizon,
-        year: start.map(|start| 2000.0 + start.days() / DAYS_A_YEAR),
-    };
-    let solution = solve(&measure.stars, &known);
-    let predicted = match (&solution, exposure_s) {
-        (Ok(solution), Some(seconds)) => predicted(solution, &measure, width, height, seconds),
-        _ => Vec::new(),
-    };
-    let verdict = match &solution {
-        Ok(_) => Verdict::new(measure.knock, &measure.strokes, &predicted),
-        Err(why) => Verdict::unsolved(*why),
-    };
-    let skyline = match &solution {
-        Ok(solution) => skyline(solution, &measure),
-        Err(_) => Vec::new(),
-    };
-    Ok(FrameMeasure {
-        facts,
-        picture: measure,
-        pitch_mm,
-        solution,
-        predicted,
-        skyline,
-        verdict,
-    })
+    let decoded = DecodedPicture::read(bytes)?;
+    let measured = MeasuredPicture::new(&decoded);
+    drop(decoded);
+    Ok(measured.explained(hints))
+}
+
+impl MeasuredPicture {
+    /// Measures a picture.
+    pub fn new(decoded: &DecodedPicture) -> Self {
+        let picture = &decoded.picture;
+        Self {
+            facts: decoded.facts,
+            measure: PictureMeasure::new(picture),
+            width: picture.width,
+            height: picture.height,
+        }
+    }
+
+    /// Identifies its stars, and explains them.
+    pub fn explained(self, hints: &FrameHints) -> FrameMeasure {
+        let Self {
+            facts,
+            measure,
+            width,
+            height,
+        } = self;
+        let longest = width.max(height) as f64;
+        let size_mm = hints.sensor_mm.or(facts.photo.size_mm);
+        let pitch_mm = size_mm.map(|(one, other)| one.max(other) / longest);
+        let pitch_mm = pitch_mm.filter(|pitch| pitch.is_finite() && *pitch > 0.0);
+        let focal_mm = hints.focal_mm.or(facts.photo.focal_mm);
+        let exposure_s = facts.exposure_s.filter(|seconds| seconds.is_finite());
+        let start = hints.start.or_else(|| clock_of(&facts));
+        let horizon = hints.site.zip(start);
+        let horizon =
+            horizon.map(|(site, start)| Horizon::new(site, start, exposure_s.unwrap_or(0.0)));
+        let known = Hints {
+            focal_px: focal_mm.zip(pitch_mm).map(|(focal, pitch)| focal / pitch),
+            horizon,
+            year: start.map(|start| 2000.0 + start.days() / DAYS_A_YEAR),
+        };
+        let solution = solve(&measure.stars, &known);
+        let predicted = match (&solution, exposure_s) {
+            (Ok(solution), Some(seconds)) => predicted(solution, &measure, width, height, seconds),
+            _ => Vec::new(),
+        };
+        let verdict = match &solution {
+            Ok(_) => Verdict::new(measure.knock, &measure.strokes, &predicted),
+            Err(why) => Verdict::unsolved(*why),
+        };
+        let skyline = match &solution {
+            Ok(solution) => skyline(solution, &measure),
+            Err(_) => Vec::new(),
+        };
+        FrameMeasure {
+            facts,
+            picture: measure,
+            pitch_mm,
+            solution,
+            predicted,
+            skyline,
+            verdict,
+        }
+    }
 }
 
 /// UTC by the file's clock, if the file says how far the clock is from it.

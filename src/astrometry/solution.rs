@@ -1,5 +1,7 @@
 //! The solution of a frame: lens and pointing, with refraction where the horizon is known.
 
+use serde::{Deserialize, Serialize};
+
 use crate::angle::Angle;
 use crate::astrometry::camera_fit::{Freedom, StarPair};
 use crate::astrometry::catalogue::{CatalogueStar, catalogue};
@@ -23,7 +25,7 @@ const KEPT_SHARE: f64 = 0.7;
 const ROUNDS: usize = 5;
 
 /// Why a frame has no solution.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub enum NoSolution {
     /// Too few stars were detected.
     NoStars,

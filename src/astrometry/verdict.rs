@@ -1,5 +1,7 @@
 //! Why the stars of a frame are as they are: the strokes measured against those predicted.
 
+use serde::{Deserialize, Serialize};
+
 use crate::angle::Angle;
 use crate::astrometry::knock::Knock;
 use crate::astrometry::picture::PicturePoint;
@@ -27,7 +29,7 @@ const WIDER_PX: f64 = 0.8;
 
 listed! {
     /// What explains the stars of a frame.
-    #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
     pub enum Verdict {
         /// The turning sky alone.
         AsPredicted,

@@ -15,3 +15,4 @@ pub mod night;
 pub mod plan;
 pub mod share;
 pub mod sky_picture;
+pub mod test_frame;

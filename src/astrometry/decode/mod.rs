@@ -91,6 +91,31 @@ impl DecodedPicture {
         };
         Ok(Self { picture, facts })
     }
+
+    /// A picture that the browser decoded and turned upright: red, green, blue and alpha of each
+    /// pixel, coded by the sRGB curve. `file` is the file it is from, for what the camera wrote.
+    pub fn from_rgba(
+        (width, height): (usize, usize),
+        rgba: &[u8],
+        file: &[u8],
+    ) -> Result<Self, PictureError> {
+        let pixels = checked_size(width, height, MOST_PIXELS)?;
+        if rgba.len() != 4 * pixels {
+            return Err(PictureError::Unreadable);
+        }
+        let table = luminance::table_8();
+        let linear = |pixel: &[u8]| {
+            let values = pixel.iter().map(|value| table[usize::from(*value)]);
+            luminance::of_channels(values, 4)
+        };
+        let picture = Picture {
+            width,
+            height,
+            pixels: rgba.chunks_exact(4).map(linear).collect(),
+        };
+        let facts = FrameFacts::read(file);
+        Ok(Self { picture, facts })
+    }
 }
 
 /// Number of pixels of a picture, if it is one that is decoded.

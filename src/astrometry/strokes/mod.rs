@@ -9,6 +9,8 @@ mod error_function;
 mod fit;
 mod template;
 
+use serde::{Deserialize, Serialize};
+
 use crate::angle::Angle;
 use crate::astrometry::background::median_and_noise;
 use crate::astrometry::knock::Knock;
@@ -61,7 +63,7 @@ const FWHM_PER_SIGMA: f64 = 2.354_820_045_030_949_3;
 
 listed! {
     /// A part of the picture.
-    #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
     pub enum Zone {
         /// Around the middle.
         Middle,

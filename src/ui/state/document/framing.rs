@@ -3,7 +3,9 @@
 use chrono::NaiveDate;
 
 use crate::camera::frame::Frame;
+use super::night::present_minute;
 use crate::outing::plan::{Orientation, Outing};
+use crate::outing::test_frame::offers::TakenFrame;
 
 /// An edit of where the camera points.
 #[derive(Debug, Clone)]
@@ -12,6 +14,8 @@ pub enum FramingEdit {
     Orientation(Orientation),
     /// The camera is pointed, for a minute of a night.
     Point(NaiveDate, u16, Frame),
+    /// The camera points as it did when a picture was taken, at this instant.
+    AsTaken(TakenFrame),
     /// The camera follows the core again.
     FollowCore,
 }
@@ -24,6 +28,12 @@ impl FramingEdit {
             Self::Point(date, minute, frame) => {
                 (outing.night, outing.minute) = (Some(date), Some(minute));
                 outing.frame = Some(frame);
+            }
+            Self::AsTaken(taken) => {
+                let (date, minute) = present_minute(taken.instant, outing.site.longitude);
+                outing.orientation = taken.orientation;
+                (outing.night, outing.minute) = (Some(date), Some(minute));
+                outing.frame = Some(taken.frame);
             }
             Self::FollowCore => outing.frame = None,
         }
