@@ -42,6 +42,8 @@ const NOT_STARTED: &str = "the second part of the page, which reads files and dr
 
 const DIED: &str = "this phone could not do it: its memory may have run out";
 
+const STOPPED: &str = "stopped";
+
 const UNEXPECTED: &str = "the second part of the page is not of this version; load the page again";
 
 /// The callback of a request.
@@ -190,10 +192,9 @@ fn frame_answer(bytes: Result<Vec<u8>, String>) -> Result<FrameAnswer, String> {
     decode(&bytes?).ok_or_else(|| UNEXPECTED.to_owned())
 }
 
-/// Terminates the worker: what it was asked is answered by no one. The next request starts another.
+/// Terminates the worker in the middle of its work. The next request starts another.
 pub fn cancel() {
-    let dropped = CLIENT.with_borrow_mut(|client| client.connection.take());
-    drop(dropped);
+    fail_with(Some(STOPPED));
 }
 
 /// Sends a request with its files, and delivers what `pick` takes from the answer.
@@ -327,11 +328,17 @@ fn on_message(data: &JsValue) {
 
 /// Drops the worker and fails every pending request.
 fn fail() {
+    fail_with(None);
+}
+
+/// The same for a reason of its own, which is no failed start.
+fn fail_with(why: Option<&'static str>) {
     let dropped = CLIENT.with_borrow_mut(|client| {
         let dropped = client.connection.take()?;
-        let starting = matches!(dropped.phase, Phase::Starting { .. });
+        let starting = why.is_none() && matches!(dropped.phase, Phase::Starting { .. });
         client.failed_starts += u32::from(starting);
-        Some((dropped, if starting { NOT_STARTED } else { DIED }))
+        let why = why.unwrap_or(if starting { NOT_STARTED } else { DIED });
+        Some((dropped, why))
     });
     let Some((mut connection, why)) = dropped else {
         return;

@@ -4,9 +4,11 @@
 //! not, the zone is never assumed: it was measured with the [code](super::clock_code), or the
 //! photographer says it.
 
-use chrono::NaiveDateTime;
+use chrono::{DateTime, NaiveDateTime};
 
 use super::report::{CameraNotes, FramePriors, TimeSource};
+use crate::outing::night::local_time::TimeZones;
+use crate::outing::plan::site::Zone;
 
 /// Offsets of clocks from UTC are multiples of this, s.
 const ZONE_STEP_S: f64 = 900.0;
@@ -26,6 +28,24 @@ pub fn clock_ms(local: NaiveDateTime) -> i64 {
 /// ```
 pub fn error_s(ahead_s: f64) -> f64 {
     ahead_s - (ahead_s / ZONE_STEP_S).round() * ZONE_STEP_S
+}
+
+/// What a zone's clocks are ahead of UTC, s, when they show a time; `None` for an unknown zone.
+///
+/// Of a time that they show twice, in the hour after summer time, one of the two.
+pub fn zone_ahead_s(zone: &Zone, clock_ms: i64, zones: &dyn TimeZones) -> Option<f64> {
+    const MINUTE_MS: i64 = 60_000;
+    let name = match zone {
+        Zone::Fixed(minutes) => return Some(60.0 * f64::from(*minutes)),
+        Zone::Named(name) => name,
+    };
+    // the offset at the instant that follows from the offset: settled after two rounds
+    let mut offset_min = 0;
+    for _ in 0..2 {
+        let instant_ms = clock_ms.checked_sub(MINUTE_MS * i64::from(offset_min))?;
+        offset_min = zones.offset_min(name, DateTime::from_timestamp_millis(instant_ms)?)?;
+    }
+    Some(60.0 * f64::from(offset_min))
 }
 
 /// The moment when the shutter opened, ms since 1970, UTC, and how it is known.
@@ -94,5 +114,30 @@ mod tests {
             };
             assert_eq!(start(&without, &priors), (TimeSource::None, None));
         }
+    }
+
+    /// A zone an hour ahead in summer, from an instant on.
+    struct Summer(i64);
+
+    impl TimeZones for Summer {
+        fn offset_min(&self, zone: &str, instant: DateTime<chrono::Utc>) -> Option<i32> {
+            let later = instant.timestamp_millis() >= self.0;
+            (zone == "Test/Summer").then_some(if later { 120 } else { 60 })
+        }
+    }
+
+    #[test]
+    fn a_zone_is_that_of_the_time_shown() {
+        const HOUR_MS: i64 = 3_600_000;
+        let zones = Summer(1000 * HOUR_MS);
+        let named = Zone::Named("Test/Summer".to_owned());
+        // clocks go from 1001 to 1002 h
+        for (shown_h, want_s) in [(1000, 3600.0), (1003, 7200.0)] {
+            let ahead_s = zone_ahead_s(&named, shown_h * HOUR_MS, &zones);
+            assert_eq!(ahead_s, Some(want_s), "{shown_h} h");
+        }
+        assert_eq!(zone_ahead_s(&Zone::Fixed(-90), 0, &zones), Some(-5400.0));
+        let unknown = Zone::Named("Test/Winter".to_owned());
+        assert_eq!(zone_ahead_s(&unknown, 0, &zones), None);
     }
 }

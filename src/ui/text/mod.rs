@@ -12,6 +12,7 @@ pub mod photo;
 pub mod share;
 pub mod star_shape;
 pub mod subject;
+pub mod test_frame;
 pub mod tracking;
 pub mod units;
 pub mod windows;

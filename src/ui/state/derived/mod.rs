@@ -8,6 +8,7 @@ pub mod core_frames;
 pub mod drift_map;
 pub mod field_card;
 pub mod ground;
+pub mod frame_drawing;
 pub mod horizon;
 pub mod kept_nights;
 pub mod memo;
