@@ -85,8 +85,7 @@ pub fn measure_frame(bytes: &[u8], hints: &FrameHints) -> Result<FrameMeasure, P
     let exposure_s = facts.exposure_s.filter(|seconds| seconds.is_finite());
     let start = hints.start.or_else(|| clock_of(&facts));
     let horizon = hints.site.zip(start);
-    let horizon =
-        horizon.map(|(site, start)| Horizon::new(site, start, exposure_s.unwrap_or(0.0)));
+    let horizon = horizon.map(|(site, start)| Horizon::new(site, start, exposure_s.unwrap_or(0.0)));
     let known = Hints {
         focal_px: focal_mm.zip(pitch_mm).map(|(focal, pitch)| focal / pitch),
         horizon,

@@ -256,7 +256,10 @@ impl Skyline {
             if x < 0.0 || y < 0.0 {
                 return None;
             }
-            picture.row(y as usize).get(x as usize).map(|value| f64::from(*value))
+            picture
+                .row(y as usize)
+                .get(x as usize)
+                .map(|value| f64::from(*value))
         };
         for start in (0..columns.saturating_sub(POINT_SPACING_PX)).step_by(POINT_SPACING_PX) {
             let middle = start as f64 + POINT_SPACING_PX as f64 / 2.0;
@@ -408,7 +411,11 @@ impl Path {
                 let from = column.saturating_sub(LOCAL_COLUMNS);
                 let until = (column + LOCAL_COLUMNS + 1).min(width);
                 let bordered = mean(&path[from..until]).0 >= least;
-                if bordered { path[column] } else { (height, 0.0) }
+                if bordered {
+                    path[column]
+                } else {
+                    (height, 0.0)
+                }
             })
             .collect();
         let (gain, count) = mean(&kept);
@@ -426,7 +433,9 @@ impl Path {
 fn column_gains(picture: &Picture, column: usize, gains: &mut [f32]) {
     let height = picture.height;
     let half = WINDOW_COLUMNS / 2;
-    let left = column.saturating_sub(half).min(picture.width - WINDOW_COLUMNS);
+    let left = column
+        .saturating_sub(half)
+        .min(picture.width - WINDOW_COLUMNS);
     // sums over the columns taken together, running from the top
     let mut sums = vec![[0.0_f64; 3]; height + 1];
     for y in 0..height {
@@ -470,8 +479,8 @@ fn column_gains(picture: &Picture, column: usize, gains: &mut [f32]) {
         let slope = (both[2] / (2.0 * count) - mean * middle) / spread;
         let step = f64::from(coding_step(mean as f32)) * 0.3;
         let floor = (f64::from(EVEN_SHARE) * mean).hypot(step);
-        let sloped = (both[1] / (2.0 * count) - mean * mean - slope * slope * spread)
-            .max(floor * floor);
+        let sloped =
+            (both[1] / (2.0 * count) - mean * mean - slope * slope * spread).max(floor * floor);
         let ratio = sloped * sloped / (variance(above) * variance(below));
         let logarithm = 0.5 * count as f32 * (ratio as f32).ln();
         let counted = logarithm.min(MOST_GAIN);
@@ -526,7 +535,8 @@ fn border_in(profile: &[Vec<f64>]) -> Option<(f64, Contrast)> {
     let sky = statistics(0, row.saturating_sub(BLUR_PX).max(1))?;
     let ground = statistics((row + BLUR_PX).min(rows - 1), rows)?;
     let step = (sky.0 - ground.0).abs();
-    let error = (sky.1 / POINT_SPACING_PX as f64).sqrt() + (ground.1 / POINT_SPACING_PX as f64).sqrt();
+    let error =
+        (sky.1 / POINT_SPACING_PX as f64).sqrt() + (ground.1 / POINT_SPACING_PX as f64).sqrt();
     let contrast = Contrast {
         sky_mean: sky.0,
         sky_variance: sky.1,

@@ -3,8 +3,9 @@
 use crate::angle::Angle;
 use crate::astrometry::camera_fit::{Freedom, StarPair};
 use crate::astrometry::catalogue::{CatalogueStar, catalogue};
+use crate::astrometry::growth::{cost, spread};
 use crate::astrometry::horizon::Horizon;
-use crate::astrometry::identify::{identify, spread};
+use crate::astrometry::identify::identify;
 use crate::astrometry::matching::{Detections, Extent, Match, SkyStar};
 use crate::astrometry::picture::PicturePoint;
 use crate::astrometry::sky_camera::{SkyCamera, orthonormal};
@@ -119,22 +120,35 @@ pub fn solve(list: &StarList, hints: &Hints) -> Result<Solution, NoSolution> {
         catalogue: &stars,
         sky: &sky,
     };
-    let seen = hints.horizon.map(|horizon| (horizon, horizon.seen(&stars)));
-    let on_horizon = seen.as_ref().and_then(|(horizon, sky)| {
-        let camera = SkyCamera {
-            axes: orthonormal(identified.camera.axes.map(|axis| horizon.rotated(axis))),
-            ..identified.camera
+    let matched = identified.matches.len();
+    let cameras: Vec<SkyCamera> = std::iter::once(identified.camera)
+        .chain(identified.alternatives)
+        .collect();
+    let without = || plain.best(&cameras, matched);
+    let with = |horizon: Horizon| {
+        let seen = horizon.seen(&stars);
+        let turned = |camera: &SkyCamera| SkyCamera {
+            axes: orthonormal(horizon.seen_axes(camera.axes)),
+            ..*camera
         };
-        let frame = Frame { sky, ..plain };
-        let solution = frame.refined(camera, identified.matches.len())?;
-        let kept = solution.stars.len() as f64 >= KEPT_SHARE * identified.matches.len() as f64;
-        kept.then_some(Solution {
-            horizon: Some(*horizon),
+        let cameras: Vec<SkyCamera> = cameras.iter().map(turned).collect();
+        let solution = Frame {
+            sky: &seen,
+            ..plain
+        }
+        .best(&cameras, matched)?;
+        Some(Solution {
+            horizon: Some(horizon),
             ..solution
         })
-    });
-    let solution =
-        on_horizon.or_else(|| plain.refined(identified.camera, identified.matches.len()));
+    };
+    let solution = match hints.horizon.and_then(with) {
+        Some(seen) if seen.stars.len() as f64 >= KEPT_SHARE * matched as f64 => Some(seen),
+        Some(seen) => without()
+            .filter(|plain| (seen.stars.len() as f64) < KEPT_SHARE * plain.stars.len() as f64)
+            .or(Some(seen)),
+        None => without(),
+    };
     let solution = solution.ok_or(NoSolution::NotIdentified)?;
     Ok(Solution {
         log10_chance: identified.log10_chance,
@@ -161,8 +175,42 @@ struct Frame<'a> {
 }
 
 impl Frame<'_> {
-    /// The last rounds of matching and fitting, over the whole picture.
-    fn refined(&self, start: SkyCamera, matched: usize) -> Option<Solution> {
+    /// The best of the solutions that start from these cameras: the one that explains the
+    /// detections with the most ordinary lens.
+    fn best(&self, cameras: &[SkyCamera], matched: usize) -> Option<Solution> {
+        let refined = cameras.iter();
+        let refined: Vec<(Solution, Vec<usize>)> = refined
+            .filter_map(|camera| self.refined(*camera, matched))
+            .collect();
+        let mut explained: Vec<usize> = refined
+            .iter()
+            .flat_map(|(_, detections)| detections.iter().copied())
+            .collect();
+        explained.sort_unstable();
+        explained.dedup();
+        let sigma_px = refined
+            .iter()
+            .map(|(solution, _)| solution.rms_px)
+            .fold(f64::INFINITY, f64::min)
+            .max(0.05);
+        let cost = |(solution, _): &(Solution, Vec<usize>)| {
+            let misses = solution.stars.iter();
+            let misses = misses.map(|star| star.at.distance_px(star.found));
+            cost(
+                &solution.camera,
+                misses,
+                explained.len(),
+                self.detections.middle(),
+                sigma_px,
+            )
+        };
+        let best = refined.iter().min_by(|a, b| cost(a).total_cmp(&cost(b)))?;
+        Some(best.0.clone())
+    }
+
+    /// The last rounds of matching and fitting, over the whole picture, and the detections
+    /// explained.
+    fn refined(&self, start: SkyCamera, matched: usize) -> Option<(Solution, Vec<usize>)> {
         let middle = self.detections.middle();
         let mut camera = start;
         let mut tolerance_px = 4.0;
@@ -196,6 +244,7 @@ impl Frame<'_> {
         }
         let mut stars = Vec::with_capacity(pairs.len());
         let mut squares = 0.0;
+        let mut explained = Vec::with_capacity(pairs.len());
         for (found, pair) in &pairs {
             let at = camera.image(pair.direction)?;
             let miss_px = at.distance_px(pair.at);
@@ -203,6 +252,7 @@ impl Frame<'_> {
                 continue;
             }
             squares += miss_px * miss_px;
+            explained.push(found.detection);
             let star = &self.sky[found.star];
             stars.push(SolvedStar {
                 hip: self.catalogue[star.row].hip,
@@ -212,14 +262,15 @@ impl Frame<'_> {
             });
         }
         let count = stars.len().max(1) as f64;
-        Some(Solution {
+        let solution = Solution {
             camera,
             horizon: None,
             middle,
             rms_px: (squares / count).sqrt(),
             stars,
             log10_chance: 0.0,
-        })
+        };
+        Some((solution, explained))
     }
 }
 

@@ -87,7 +87,9 @@ pub(super) fn solve<const N: usize, const M: usize>(
     let mut out = *right;
     for side in 0..M {
         for row in 0..N {
-            let dot: f64 = (0..row).map(|index| factor[row][index] * out[index][side]).sum();
+            let dot: f64 = (0..row)
+                .map(|index| factor[row][index] * out[index][side])
+                .sum();
             out[row][side] = (out[row][side] - dot) / factor[row][row];
         }
         for row in (0..N).rev() {
@@ -283,7 +285,10 @@ fn star_equations(
         pixels: 0.0,
     };
     let half = half as i64;
-    let (left, top) = (star.at.x_px.floor() as i64 - half, star.at.y_px.floor() as i64 - half);
+    let (left, top) = (
+        star.at.x_px.floor() as i64 - half,
+        star.at.y_px.floor() as i64 - half,
+    );
     let across = template.between(left as f64 + 0.5 - star.at.x_px);
     let down = template.between(top as f64 + 0.5 - star.at.y_px);
     for row in 0..=2 * half {
