@@ -13,13 +13,13 @@ fn misses(frame: &Rendered, measure: &PictureMeasure, count: usize) -> (Vec<f64>
     let margin = 12.0;
     let inside = |star: &&DrawnStar| {
         let (x, y) = (star.at.x_px, star.at.y_px);
-        let depth = frame.skyline.as_ref().map_or(frame.picture.height as f64, |line| {
-            line[(x as usize).min(line.len() - 1)]
-        });
-        x > margin
-            && y > margin
-            && x < frame.picture.width as f64 - margin
-            && y < depth - margin
+        let depth = frame
+            .skyline
+            .as_ref()
+            .map_or(frame.picture.height as f64, |line| {
+                line[(x as usize).min(line.len() - 1)]
+            });
+        x > margin && y > margin && x < frame.picture.width as f64 - margin && y < depth - margin
     };
     let mut found = Vec::new();
     let mut lost = 0;
@@ -54,6 +54,18 @@ fn drawn_trail(frame: &Rendered, stroke: &StrokeMeasure) -> (f64, f64) {
 }
 
 fn check(name: &str, scene: &Scene) -> PictureMeasure {
+    if std::env::var("ONLY").is_ok_and(|only| only != name) {
+        return PictureMeasure::new(
+            &Scene {
+                width: 64,
+                height: 64,
+                faintest: 1.0,
+                ..scene.clone()
+            }
+            .render()
+            .picture,
+        );
+    }
     let frame = scene.render();
     let start = std::time::Instant::now();
     let measure = PictureMeasure::new(&frame.picture);
@@ -65,7 +77,9 @@ fn check(name: &str, scene: &Scene) -> PictureMeasure {
         measure.stars.stars.len(),
         at(0.5).unwrap_or(f64::NAN),
         at(0.9).unwrap_or(f64::NAN),
-        measure.knock.map(|knock| (knock.dx_px, knock.dy_px, knock.share)),
+        measure
+            .knock
+            .map(|knock| (knock.dx_px, knock.dy_px, knock.share)),
     );
     for stroke in &measure.strokes {
         let (dx, dy) = drawn_trail(&frame, stroke);
@@ -93,7 +107,13 @@ fn check(name: &str, scene: &Scene) -> PictureMeasure {
         });
         println!("   skyline {traced:?}");
     } else {
-        println!("   skyline {:?}", measure.skyline.as_ref().map(|s| (s.ground, s.points.len(), s.gain)));
+        println!(
+            "   skyline {:?}",
+            measure
+                .skyline
+                .as_ref()
+                .map(|s| (s.ground, s.points.len(), s.gain))
+        );
     }
     measure
 }
@@ -102,22 +122,142 @@ fn check(name: &str, scene: &Scene) -> PictureMeasure {
 fn table() {
     let base = Scene::default();
     check("plain", &base);
-    check("bayer", &Scene { seed: 2, bayer: true, lateral_colour: 6e-4, ..base.clone() });
-    check("ground", &Scene { seed: 3, ground: Some(0.3), ..base.clone() });
-    check("dim ground", &Scene { seed: 31, ground: Some(0.4), sky_electrons: 30.0, ..base.clone() });
-    check("long", &Scene { seed: 4, exposure_s: 120.0, ..base.clone() });
-    check("very long", &Scene { seed: 5, exposure_s: 400.0, ..base.clone() });
-    check("disc 3", &Scene { seed: 6, disc_px: 3.0, ..base.clone() });
-    check("disc 9", &Scene { seed: 7, disc_px: 9.0, ..base.clone() });
-    check("coma", &Scene { seed: 8, coma_px: 5.0, ..base.clone() });
-    for (seed, knock) in [(9, 2.0), (10, 3.0), (11, 4.0), (12, 5.0), (13, 8.0), (14, 25.0)] {
-        check(&format!("knock {knock}"), &Scene { seed, knock: Some((knock, 0.4 * knock, 0.2)), ..base.clone() });
+    check(
+        "bayer",
+        &Scene {
+            seed: 2,
+            bayer: true,
+            lateral_colour: 6e-4,
+            ..base.clone()
+        },
+    );
+    check(
+        "ground",
+        &Scene {
+            seed: 3,
+            ground: Some(0.3),
+            ..base.clone()
+        },
+    );
+    check(
+        "dim ground",
+        &Scene {
+            seed: 31,
+            ground: Some(0.4),
+            sky_electrons: 30.0,
+            ..base.clone()
+        },
+    );
+    check(
+        "long",
+        &Scene {
+            seed: 4,
+            exposure_s: 120.0,
+            ..base.clone()
+        },
+    );
+    check(
+        "very long",
+        &Scene {
+            seed: 5,
+            exposure_s: 400.0,
+            ..base.clone()
+        },
+    );
+    check(
+        "disc 3",
+        &Scene {
+            seed: 6,
+            disc_px: 3.0,
+            ..base.clone()
+        },
+    );
+    check(
+        "disc 9",
+        &Scene {
+            seed: 7,
+            disc_px: 9.0,
+            ..base.clone()
+        },
+    );
+    check(
+        "coma",
+        &Scene {
+            seed: 8,
+            coma_px: 5.0,
+            ..base.clone()
+        },
+    );
+    for (seed, knock) in [
+        (9, 2.0),
+        (10, 3.0),
+        (11, 4.0),
+        (12, 5.0),
+        (13, 8.0),
+        (14, 25.0),
+    ] {
+        check(
+            &format!("knock {knock}"),
+            &Scene {
+                seed,
+                knock: Some((knock, 0.4 * knock, 0.2)),
+                ..base.clone()
+            },
+        );
     }
-    check("half knock", &Scene { seed: 15, knock: Some((9.0, -4.0, 0.45)), ..base.clone() });
-    check("polluted", &Scene { seed: 16, sky_electrons: 8000.0, ..base.clone() });
-    check("long lens", &Scene { seed: 17, focal_px: 9000.0, exposure_s: 2.0, faintest: 10.0, ..base.clone() });
-    check("fisheye", &Scene { seed: 18, focal_px: 600.0, projection: Projection::Equisolid, k1: 0.0, k2: 0.0, ..base.clone() });
-    check("blur", &Scene { seed: 19, sigma_px: 2.5, ..base.clone() });
-    check("sharp bayer", &Scene { seed: 20, sigma_px: 0.5, bayer: true, ..base.clone() });
+    check(
+        "half knock",
+        &Scene {
+            seed: 15,
+            knock: Some((9.0, -4.0, 0.45)),
+            ..base.clone()
+        },
+    );
+    check(
+        "polluted",
+        &Scene {
+            seed: 16,
+            sky_electrons: 8000.0,
+            ..base.clone()
+        },
+    );
+    check(
+        "long lens",
+        &Scene {
+            seed: 17,
+            focal_px: 9000.0,
+            exposure_s: 2.0,
+            faintest: 10.0,
+            ..base.clone()
+        },
+    );
+    check(
+        "fisheye",
+        &Scene {
+            seed: 18,
+            focal_px: 600.0,
+            projection: Projection::Equisolid,
+            k1: 0.0,
+            k2: 0.0,
+            ..base.clone()
+        },
+    );
+    check(
+        "blur",
+        &Scene {
+            seed: 19,
+            sigma_px: 2.5,
+            ..base.clone()
+        },
+    );
+    check(
+        "sharp bayer",
+        &Scene {
+            seed: 20,
+            sigma_px: 0.5,
+            bayer: true,
+            ..base.clone()
+        },
+    );
     let _ = Profile::Gaussian { sigma_px: 1.0 };
 }

@@ -112,8 +112,12 @@ impl StarList {
         }
         let sum_around = |row: usize, column: usize| -> f64 {
             let rows = row - 1..=row + 1;
-            rows.map(|row| plane[row * side + column - 1..=row * side + column + 1].iter().sum::<f64>())
-                .sum()
+            rows.map(|row| {
+                plane[row * side + column - 1..=row * side + column + 1]
+                    .iter()
+                    .sum::<f64>()
+            })
+            .sum()
         };
         let mut best = (0.0, 0, 0);
         for row in 1..side - 1 {

@@ -321,7 +321,9 @@ impl Scene {
             Some((right, down, part)) => vec![(0.0, 0.0, 1.0 - part), (right, down, part)],
             None => vec![(0.0, 0.0, 1.0)],
         };
-        let steps = (star.trail.0.hypot(star.trail.1) * SAMPLES_PER_PX).ceil().max(1.0);
+        let steps = (star.trail.0.hypot(star.trail.1) * SAMPLES_PER_PX)
+            .ceil()
+            .max(1.0);
         let coma_steps = (radial * SAMPLES_PER_PX).ceil().max(1.0);
         for (right, down, part) in stands {
             for step in 0..steps as usize {
@@ -343,10 +345,10 @@ impl Scene {
 
     fn spot(&self, x: f64, y: f64, electrons: f64, plane: &mut [f32]) {
         let reach = self.disc_px + 5.0 * self.sigma_px + 1.0;
-        let columns = (x - reach).max(0.0) as usize
-            ..((x + reach).ceil().max(0.0) as usize).min(self.width);
-        let rows = (y - reach).max(0.0) as usize
-            ..((y + reach).ceil().max(0.0) as usize).min(self.height);
+        let columns =
+            (x - reach).max(0.0) as usize..((x + reach).ceil().max(0.0) as usize).min(self.width);
+        let rows =
+            (y - reach).max(0.0) as usize..((y + reach).ceil().max(0.0) as usize).min(self.height);
         // pixels are integrated by four by four points
         let points = [-0.375, -0.125, 0.125, 0.375];
         let area = std::f64::consts::PI * self.disc_px.powi(2);

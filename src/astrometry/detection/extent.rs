@@ -59,7 +59,8 @@ pub(super) struct Extents {
     height: usize,
     /// Of the whole picture.
     pub overall: Extent,
-    zones: [Extent; ZONES * ZONES],
+    /// Of each zone.
+    pub zones: [Extent; ZONES * ZONES],
 }
 
 impl Extents {
@@ -105,14 +106,19 @@ impl Extents {
         all.fold(NARROWEST_PX, f32::max)
     }
 
+    /// Number of the zone that a pixel is in.
+    pub fn zone(&self, x: usize, y: usize) -> usize {
+        zone_of(x, y, self.width, self.height)
+    }
+
     /// The extent around a pixel.
     pub fn at(&self, x: usize, y: usize) -> Extent {
-        self.zones[zone_of(x, y, self.width, self.height)]
+        self.zones[self.zone(x, y)]
     }
 }
 
 fn zone_of(x: usize, y: usize, width: usize, height: usize) -> usize {
-    let part = |at: usize, of: usize| (at * ZONES / of).min(ZONES - 1);
+    let part = |at: usize, of: usize| (at * ZONES / of.max(1)).min(ZONES - 1);
     part(y, height) * ZONES + part(x, width)
 }
 
@@ -236,10 +242,10 @@ impl Extent {
         (along * cos - across * sin, along * sin + across * cos)
     }
 
-    /// Distance of a step in the star's own measure: 1 at its outline at half height.
-    pub fn distance(self, dx: f32, dy: f32) -> f32 {
+    /// Square of the length of a step in the star's own measure: 1 at its outline at half height.
+    pub fn distance2(self, dx: f32, dy: f32) -> f32 {
         let (along, across) = self.along_and_across(dx, dy);
-        (along / self.long_px).hypot(across / self.wide_px)
+        (along / self.long_px).powi(2) + (across / self.wide_px).powi(2)
     }
 
     /// By how much to reduce the picture so that stars are found best: a power of two, at most 8.

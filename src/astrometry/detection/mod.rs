@@ -17,7 +17,7 @@ use crate::astrometry::smoothing::{reduced, smoothed};
 use crate::astrometry::star_list::{DetectedStar, StarList};
 use extent::{Extent, Extents};
 use maxima::{Maximum, maxima};
-use star::{Measured, measure, median_of};
+use star::{Measured, Ring, measure, median_of};
 
 /// A star is narrower than any other star where its brightest pixel's neighbours have less than this
 /// share of what they have in a typical star, or its width is less than this share.
@@ -60,11 +60,12 @@ impl StarList {
                 maximum.y = maximum.y * reduction + reduction / 2;
             }
         }
+        let rings = extents.zones.map(Ring::new);
         let measured = apart(&candidates, &extents)
             .into_iter()
             .filter_map(|maximum| {
-                let extent = extents.at(maximum.x, maximum.y);
-                measure(picture, maximum.x, maximum.y, extent)
+                let zone = extents.zone(maximum.x, maximum.y);
+                measure(picture, maximum.x, maximum.y, &rings[zone])
             })
             .collect();
         let mut stars = without_narrow_and_wide(measured);
@@ -137,7 +138,7 @@ impl Taken {
             (column - 1..=column + 1).any(|column| {
                 self.places.get(&(column, row)).is_some_and(|list| {
                     list.iter().any(|(other_x, other_y)| {
-                        extent.distance(other_x - x, other_y - y) < apart
+                        extent.distance2(other_x - x, other_y - y) < apart * apart
                     })
                 })
             })

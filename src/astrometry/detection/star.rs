@@ -57,8 +57,8 @@ pub(super) struct Measured {
 }
 
 /// Measures the star at a pixel. `None` where it is none, or at the picture's edge.
-pub(super) fn measure(picture: &Picture, x: usize, y: usize, extent: Extent) -> Option<Measured> {
-    let ring = Ring::new(extent);
+pub(super) fn measure(picture: &Picture, x: usize, y: usize, ring: &Ring) -> Option<Measured> {
+    let extent = ring.extent;
     let (level, _) = ring.background(picture, x, y)?;
     let sigmas = extent.window_sigmas_px();
     let window = Window {
@@ -79,7 +79,7 @@ pub(super) fn measure(picture: &Picture, x: usize, y: usize, extent: Extent) -> 
         at.x_px += dx;
         at.y_px += dy;
         let (moved_x, moved_y) = (at.x_px - start_x, at.y_px - start_y);
-        if extent.distance(moved_x as f32, moved_y as f32) > MOST_SHIFT {
+        if extent.distance2(moved_x as f32, moved_y as f32) > MOST_SHIFT * MOST_SHIFT {
             return None;
         }
         moments = Some(found);
@@ -135,59 +135,57 @@ fn peak(picture: &Picture, x: usize, y: usize, level: f32) -> (f32, f32) {
     (top, brightest / top.max(f32::MIN_POSITIVE))
 }
 
-/// The ring around a star, an ellipse like itself: where its background is taken, and where it must
-/// have ended.
-struct Ring {
+/// The ring around stars of one extent, an ellipse like themselves: where their background is taken,
+/// and where they must have ended. As steps to the right and down.
+pub(super) struct Ring {
     extent: Extent,
+    background: Vec<(i32, i32)>,
+    around: [(i32, i32); RING_POINTS],
 }
 
 impl Ring {
-    fn new(extent: Extent) -> Self {
-        Self { extent }
+    /// Lays out the ring.
+    pub fn new(extent: Extent) -> Self {
+        let ellipse = |long: f32, wide: f32, index: usize, points: usize| {
+            let turn = std::f32::consts::TAU * index as f32 / points as f32;
+            let (dx, dy) = extent.right_and_down(long * turn.cos(), wide * turn.sin());
+            (dx.round() as i32, dy.round() as i32)
+        };
+        let mut background = Vec::new();
+        for margin in [2.0, 3.0, 4.0, 5.0] {
+            let (long, wide) = (2.0 * extent.long_px + margin, 2.0 * extent.wide_px + margin);
+            let points = (std::f32::consts::PI * (long + wide)) as usize;
+            let points = points.min(RING_SAMPLES);
+            background.extend((0..points).map(|index| ellipse(long, wide, index, points)));
+        }
+        let (long, wide) = (1.9 * extent.long_px + 1.0, 1.9 * extent.wide_px + 1.0);
+        Self {
+            extent,
+            background,
+            around: std::array::from_fn(|index| ellipse(long, wide, index, RING_POINTS)),
+        }
     }
 
     /// Median and noise of the pixels of the ring; `None` where most of it is outside the picture.
     fn background(&self, picture: &Picture, x: usize, y: usize) -> Option<(f32, f32)> {
-        // half axes of the ring's middle, and half its breadth
-        let (long, wide) = (
-            2.0 * self.extent.long_px + 3.5,
-            2.0 * self.extent.wide_px + 3.5,
-        );
-        let mut values = Vec::with_capacity(256);
-        for breadth in [-1.5, -0.5, 0.5, 1.5] {
-            let (long, wide) = (long + breadth, wide + breadth);
-            let points = (std::f32::consts::PI * (long + wide)) as usize;
-            let points = points.min(RING_SAMPLES);
-            for index in 0..points {
-                let turn = std::f32::consts::TAU * index as f32 / points as f32;
-                let (dx, dy) = self
-                    .extent
-                    .right_and_down(long * turn.cos(), wide * turn.sin());
-                let (column, row) = (x as f32 + dx.round(), y as f32 + dy.round());
-                if column >= 0.0 && row >= 0.0 {
-                    values.extend(picture.row(row as usize).get(column as usize));
-                }
+        let mut values = Vec::with_capacity(self.background.len());
+        for (dx, dy) in &self.background {
+            let column = x.checked_add_signed(*dx as isize);
+            let row = y.checked_add_signed(*dy as isize);
+            if let (Some(column), Some(row)) = (column, row) {
+                values.extend(picture.row(row).get(column));
             }
         }
-        (values.len() >= RING_POINTS).then(|| median_and_noise(&mut values))
+        (2 * values.len() >= self.background.len()).then(|| median_and_noise(&mut values))
     }
 
     /// Whether the ring is dark but for one neighbour at most.
     fn stands_out(&self, picture: &Picture, x: usize, y: usize, level: f32) -> bool {
         let height = mean_around(picture, x as i64, y as i64).map_or(0.0, |value| value - level);
-        let (long, wide) = (
-            1.9 * self.extent.long_px + 1.0,
-            1.9 * self.extent.wide_px + 1.0,
-        );
-        let mut bright = [false; RING_POINTS];
-        for (index, bright) in bright.iter_mut().enumerate() {
-            let turn = std::f32::consts::TAU * index as f32 / RING_POINTS as f32;
-            let (dx, dy) = self
-                .extent
-                .right_and_down(long * turn.cos(), wide * turn.sin());
-            *bright = mean_around(picture, x as i64 + dx.round() as i64, y as i64 + dy.round() as i64)
-                .is_some_and(|value| value - level > BRIGHT_SHARE * height);
-        }
+        let bright = self.around.map(|(dx, dy)| {
+            mean_around(picture, x as i64 + i64::from(dx), y as i64 + i64::from(dy))
+                .is_some_and(|value| value - level > BRIGHT_SHARE * height)
+        });
         let count = bright.iter().filter(|bright| **bright).count();
         let starts = (0..RING_POINTS)
             .filter(|index| bright[*index] && !bright[(index + RING_POINTS - 1) % RING_POINTS])
@@ -347,10 +345,7 @@ impl Aperture {
         let (cos, sin) = extent.direction;
         let mut margin = 1.5;
         loop {
-            let (long, wide) = (
-                1.5 * extent.long_px + margin,
-                1.5 * extent.wide_px + margin,
-            );
+            let (long, wide) = (1.5 * extent.long_px + margin, 1.5 * extent.wide_px + margin);
             let (mut flux, mut pixels, mut saturated) = (0.0, 0.0, 0.0);
             let reach_y = f64::from((long * sin).hypot(wide * cos));
             let reach_x = f64::from((long * cos).hypot(wide * sin));

@@ -17,6 +17,9 @@ const MODEL_ERROR: f64 = 0.04;
 /// Deviations from which a pixel weighs less and less (Cauchy's weights): light of a neighbour.
 const OUTLIER: f64 = 3.0;
 
+/// By how much more where the star has light, for each of its own deviations.
+const CORE_OUTLIER: f64 = 1.0;
+
 /// Rounds of the fit, and change of chi squared that ends it.
 const MOST_ROUNDS: usize = 12;
 const SETTLED: f64 = 1e-6;
@@ -87,7 +90,9 @@ pub(super) fn solve<const N: usize, const M: usize>(
     let mut out = *right;
     for side in 0..M {
         for row in 0..N {
-            let dot: f64 = (0..row).map(|index| factor[row][index] * out[index][side]).sum();
+            let dot: f64 = (0..row)
+                .map(|index| factor[row][index] * out[index][side])
+                .sum();
             out[row][side] = (out[row][side] - dot) / factor[row][row];
         }
         for row in (0..N).rev() {
@@ -283,7 +288,10 @@ fn star_equations(
         pixels: 0.0,
     };
     let half = half as i64;
-    let (left, top) = (star.at.x_px.floor() as i64 - half, star.at.y_px.floor() as i64 - half);
+    let (left, top) = (
+        star.at.x_px.floor() as i64 - half,
+        star.at.y_px.floor() as i64 - half,
+    );
     let across = template.between(left as f64 + 0.5 - star.at.x_px);
     let down = template.between(top as f64 + 0.5 - star.at.y_px);
     for row in 0..=2 * half {
@@ -303,7 +311,9 @@ fn star_equations(
             let error = star.noise.hypot(MODEL_ERROR * model);
             let rest = f64::from(*pixel) - model - star.level;
             let deviation2 = (rest / error).powi(2);
-            let outlying = 1.0 + deviation2 / (OUTLIER * OUTLIER);
+            // where the star itself is bright, what is left is not a neighbour's
+            let limit = (OUTLIER + CORE_OUTLIER * model.abs() / error).powi(2);
+            let outlying = 1.0 + deviation2 / limit;
             let weight = 1.0 / (error * error * outlying);
             let own = [star.flux * by_place[0], star.flux * by_place[1], light, 1.0];
             let shared = by_shape.map(|slope| star.flux * slope);
@@ -324,7 +334,7 @@ fn star_equations(
                     *sum += weighted * other;
                 }
             }
-            out.chi2 += OUTLIER * OUTLIER * outlying.ln();
+            out.chi2 += limit * outlying.ln();
             out.pixels += 1.0;
         }
     }

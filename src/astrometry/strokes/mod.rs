@@ -284,13 +284,25 @@ fn told(zone: Zone, fit: &Fit) -> StrokeMeasure {
         Spot::Gaussian => {
             let sigma_px = size.sqrt();
             let error = FWHM_PER_SIGMA * size_error / (2.0 * sigma_px);
-            (Profile::Gaussian { sigma_px }, FWHM_PER_SIGMA * sigma_px, error)
+            (
+                Profile::Gaussian { sigma_px },
+                FWHM_PER_SIGMA * sigma_px,
+                error,
+            )
         }
-        Spot::Disc => (Profile::Disc { radius_px: size }, 2.0 * size, 2.0 * size_error),
+        Spot::Disc => (
+            Profile::Disc { radius_px: size },
+            2.0 * size,
+            2.0 * size_error,
+        ),
     };
     let weight: f64 = fit.stars.iter().map(|star| star.information).sum();
     let mean = |of: fn(&FittedStar) -> f64| {
-        let sum: f64 = fit.stars.iter().map(|star| star.information * of(star)).sum();
+        let sum: f64 = fit
+            .stars
+            .iter()
+            .map(|star| star.information * of(star))
+            .sum();
         sum / weight
     };
     StrokeMeasure {
@@ -357,10 +369,7 @@ fn tensor_of(stars: &[&DetectedStar]) -> (f64, f64) {
             excess * of(-2.0 * star.angle.radians())
         })
     };
-    (
-        part(f64::cos).unwrap_or(0.0),
-        part(f64::sin).unwrap_or(0.0),
-    )
+    (part(f64::cos).unwrap_or(0.0), part(f64::sin).unwrap_or(0.0))
 }
 
 fn median_of(stars: &[&DetectedStar], value: impl Fn(&DetectedStar) -> f64) -> Option<f64> {
