@@ -137,8 +137,8 @@ pub(super) fn typical_noise(picture: &Picture) -> f32 {
     let down = picture.height.div_ceil(CELL_PX);
     let mut samples = Vec::new();
     let mut noise = Vec::new();
-    for row in (0..down).step_by(down.div_ceil(NOISE_CELLS)) {
-        for column in (0..across).step_by(across.div_ceil(NOISE_CELLS)) {
+    for row in (0..down).step_by(down.div_ceil(NOISE_CELLS).max(1)) {
+        for column in (0..across).step_by(across.div_ceil(NOISE_CELLS).max(1)) {
             noise.push(measure_cell(picture, column, row, &mut samples).1);
         }
     }

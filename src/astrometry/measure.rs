@@ -1,7 +1,7 @@
 //! All that a picture alone says: its stars, their strokes, the skyline, a knock.
 
 use crate::astrometry::knock::Knock;
-use crate::astrometry::picture::Picture;
+use crate::astrometry::picture::{Picture, SHORTEST_SIDE_PX};
 use crate::astrometry::skyline::Skyline;
 use crate::astrometry::star_list::StarList;
 use crate::astrometry::strokes::{StrokeMeasure, measure_strokes};
@@ -20,8 +20,11 @@ pub struct PictureMeasure {
 }
 
 impl PictureMeasure {
-    /// Measures a picture.
+    /// Measures a picture. A picture of less than 64 px across or down has no stars.
     pub fn new(picture: &Picture) -> Self {
+        if picture.width.min(picture.height) < SHORTEST_SIDE_PX {
+            return Self::nothing(picture);
+        }
         let found = StarList::detect(picture);
         let skyline = Skyline::trace(picture, &found);
         let mut stars = match &skyline {
@@ -38,6 +41,20 @@ impl PictureMeasure {
             skyline,
             knock,
             strokes,
+        }
+    }
+
+    fn nothing(picture: &Picture) -> Self {
+        Self {
+            stars: StarList {
+                stars: Vec::new(),
+                noise: 0.0,
+                width: picture.width,
+                height: picture.height,
+            },
+            skyline: None,
+            knock: None,
+            strokes: Vec::new(),
         }
     }
 }

@@ -37,8 +37,14 @@ const LOCAL_SHARE: f32 = 0.45;
 const STEP_COST: f32 = 1.5;
 const MOST_STEP: usize = 7;
 
-/// Mean gain over a border's columns, and least share of all columns it must have.
-const LEAST_MEAN_GAIN: f32 = 11.0;
+/// Mean gain over a border's columns where many stars confirm it, and where they do not.
+const LEAST_MEAN_GAIN: f32 = 6.0;
+const CLEAR_MEAN_GAIN: f32 = 11.0;
+
+/// Stars from which the empty ground confirms a border.
+const MANY_STARS: usize = 100;
+
+/// Least share of all columns that a border must have.
 const LEAST_COLUMNS: f32 = 0.04;
 
 /// Stars rise above the background; pixels are cut off this many deviations above it.
@@ -54,8 +60,12 @@ const POINT_SPACING_PX: usize = 4;
 /// on either side.
 const BLUR_PX: usize = 2;
 
-/// Density of stars on the ground over that in the sky, at most.
-const GROUND_STARS: f64 = 0.3;
+/// Density of stars on the ground over that in the sky, at most: lamps. Where the border is faint, less.
+const GROUND_STARS: f64 = 0.15;
+const UNCLEAR_GROUND_STARS: f64 = 0.03;
+
+/// Levels of sky and of even ground differ by at least this share of the brighter.
+const LEAST_DIFFERENCE: f64 = 0.12;
 
 /// Lit ground has at least this share of the sky's level, and this many times its variance.
 const ROUGH_LEVEL: f64 = 0.3;
@@ -152,7 +162,11 @@ impl Skyline {
         // a border along the picture, or one across it; then which side of it is the ground
         let along = [(Side::Bottom, Side::Top), (Side::Right, Side::Left)];
         let found = along.into_iter().filter_map(|(side, opposite)| {
-            let path = Path::find(&side.turned(&small))?;
+            let path = Path::find(&side.turned(&small));
+            let path = path?;
+            if list.stars.len() < MANY_STARS && path.gain < CLEAR_MEAN_GAIN {
+                return None;
+            }
             let (skyline, contrast) = Self::refined(picture, side, &path, factor)?;
             let turned_over = Self {
                 ground: opposite,
@@ -162,11 +176,18 @@ impl Skyline {
                 Some(below) => below,
                 None => {
                     let [here, there] = skyline.star_densities(list);
-                    if list.stars.len() < FEW_STARS {
+                    let most = if path.gain < CLEAR_MEAN_GAIN {
+                        UNCLEAR_GROUND_STARS
+                    } else {
+                        GROUND_STARS
+                    };
+                    if !contrast.differs() {
+                        return None;
+                    } else if list.stars.len() < FEW_STARS {
                         contrast.ground_mean < contrast.sky_mean
-                    } else if there <= GROUND_STARS * here {
+                    } else if there <= most * here {
                         true
-                    } else if here <= GROUND_STARS * there {
+                    } else if here <= most * there {
                         false
                     } else {
                         return None;
@@ -330,6 +351,12 @@ impl Contrast {
             ground_mean: of(|one| one.ground_mean)?,
             ground_variance: of(|one| one.ground_variance)?,
         })
+    }
+
+    /// Whether the levels on both sides differ.
+    fn differs(&self) -> bool {
+        let brighter = self.sky_mean.max(self.ground_mean);
+        (self.sky_mean - self.ground_mean).abs() >= LEAST_DIFFERENCE * brighter
     }
 
     /// Whether the side taken for the ground is rougher than light's own noise allows (`true`), or
@@ -535,8 +562,8 @@ fn border_in(profile: &[Vec<f64>]) -> Option<(f64, Contrast)> {
     let sky = statistics(0, row.saturating_sub(BLUR_PX).max(1))?;
     let ground = statistics((row + BLUR_PX).min(rows - 1), rows)?;
     let step = (sky.0 - ground.0).abs();
-    let error =
-        (sky.1 / POINT_SPACING_PX as f64).sqrt() + (ground.1 / POINT_SPACING_PX as f64).sqrt();
+    let spacing = POINT_SPACING_PX as f64;
+    let error = (sky.1 / spacing).sqrt() + (ground.1 / spacing).sqrt();
     let contrast = Contrast {
         sky_mean: sky.0,
         sky_variance: sky.1,

@@ -15,13 +15,10 @@ mod tiff;
 pub use facts::{ClockTime, FrameFacts};
 pub use orientation::Orientation;
 
-use crate::astrometry::picture::Picture;
+use crate::astrometry::picture::{Picture, SHORTEST_SIDE_PX};
 
 /// Most pixels of a picture that is decoded. A pixel needs 5 bytes, in a progressive JPEG 11.
 const MOST_PIXELS: usize = 64_000_000;
-
-/// Shortest side of a picture, px, in which stars are sought.
-const SHORTEST_SIDE_PX: usize = 64;
 
 /// A decoded picture and what its file says about it.
 #[derive(Debug, Clone, PartialEq)]

@@ -17,6 +17,9 @@ const MODEL_ERROR: f64 = 0.04;
 /// Deviations from which a pixel weighs less and less (Cauchy's weights): light of a neighbour.
 const OUTLIER: f64 = 3.0;
 
+/// By how much more where the star has light, for each of its own deviations.
+const CORE_OUTLIER: f64 = 1.0;
+
 /// Rounds of the fit, and change of chi squared that ends it.
 const MOST_ROUNDS: usize = 12;
 const SETTLED: f64 = 1e-6;
@@ -308,7 +311,9 @@ fn star_equations(
             let error = star.noise.hypot(MODEL_ERROR * model);
             let rest = f64::from(*pixel) - model - star.level;
             let deviation2 = (rest / error).powi(2);
-            let outlying = 1.0 + deviation2 / (OUTLIER * OUTLIER);
+            // where the star itself is bright, what is left is not a neighbour's
+            let limit = (OUTLIER + CORE_OUTLIER * model.abs() / error).powi(2);
+            let outlying = 1.0 + deviation2 / limit;
             let weight = 1.0 / (error * error * outlying);
             let own = [star.flux * by_place[0], star.flux * by_place[1], light, 1.0];
             let shared = by_shape.map(|slope| star.flux * slope);
@@ -329,7 +334,7 @@ fn star_equations(
                     *sum += weighted * other;
                 }
             }
-            out.chi2 += OUTLIER * OUTLIER * outlying.ln();
+            out.chi2 += limit * outlying.ln();
             out.pixels += 1.0;
         }
     }

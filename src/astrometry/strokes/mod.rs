@@ -27,7 +27,7 @@ const LEAST_STARS: usize = 4;
 
 /// Pixels in all stars' windows, at most, unless the stars are fewer than this.
 const MOST_PIXELS: usize = 8_000;
-const LEAST_TAKEN: usize = 20;
+const LEAST_TAKEN: usize = 16;
 
 /// Flux over its noise from which a star is fitted.
 const LEAST_SIGNAL: f64 = 12.0;
@@ -39,7 +39,7 @@ const HIGHEST_PEAK: f32 = 0.75;
 const NEIGHBOUR_SHARE: f64 = 0.12;
 
 /// Half the width of the window at most, px.
-const MOST_HALF_PX: f64 = 30.0;
+const MOST_HALF_PX: f64 = 44.0;
 
 /// The middle zone's half size, and the corners' size, as a share of width and height.
 const MIDDLE_SHARE: f64 = 0.2;
