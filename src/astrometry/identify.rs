@@ -130,6 +130,20 @@ pub fn identify(
     None
 }
 
+/// As [`identify`], by the brightest stars alone and only with the focal length given: a fraction
+/// of a second.
+pub fn identify_quickly(
+    detections: &Detections,
+    sky: &[SkyStar],
+    focal_px: f64,
+) -> Option<Identified> {
+    let search = Search { detections, sky };
+    let usable = focal_px.is_finite() && focal_px > 0.0;
+    (usable && detections.list.stars.len() >= LEAST_MATCHES)
+        .then(|| search.in_groups(&search.groups(focal_px), 0, Effort::KNOWN))
+        .flatten()
+}
+
 /// Focal lengths in diagonals, from the usual ones outwards.
 fn focal_lengths() -> impl Iterator<Item = f64> {
     const MIDDLE: f64 = 0.55;

@@ -96,10 +96,10 @@ impl PairTable {
                 pairs.push((squared.sqrt() as f32, first as u16, second as u16));
             }
         };
-        for first in 0..count {
+        for (first, &direction) in directions.iter().enumerate() {
             match &coarse {
                 Some(index) => {
-                    for &second in index.near(directions[first]) {
+                    for &second in index.near(direction) {
                         if (second as usize) < first {
                             join(first, second as usize);
                         }

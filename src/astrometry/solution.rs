@@ -5,7 +5,7 @@ use crate::astrometry::camera_fit::{Freedom, StarPair};
 use crate::astrometry::catalogue::{CatalogueStar, catalogue};
 use crate::astrometry::growth::{cost, spread};
 use crate::astrometry::horizon::Horizon;
-use crate::astrometry::identify::identify;
+use crate::astrometry::identify::{identify, identify_quickly};
 use crate::astrometry::matching::{Detections, Extent, Match, SkyStar};
 use crate::astrometry::picture::PicturePoint;
 use crate::astrometry::sky_camera::{SkyCamera, orthonormal};
@@ -30,7 +30,7 @@ pub enum NoSolution {
     NoStars,
     /// The stars found are none that are known.
     NotIdentified,
-    /// They are known in a mirror only.
+    /// They are known, but as in a mirror.
     Mirrored,
 }
 
@@ -113,8 +113,14 @@ pub fn solve(list: &StarList, hints: &Hints) -> Result<Solution, NoSolution> {
         })
         .collect();
     let detections = Detections::new(list);
-    let identified =
-        identify(&detections, &sky, hints.focal_px).ok_or(NoSolution::NotIdentified)?;
+    let Some(identified) = identify(&detections, &sky, hints.focal_px) else {
+        let turned = mirrored(list);
+        let turned = Detections::new(&turned);
+        let found = hints
+            .focal_px
+            .and_then(|focal_px| identify_quickly(&turned, &sky, focal_px));
+        return Err(found.map_or(NoSolution::NotIdentified, |_| NoSolution::Mirrored));
+    };
     let plain = Frame {
         detections: &detections,
         catalogue: &stars,
@@ -157,7 +163,7 @@ pub fn solve(list: &StarList, hints: &Hints) -> Result<Solution, NoSolution> {
 }
 
 /// The list as in a mirror, left for right.
-pub fn mirrored(list: &StarList) -> StarList {
+fn mirrored(list: &StarList) -> StarList {
     let mut turned = list.clone();
     for star in &mut turned.stars {
         star.at.x_px = list.width as f64 - star.at.x_px;

@@ -33,10 +33,6 @@ impl Random {
     pub fn normal(&mut self) -> f64 {
         (0..12).map(|_| self.next()).sum::<f64>() - 6.0
     }
-
-    pub fn pick<T: Copy>(&mut self, of: &[T]) -> T {
-        of[((self.next() * of.len() as f64) as usize).min(of.len() - 1)]
-    }
 }
 
 /// What a frame is drawn with.
