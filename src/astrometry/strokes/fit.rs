@@ -88,19 +88,29 @@ pub(super) fn solve<const N: usize, const M: usize>(
         }
     }
     let mut out = *right;
-    for side in 0..M {
-        for row in 0..N {
-            let dot: f64 = (0..row)
-                .map(|index| factor[row][index] * out[index][side])
-                .sum();
-            out[row][side] = (out[row][side] - dot) / factor[row][row];
-        }
-        for row in (0..N).rev() {
-            let dot: f64 = (row + 1..N)
-                .map(|index| factor[index][row] * out[index][side])
-                .sum();
-            out[row][side] = (out[row][side] - dot) / factor[row][row];
-        }
+    let without =
+        |out: &[[f64; M]; N], row: usize, others: &mut dyn Iterator<Item = (usize, f64)>| {
+            let mut rest = out[row];
+            for (other, weight) in others {
+                for (rest, value) in rest.iter_mut().zip(out[other]) {
+                    *rest -= weight * value;
+                }
+            }
+            rest.map(|rest| rest / factor[row][row])
+        };
+    for row in 0..N {
+        out[row] = without(
+            &out,
+            row,
+            &mut (0..row).map(|other| (other, factor[row][other])),
+        );
+    }
+    for row in (0..N).rev() {
+        out[row] = without(
+            &out,
+            row,
+            &mut (row + 1..N).map(|other| (other, factor[other][row])),
+        );
     }
     Some(out)
 }
