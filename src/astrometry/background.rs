@@ -87,11 +87,6 @@ impl Background {
         self.at(&self.level, x, y)
     }
 
-    /// Noise at a pixel.
-    pub fn noise_at(&self, x: usize, y: usize) -> f32 {
-        self.at(&self.noise, x, y)
-    }
-
     fn at(&self, grid: &[f32], x: usize, y: usize) -> f32 {
         let (left, right, across) = between(x, self.across);
         let (upper, lower, down) = between(y, self.down);

@@ -19,7 +19,7 @@ const LEAST_SHARE: f64 = 0.04;
 
 /// Least pairs, and least share of the bright stars that must have one.
 const LEAST_PAIRS: f64 = 8.0;
-const LEAST_PAIR_SHARE: f64 = 0.25;
+const LEAST_PAIR_SHARE: f64 = 0.12;
 
 /// Least excess over the pairs of chance, in their standard deviations.
 const LEAST_SIGMAS: f64 = 8.0;

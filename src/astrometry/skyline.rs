@@ -106,7 +106,7 @@ pub struct Skyline {
 
 impl Side {
     /// Column and depth, from the sky to the ground, of a place.
-    fn to_column(self, at: PicturePoint, width: f64, height: f64) -> (f64, f64) {
+    fn column_of(self, at: PicturePoint, width: f64, height: f64) -> (f64, f64) {
         match self {
             Self::Bottom => (at.x_px, at.y_px),
             Self::Top => (at.x_px, height - at.y_px),
@@ -116,7 +116,7 @@ impl Side {
     }
 
     /// The place of a column and depth.
-    fn from_column(self, column: f64, depth: f64, width: f64, height: f64) -> PicturePoint {
+    fn place_of(self, column: f64, depth: f64, width: f64, height: f64) -> PicturePoint {
         let (x_px, y_px) = match self {
             Self::Bottom => (column, depth),
             Self::Top => (column, height - depth),
@@ -205,8 +205,8 @@ impl Skyline {
     /// Whether a place is in the sky: on the sky's side of the border.
     pub fn is_sky(&self, at: PicturePoint) -> bool {
         let (width, height) = (self.width as f64, self.height as f64);
-        let (column, depth) = self.ground.to_column(at, width, height);
-        let place = |point: &PicturePoint| self.ground.to_column(*point, width, height);
+        let (column, depth) = self.ground.column_of(at, width, height);
+        let place = |point: &PicturePoint| self.ground.column_of(*point, width, height);
         let after = self.points.partition_point(|point| place(point).0 < column);
         let near = [after.checked_sub(1), Some(after)];
         near.into_iter()
@@ -229,15 +229,15 @@ impl Skyline {
             .points
             .iter()
             .map(|point| {
-                let (_, depth) = self.ground.to_column(*point, width, height);
+                let (_, depth) = self.ground.column_of(*point, width, height);
                 (rows - depth) * POINT_SPACING_PX as f64
             })
             .sum();
         // what stands on the border itself is on neither side
         let margin = 3.0 * POINT_SPACING_PX as f64;
         let moved = |at: PicturePoint, by: f64| {
-            let (column, depth) = self.ground.to_column(at, width, height);
-            self.is_sky(self.ground.from_column(column, depth + by, width, height))
+            let (column, depth) = self.ground.column_of(at, width, height);
+            self.is_sky(self.ground.place_of(column, depth + by, width, height))
         };
         let count = |wanted: &dyn Fn(PicturePoint) -> bool| {
             list.stars.iter().filter(|star| wanted(star.at)).count() as f64
@@ -272,7 +272,7 @@ impl Skyline {
             Some((one + (other - one) * (place - first).clamp(0.0, 1.0)) * factor as f64)
         };
         let sample = |column: usize, depth: i64| -> Option<f64> {
-            let centre = side.from_column(column as f64 + 0.5, depth as f64 + 0.5, width, height);
+            let centre = side.place_of(column as f64 + 0.5, depth as f64 + 0.5, width, height);
             let (x, y) = (centre.x_px.floor(), centre.y_px.floor());
             if x < 0.0 || y < 0.0 {
                 return None;
@@ -298,7 +298,7 @@ impl Skyline {
                 .collect();
             if let Some((offset, contrast)) = border_in(&profile) {
                 let depth = coarse.round() + offset - reach as f64;
-                points.push(side.from_column(middle, depth, width, height));
+                points.push(side.place_of(middle, depth, width, height));
                 contrasts.push(contrast);
             }
         }
@@ -544,8 +544,9 @@ fn border_in(profile: &[Vec<f64>]) -> Option<(f64, Contrast)> {
     }
     let (all, sum, squares) = sums.last().copied().unwrap_or_default();
     let mut best: Option<(f64, usize)> = None;
-    for row in 2..rows.saturating_sub(2) {
-        let (before, before_sum, before_squares) = sums[row];
+    let inner = sums.iter().enumerate().take(rows.saturating_sub(2)).skip(2);
+    for (row, (before, before_sum, before_squares)) in inner {
+        let (before, before_sum, before_squares) = (*before, *before_sum, *before_squares);
         let after = all - before;
         if before == 0 || after == 0 {
             continue;

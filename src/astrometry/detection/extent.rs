@@ -176,6 +176,7 @@ impl<'a> Region<'a> {
     fn outline(&mut self, background: &Background, maximum: Maximum) -> Option<RegionMoments> {
         let Maximum { x, y, height } = maximum;
         let least = background.level_at(x, y) + height / 2.0;
+        let top = self.smooth.row(y)[x];
         self.waiting.clear();
         self.seen.clear();
         self.waiting.push((x, y));
@@ -190,7 +191,12 @@ impl<'a> Region<'a> {
                 return None;
             }
             for near in [(x - 1, y), (x + 1, y), (x, y - 1), (x, y + 1)] {
-                if self.smooth.row(near.1)[near.0] >= least && self.seen.insert(near) {
+                let value = self.smooth.row(near.1)[near.0];
+                if value > top {
+                    // on the slope of a brighter star
+                    return None;
+                }
+                if value >= least && self.seen.insert(near) {
                     self.waiting.push(near);
                 }
             }

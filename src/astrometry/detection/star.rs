@@ -21,7 +21,7 @@ const RESTS_PX: f64 = 2e-3;
 
 /// Points on the ring around a star, and how many next to each other may be bright: a neighbour.
 const RING_POINTS: usize = 16;
-const BRIGHT_RUN: usize = 5;
+const BRIGHT_RUN: usize = 6;
 
 /// A point of the ring is bright from this share of the star's height.
 const BRIGHT_SHARE: f32 = 0.5;
@@ -87,7 +87,8 @@ pub(super) fn measure(picture: &Picture, x: usize, y: usize, ring: &Ring) -> Opt
             break;
         }
     }
-    let (long_px, wide_px, angle) = window.axes(&moments?);
+    let moments = moments?;
+    let (long_px, wide_px, angle) = window.axes(&moments);
     // once more around the star itself: the maximum of a long stroke may be at its end
     let (x, y) = (at.x_px.floor() as usize, at.y_px.floor() as usize);
     let (level, noise) = ring.background(picture, x, y)?;
@@ -95,12 +96,20 @@ pub(super) fn measure(picture: &Picture, x: usize, y: usize, ring: &Ring) -> Opt
         return None;
     }
     let aperture = Aperture::sum(picture, at, extent, level)?;
-    let signal = aperture.flux / (f64::from(noise) * aperture.pixels.sqrt());
+    // in a window of the star's own shape the weights sum up to twice their squares; what a
+    // neighbour adds to it is little, but a saturated star has lost its core
+    let flux = if aperture.saturated {
+        aperture.flux
+    } else {
+        2.0 * moments.sum
+    };
+    let window_px2 = 4.0 * std::f64::consts::PI * window.along * window.across;
+    let signal = flux / (f64::from(noise) * window_px2.sqrt());
     let (peak, neighbour_share) = peak(picture, x, y, level);
     (signal >= LEAST_SIGNAL).then_some(Measured {
         star: DetectedStar {
             at,
-            flux: aperture.flux,
+            flux,
             peak,
             saturated: aperture.saturated,
             long_px,
@@ -208,6 +217,8 @@ fn mean_around(picture: &Picture, x: i64, y: i64) -> Option<f32> {
 
 /// Weighted moments of the light in a window, relative to its centre.
 struct Moments {
+    /// Light, weighted.
+    sum: f64,
     x: f64,
     y: f64,
     xx: f64,
@@ -287,6 +298,7 @@ impl Window {
         }
         let (x, y) = (sx / sum, sy / sum);
         Some(Moments {
+            sum,
             x,
             y,
             xx: sxx / sum - x * x,
@@ -334,7 +346,6 @@ impl Window {
 /// Light in an ellipse like the star.
 struct Aperture {
     flux: f64,
-    pixels: f64,
     saturated: bool,
 }
 
@@ -372,7 +383,6 @@ impl Aperture {
             if saturated < 0.25 * pixels {
                 return Some(Self {
                     flux,
-                    pixels,
                     saturated: saturated > 0.0,
                 });
             }

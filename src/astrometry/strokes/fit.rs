@@ -28,6 +28,9 @@ const SETTLED: f64 = 1e-6;
 /// is fine enough.
 const FINE_HALF: usize = 20;
 
+/// Largest step of a stroke's variance, as a share of it.
+const STEP_SHARE: f64 = 0.4;
+
 /// Least size of a spot: variance of a Gaussian, radius of a disc.
 const LEAST_VARIANCE: f64 = 0.12;
 const LEAST_RADIUS: f64 = 0.5;
@@ -88,19 +91,29 @@ pub(super) fn solve<const N: usize, const M: usize>(
         }
     }
     let mut out = *right;
-    for side in 0..M {
-        for row in 0..N {
-            let dot: f64 = (0..row)
-                .map(|index| factor[row][index] * out[index][side])
-                .sum();
-            out[row][side] = (out[row][side] - dot) / factor[row][row];
-        }
-        for row in (0..N).rev() {
-            let dot: f64 = (row + 1..N)
-                .map(|index| factor[index][row] * out[index][side])
-                .sum();
-            out[row][side] = (out[row][side] - dot) / factor[row][row];
-        }
+    let without =
+        |out: &[[f64; M]; N], row: usize, others: &mut dyn Iterator<Item = (usize, f64)>| {
+            let mut rest = out[row];
+            for (other, weight) in others {
+                for (rest, value) in rest.iter_mut().zip(out[other]) {
+                    *rest -= weight * value;
+                }
+            }
+            rest.map(|rest| rest / factor[row][row])
+        };
+    for row in 0..N {
+        out[row] = without(
+            &out,
+            row,
+            &mut (0..row).map(|other| (other, factor[row][other])),
+        );
+    }
+    for row in (0..N).rev() {
+        out[row] = without(
+            &out,
+            row,
+            &mut (row + 1..N).map(|other| (other, factor[other][row])),
+        );
     }
     Some(out)
 }
@@ -236,10 +249,12 @@ fn step(
     let change = solve(&reduced.matrix, &reduced.right.map(|value| [value]))?;
     let change = change.map(|[value]| value);
     let mut shape = shape;
-    // no parameter more than doubles, or moves more than a px, in one step
-    let scale = shape.parameters[2].abs().max(1.0);
-    for (parameter, change) in shape.parameters.iter_mut().zip(change) {
-        *parameter += change.clamp(-scale, scale);
+    // no step is larger than a part of what the parameter's kind has already, or 1
+    let stroke = STEP_SHARE * shape.length_px().powi(2) / 12.0;
+    let spot = shape.parameters[2].abs();
+    let largest = [stroke, stroke, spot, spot].map(|size| size.max(1.0));
+    for ((parameter, change), largest) in shape.parameters.iter_mut().zip(change).zip(largest) {
+        *parameter += change.clamp(-largest, largest);
     }
     let least = match shape.spot {
         Spot::Gaussian => LEAST_VARIANCE,
