@@ -2,7 +2,7 @@
 
 use crate::astrometry::knock::Knock;
 use crate::astrometry::picture::{Picture, SHORTEST_SIDE_PX};
-use crate::astrometry::skyline::Skyline;
+use crate::astrometry::skyline::{Side, Skyline};
 use crate::astrometry::star_list::StarList;
 use crate::astrometry::strokes::{StrokeMeasure, measure_strokes};
 
@@ -26,7 +26,8 @@ impl PictureMeasure {
             return Self::nothing(picture);
         }
         let found = StarList::detect(picture);
-        let skyline = Skyline::trace(picture, &found);
+        let skyline =
+            Skyline::trace(picture, &found).and_then(|line| with_stars_above(line, &found));
         let mut stars = match &skyline {
             Some(skyline) => found.in_sky(skyline),
             None => found,
@@ -57,4 +58,24 @@ impl PictureMeasure {
             strokes: Vec::new(),
         }
     }
+}
+
+/// The border with its ground on the side of fewer stars: a bright sky is rougher than dark ground.
+/// `None` where most stars are on neither side.
+fn with_stars_above(traced: Skyline, found: &StarList) -> Option<Skyline> {
+    let mostly_above = |line: &Skyline| {
+        let above = found.stars.iter().filter(|star| line.is_sky(star.at));
+        2 * above.count() >= found.stars.len()
+    };
+    if mostly_above(&traced) {
+        return Some(traced);
+    }
+    let ground = match traced.ground {
+        Side::Bottom => Side::Top,
+        Side::Top => Side::Bottom,
+        Side::Left => Side::Right,
+        Side::Right => Side::Left,
+    };
+    let turned = Skyline { ground, ..traced };
+    mostly_above(&turned).then_some(turned)
 }

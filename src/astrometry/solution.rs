@@ -17,6 +17,9 @@ use crate::vector::Vector;
 /// Fewer stars than this are not tried.
 const LEAST_STARS: usize = 8;
 
+/// So few detections that are not identified are no stars: fifteen stars would have been enough.
+const FEW_STARS: usize = 25;
+
 /// The horizon is believed when at least this share of the matches stays.
 const KEPT_SHARE: f64 = 0.7;
 
@@ -119,7 +122,12 @@ pub fn solve(list: &StarList, hints: &Hints) -> Result<Solution, NoSolution> {
         let found = hints
             .focal_px
             .and_then(|focal_px| identify_quickly(&turned, &sky, focal_px));
-        return Err(found.map_or(NoSolution::NotIdentified, |_| NoSolution::Mirrored));
+        let few = list.stars.len() < FEW_STARS;
+        return Err(match found {
+            Some(_) => NoSolution::Mirrored,
+            None if few => NoSolution::NoStars,
+            None => NoSolution::NotIdentified,
+        });
     };
     let plain = Frame {
         detections: &detections,
