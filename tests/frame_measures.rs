@@ -1,4 +1,5 @@
 //! Star lists, strokes, knocks and skylines of rendered frames against what was drawn.
+#![cfg(not(target_arch = "wasm32"))]
 
 mod rendered;
 
@@ -6,6 +7,7 @@ use rendered::{DrawnStar, Rendered, Scene};
 use tarnlight::astrometry::knock::Knock;
 use tarnlight::astrometry::measure::PictureMeasure;
 use tarnlight::astrometry::skyline::{Side, Skyline};
+use tarnlight::astrometry::star_list::{DetectedStar, StarList};
 use tarnlight::astrometry::strokes::{Profile, StrokeMeasure, measure_strokes};
 use tarnlight::camera::lens::Projection;
 
@@ -269,9 +271,7 @@ fn a_frame_with_ground() {
             "{:?}",
             off[off.len() * 9 / 10]
         );
-        let below = |star: &&tarnlight::astrometry::star_list::DetectedStar| {
-            star.at.y_px > drawn[star.at.x_px as usize] + 3.0
-        };
+        let below = |star: &&DetectedStar| star.at.y_px > drawn[star.at.x_px as usize] + 3.0;
         assert_eq!(measure.stars.stars.iter().filter(below).count(), 0);
     }
 }
@@ -288,6 +288,31 @@ fn a_frame_without_stars() {
     let count = measure.stars.stars.len();
     assert!(count < 10, "{count} stars");
     assert!(measure.strokes.is_empty());
+}
+
+/// An aircraft's line, its blinking lights, a lamp's glow and a cloud's edge add next to no stars.
+#[test]
+fn what_is_no_star() {
+    let frame = small().render();
+    let mut picture = frame.picture.clone();
+    let before = StarList::detect(&picture).stars.len();
+    for y in 0..picture.height {
+        for x in 0..picture.width {
+            let (dx, dy) = (x as f32, y as f32);
+            // across the picture, two px wide; half way up on the right a glow of 40 px; a soft edge
+            let line = (dy - 0.37 * dx - 90.0) / 1.2;
+            let glow = ((dx - 700.0) / 40.0).powi(2) + ((dy - 480.0) / 40.0).powi(2);
+            let cloud = 1.0 / (1.0 + (-(dx - 200.0) / 12.0).exp());
+            let add = 0.05 * (-0.5 * line * line).exp() + 0.2 * (-glow).exp() + 0.006 * cloud;
+            picture.pixels[y * picture.width + x] += add;
+        }
+    }
+    let on_line = |star: &&DetectedStar| (star.at.y_px - 0.37 * star.at.x_px - 90.0).abs() < 6.0;
+    let list = StarList::detect(&picture);
+    let on_line = list.stars.iter().filter(on_line).count();
+    assert!(on_line <= 6, "{on_line} stars on a line");
+    let after = list.stars.len();
+    assert!(after <= before + 6, "{before} stars, then {after}");
 }
 
 /// The same picture gives the same measures.

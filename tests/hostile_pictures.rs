@@ -1,5 +1,6 @@
 //! Damaged and hostile picture files: whatever the bytes, decoding and measuring end in time and with
 //! a value, without a panic and within bounded memory.
+#![cfg(not(target_arch = "wasm32"))]
 
 mod rendered;
 
