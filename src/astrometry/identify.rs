@@ -56,7 +56,7 @@ impl Effort {
 
 /// Hypotheses tried at most for all focal lengths together: when none is known, and when the known one
 /// did not fit.
-const BLIND_BUDGET: usize = 40_000_000;
+const BLIND_BUDGET: usize = 28_000_000;
 const DOUBTED_BUDGET: usize = 15_000_000;
 
 /// Logarithm of the chance below which a hypothesis is grown.
