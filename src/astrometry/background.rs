@@ -87,11 +87,6 @@ impl Background {
         self.at(&self.level, x, y)
     }
 
-    /// Noise at a pixel.
-    pub fn noise_at(&self, x: usize, y: usize) -> f32 {
-        self.at(&self.noise, x, y)
-    }
-
     fn at(&self, grid: &[f32], x: usize, y: usize) -> f32 {
         let (left, right, across) = between(x, self.across);
         let (upper, lower, down) = between(y, self.down);
@@ -137,8 +132,8 @@ pub(super) fn typical_noise(picture: &Picture) -> f32 {
     let down = picture.height.div_ceil(CELL_PX);
     let mut samples = Vec::new();
     let mut noise = Vec::new();
-    for row in (0..down).step_by(down.div_ceil(NOISE_CELLS)) {
-        for column in (0..across).step_by(across.div_ceil(NOISE_CELLS)) {
+    for row in (0..down).step_by(down.div_ceil(NOISE_CELLS).max(1)) {
+        for column in (0..across).step_by(across.div_ceil(NOISE_CELLS).max(1)) {
             noise.push(measure_cell(picture, column, row, &mut samples).1);
         }
     }

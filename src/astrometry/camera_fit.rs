@@ -177,15 +177,12 @@ fn solve(
     }
     for row in 0..count {
         for column in 0..=row {
-            let mut rest = matrix[row][column];
-            for before in 0..column {
-                rest -= matrix[row][before] * matrix[column][before];
-            }
+            let known = matrix[row].iter().zip(&matrix[column]).take(column);
+            let known: f64 = known.map(|(one, other)| one * other).sum();
+            let rest = matrix[row][column] - known;
             if row == column {
-                if !(rest > 1e-13) {
-                    return None;
-                }
-                matrix[row][row] = rest.sqrt();
+                // so is a NaN refused
+                matrix[row][row] = (rest > 1e-13).then(|| rest.sqrt())?;
             } else {
                 matrix[row][column] = rest / matrix[column][column];
             }

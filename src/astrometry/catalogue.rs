@@ -56,8 +56,8 @@ pub fn catalogue(year: f64) -> Vec<CatalogueStar> {
     };
     let (mut hip, mut turn) = (0, 0);
     let mut stars = Vec::with_capacity(count);
-    for row in 0..count {
-        hip += byte(0, row);
+    for (row, step) in columns[0].iter().enumerate() {
+        hip += u32::from(*step);
         turn = (turn + three(2, row)) % RIGHT_ASCENSION_STEPS;
         let right_ascension = (f64::from(turn) + 0.5) / f64::from(RIGHT_ASCENSION_STEPS) * 360.0;
         let height = (f64::from(three(5, row)) + 0.5) / f64::from(DECLINATION_STEPS) * 180.0;

@@ -39,9 +39,20 @@ impl Horizon {
         }
     }
 
-    /// An ICRS direction without aberration and refraction in east, north, up: a rotation.
-    pub fn rotated(&self, direction: Vector) -> Vector {
-        self.sky.apply(direction)
+    /// Axes of a camera in ICRS (right, up and back) in east, north, up, such that the star in the
+    /// middle stays there in spite of refraction.
+    pub fn seen_axes(&self, axes: [Vector; 3]) -> [Vector; 3] {
+        let axes = axes.map(|axis| self.sky.apply(axis));
+        let forward = axes[2].times(-1.0 / axes[2].length());
+        let lifted = refract(self.air, forward);
+        let across = forward.cross(lifted);
+        let sine = across.length();
+        if sine < 1e-12 {
+            return axes;
+        }
+        let axis = across.times(1.0 / sine);
+        let angle = sine.atan2(forward.dot(lifted));
+        axes.map(|own| own.rotated_about(axis, angle))
     }
 
     /// Stars above the horizon as they are seen, in east, north, up.

@@ -5,9 +5,9 @@
 //! with every projection the lens may have; the one that leaves least unexplained is kept. It is
 //! believed only when its matches are beyond chance.
 
-use crate::astrometry::camera_fit::Freedom;
+use crate::astrometry::camera_fit::{Freedom, StarPair};
 use crate::astrometry::chance::log10_tail;
-use crate::astrometry::matching::{Detections, Extent, Match, SkyStar, median};
+use crate::astrometry::matching::{Detections, Extent, Match, SkyStar};
 use crate::astrometry::pair_search::{GroupStar, Hypothesis, PairTable, SCALE_RANGE};
 use crate::astrometry::picture::PicturePoint;
 use crate::astrometry::sky_camera::{SkyCamera, orthonormal};
@@ -28,25 +28,42 @@ const LONGEST: f64 = 7.0;
 
 /// Below this focal length, in diagonals, any projection is tried: 16 mm on a full frame and 8 mm on
 /// Four Thirds are 0.37.
-const ANY_PROJECTION: f64 = 0.55;
+pub(super) const ANY_PROJECTION: f64 = 0.55;
 
-/// Hypotheses tried at most, with and without a known focal length: one to four seconds on a phone.
-const BUDGET: usize = 8_000_000;
-const BLIND_BUDGET: usize = 40_000_000;
+/// How much is tried for one focal length.
+#[derive(Debug, Clone, Copy)]
+struct Effort {
+    /// Groups of stars.
+    seeds: usize,
+    /// Sum of the ranks of a pair's stars, counted from zero.
+    ranks: usize,
+    /// Hypotheses; ten million take about a second.
+    hypotheses: usize,
+}
 
-/// Logarithms of the chances at which a hypothesis is grown, and believed: by chance once in 10^6
-/// pictures, after up to some 10^8 hypotheses.
+impl Effort {
+    const KNOWN: Self = Self {
+        seeds: 15,
+        ranks: 2 * GROUP,
+        hypotheses: 4_000_000,
+    };
+    const BLIND: Self = Self {
+        seeds: 5,
+        ranks: GROUP,
+        hypotheses: 4_000_000,
+    };
+}
+
+/// Hypotheses tried at most for all focal lengths together: when none is known, and when the known one
+/// did not fit.
+const BLIND_BUDGET: usize = 28_000_000;
+const DOUBTED_BUDGET: usize = 15_000_000;
+
+/// Logarithm of the chance below which a hypothesis is grown.
 const GROWN_BELOW: f64 = -6.0;
-const BELIEVED_BELOW: f64 = -14.0;
 
 /// Fewest matches believed.
-const LEAST_MATCHES: usize = 9;
-
-/// Stars used while growing.
-const GROWING_STARS: usize = 300;
-
-/// Parameters fitted use up this many matches.
-const FITTED_MATCHES: usize = 3;
+pub(super) const LEAST_MATCHES: usize = 9;
 
 /// A picture whose stars are known.
 #[derive(Debug, Clone, PartialEq)]
@@ -57,8 +74,8 @@ pub struct Identified {
     pub matches: Vec<Match>,
     /// Logarithm to the base ten of the probability of as many matches by chance.
     pub log10_chance: f64,
-    /// Hypotheses tried.
-    pub tried: usize,
+    /// Cameras of other projections that explain nearly as much.
+    pub alternatives: Vec<SkyCamera>,
 }
 
 /// Identifies detections among stars, brightest first.
@@ -74,28 +91,57 @@ pub fn identify(
     if detections.list.stars.len() < LEAST_MATCHES {
         return None;
     }
-    let mut tried = 0;
-    if let Some(focal_px) = focal_px.filter(|focal_px| focal_px.is_finite() && *focal_px > 0.0) {
-        let mut budget = BUDGET;
-        for share in [1.0, 0.92, 1.085] {
-            let found = search.at_focal(focal_px * share, true, &mut budget);
-            if let Some(found) = found {
-                let tried = BUDGET - budget;
-                return Some(Identified { tried, ..found });
+    let focal_px = focal_px.filter(|focal_px| focal_px.is_finite() && *focal_px > 0.0);
+    let mut blind_budget = BLIND_BUDGET;
+    if let Some(focal_px) = focal_px {
+        blind_budget = DOUBTED_BUDGET;
+        let groups = search.groups(focal_px);
+        // the brightest may be lamps
+        for skipped in [0, GROUP / 2, GROUP, 3 * GROUP / 2] {
+            let found = search.in_groups(&groups, skipped, Effort::KNOWN);
+            if found.is_some() {
+                return found;
             }
         }
-        tried = BUDGET - budget;
+        for share in [0.92, 1.085] {
+            let groups = search.groups(focal_px * share);
+            let found = search.in_groups(&groups, 0, Effort::KNOWN);
+            if found.is_some() {
+                return found;
+            }
+        }
     }
-    let mut budget = BLIND_BUDGET;
     let diagonal_px = 2.0 * detections.half_diagonal_px();
-    for diagonals in focal_lengths() {
-        let found = search.at_focal(diagonals * diagonal_px, false, &mut budget);
-        if let Some(found) = found {
-            let tried = tried + BLIND_BUDGET - budget;
-            return Some(Identified { tried, ..found });
+    for skipped in [0, GROUP / 2] {
+        for diagonals in focal_lengths() {
+            let groups = search.groups(diagonals * diagonal_px);
+            let effort = Effort {
+                hypotheses: Effort::BLIND.hypotheses.min(blind_budget),
+                ..Effort::BLIND
+            };
+            let mut left = effort.hypotheses;
+            let found = search.in_groups_within(&groups, skipped, effort, &mut left);
+            blind_budget -= effort.hypotheses - left;
+            if found.is_some() || blind_budget == 0 {
+                return found;
+            }
         }
     }
     None
+}
+
+/// As [`identify`], by the brightest stars alone and only with the focal length given: a fraction
+/// of a second.
+pub fn identify_quickly(
+    detections: &Detections,
+    sky: &[SkyStar],
+    focal_px: f64,
+) -> Option<Identified> {
+    let search = Search { detections, sky };
+    let usable = focal_px.is_finite() && focal_px > 0.0;
+    (usable && detections.list.stars.len() >= LEAST_MATCHES)
+        .then(|| search.in_groups(&search.groups(focal_px), 0, Effort::KNOWN))
+        .flatten()
 }
 
 /// Focal lengths in diagonals, from the usual ones outwards.
@@ -109,9 +155,16 @@ fn focal_lengths() -> impl Iterator<Item = f64> {
         .filter(|diagonals| (SHORTEST..LONGEST).contains(diagonals))
 }
 
-struct Search<'a> {
-    detections: &'a Detections<'a>,
-    sky: &'a [SkyStar],
+/// Groups of stars for one focal length.
+struct Groups {
+    focal_px: f64,
+    radius_px: f64,
+    table: PairTable,
+}
+
+pub(super) struct Search<'a> {
+    pub detections: &'a Detections<'a>,
+    pub sky: &'a [SkyStar],
 }
 
 impl Search<'_> {
@@ -130,32 +183,58 @@ impl Search<'_> {
         }
     }
 
-    /// Searches with a focal length assumed, to within [`SCALE_RANGE`].
-    fn at_focal(&self, focal_px: f64, thorough: bool, budget: &mut usize) -> Option<Identified> {
+    /// The groups for a focal length.
+    fn groups(&self, focal_px: f64) -> Groups {
         let half_px = self.detections.half_diagonal_px();
-        let wide = focal_px < ANY_PROJECTION * 2.0 * half_px;
         let radius_px = (focal_px * GROUP_RADIUS.tan()).min(half_px);
-        let radius = (radius_px / focal_px).atan();
-        let table = PairTable::new(self.sky, radius);
+        Groups {
+            focal_px,
+            radius_px,
+            table: PairTable::new(self.sky, (radius_px / focal_px).atan()),
+        }
+    }
+
+    /// Searches with a focal length assumed, to within [`SCALE_RANGE`], by the stars of each group
+    /// after the `skipped` brightest.
+    fn in_groups(&self, groups: &Groups, skipped: usize, effort: Effort) -> Option<Identified> {
+        let mut left = effort.hypotheses;
+        self.in_groups_within(groups, skipped, effort, &mut left)
+    }
+
+    /// The same; `budget` counts down the hypotheses still allowed.
+    fn in_groups_within(
+        &self,
+        groups: &Groups,
+        skipped: usize,
+        effort: Effort,
+        budget: &mut usize,
+    ) -> Option<Identified> {
+        let Groups {
+            focal_px,
+            radius_px,
+            ref table,
+        } = *groups;
+        let wide = focal_px < ANY_PROJECTION * 2.0 * self.detections.half_diagonal_px();
         let projections: &[Projection] = if wide {
             &[Projection::Rectilinear, Projection::Equidistant]
         } else {
             &[Projection::Rectilinear]
         };
-        for (index, seed) in self.seeds(radius_px, thorough).into_iter().enumerate() {
+        for (index, seed) in self.seeds(radius_px, effort.seeds).into_iter().enumerate() {
             for (which, &projection) in projections.iter().enumerate() {
                 // in the middle of the picture the projections agree
                 if index == 0 && which > 0 {
                     continue;
                 }
+                if *budget == 0 {
+                    return None;
+                }
                 let camera = self.camera(projection, focal_px);
-                let group = self.group(&camera, seed, radius_px);
-                let mut at_most = *budget;
+                let group = self.group(&camera, seed, radius_px, skipped);
                 let accept =
                     |hypothesis: &Hypothesis| self.checked(&camera, hypothesis, seed, radius_px);
-                let found = table.search(&group, &mut at_most, accept);
-                *budget = at_most;
-                if found.is_some() || *budget == 0 {
+                let found = table.search(&group, effort.ranks, budget, accept);
+                if found.is_some() {
                     return found;
                 }
             }
@@ -164,7 +243,7 @@ impl Search<'_> {
     }
 
     /// Middles of the groups: the picture's, and others around it.
-    fn seeds(&self, radius_px: f64, thorough: bool) -> Vec<PicturePoint> {
+    fn seeds(&self, radius_px: f64, count: usize) -> Vec<PicturePoint> {
         let (width, height) = (self.detections.list.width, self.detections.list.height);
         let middle = self.detections.middle();
         let mut seeds = vec![middle];
@@ -185,12 +264,18 @@ impl Search<'_> {
             }
         }
         seeds[1..].sort_by(|a, b| a.distance_px(middle).total_cmp(&b.distance_px(middle)));
-        seeds.truncate(if thorough { 15 } else { 5 });
+        seeds.truncate(count);
         seeds
     }
 
     /// The brightest stars around a place, in the camera's axes.
-    fn group(&self, camera: &SkyCamera, seed: PicturePoint, radius_px: f64) -> Vec<GroupStar> {
+    fn group(
+        &self,
+        camera: &SkyCamera,
+        seed: PicturePoint,
+        radius_px: f64,
+        skipped: usize,
+    ) -> Vec<GroupStar> {
         let stars = self.detections.list.stars.iter();
         stars
             .filter(|star| star.at.distance_px(seed) < radius_px)
@@ -201,6 +286,7 @@ impl Search<'_> {
                     saturated: star.saturated,
                 })
             })
+            .skip(skipped)
             .take(GROUP)
             .collect()
     }
@@ -247,11 +333,7 @@ impl Search<'_> {
     }
 
     /// Pairs that are all as uncertain as the tolerance suggests.
-    fn coarse_pairs(
-        &self,
-        matches: &[Match],
-        tolerance_px: f64,
-    ) -> Vec<crate::astrometry::camera_fit::StarPair> {
+    fn coarse_pairs(&self, matches: &[Match], tolerance_px: f64) -> Vec<StarPair> {
         let mut pairs = self.detections.pairs(self.sky, matches);
         for pair in &mut pairs {
             pair.sigma_px = tolerance_px / 3.0;
@@ -260,216 +342,12 @@ impl Search<'_> {
     }
 
     /// How many of the brightest detections hold `count` inside a circle.
-    fn rank_inside(&self, about: PicturePoint, radius_px: f64, count: usize) -> usize {
+    pub(super) fn rank_inside(&self, about: PicturePoint, radius_px: f64, count: usize) -> usize {
         let stars = self.detections.list.stars.iter().enumerate();
         let mut inside = stars.filter(|(_, star)| star.at.distance_px(about) < radius_px);
         let last = inside.nth(count.saturating_sub(1));
         last.map_or(self.detections.list.stars.len(), |(row, _)| row + 1)
     }
-
-    /// Grows with every projection the lens may have and keeps the one that explains most.
-    fn grown_best(
-        &self,
-        start: &SkyCamera,
-        seed: PicturePoint,
-        radius_px: f64,
-    ) -> Option<Identified> {
-        let wide = start.focal_px < ANY_PROJECTION * start.half_diagonal_px * 2.0;
-        let projections: &[Projection] = if wide {
-            &Projection::ALL
-        } else {
-            &[Projection::Rectilinear]
-        };
-        let mut grown: Vec<(SkyCamera, Vec<Match>)> = Vec::new();
-        for &projection in projections {
-            let camera = self.reprojected(start, projection, seed, radius_px)?;
-            grown.extend(self.grown(camera, seed, radius_px));
-        }
-        // the detections that any of them explains
-        let mut explained: Vec<usize> = grown
-            .iter()
-            .flat_map(|(_, matches)| matches.iter().map(|found| found.detection))
-            .collect();
-        explained.sort_unstable();
-        explained.dedup();
-        let cost = |(camera, matches): &(SkyCamera, Vec<Match>)| {
-            cost(camera, matches, explained.len(), self.detections.middle())
-        };
-        let best = grown
-            .iter()
-            .min_by(|a, b| cost(a).total_cmp(&cost(b)))?
-            .clone();
-        self.believed(best)
-    }
-
-    /// A camera of another projection that images the stars around a place like this one.
-    fn reprojected(
-        &self,
-        camera: &SkyCamera,
-        projection: Projection,
-        seed: PicturePoint,
-        radius_px: f64,
-    ) -> Option<SkyCamera> {
-        if camera.projection == projection {
-            return Some(*camera);
-        }
-        let mut pairs = Vec::new();
-        for right in -3_i32..=3 {
-            for down in -3_i32..=3 {
-                let at = PicturePoint {
-                    x_px: seed.x_px + f64::from(right) / 4.0 * radius_px,
-                    y_px: seed.y_px + f64::from(down) / 4.0 * radius_px,
-                };
-                if let Some(direction) = camera.direction(at) {
-                    pairs.push(crate::astrometry::camera_fit::StarPair {
-                        direction,
-                        at,
-                        sigma_px: 0.01 * radius_px,
-                    });
-                }
-            }
-        }
-        let other = SkyCamera {
-            projection,
-            ..*camera
-        };
-        Some(other.fitted(&pairs, self.detections.middle(), Freedom::Scale, 8))
-    }
-
-    /// Widens the circle until it holds the picture, fitting as it grows.
-    fn grown(
-        &self,
-        start: SkyCamera,
-        seed: PicturePoint,
-        radius_px: f64,
-    ) -> Option<(SkyCamera, Vec<Match>)> {
-        let middle = self.detections.middle();
-        let half_px = self.detections.half_diagonal_px();
-        let whole_px = half_px + seed.distance_px(middle);
-        let mut camera = start;
-        let mut circle_px = radius_px;
-        let mut spread_px = 0.003 * radius_px;
-        loop {
-            let whole = circle_px >= whole_px;
-            for round in 0..3 {
-                let growing = if round == 0 { 0.006 * circle_px } else { 0.0 };
-                let tolerance_px = (4.0 * spread_px).clamp(1.5, 0.02 * radius_px + 1.5) + growing;
-                let mut matches =
-                    self.around(&camera, seed, circle_px, tolerance_px, GROWING_STARS);
-                self.detections.keep_plausible(self.sky, &mut matches);
-                if matches.len() < 6 {
-                    return None;
-                }
-                let freedom = if circle_px < 0.35 * half_px || matches.len() < 8 {
-                    Freedom::Scale
-                } else if circle_px < 0.8 * half_px || matches.len() < 14 {
-                    Freedom::Bend
-                } else {
-                    Freedom::Everything
-                };
-                let mut pairs = self.detections.pairs(self.sky, &matches);
-                for pair in &mut pairs {
-                    pair.sigma_px = pair.sigma_px.hypot(spread_px);
-                }
-                camera = camera.fitted(&pairs, middle, freedom, 4);
-                spread_px = spread(&camera, &pairs).max(0.1);
-            }
-            if whole {
-                break;
-            }
-            circle_px *= 1.35;
-        }
-        let tolerance_px = (4.0 * spread_px).clamp(0.8, 3.0);
-        let mut matches = self.around(&camera, seed, 2.0 * whole_px, tolerance_px, self.sky.len());
-        self.detections.keep_plausible(self.sky, &mut matches);
-        Some((camera, matches))
-    }
-
-    /// Matches inside a circle, of about as many stars as detections.
-    fn around(
-        &self,
-        camera: &SkyCamera,
-        about: PicturePoint,
-        radius_px: f64,
-        tolerance_px: f64,
-        most_stars: usize,
-    ) -> Vec<Match> {
-        let mut extent = Extent {
-            stars: most_stars,
-            detections: self.rank_inside(about, radius_px, 2 * most_stars),
-            about,
-            radius_px,
-            tolerance_px,
-        };
-        let matches = self.detections.matched(camera, self.sky, extent);
-        // no fainter detections than stars: they would only match by chance
-        let likely = matches.stars_inside * 3 / 2 + 10;
-        let rank = self.rank_inside(about, radius_px, likely);
-        if rank >= extent.detections {
-            return matches.list;
-        }
-        extent.detections = rank;
-        self.detections.matched(camera, self.sky, extent).list
-    }
-
-    /// The solution, if its matches are beyond chance.
-    fn believed(&self, (camera, matches): (SkyCamera, Vec<Match>)) -> Option<Identified> {
-        let middle = self.detections.middle();
-        let misses: Vec<f64> = matches.iter().map(|found| found.miss_px).collect();
-        let tolerance_px = misses.iter().fold(0.5, |most: f64, miss| most.max(*miss));
-        let last = matches.iter().map(|found| found.star).max()?;
-        let faintest = matches.iter().map(|found| found.detection).max()?;
-        let extent = Extent {
-            stars: usize::MAX,
-            detections: faintest + 1,
-            about: middle,
-            radius_px: f64::INFINITY,
-            tolerance_px,
-        };
-        let inside = self
-            .detections
-            .matched(&camera, &self.sky[..=last], extent)
-            .stars_inside;
-        let area = self.detections.list.width as f64 * self.detections.list.height as f64;
-        // twice the mean, since stars crowd in the Milky Way
-        let share = 2.0 * inside as f64 * std::f64::consts::PI * tolerance_px.powi(2) / area;
-        let log10_chance = log10_tail(
-            matches.len().saturating_sub(FITTED_MATCHES),
-            (faintest + 1).saturating_sub(FITTED_MATCHES),
-            share,
-        );
-        let believed = log10_chance < BELIEVED_BELOW && matches.len() >= LEAST_MATCHES;
-        believed.then_some(Identified {
-            camera,
-            matches,
-            log10_chance,
-            tried: 0,
-        })
-    }
-}
-
-/// What a solution leaves unexplained: of each detection that some solution explains, the logarithm
-/// of its miss, and the improbability of the lens.
-fn cost(camera: &SkyCamera, matches: &[Match], explained: usize, middle: PicturePoint) -> f64 {
-    const SIGMA_PX: f64 = 0.4;
-    const UNEXPLAINED_PX: f64 = 6.0;
-    let of_miss = |miss_px: f64| (1.0 + (miss_px / SIGMA_PX).powi(2)).ln();
-    let missed: f64 = matches.iter().map(|found| of_miss(found.miss_px)).sum();
-    let unexplained = explained.saturating_sub(matches.len()) as f64 * of_miss(UNEXPLAINED_PX);
-    let Distortion { k1, k2 } = camera.distortion;
-    let centre = camera.centre.distance_px(middle) / camera.half_diagonal_px;
-    missed + unexplained + (k1 / 0.05).powi(2) + (k2 / 0.02).powi(2) + (centre / 0.005).powi(2)
-}
-
-/// Robust standard deviation of the misses along each coordinate, px.
-pub fn spread(camera: &SkyCamera, pairs: &[crate::astrometry::camera_fit::StarPair]) -> f64 {
-    /// Median of a Rayleigh distribution in standard deviations, √(2 ln 2).
-    const RAYLEIGH_MEDIAN: f64 = 1.177_410;
-    let mut misses: Vec<f64> = pairs
-        .iter()
-        .filter_map(|pair| Some(camera.image(pair.direction)?.distance_px(pair.at)))
-        .collect();
-    median(&mut misses).map_or(f64::INFINITY, |miss| miss / RAYLEIGH_MEDIAN)
 }
 
 /// A camera turned as a hypothesis has it.

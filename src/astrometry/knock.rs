@@ -19,7 +19,7 @@ const LEAST_SHARE: f64 = 0.04;
 
 /// Least pairs, and least share of the bright stars that must have one.
 const LEAST_PAIRS: f64 = 8.0;
-const LEAST_PAIR_SHARE: f64 = 0.25;
+const LEAST_PAIR_SHARE: f64 = 0.12;
 
 /// Least excess over the pairs of chance, in their standard deviations.
 const LEAST_SIGMAS: f64 = 8.0;
@@ -112,8 +112,12 @@ impl StarList {
         }
         let sum_around = |row: usize, column: usize| -> f64 {
             let rows = row - 1..=row + 1;
-            rows.map(|row| plane[row * side + column - 1..=row * side + column + 1].iter().sum::<f64>())
-                .sum()
+            rows.map(|row| {
+                plane[row * side + column - 1..=row * side + column + 1]
+                    .iter()
+                    .sum::<f64>()
+            })
+            .sum()
         };
         let mut best = (0.0, 0, 0);
         for row in 1..side - 1 {

@@ -1,8 +1,8 @@
 //! All that a picture alone says: its stars, their strokes, the skyline, a knock.
 
 use crate::astrometry::knock::Knock;
-use crate::astrometry::picture::Picture;
-use crate::astrometry::skyline::Skyline;
+use crate::astrometry::picture::{Picture, SHORTEST_SIDE_PX};
+use crate::astrometry::skyline::{Side, Skyline};
 use crate::astrometry::star_list::StarList;
 use crate::astrometry::strokes::{StrokeMeasure, measure_strokes};
 
@@ -20,10 +20,14 @@ pub struct PictureMeasure {
 }
 
 impl PictureMeasure {
-    /// Measures a picture.
+    /// Measures a picture. A picture of less than 64 px across or down has no stars.
     pub fn new(picture: &Picture) -> Self {
+        if picture.width.min(picture.height) < SHORTEST_SIDE_PX {
+            return Self::nothing(picture);
+        }
         let found = StarList::detect(picture);
-        let skyline = Skyline::trace(picture, &found);
+        let skyline =
+            Skyline::trace(picture, &found).and_then(|line| with_stars_above(line, &found));
         let mut stars = match &skyline {
             Some(skyline) => found.in_sky(skyline),
             None => found,
@@ -40,4 +44,38 @@ impl PictureMeasure {
             strokes,
         }
     }
+
+    fn nothing(picture: &Picture) -> Self {
+        Self {
+            stars: StarList {
+                stars: Vec::new(),
+                noise: 0.0,
+                width: picture.width,
+                height: picture.height,
+            },
+            skyline: None,
+            knock: None,
+            strokes: Vec::new(),
+        }
+    }
+}
+
+/// The border with its ground on the side of fewer stars: a bright sky is rougher than dark ground.
+/// `None` where most stars are on neither side.
+fn with_stars_above(traced: Skyline, found: &StarList) -> Option<Skyline> {
+    let mostly_above = |line: &Skyline| {
+        let above = found.stars.iter().filter(|star| line.is_sky(star.at));
+        2 * above.count() >= found.stars.len()
+    };
+    if mostly_above(&traced) {
+        return Some(traced);
+    }
+    let ground = match traced.ground {
+        Side::Bottom => Side::Top,
+        Side::Top => Side::Bottom,
+        Side::Left => Side::Right,
+        Side::Right => Side::Left,
+    };
+    let turned = Skyline { ground, ..traced };
+    mostly_above(&turned).then_some(turned)
 }

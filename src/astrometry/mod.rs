@@ -12,6 +12,7 @@ pub mod decode;
 mod detection;
 pub mod detection_grid;
 pub mod frame;
+pub mod growth;
 pub mod horizon;
 pub mod identify;
 pub mod knock;

@@ -96,10 +96,10 @@ impl PairTable {
                 pairs.push((squared.sqrt() as f32, first as u16, second as u16));
             }
         };
-        for first in 0..count {
+        for (first, &direction) in directions.iter().enumerate() {
             match &coarse {
                 Some(index) => {
-                    for &second in index.near(directions[first]) {
+                    for &second in index.near(direction) {
                         if (second as usize) < first {
                             join(first, second as usize);
                         }
@@ -122,16 +122,17 @@ impl PairTable {
         }
     }
 
-    /// Tries all pairs of a group of stars, brightest first, until
+    /// Tries the pairs of a group of stars whose ranks add to at most `ranks`, brightest first, until
     /// `accept` takes a hypothesis; `budget` counts down the hypotheses still allowed.
     pub fn search<T>(
         &self,
         group: &[GroupStar],
+        ranks: usize,
         budget: &mut usize,
         mut accept: impl FnMut(&Hypothesis) -> Option<T>,
     ) -> Option<T> {
         let count = group.len();
-        for sum in 1..(2 * count).saturating_sub(2) {
+        for sum in 1..(2 * count).saturating_sub(2).min(ranks + 1) {
             for first in 0..sum.div_ceil(2) {
                 let second = sum - first;
                 if second >= count {
@@ -167,7 +168,7 @@ impl PairTable {
         let in_camera = axes_of(a, b)?;
         let others = group.iter().enumerate();
         let others = others.filter(|(row, _)| *row != first && *row != second);
-        let others: Vec<Other> = others
+        let mut others: Vec<Other> = others
             .map(|(_, star)| {
                 let [_, along, across] = in_camera.map(|axis| axis.dot(star.direction));
                 let squared = along * along + across * across;
@@ -183,6 +184,9 @@ impl PairTable {
         if others.len() < NEEDED_OF_FEW {
             return None;
         }
+        // what is not of the sky is often the brightest: those are tried last
+        let brightest = others.len() / 3;
+        others.rotate_left(brightest);
         let fainter = two.magnitude - one.magnitude;
         let differences = match (one.saturated, two.saturated) {
             (false, false) => fainter - BRIGHTNESS_TOLERANCE..fainter + BRIGHTNESS_TOLERANCE,

@@ -1,5 +1,8 @@
 //! A picture as numbers: linear luminance on a grid of pixels, and places in it.
 
+/// Shortest side of a picture, px, in which stars are sought.
+pub const SHORTEST_SIDE_PX: usize = 64;
+
 /// A picture in linear luminance, row by row from the upper left, as it is seen upright.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Picture {

@@ -5,8 +5,9 @@ use serde::{Deserialize, Serialize};
 use crate::angle::Angle;
 use crate::astrometry::camera_fit::{Freedom, StarPair};
 use crate::astrometry::catalogue::{CatalogueStar, catalogue};
+use crate::astrometry::growth::{cost, spread};
 use crate::astrometry::horizon::Horizon;
-use crate::astrometry::identify::{identify, spread};
+use crate::astrometry::identify::{identify, identify_quickly};
 use crate::astrometry::matching::{Detections, Extent, Match, SkyStar};
 use crate::astrometry::picture::PicturePoint;
 use crate::astrometry::sky_camera::{SkyCamera, orthonormal};
@@ -18,8 +19,16 @@ use crate::vector::Vector;
 /// Fewer stars than this are not tried.
 const LEAST_STARS: usize = 8;
 
+/// So few detections that are not identified are no stars: fifteen stars would have been enough.
+const FEW_STARS: usize = 25;
+
 /// The horizon is believed when at least this share of the matches stays.
 const KEPT_SHARE: f64 = 0.7;
+
+/// By how much refraction shrinks the sky: n − 1 of air across, and that over the square of the
+/// sine of the altitude in height; the mean at 40° with 58″ of refraction at 45° (usual
+/// tables, from memory).
+const SHRINKAGE: f64 = 2.8e-4 * (1.0 + 2.42) / 2.0;
 
 /// Rounds of matching and fitting.
 const ROUNDS: usize = 5;
@@ -31,7 +40,7 @@ pub enum NoSolution {
     NoStars,
     /// The stars found are none that are known.
     NotIdentified,
-    /// They are known in a mirror only.
+    /// They are known, but as in a mirror.
     Mirrored,
 }
 
@@ -114,29 +123,53 @@ pub fn solve(list: &StarList, hints: &Hints) -> Result<Solution, NoSolution> {
         })
         .collect();
     let detections = Detections::new(list);
-    let identified =
-        identify(&detections, &sky, hints.focal_px).ok_or(NoSolution::NotIdentified)?;
+    let Some(identified) = identify(&detections, &sky, hints.focal_px) else {
+        let turned = mirrored(list);
+        let turned = Detections::new(&turned);
+        let found = hints
+            .focal_px
+            .and_then(|focal_px| identify_quickly(&turned, &sky, focal_px));
+        let few = list.stars.len() < FEW_STARS;
+        return Err(match found {
+            Some(_) => NoSolution::Mirrored,
+            None if few => NoSolution::NoStars,
+            None => NoSolution::NotIdentified,
+        });
+    };
     let plain = Frame {
         detections: &detections,
         catalogue: &stars,
         sky: &sky,
     };
-    let seen = hints.horizon.map(|horizon| (horizon, horizon.seen(&stars)));
-    let on_horizon = seen.as_ref().and_then(|(horizon, sky)| {
-        let camera = SkyCamera {
-            axes: orthonormal(identified.camera.axes.map(|axis| horizon.rotated(axis))),
-            ..identified.camera
+    let matched = identified.matches.len();
+    let cameras: Vec<SkyCamera> = std::iter::once(identified.camera)
+        .chain(identified.alternatives)
+        .collect();
+    let without = || plain.best(&cameras, matched);
+    let with = |horizon: Horizon| {
+        let seen = horizon.seen(&stars);
+        let turned = |camera: &SkyCamera| SkyCamera {
+            axes: orthonormal(horizon.seen_axes(camera.axes)),
+            ..*camera
         };
-        let frame = Frame { sky, ..plain };
-        let solution = frame.refined(camera, identified.matches.len())?;
-        let kept = solution.stars.len() as f64 >= KEPT_SHARE * identified.matches.len() as f64;
-        kept.then_some(Solution {
-            horizon: Some(*horizon),
+        let cameras: Vec<SkyCamera> = cameras.iter().map(turned).collect();
+        let solution = Frame {
+            sky: &seen,
+            ..plain
+        }
+        .best(&cameras, matched)?;
+        Some(Solution {
+            horizon: Some(horizon),
             ..solution
         })
-    });
-    let solution =
-        on_horizon.or_else(|| plain.refined(identified.camera, identified.matches.len()));
+    };
+    let solution = match hints.horizon.and_then(with) {
+        Some(seen) if seen.stars.len() as f64 >= KEPT_SHARE * matched as f64 => Some(seen),
+        Some(seen) => without()
+            .filter(|plain| (seen.stars.len() as f64) < KEPT_SHARE * plain.stars.len() as f64)
+            .or(Some(seen)),
+        None => without(),
+    };
     let solution = solution.ok_or(NoSolution::NotIdentified)?;
     Ok(Solution {
         log10_chance: identified.log10_chance,
@@ -145,7 +178,7 @@ pub fn solve(list: &StarList, hints: &Hints) -> Result<Solution, NoSolution> {
 }
 
 /// The list as in a mirror, left for right.
-pub fn mirrored(list: &StarList) -> StarList {
+fn mirrored(list: &StarList) -> StarList {
     let mut turned = list.clone();
     for star in &mut turned.stars {
         star.at.x_px = list.width as f64 - star.at.x_px;
@@ -163,8 +196,42 @@ struct Frame<'a> {
 }
 
 impl Frame<'_> {
-    /// The last rounds of matching and fitting, over the whole picture.
-    fn refined(&self, start: SkyCamera, matched: usize) -> Option<Solution> {
+    /// The best of the solutions that start from these cameras: the one that explains the
+    /// detections with the most ordinary lens.
+    fn best(&self, cameras: &[SkyCamera], matched: usize) -> Option<Solution> {
+        let refined = cameras.iter();
+        let refined: Vec<(Solution, Vec<usize>)> = refined
+            .filter_map(|camera| self.refined(*camera, matched))
+            .collect();
+        let mut explained: Vec<usize> = refined
+            .iter()
+            .flat_map(|(_, detections)| detections.iter().copied())
+            .collect();
+        explained.sort_unstable();
+        explained.dedup();
+        let sigma_px = refined
+            .iter()
+            .map(|(solution, _)| solution.rms_px)
+            .fold(f64::INFINITY, f64::min)
+            .max(0.05);
+        let cost = |(solution, _): &(Solution, Vec<usize>)| {
+            let misses = solution.stars.iter();
+            let misses = misses.map(|star| star.at.distance_px(star.found));
+            cost(
+                &solution.camera,
+                misses,
+                explained.len(),
+                self.detections.middle(),
+                sigma_px,
+            )
+        };
+        let best = refined.iter().min_by(|a, b| cost(a).total_cmp(&cost(b)))?;
+        Some(best.0.clone())
+    }
+
+    /// The last rounds of matching and fitting, over the whole picture, and the detections
+    /// explained.
+    fn refined(&self, start: SkyCamera, matched: usize) -> Option<(Solution, Vec<usize>)> {
         let middle = self.detections.middle();
         let mut camera = start;
         let mut tolerance_px = 4.0;
@@ -198,6 +265,7 @@ impl Frame<'_> {
         }
         let mut stars = Vec::with_capacity(pairs.len());
         let mut squares = 0.0;
+        let mut explained = Vec::with_capacity(pairs.len());
         for (found, pair) in &pairs {
             let at = camera.image(pair.direction)?;
             let miss_px = at.distance_px(pair.at);
@@ -205,6 +273,7 @@ impl Frame<'_> {
                 continue;
             }
             squares += miss_px * miss_px;
+            explained.push(found.detection);
             let star = &self.sky[found.star];
             stars.push(SolvedStar {
                 hip: self.catalogue[star.row].hip,
@@ -214,14 +283,15 @@ impl Frame<'_> {
             });
         }
         let count = stars.len().max(1) as f64;
-        Some(Solution {
+        let solution = Solution {
             camera,
             horizon: None,
             middle,
             rms_px: (squares / count).sqrt(),
             stars,
             log10_chance: 0.0,
-        })
+        };
+        Some((solution, explained))
     }
 }
 
@@ -242,6 +312,15 @@ impl Solution {
             altitude: middle.altitude.0,
             roll: Angle::from_radians(roll),
         })
+    }
+
+    /// Focal length, px. Where the horizon is not known, the camera's own is too small by how much
+    /// air shrinks the sky, here taken for an altitude of 40°: good to 0.03 % above 20°.
+    pub fn focal_px(&self) -> f64 {
+        match self.horizon {
+            Some(_) => self.camera.focal_px,
+            None => self.camera.focal_px * (1.0 + SHRINKAGE),
+        }
     }
 
     /// Right ascension, 0 to under 360°, and declination (ICRS) of the picture's middle.

@@ -9,7 +9,8 @@ use crate::astrometry::skyline::Skyline;
 pub struct DetectedStar {
     /// Centroid of its light above the background.
     pub at: PicturePoint,
-    /// Sum of the picture's values above the background.
+    /// Sum of the picture's values above the background: by a window of a typical star's shape, of a
+    /// saturated star in an aperture.
     pub flux: f64,
     /// Highest value above the background, of one pixel.
     pub peak: f32,

@@ -170,7 +170,8 @@ fn differ(measured: &StrokeMeasure, predicted: &PredictedStroke) -> bool {
     let (x, y) = tensor(measured.length_px, measured.angle);
     let (u, v) = tensor(predicted.length_px, predicted.angle);
     let apart_px = (x - u).hypot(y - v).sqrt();
-    let allowed = DIFFERENT_PX + DIFFERENT_SHARE * predicted.length_px + 3.0 * measured.length_error_px;
+    let allowed =
+        DIFFERENT_PX + DIFFERENT_SHARE * predicted.length_px + 3.0 * measured.length_error_px;
     // under a pixel and a half a stroke is not told from the star's own shape
     apart_px > allowed.max(crate::astrometry::strokes::SHORT_PX)
 }
@@ -211,7 +212,10 @@ mod tests {
     #[test]
     fn each_cause_is_told() {
         use Zone::{Middle, TopLeft};
-        let sky = [predicted(Middle, 3.0, 20.0), predicted(TopLeft, 4.0, -150.0)];
+        let sky = [
+            predicted(Middle, 3.0, 20.0),
+            predicted(TopLeft, 4.0, -150.0),
+        ];
         assert!((sky[1].angle.degrees() - 30.0).abs() < 1e-9);
         let table = [
             // middle: length, angle, width; corner

@@ -31,6 +31,9 @@ pub struct FrameFacts {
     pub photo: PhotoFacts,
     /// How the stored picture was turned to stand upright; done already to the decoded picture.
     pub orientation: Orientation,
+    /// Whether the picture has half as many pixels across and down as the file, which has too many
+    /// to be measured.
+    pub halved: bool,
 }
 
 impl FrameFacts {
@@ -48,6 +51,7 @@ impl FrameFacts {
                 .and_then(|field| field.value.get_uint(0))
                 .map(Orientation::from_tag)
                 .unwrap_or_default(),
+            halved: false,
         }
     }
 }

@@ -5,7 +5,7 @@ use zune_jpeg::zune_core::bytestream::ZCursor;
 use zune_jpeg::zune_core::colorspace::ColorSpace;
 use zune_jpeg::zune_core::options::DecoderOptions;
 
-use super::{MOST_PIXELS, PictureError, Samples, checked_size};
+use super::{MOST_HALVED_PIXELS, PictureError, Samples, checked_size};
 
 /// Most pixels of a progressive JPEG, whose coefficients are all kept until the end.
 const MOST_PROGRESSIVE: usize = 40_000_000;
@@ -71,7 +71,7 @@ pub(super) fn decode(bytes: &[u8]) -> Result<Samples<u8>, PictureError> {
     let most = if header.progressive {
         MOST_PROGRESSIVE
     } else {
-        MOST_PIXELS
+        MOST_HALVED_PIXELS
     };
     let pixels = checked_size(header.width, header.height, most)?;
     let options = DecoderOptions::default()

@@ -24,10 +24,8 @@ pub(super) fn srgb_to_linear(coded: f64) -> f64 {
 }
 
 /// Linear values of all 8-bit ones.
-pub(super) fn table_8() -> Vec<f32> {
-    (0..=255_u8)
-        .map(|value| srgb_to_linear(f64::from(value) / FULL_8) as f32)
-        .collect()
+pub(super) fn table_8() -> [f32; 256] {
+    std::array::from_fn(|value| srgb_to_linear(value as f64 / FULL_8) as f32)
 }
 
 /// Linear values of all 16-bit ones.
@@ -38,7 +36,7 @@ pub(super) fn table_16() -> Vec<f32> {
 }
 
 /// A picture of 8-bit luma.
-pub(super) fn from_srgb8(samples: Samples<u8>) -> Picture {
+pub(super) fn from_srgb8(samples: &Samples<u8>) -> Picture {
     let table = table_8();
     Picture {
         width: samples.width,
@@ -48,6 +46,27 @@ pub(super) fn from_srgb8(samples: Samples<u8>) -> Picture {
             .iter()
             .map(|value| table[usize::from(*value)])
             .collect(),
+    }
+}
+
+/// A picture of 8-bit luma, of half the size: each pixel is the mean of four. An odd column or row
+/// at the end is dropped.
+pub(super) fn from_srgb8_halved(samples: &Samples<u8>) -> Picture {
+    let table = table_8().map(|value| value / 4.0);
+    let (width, height) = (samples.width / 2, samples.height / 2);
+    let mut pixels = Vec::with_capacity(width * height);
+    for pair in samples.values.chunks_exact(2 * samples.width) {
+        let (upper, lower) = pair.split_at(samples.width);
+        let squares = upper.chunks_exact(2).zip(lower.chunks_exact(2));
+        pixels.extend(squares.map(|(upper, lower)| {
+            let four = upper.iter().chain(lower);
+            four.map(|value| table[usize::from(*value)]).sum::<f32>()
+        }));
+    }
+    Picture {
+        width,
+        height,
+        pixels,
     }
 }
 
@@ -75,6 +94,18 @@ mod tests {
             let got = table_8()[coded];
             assert!((got - want).abs() < 1e-3, "{coded}: {got}, want {want}");
         }
+    }
+
+    #[test]
+    fn halves_are_means() {
+        let samples = Samples {
+            width: 5,
+            height: 3,
+            values: [[255, 0, 0, 0, 9], [255, 255, 0, 0, 9], [9; 5]].concat(),
+        };
+        let halved = from_srgb8_halved(&samples);
+        assert_eq!((halved.width, halved.height), (2, 1));
+        assert!((halved.pixels[0] - 0.75).abs() < 1e-6 && halved.pixels[1] == 0.0);
     }
 
     #[test]

@@ -2,7 +2,7 @@
 //!
 //! Read are JPEG, PNG, TIFF, and the largest JPEG preview within a TIFF-based raw file. The picture
 //! is turned upright as the file asks (EXIF orientation). Sizes are checked before anything is
-//! allocated: a file decodes within 500 MB of memory.
+//! allocated: a file is decoded and measured within 500 MB of memory.
 
 mod facts;
 mod jpeg;
@@ -15,13 +15,13 @@ mod tiff;
 pub use facts::{ClockTime, FrameFacts};
 pub use orientation::Orientation;
 
-use crate::astrometry::picture::Picture;
+use crate::astrometry::picture::{Picture, SHORTEST_SIDE_PX};
 
-/// Most pixels of a picture that is decoded. A pixel needs 5 bytes, in a progressive JPEG 11.
-const MOST_PIXELS: usize = 64_000_000;
+/// Most pixels of a picture that is measured as it is: with its smoothed copy it needs 8 bytes a pixel.
+const MOST_PIXELS: usize = 50_000_000;
 
-/// Shortest side of a picture, px, in which stars are sought.
-const SHORTEST_SIDE_PX: usize = 64;
+/// Most pixels of a JPEG that is halved while it is decoded.
+const MOST_HALVED_PIXELS: usize = 110_000_000;
 
 /// A decoded picture and what its file says about it.
 #[derive(Debug, Clone, PartialEq)]
@@ -73,17 +73,24 @@ impl DecodedPicture {
     ///
     /// A picture that is cut off or damaged in the middle is decoded as far as it goes.
     pub fn read(bytes: &[u8]) -> Result<Self, PictureError> {
-        let facts = FrameFacts::read(bytes);
+        let mut facts = FrameFacts::read(bytes);
         let turn = facts.orientation;
+        let mut from_jpeg = |bytes: &[u8]| {
+            let samples = orientation::upright(jpeg::decode(bytes)?, turn);
+            facts.halved = samples.values.len() > MOST_PIXELS;
+            Ok(if facts.halved {
+                luminance::from_srgb8_halved(&samples)
+            } else {
+                luminance::from_srgb8(&samples)
+            })
+        };
         let picture = if jpeg::is_jpeg(bytes) {
-            luminance::from_srgb8(orientation::upright(jpeg::decode(bytes)?, turn))
+            from_jpeg(bytes)?
         } else if png::is_png(bytes) {
             png::decode(bytes, turn)?
         } else if preview::is_tiff(bytes) {
             match preview::largest_jpeg(bytes) {
-                Some(jpeg_bytes) => {
-                    luminance::from_srgb8(orientation::upright(jpeg::decode(jpeg_bytes)?, turn))
-                }
+                Some(jpeg_bytes) => from_jpeg(jpeg_bytes)?,
                 None => tiff::decode(bytes, turn)?,
             }
         } else {

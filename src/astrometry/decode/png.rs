@@ -34,7 +34,7 @@ pub(super) fn decode(bytes: &[u8], turn: Orientation) -> Result<Picture, Picture
     let channels = colour.samples();
     let (wide, table) = match depth {
         BitDepth::Sixteen => (true, table_16()),
-        _ => (false, table_8()),
+        _ => (false, table_8().to_vec()),
     };
     let mut values = Vec::with_capacity(pixels);
     while let Ok(Some(row)) = reader.next_row() {

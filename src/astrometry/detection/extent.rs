@@ -29,21 +29,28 @@ const NEAR_FULL: f32 = 0.7;
 /// 36/256 for a single pixel. One that reaches this is narrower than any lens draws a star.
 const POINT_SHARE: f32 = 0.8;
 
-/// Half length and half breadth at half height of a typical star, px, in the smoothed picture.
+/// Half length and half breadth at half height of a typical star, px, in the smoothed picture, and
+/// the direction of its length.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Extent {
     pub long_px: f32,
     pub wide_px: f32,
+    /// Cosine and sine of the direction of the length, from the picture's right, downwards.
+    pub direction: (f32, f32),
 }
-
-/// Extent of a star as narrow as can be: the kernel's own, √(2 ln 2) standard deviations.
-const NARROWEST: Extent = Extent {
-    long_px: 1.3,
-    wide_px: 1.2,
-};
 
 /// Half width at half height of a Gaussian over its standard deviation: √(2 ln 2).
 pub(super) const HALF_WIDTH_PER_SIGMA: f32 = 1.177_41;
+
+/// Half the extent of the narrowest star: the kernel's own, and a little.
+const NARROWEST_PX: f32 = 1.25;
+
+/// Second moments of a region: mean variance, and the two parts in which its axes differ.
+#[derive(Debug, Clone, Copy)]
+struct RegionMoments {
+    mean: f32,
+    apart: (f32, f32),
+}
 
 /// Extents over the picture.
 #[derive(Debug, Clone, PartialEq)]
@@ -52,7 +59,8 @@ pub(super) struct Extents {
     height: usize,
     /// Of the whole picture.
     pub overall: Extent,
-    zones: [Extent; ZONES * ZONES],
+    /// Of each zone.
+    pub zones: [Extent; ZONES * ZONES],
 }
 
 impl Extents {
@@ -63,7 +71,7 @@ impl Extents {
         background: &Background,
         highest_first: &[Maximum],
     ) -> Self {
-        let mut zones: [Vec<Extent>; ZONES * ZONES] = Default::default();
+        let mut zones: [Vec<RegionMoments>; ZONES * ZONES] = Default::default();
         let mut region = Region::new(smooth);
         for maximum in highest_first {
             let zone = zone_of(maximum.x, maximum.y, smooth.width, smooth.height);
@@ -75,8 +83,12 @@ impl Extents {
             }
             zones[zone].extend(region.outline(background, *maximum));
         }
-        let all: Vec<Extent> = zones.iter().flatten().copied().collect();
-        let overall = typical(&all).unwrap_or(NARROWEST);
+        let all: Vec<RegionMoments> = zones.iter().flatten().copied().collect();
+        let overall = typical(&all).unwrap_or(Extent {
+            long_px: NARROWEST_PX,
+            wide_px: NARROWEST_PX,
+            direction: (1.0, 0.0),
+        });
         Self {
             width: smooth.width,
             height: smooth.height,
@@ -88,25 +100,47 @@ impl Extents {
         }
     }
 
+    /// The longest extent of all, px.
+    pub fn longest_px(&self) -> f32 {
+        let all = self.zones.iter().map(|extent| extent.long_px);
+        all.fold(NARROWEST_PX, f32::max)
+    }
+
+    /// Number of the zone that a pixel is in.
+    pub fn zone(&self, x: usize, y: usize) -> usize {
+        zone_of(x, y, self.width, self.height)
+    }
+
     /// The extent around a pixel.
     pub fn at(&self, x: usize, y: usize) -> Extent {
-        self.zones[zone_of(x, y, self.width, self.height)]
+        self.zones[self.zone(x, y)]
     }
 }
 
 fn zone_of(x: usize, y: usize, width: usize, height: usize) -> usize {
-    let part = |at: usize, of: usize| (at * ZONES / of).min(ZONES - 1);
+    let part = |at: usize, of: usize| (at * ZONES / of.max(1)).min(ZONES - 1);
     part(y, height) * ZONES + part(x, width)
 }
 
-fn typical(extents: &[Extent]) -> Option<Extent> {
-    let of = |side: fn(&Extent) -> f32| {
-        let mut values: Vec<f32> = extents.iter().map(side).collect();
+/// The star of the median moments.
+fn typical(regions: &[RegionMoments]) -> Option<Extent> {
+    let of = |part: fn(&RegionMoments) -> f32| {
+        let mut values: Vec<f32> = regions.iter().map(part).collect();
         median(&mut values)
     };
-    (!extents.is_empty()).then(|| Extent {
-        long_px: of(|extent| extent.long_px).max(NARROWEST.long_px),
-        wide_px: of(|extent| extent.wide_px).max(NARROWEST.wide_px),
+    let (mean, u, v) = (
+        of(|region| region.mean),
+        of(|region| region.apart.0),
+        of(|region| region.apart.1),
+    );
+    let apart = u.hypot(v);
+    let (sin, cos) = (0.5 * v.atan2(u)).sin_cos();
+    // an even ellipse has a quarter of its half axes' squares as variances
+    let half = |variance: f32| (4.0 * variance).max(0.0).sqrt().max(NARROWEST_PX);
+    (!regions.is_empty()).then(|| Extent {
+        long_px: half(mean + apart),
+        wide_px: half(mean - apart),
+        direction: (cos, sin),
     })
 }
 
@@ -139,9 +173,10 @@ impl<'a> Region<'a> {
     }
 
     /// `None` where the region is too large for a star, or reaches the picture's edge.
-    fn outline(&mut self, background: &Background, maximum: Maximum) -> Option<Extent> {
+    fn outline(&mut self, background: &Background, maximum: Maximum) -> Option<RegionMoments> {
         let Maximum { x, y, height } = maximum;
         let least = background.level_at(x, y) + height / 2.0;
+        let top = self.smooth.row(y)[x];
         self.waiting.clear();
         self.seen.clear();
         self.waiting.push((x, y));
@@ -156,7 +191,12 @@ impl<'a> Region<'a> {
                 return None;
             }
             for near in [(x - 1, y), (x + 1, y), (x, y - 1), (x, y + 1)] {
-                if self.smooth.row(near.1)[near.0] >= least && self.seen.insert(near) {
+                let value = self.smooth.row(near.1)[near.0];
+                if value > top {
+                    // on the slope of a brighter star
+                    return None;
+                }
+                if value >= least && self.seen.insert(near) {
                     self.waiting.push(near);
                 }
             }
@@ -176,23 +216,42 @@ impl<'a> Region<'a> {
         let xx = xx / count - mean_x * mean_x + 1.0 / 12.0;
         let yy = yy / count - mean_y * mean_y + 1.0 / 12.0;
         let xy = xy / count - mean_x * mean_y;
-        let (mean, apart) = ((xx + yy) / 2.0, ((xx - yy) / 2.0).hypot(xy));
-        // an even ellipse has a quarter of its half axes' squares as variances
-        Some(Extent {
-            long_px: (4.0 * (mean + apart)).sqrt() as f32,
-            wide_px: (4.0 * (mean - apart)).max(0.0).sqrt() as f32,
+        Some(RegionMoments {
+            mean: ((xx + yy) / 2.0) as f32,
+            apart: (((xx - yy) / 2.0) as f32, xy as f32),
         })
     }
 }
 
 impl Extent {
-    /// Standard deviation of a round Gaussian as long as the star, without the kernel; at least 0.6
-    /// px.
-    pub fn window_sigma_px(self) -> f32 {
-        let smooth = self.long_px / HALF_WIDTH_PER_SIGMA;
-        (smooth * smooth - KERNEL_VARIANCE_PX2 as f32)
-            .max(0.36)
-            .sqrt()
+    /// Standard deviations of a Gaussian as long and as wide as the star, without the kernel; at least
+    /// 0.6 px.
+    pub fn window_sigmas_px(self) -> (f32, f32) {
+        let without_kernel = |half: f32| {
+            let smooth = half / HALF_WIDTH_PER_SIGMA;
+            (smooth * smooth - KERNEL_VARIANCE_PX2 as f32)
+                .max(0.36)
+                .sqrt()
+        };
+        (without_kernel(self.long_px), without_kernel(self.wide_px))
+    }
+
+    /// A step along and across the star's length, from one to the right and down.
+    pub fn along_and_across(self, dx: f32, dy: f32) -> (f32, f32) {
+        let (cos, sin) = self.direction;
+        (dx * cos + dy * sin, dy * cos - dx * sin)
+    }
+
+    /// A step to the right and down, from one along and across the star's length.
+    pub fn right_and_down(self, along: f32, across: f32) -> (f32, f32) {
+        let (cos, sin) = self.direction;
+        (along * cos - across * sin, along * sin + across * cos)
+    }
+
+    /// Square of the length of a step in the star's own measure: 1 at its outline at half height.
+    pub fn distance2(self, dx: f32, dy: f32) -> f32 {
+        let (along, across) = self.along_and_across(dx, dy);
+        (along / self.long_px).powi(2) + (across / self.wide_px).powi(2)
     }
 
     /// By how much to reduce the picture so that stars are found best: a power of two, at most 8.

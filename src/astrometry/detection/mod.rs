@@ -9,13 +9,15 @@ mod extent;
 mod maxima;
 mod star;
 
+use std::collections::HashMap;
+
 use crate::astrometry::background::{Background, typical_noise};
 use crate::astrometry::picture::Picture;
 use crate::astrometry::smoothing::{reduced, smoothed};
 use crate::astrometry::star_list::{DetectedStar, StarList};
-use extent::Extents;
+use extent::{Extent, Extents};
 use maxima::{Maximum, maxima};
-use star::{Measured, measure, median_of};
+use star::{Measured, Ring, measure, median_of};
 
 /// A star is narrower than any other star where its brightest pixel's neighbours have less than this
 /// share of what they have in a typical star, or its width is less than this share.
@@ -31,14 +33,19 @@ const TYPICAL_SIGNAL: f64 = 20.0;
 /// A star wider than this many typical widths, across, is a cloud or a lamp, unless saturated.
 const WIDE_SHARE: f64 = 3.0;
 
+/// How far apart candidates and stars are at least, in outlines of a typical star.
+const CANDIDATES_APART: f32 = 0.8;
+const STARS_APART: f32 = 0.7;
+
 /// Most stars in the list.
 const MOST_STARS: usize = 20_000;
 
 impl StarList {
     /// Detects the stars of a picture.
     ///
-    /// Centroids of simulated stars of signal to noise 20 are good to 0.06 px rms for a width of 0.9
-    /// px (standard deviation). Takes about 0.5 s for 24 MP.
+    /// In drawn frames (`tests/frame_measures.rs`) the brightest 120 stars are found within 0.01 px
+    /// (median), through a Bayer pattern within 0.06 to 0.1 px, strokes of 10 px within 0.03 px. Takes
+    /// 0.4 s for 24 MP with 19 000 stars, at native speed.
     pub fn detect(picture: &Picture) -> Self {
         let smooth = smoothed(picture);
         let background = Background::measure(&smooth);
@@ -54,11 +61,12 @@ impl StarList {
                 maximum.y = maximum.y * reduction + reduction / 2;
             }
         }
+        let rings = extents.zones.map(Ring::new);
         let measured = apart(&candidates, &extents)
             .into_iter()
             .filter_map(|maximum| {
-                let extent = extents.at(maximum.x, maximum.y);
-                measure(picture, maximum.x, maximum.y, extent)
+                let zone = extents.zone(maximum.x, maximum.y);
+                measure(picture, maximum.x, maximum.y, &rings[zone])
             })
             .collect();
         let mut stars = without_narrow_and_wide(measured);
@@ -71,6 +79,7 @@ impl StarList {
                     .unwrap_or(std::cmp::Ordering::Equal),
             )
         });
+        let mut stars = single(stars, &extents);
         stars.truncate(MOST_STARS);
         Self {
             stars,
@@ -81,32 +90,65 @@ impl StarList {
     }
 }
 
-/// The candidates without those within a star's length of a higher one.
+/// The candidates without those within a star's outline around a higher one.
 fn apart(highest_first: &[Maximum], extents: &Extents) -> Vec<Maximum> {
-    let longest = |maximum: &Maximum| 0.8 * extents.at(maximum.x, maximum.y).long_px;
-    let cell = highest_first.iter().map(longest).fold(1.0, f32::max).ceil() as usize;
-    let mut taken: std::collections::HashMap<(usize, usize), Vec<Maximum>> = Default::default();
+    let mut taken = Taken::new(extents.longest_px());
     let mut kept = Vec::with_capacity(highest_first.len());
     for maximum in highest_first {
-        let (column, row) = (maximum.x / cell + 1, maximum.y / cell + 1);
-        let near = longest(maximum).powi(2);
+        let extent = extents.at(maximum.x, maximum.y);
+        let (x, y) = (maximum.x as f32, maximum.y as f32);
+        if taken.take(x, y, extent, CANDIDATES_APART) {
+            kept.push(*maximum);
+        }
+    }
+    kept
+}
+
+/// The stars without those whose centroid has come to rest on a brighter one's.
+fn single(stars: Vec<DetectedStar>, extents: &Extents) -> Vec<DetectedStar> {
+    let mut taken = Taken::new(extents.longest_px());
+    let mut kept = Vec::with_capacity(stars.len());
+    for star in stars {
+        let extent = extents.at(star.at.x_px as usize, star.at.y_px as usize);
+        let (x, y) = (star.at.x_px as f32, star.at.y_px as f32);
+        if taken.take(x, y, extent, STARS_APART) {
+            kept.push(star);
+        }
+    }
+    kept
+}
+
+/// Places taken, by cells.
+struct Taken {
+    cell_px: f32,
+    places: HashMap<(i32, i32), Vec<(f32, f32)>>,
+}
+
+impl Taken {
+    fn new(cell_px: f32) -> Self {
+        Self {
+            cell_px,
+            places: HashMap::new(),
+        }
+    }
+
+    /// Takes a place, unless one is taken within `apart` of a star's own outline.
+    fn take(&mut self, x: f32, y: f32, extent: Extent, apart: f32) -> bool {
+        let (column, row) = ((x / self.cell_px) as i32, (y / self.cell_px) as i32);
         let crowded = (row - 1..=row + 1).any(|row| {
             (column - 1..=column + 1).any(|column| {
-                taken.get(&(column, row)).is_some_and(|list| {
-                    list.iter().any(|other| {
-                        let dx = other.x as f32 - maximum.x as f32;
-                        let dy = other.y as f32 - maximum.y as f32;
-                        dx * dx + dy * dy < near
+                self.places.get(&(column, row)).is_some_and(|list| {
+                    list.iter().any(|(other_x, other_y)| {
+                        extent.distance2(other_x - x, other_y - y) < apart * apart
                     })
                 })
             })
         });
         if !crowded {
-            taken.entry((column, row)).or_default().push(*maximum);
-            kept.push(*maximum);
+            self.places.entry((column, row)).or_default().push((x, y));
         }
+        !crowded
     }
-    kept
 }
 
 /// Drops hot pixels, narrower than the picture's stars, and what is wider.

@@ -17,6 +17,9 @@ const MODEL_ERROR: f64 = 0.04;
 /// Deviations from which a pixel weighs less and less (Cauchy's weights): light of a neighbour.
 const OUTLIER: f64 = 3.0;
 
+/// By how much more where the star has light, for each of its own deviations.
+const CORE_OUTLIER: f64 = 1.0;
+
 /// Rounds of the fit, and change of chi squared that ends it.
 const MOST_ROUNDS: usize = 12;
 const SETTLED: f64 = 1e-6;
@@ -24,6 +27,9 @@ const SETTLED: f64 = 1e-6;
 /// Windows larger than this many px to either side are of wide stars, for which a grid of half pixels
 /// is fine enough.
 const FINE_HALF: usize = 20;
+
+/// Largest step of a stroke's variance, as a share of it.
+const STEP_SHARE: f64 = 0.4;
 
 /// Least size of a spot: variance of a Gaussian, radius of a disc.
 const LEAST_VARIANCE: f64 = 0.12;
@@ -85,17 +91,29 @@ pub(super) fn solve<const N: usize, const M: usize>(
         }
     }
     let mut out = *right;
-    for side in 0..M {
-        for row in 0..N {
-            let dot: f64 = (0..row).map(|index| factor[row][index] * out[index][side]).sum();
-            out[row][side] = (out[row][side] - dot) / factor[row][row];
-        }
-        for row in (0..N).rev() {
-            let dot: f64 = (row + 1..N)
-                .map(|index| factor[index][row] * out[index][side])
-                .sum();
-            out[row][side] = (out[row][side] - dot) / factor[row][row];
-        }
+    let without =
+        |out: &[[f64; M]; N], row: usize, others: &mut dyn Iterator<Item = (usize, f64)>| {
+            let mut rest = out[row];
+            for (other, weight) in others {
+                for (rest, value) in rest.iter_mut().zip(out[other]) {
+                    *rest -= weight * value;
+                }
+            }
+            rest.map(|rest| rest / factor[row][row])
+        };
+    for row in 0..N {
+        out[row] = without(
+            &out,
+            row,
+            &mut (0..row).map(|other| (other, factor[row][other])),
+        );
+    }
+    for row in (0..N).rev() {
+        out[row] = without(
+            &out,
+            row,
+            &mut (row + 1..N).map(|other| (other, factor[other][row])),
+        );
     }
     Some(out)
 }
@@ -231,10 +249,12 @@ fn step(
     let change = solve(&reduced.matrix, &reduced.right.map(|value| [value]))?;
     let change = change.map(|[value]| value);
     let mut shape = shape;
-    // no parameter more than doubles, or moves more than a px, in one step
-    let scale = shape.parameters[2].abs().max(1.0);
-    for (parameter, change) in shape.parameters.iter_mut().zip(change) {
-        *parameter += change.clamp(-scale, scale);
+    // no step is larger than a part of what the parameter's kind has already, or 1
+    let stroke = STEP_SHARE * shape.length_px().powi(2) / 12.0;
+    let spot = shape.parameters[2].abs();
+    let largest = [stroke, stroke, spot, spot].map(|size| size.max(1.0));
+    for ((parameter, change), largest) in shape.parameters.iter_mut().zip(change).zip(largest) {
+        *parameter += change.clamp(-largest, largest);
     }
     let least = match shape.spot {
         Spot::Gaussian => LEAST_VARIANCE,
@@ -283,7 +303,10 @@ fn star_equations(
         pixels: 0.0,
     };
     let half = half as i64;
-    let (left, top) = (star.at.x_px.floor() as i64 - half, star.at.y_px.floor() as i64 - half);
+    let (left, top) = (
+        star.at.x_px.floor() as i64 - half,
+        star.at.y_px.floor() as i64 - half,
+    );
     let across = template.between(left as f64 + 0.5 - star.at.x_px);
     let down = template.between(top as f64 + 0.5 - star.at.y_px);
     for row in 0..=2 * half {
@@ -303,7 +326,9 @@ fn star_equations(
             let error = star.noise.hypot(MODEL_ERROR * model);
             let rest = f64::from(*pixel) - model - star.level;
             let deviation2 = (rest / error).powi(2);
-            let outlying = 1.0 + deviation2 / (OUTLIER * OUTLIER);
+            // where the star itself is bright, what is left is not a neighbour's
+            let limit = (OUTLIER + CORE_OUTLIER * model.abs() / error).powi(2);
+            let outlying = 1.0 + deviation2 / limit;
             let weight = 1.0 / (error * error * outlying);
             let own = [star.flux * by_place[0], star.flux * by_place[1], light, 1.0];
             let shared = by_shape.map(|slope| star.flux * slope);
@@ -324,7 +349,7 @@ fn star_equations(
                     *sum += weighted * other;
                 }
             }
-            out.chi2 += OUTLIER * OUTLIER * outlying.ln();
+            out.chi2 += limit * outlying.ln();
             out.pixels += 1.0;
         }
     }

@@ -192,7 +192,9 @@ fn light(shape: Shape, points: usize, fineness: usize) -> Vec<f64> {
     let rows: Vec<Vec<f64>> = (0..samples)
         .map(|row| {
             let y = place(row);
-            let line: Vec<f64> = (0..samples).map(|column| density(place(column), y)).collect();
+            let line: Vec<f64> = (0..samples)
+                .map(|column| density(place(column), y))
+                .collect();
             let windows = line.windows(fineness).take(points);
             windows.map(|window| window.iter().sum()).collect()
         })
@@ -352,7 +354,10 @@ mod tests {
                 let want = (shape.length_px().powi(2) / 12.0 + u) / 2.0 + spot + 1.0 / 12.0;
                 let tolerance = if shape.spot == Spot::Disc { 0.15 } else { 0.02 };
                 assert!((sum - 1.0).abs() < 5e-3, "{shape:?}: light {sum}");
-                assert!((xx - want).abs() < tolerance, "{shape:?}: {xx}, want {want}");
+                assert!(
+                    (xx - want).abs() < tolerance,
+                    "{shape:?}: {xx}, want {want}"
+                );
                 assert!((xy - v / 2.0).abs() < tolerance, "{shape:?}: {xy}");
             }
         }

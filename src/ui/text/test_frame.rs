@@ -28,8 +28,8 @@ pub const UNEXPECTED: &str = "That did not work; open the picture again.";
 pub const NOT_SHOWN: &str = "This phone does not show this kind of file; its stars are drawn.";
 
 /// How the code is photographed.
-pub const CODE: &str = "Set the camera to 1/60 s or shorter and fill the picture with this code, in focus. \
-     Then open the photo here.";
+pub const CODE: &str = "Photograph it as large as it goes: f/16 keeps it sharp though the lens is focused on stars, \
+     1/60 s or shorter. Then open the photo here.";
 
 /// Before the first code is drawn.
 pub const DRAWING: &str = "Drawing the code …";
