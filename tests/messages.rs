@@ -11,16 +11,16 @@ use proptest::prelude::*;
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 use tarnlight::angle::Angle;
+use tarnlight::astrometry::solution::NoSolution;
+use tarnlight::astrometry::strokes::Zone;
+use tarnlight::astrometry::verdict::Verdict;
+use tarnlight::camera::lens::Projection;
 use tarnlight::camera::photo::PhotoFacts;
 use tarnlight::land::declination::Declination;
 use tarnlight::land::skyline::Viewpoint;
 use tarnlight::land::survey::Surveyed;
 use tarnlight::light::sample_image::SampleImage;
 use tarnlight::outing::messages::{FromWorker, Request, Response, ToWorker, decode, encode};
-use tarnlight::astrometry::solution::NoSolution;
-use tarnlight::astrometry::strokes::Zone;
-use tarnlight::astrometry::verdict::Verdict;
-use tarnlight::camera::lens::Projection;
 use tarnlight::outing::share::qr::{self, QrCode};
 use tarnlight::outing::test_frame::report::{
     Aim, CameraNotes, ClockReading, FrameAnswer, FramePriors, FrameReport, MeasuredLens,
@@ -135,7 +135,13 @@ fn request() -> impl Strategy<Value = Request> {
 
 fn priors() -> impl Strategy<Value = FramePriors> {
     let site = option::of((angle(), angle(), any::<f64>()));
-    let numbers = any::<((f64, f64), f64, Option<f64>, Option<f64>, Option<(u32, u32)>)>();
+    let numbers = any::<(
+        (f64, f64),
+        f64,
+        Option<f64>,
+        Option<f64>,
+        Option<(u32, u32)>,
+    )>();
     (site, numbers).prop_map(|(site, numbers)| FramePriors {
         sensor_mm: numbers.0,
         focal_mm: numbers.1,
@@ -166,14 +172,18 @@ fn zone() -> impl Strategy<Value = ZoneReport> {
         crop,
     });
     let zone = prop::sample::select(Zone::ALL.to_vec());
-    (zone, any::<(f32, f32)>(), option::of(stars), option::of(stroke())).prop_map(
-        |(zone, at, measured, predicted)| ZoneReport {
+    (
+        zone,
+        any::<(f32, f32)>(),
+        option::of(stars),
+        option::of(stroke()),
+    )
+        .prop_map(|(zone, at, measured, predicted)| ZoneReport {
             zone,
             at,
             measured,
             predicted,
-        },
-    )
+        })
 }
 
 fn solution() -> impl Strategy<Value = Result<SolvedFrame, NoSolution>> {
@@ -185,7 +195,12 @@ fn solution() -> impl Strategy<Value = Result<SolvedFrame, NoSolution>> {
     let lens = any::<(f64, f64, f64)>();
     let lens = lens.prop_map(|(focal_mm, k1, k2)| MeasuredLens { focal_mm, k1, k2 });
     let projection = prop::sample::select(Projection::ALL.to_vec());
-    let solved = (any::<(u32, f64)>(), projection, option::of(lens), option::of(aim));
+    let solved = (
+        any::<(u32, f64)>(),
+        projection,
+        option::of(lens),
+        option::of(aim),
+    );
     let solved = solved.prop_map(|((matched, rms_px), projection, lens, aim)| SolvedFrame {
         matched,
         rms_px,
@@ -203,14 +218,25 @@ fn solution() -> impl Strategy<Value = Result<SolvedFrame, NoSolution>> {
 
 fn report() -> impl Strategy<Value = FrameReport> {
     let places = || vec(any::<(f32, f32)>(), 0..8);
-    let picture = (any::<((u32, u32), u32)>(), places(), vec(zone(), 0..5), places());
+    let picture = (
+        any::<((u32, u32), u32)>(),
+        places(),
+        vec(zone(), 0..5),
+        places(),
+    );
     let sky = (
         solution(),
         vec((angle(), angle()), 0..5),
         prop::sample::select(Verdict::ALL.to_vec()),
         any::<Option<f64>>(),
     );
-    let notes = any::<(Option<i64>, Option<i32>, Option<f64>, Option<f64>, Option<f64>)>();
+    let notes = any::<(
+        Option<i64>,
+        Option<i32>,
+        Option<f64>,
+        Option<f64>,
+        Option<f64>,
+    )>();
     let time = prop::sample::select(vec![
         TimeSource::None,
         TimeSource::UnknownZone,

@@ -45,7 +45,11 @@ fn context_of(canvas: &HtmlCanvasElement) -> Option<CanvasRenderingContext2d> {
 }
 
 /// Draws a picture over the whole of a canvas. `tint` leaves of its colours only this one.
-pub fn draw(picture: &HtmlCanvasElement, canvas: &HtmlCanvasElement, tint: Option<&str>) -> Option<()> {
+pub fn draw(
+    picture: &HtmlCanvasElement,
+    canvas: &HtmlCanvasElement,
+    tint: Option<&str>,
+) -> Option<()> {
     let context = context_of(canvas)?;
     let (width, height) = (f64::from(canvas.width()), f64::from(canvas.height()));
     context.set_global_composite_operation("source-over").ok()?;

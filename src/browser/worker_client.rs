@@ -168,7 +168,9 @@ pub fn frame(
     done: impl FnOnce(Result<FrameAnswer, String>) + 'static,
 ) {
     let request = Request::MeasureFrame(Box::new(priors));
-    send(request, files, frame_bytes, move |bytes| done(frame_answer(bytes)));
+    send(request, files, frame_bytes, move |bytes| {
+        done(frame_answer(bytes))
+    });
 }
 
 /// The camera's clock by a photo of the code; or an error message.
@@ -178,7 +180,9 @@ pub fn clock(
     done: impl FnOnce(Result<FrameAnswer, String>) + 'static,
 ) {
     let request = Request::ReadClock(decoded);
-    send(request, files, frame_bytes, move |bytes| done(frame_answer(bytes)));
+    send(request, files, frame_bytes, move |bytes| {
+        done(frame_answer(bytes))
+    });
 }
 
 fn frame_bytes(response: Response) -> Option<Vec<u8>> {

@@ -78,6 +78,7 @@ const VIEWS: [(&str, &[&str]); 20] = [
     ),
     ("kit", &["#show-more", "#open-kit"]),
     ("site", &["#show-more", "#open-site"]),
+    ("frame", &["#show-more", "#open-frame"]),
     ("card", &["#show-more", "#open-card"]),
     ("share", &["#show-more", "#open-share"]),
     ("display", &["#show-more", "#open-display"]),

@@ -68,9 +68,7 @@ fn find(picture: &Picture) -> Option<i64> {
             let mut prepared =
                 rqrr::PreparedImage::prepare_from_greyscale(small.width, small.height, grey);
             let grids = prepared.detect_grids();
-            grids
-                .iter()
-                .find_map(|grid| second(&grid.decode().ok()?.1))
+            grids.iter().find_map(|grid| second(&grid.decode().ok()?.1))
         })
     })
 }
@@ -98,7 +96,10 @@ fn shrunk(picture: &Picture, step: usize) -> Option<Grey> {
         }
         let area = (step * step) as f32;
         // near enough to a screen's curve: what counts is dark against bright
-        grey.extend(sums.iter().map(|sum| ((sum / area).max(0.0).sqrt() * 255.0) as u8));
+        grey.extend(
+            sums.iter()
+                .map(|sum| ((sum / area).max(0.0).sqrt() * 255.0) as u8),
+        );
     }
     Some(Grey {
         width,
@@ -190,7 +191,13 @@ mod tests {
 
     #[test]
     fn other_codes_and_no_codes_are_none() {
-        for text in ["UTC", "UTCnow", "UTC99999999999999", "1783598400", "https://example.org"] {
+        for text in [
+            "UTC",
+            "UTCnow",
+            "UTC99999999999999",
+            "1783598400",
+            "https://example.org",
+        ] {
             assert_eq!(second(text), None, "{text}");
         }
         let empty = Picture {

@@ -91,9 +91,21 @@ mod tests {
             // by the file, min; measured, s; said, s; from where; seconds taken off
             (None, None, None, TimeSource::UnknownZone, None),
             (Some(120), None, None, TimeSource::File, Some(7200)),
-            (Some(120), Some(3613.0), None, TimeSource::FileCorrected, Some(7213)),
+            (
+                Some(120),
+                Some(3613.0),
+                None,
+                TimeSource::FileCorrected,
+                Some(7213),
+            ),
             (None, Some(3613.0), None, TimeSource::Measured, Some(3613)),
-            (Some(120), Some(3613.0), Some(0.0), TimeSource::Said, Some(0)),
+            (
+                Some(120),
+                Some(3613.0),
+                Some(0.0),
+                TimeSource::Said,
+                Some(0),
+            ),
         ];
         for (offset_min, clock_ahead_s, said_ahead_s, source, off_s) in table {
             let notes = CameraNotes {

@@ -6,13 +6,16 @@ use super::report::{
     ZoneStars,
 };
 use super::star_crop::crop;
+use crate::angle::Angle;
 use crate::astrometry::decode::{DecodedPicture, FrameFacts};
 use crate::astrometry::frame::{FrameHints, FrameMeasure, MeasuredPicture};
 use crate::astrometry::picture::PicturePoint;
-use crate::astrometry::solution::NoSolution;
+use crate::astrometry::solution::{NoSolution, Solution};
 use crate::astrometry::strokes::{Profile, StrokeMeasure, Zone};
 use crate::astrometry::verdict::{PredictedStroke, Verdict};
+use crate::camera::frame::Frame;
 use crate::sky::moment::{DAY_S, Moment, YEARS};
+use crate::vector::Vector;
 use chrono::{DateTime, Datelike};
 
 /// Stars listed, and points of the border of sky and ground.
@@ -46,9 +49,8 @@ impl LensPriors {
         let whole = |size_mm: &(f64, f64)| (shape(*size_mm) / picture - 1.0).abs() < SAME_SHAPE;
         let long = |(one, other): (f64, f64)| one.max(other);
         let file = facts.photo.size_mm;
-        let agrees = |file: (f64, f64)| {
-            (long(priors.sensor_mm) / long(file) - 1.0).abs() < SAME_SIZE
-        };
+        let agrees =
+            |file: (f64, f64)| (long(priors.sensor_mm) / long(file) - 1.0).abs() < SAME_SIZE;
         let is_kits = whole(&priors.sensor_mm) && file.is_none_or(agrees);
         let kits = is_kits.then_some(priors.sensor_mm);
         let marked = facts.photo.focal_mm;
@@ -199,9 +201,8 @@ fn solved(frame: &FrameMeasure, marked_mm: Option<f64>) -> SolvedFrame {
     };
     let camera = &solution.camera;
     let focal_mm = frame.pitch_mm.map(|pitch_mm| camera.focal_px * pitch_mm);
-    let near_mark = |(focal_mm, marked_mm): &(f64, f64)| {
-        (focal_mm / marked_mm - 1.0).abs() < MARKED_TO
-    };
+    let near_mark =
+        |(focal_mm, marked_mm): &(f64, f64)| (focal_mm / marked_mm - 1.0).abs() < MARKED_TO;
     let lens = focal_mm.zip(marked_mm).filter(near_mark);
     SolvedFrame {
         matched: solution.stars.len() as u32,
@@ -212,12 +213,36 @@ fn solved(frame: &FrameMeasure, marked_mm: Option<f64>) -> SolvedFrame {
             k1: camera.distortion.k1,
             k2: camera.distortion.k2,
         }),
-        aim: solution.pointing().map(|pointing| Aim {
-            bearing: pointing.bearing,
-            altitude: pointing.altitude,
-            roll: pointing.roll,
-        }),
+        aim: aim(solution),
     }
+}
+
+/// Where the picture's middle is, and how the picture is turned there: an outing's camera has its
+/// axis in the middle, which a real one misses by some pixels.
+fn aim(solution: &Solution) -> Option<Aim> {
+    const STEP_PX: f64 = 10.0;
+    let middle = solution.middle;
+    let beside = |step_px: f64| {
+        let at = PicturePoint {
+            x_px: middle.x_px + step_px,
+            ..middle
+        };
+        let (bearing, altitude) = solution.horizontal_at(at)?;
+        Some(Vector::from_bearing(bearing, altitude))
+    };
+    let right = beside(STEP_PX)?.plus(beside(-STEP_PX)?.times(-1.0));
+    let (bearing, altitude) = solution.horizontal_at(middle)?;
+    let level = Frame {
+        bearing,
+        tilt: altitude,
+        roll: Angle::ZERO,
+    };
+    let axes = level.axes();
+    Some(Aim {
+        bearing,
+        altitude,
+        roll: Angle::from_radians((-right.dot(axes.up)).atan2(right.dot(axes.right))),
+    })
 }
 
 /// How far the camera moved: between the two images of a star, or what its stroke has beyond the
@@ -233,12 +258,18 @@ fn moved_px(frame: &FrameMeasure) -> Option<f64> {
         let predicted = frame.predicted.iter().find(|it| it.zone == measured.zone)?;
         Some(apart_px(measured, predicted))
     };
-    frame.picture.strokes.iter().filter_map(zone).reduce(f64::max)
+    frame
+        .picture
+        .strokes
+        .iter()
+        .filter_map(zone)
+        .reduce(f64::max)
 }
 
 /// Distance of two strokes as vectors, which have no sense of direction.
 fn apart_px(measured: &StrokeMeasure, predicted: &PredictedStroke) -> f64 {
-    let vector = |length_px: f64, radians: f64| (length_px * radians.cos(), length_px * radians.sin());
+    let vector =
+        |length_px: f64, radians: f64| (length_px * radians.cos(), length_px * radians.sin());
     let (x, y) = vector(measured.length_px, measured.angle.radians());
     let (u, v) = vector(predicted.length_px, predicted.angle.radians());
     (x - u).hypot(y - v).min((x + u).hypot(y + v))
@@ -264,7 +295,11 @@ mod tests {
         decoded: None,
     };
 
-    fn of(size_mm: Option<(f64, f64)>, focal_mm: Option<f64>, size_px: (usize, usize)) -> LensPriors {
+    fn of(
+        size_mm: Option<(f64, f64)>,
+        focal_mm: Option<f64>,
+        size_px: (usize, usize),
+    ) -> LensPriors {
         let facts = FrameFacts {
             photo: PhotoFacts {
                 size_mm,
@@ -284,10 +319,31 @@ mod tests {
             // file: size, focal length; picture; sensor, kit's, focal length
             (None, None, (6000, 4000), kits, true, Some(20.0)),
             (None, Some(24.0), (4000, 6000), kits, true, Some(24.0)),
-            (Some((35.6, 23.7)), None, (6000, 4000), kits, true, Some(20.0)),
-            (Some((23.5, 15.6)), Some(16.0), (6000, 4000), Some((23.5, 15.6)), false, Some(16.0)),
+            (
+                Some((35.6, 23.7)),
+                None,
+                (6000, 4000),
+                kits,
+                true,
+                Some(20.0),
+            ),
+            (
+                Some((23.5, 15.6)),
+                Some(16.0),
+                (6000, 4000),
+                Some((23.5, 15.6)),
+                false,
+                Some(16.0),
+            ),
             // cut out of a frame: no sensor is of that size
-            (Some((36.0, 24.0)), Some(8.0), (2832, 2832), None, false, Some(8.0)),
+            (
+                Some((36.0, 24.0)),
+                Some(8.0),
+                (2832, 2832),
+                None,
+                false,
+                Some(8.0),
+            ),
         ];
         for (size_mm, focal_mm, size_px, sensor_mm, is_kits, want_mm) in table {
             let want = LensPriors {
@@ -295,7 +351,11 @@ mod tests {
                 is_kits,
                 focal_mm: want_mm,
             };
-            assert_eq!(of(size_mm, focal_mm, size_px), want, "{size_mm:?} {size_px:?}");
+            assert_eq!(
+                of(size_mm, focal_mm, size_px),
+                want,
+                "{size_mm:?} {size_px:?}"
+            );
         }
     }
 

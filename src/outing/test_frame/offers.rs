@@ -12,9 +12,9 @@ use crate::camera::frame::Frame;
 use crate::camera::lens::{Lens, StarWidth};
 use crate::land::ridge::{LEAST_DEG, MOST_DEG, RidgeLine};
 use crate::land::survey::Surveyed;
+use crate::outing::plan::Orientation;
 use crate::outing::plan::bounds::{FOCAL_MM, STAR_PX, distortion};
 use crate::outing::plan::kit::Kit;
-use crate::outing::plan::Orientation;
 
 /// Steps of bearing in which a skyline is taken over, degrees. The highest point of each counts.
 const STEP_DEG: f64 = 0.1;
@@ -40,9 +40,13 @@ pub fn taken_frame(report: &FrameReport) -> Option<TakenFrame> {
     let aim = report.solution.ok()?.aim?;
     let middle = middle_ms(report.start_ms?, report.notes.exposure_s);
     let (width, height) = report.size_px;
+    // a picture that lies on its side was taken with the camera held the other way
+    let quarters = (aim.roll.degrees() / 90.0).round();
+    let turned = quarters.rem_euclid(2.0) == 1.0;
+    let roll_deg = aim.roll.degrees() - 90.0 * quarters;
     Some(TakenFrame {
         instant: DateTime::from_timestamp_millis(middle)?,
-        orientation: if height > width {
+        orientation: if (height > width) != turned {
             Orientation::Portrait
         } else {
             Orientation::Landscape
@@ -50,7 +54,7 @@ pub fn taken_frame(report: &FrameReport) -> Option<TakenFrame> {
         frame: Frame {
             bearing: aim.bearing,
             tilt: aim.altitude,
-            roll: aim.roll,
+            roll: Angle::from_degrees(roll_deg),
         },
     })
 }
@@ -62,8 +66,13 @@ pub fn measured_lens(report: &FrameReport, kit: &Kit) -> Option<Lens> {
     let measured = solved.lens?;
     let Distortion { k1, k2 } = distortion(measured.k1, measured.k2).ok()?;
     // to the hundredth of a millimetre
-    let focal_mm = FOCAL_MM.check((100.0 * measured.focal_mm).round() / 100.0).ok()?;
-    let still = matches!(report.verdict, Verdict::AsPredicted | Verdict::Lens | Verdict::Tracked);
+    let focal_mm = FOCAL_MM
+        .check((100.0 * measured.focal_mm).round() / 100.0)
+        .ok()?;
+    let still = matches!(
+        report.verdict,
+        Verdict::AsPredicted | Verdict::Lens | Verdict::Tracked
+    );
     Some(Lens {
         focal_mm,
         projection: solved.projection,
@@ -86,7 +95,11 @@ fn star_width(report: &FrameReport, kit: &Kit) -> Option<StarWidth> {
     };
     let centre_px = widths(true).next()?;
     let (sum, count) = widths(false).fold((0.0, 0.0), |(sum, count), px| (sum + px, count + 1.0));
-    let corner_px = if count > 0.0 { sum / count } else { return None };
+    let corner_px = if count > 0.0 {
+        sum / count
+    } else {
+        return None;
+    };
     let rounded = |px: f64| {
         let px = (100.0 * px * finer).round() / 100.0;
         px.clamp(STAR_PX.least, STAR_PX.most)
@@ -167,7 +180,11 @@ fn stretches(points: &[(f64, Angle)]) -> Vec<(f64, f64)> {
     };
     let Some(end) = (0..count).find(|place| after(*place) > APART_DEG) else {
         // all round, without an end
-        return if count > 0 { vec![(bearings[0], 360.0)] } else { Vec::new() };
+        return if count > 0 {
+            vec![(bearings[0], 360.0)]
+        } else {
+            Vec::new()
+        };
     };
     let mut found = Vec::new();
     let mut from = bearings[(end + 1) % count];
@@ -268,6 +285,14 @@ pub(crate) mod tests {
         assert_eq!(taken.instant.timestamp(), 1_783_634_405);
         assert_eq!(taken.orientation, Orientation::Portrait);
         assert_eq!(taken.frame.tilt, degrees(18.0));
+        // on its side: the same camera, held level
+        let mut aside = good();
+        if let Ok(SolvedFrame { aim: Some(aim), .. }) = &mut aside.solution {
+            aim.roll = degrees(-89.0);
+        }
+        let taken = taken_frame(&aside).expect("an aim");
+        assert_eq!(taken.orientation, Orientation::Landscape);
+        assert!((taken.frame.roll.degrees() - 1.0).abs() < 1e-9);
         let without = FrameReport {
             start_ms: None,
             ..good()
@@ -290,9 +315,15 @@ pub(crate) mod tests {
             verdict: Verdict::Knocked,
             ..good()
         };
-        assert_eq!(measured_lens(&knocked, &kit).and_then(|lens| lens.star_width), None);
+        assert_eq!(
+            measured_lens(&knocked, &kit).and_then(|lens| lens.star_width),
+            None
+        );
         let mut unknown = good();
-        unknown.solution = unknown.solution.map(|solved| SolvedFrame { lens: None, ..solved });
+        unknown.solution = unknown.solution.map(|solved| SolvedFrame {
+            lens: None,
+            ..solved
+        });
         assert_eq!(measured_lens(&unknown, &kit), None);
     }
 
@@ -328,7 +359,12 @@ pub(crate) mod tests {
 
         // to nothing before, across north: only what was seen is known
         let report = FrameReport {
-            skyline: [skyline(340, 359, 5.0), skyline(0, 20, 6.0), skyline(100, 101, 9.0)].concat(),
+            skyline: [
+                skyline(340, 359, 5.0),
+                skyline(0, 20, 6.0),
+                skyline(100, 101, 9.0),
+            ]
+            .concat(),
             ..good()
         };
         let survey = skyline_with(&RidgeLine::default(), &report).expect("a skyline");
@@ -344,7 +380,10 @@ pub(crate) mod tests {
         };
         let survey = skyline_with(&RidgeLine::default(), &report).expect("a skyline");
         let line = RidgeLine::surveyed(Angle::ZERO, &survey);
-        assert_eq!((height(&line, 15.0), height(&line, 40.0)), (Some(5.0), None));
+        assert_eq!(
+            (height(&line, 15.0), height(&line, 40.0)),
+            (Some(5.0), None)
+        );
 
         assert_eq!(skyline_with(&old, &good()), None);
         let round = FrameReport {
@@ -352,7 +391,11 @@ pub(crate) mod tests {
             ..good()
         };
         let survey = skyline_with(&old, &round).expect("a skyline");
-        assert!(survey.iter().all(|point| point.height == Some(degrees(5.0))));
+        assert!(
+            survey
+                .iter()
+                .all(|point| point.height == Some(degrees(5.0)))
+        );
         assert!(survey.len() <= crate::land::ridge::MOST_SIGHTINGS);
     }
 }

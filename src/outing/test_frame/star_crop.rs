@@ -83,9 +83,9 @@ mod tests {
         picture.pixels[50 * 200 + 60] = 0.5;
         picture.pixels[50 * 200 + 61] = 0.3;
         let stars = [
-            star(61.5, 51.5, 1.0),   // saturated
-            star(190.5, 50.5, 0.6),  // far away
-            star(60.5, 2.5, 0.6),    // at the edge
+            star(61.5, 51.5, 1.0),  // saturated
+            star(190.5, 50.5, 0.6), // far away
+            star(60.5, 2.5, 0.6),   // at the edge
             star(60.5, 50.5, 0.5),
             star(70.5, 50.5, 0.4),
         ];

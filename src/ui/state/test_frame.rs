@@ -125,7 +125,9 @@ impl TestFrame {
             TestFrameAction::Answered(_, answer) => {
                 self.phase = match answer {
                     Ok(FrameAnswer::Measured(report)) => Phase::Measured(Rc::from(report)),
-                    Ok(FrameAnswer::Undecoded(why)) | Err(why) => Phase::Failed(words::sentence(&why)),
+                    Ok(FrameAnswer::Undecoded(why)) | Err(why) => {
+                        Phase::Failed(words::sentence(&why))
+                    }
                     Ok(FrameAnswer::Clock(_)) => Phase::Failed(words::UNEXPECTED.to_owned()),
                 }
             }
@@ -202,7 +204,10 @@ mod tests {
         sheet.reduce(TestFrameAction::Opened);
         let why = Err("this is not a picture".to_owned());
         sheet.reduce(TestFrameAction::Answered(sheet.run, why));
-        assert_eq!(sheet.phase, Phase::Failed("This is not a picture.".to_owned()));
+        assert_eq!(
+            sheet.phase,
+            Phase::Failed("This is not a picture.".to_owned())
+        );
     }
 
     /// 1 783 598 407 is in the day of 9 July 2026 (Unix time, POSIX).
@@ -218,15 +223,23 @@ mod tests {
         let answer = Ok(FrameAnswer::Clock(reading));
         let stale = sheet.reduce(TestFrameAction::CodeRead(0, answer.clone()));
         assert_eq!(stale, None);
-        let clock = sheet.reduce(TestFrameAction::CodeRead(sheet.run, answer)).expect("a clock");
-        assert_eq!((clock.ahead_s, clock.date.to_string().as_str()), (7207.0, "2026-07-09"));
+        let clock = sheet
+            .reduce(TestFrameAction::CodeRead(sheet.run, answer))
+            .expect("a clock");
+        assert_eq!(
+            (clock.ahead_s, clock.date.to_string().as_str()),
+            (7207.0, "2026-07-09")
+        );
         assert!(!sheet.shows_code && !sheet.reads_code);
         assert_eq!(sheet.taken, Some(Offer::Clock));
 
         sheet.reduce(TestFrameAction::ShowCode(true));
         sheet.reduce(TestFrameAction::CodeOpened);
         let none = Err("no code was found".to_owned());
-        assert_eq!(sheet.reduce(TestFrameAction::CodeRead(sheet.run, none)), None);
+        assert_eq!(
+            sheet.reduce(TestFrameAction::CodeRead(sheet.run, none)),
+            None
+        );
         assert_eq!(sheet.clock_message.as_deref(), Some("No code was found."));
         assert!(sheet.shows_code);
     }

@@ -4,14 +4,14 @@ use crate::astrometry::solution::NoSolution;
 use crate::astrometry::strokes::Zone;
 use crate::astrometry::verdict::Verdict;
 use crate::camera::dial::next_f_number;
+use crate::camera::lens::Lens;
 use crate::camera::lens::Projection;
 use crate::decimal::{fixed, plain};
-use crate::outing::plan::camera_body::CameraClock;
 use crate::outing::night::local_time::format_date;
+use crate::outing::plan::camera_body::CameraClock;
 use crate::outing::test_frame::clock_time::error_s;
 use crate::outing::test_frame::offers::TakenFrame;
 use crate::outing::test_frame::report::{FrameReport, SolvedFrame, TimeSource, ZoneReport};
-use crate::camera::lens::Lens;
 use crate::ui::text::units::{GAP, degrees, f_stop, seconds};
 
 /// Before a picture is opened.
@@ -126,7 +126,8 @@ pub fn next(report: &FrameReport, allowed_px: f64, finer: f64) -> String {
             "Hang no bag, shield it from wind, use a 2 s timer, and take it again.".to_owned()
         }
         Verdict::Defocused => {
-            "Enlarge a bright star on the display and turn the ring until it is smallest.".to_owned()
+            "Enlarge a bright star on the display and turn the ring until it is smallest."
+                .to_owned()
         }
         // transverse coma goes as the square of the aperture (third-order theory, H. H. Hopkins,
         // Wave Theory of Aberrations, 1950, from memory): a stop halves it
@@ -143,7 +144,8 @@ pub fn next(report: &FrameReport, allowed_px: f64, finer: f64) -> String {
         }
         Verdict::NotIdentified => match report.solution {
             Err(NoSolution::Mirrored) => "The picture is mirrored; turn it back.".to_owned(),
-            _ => "Open the file as the camera made it: neither stitched, cut nor stretched.".to_owned(),
+            _ => "Open the file as the camera made it: neither stitched, cut nor stretched."
+                .to_owned(),
         },
     }
 }
@@ -151,7 +153,9 @@ pub fn next(report: &FrameReport, allowed_px: f64, finer: f64) -> String {
 /// Whether the trails are short enough, and else the time in which they are.
 fn keep_or_shorten(report: &FrameReport, allowed_px: f64, finer: f64) -> String {
     let trails = report.zones.iter().filter_map(|it| it.predicted);
-    let longest = trails.map(|stroke| stroke.length_px * finer).fold(0.0, f64::max);
+    let longest = trails
+        .map(|stroke| stroke.length_px * finer)
+        .fold(0.0, f64::max);
     match report.notes.exposure_s {
         Some(exposure_s) if longest > allowed_px && longest > 0.0 => {
             let time = exposure_s * allowed_px / longest;
@@ -162,7 +166,10 @@ fn keep_or_shorten(report: &FrameReport, allowed_px: f64, finer: f64) -> String 
                 px(allowed_px)
             )
         }
-        Some(_) => format!("All corners are within {}: keep these settings.", px(allowed_px)),
+        Some(_) => format!(
+            "All corners are within {}: keep these settings.",
+            px(allowed_px)
+        ),
         None => "The file does not say how long it was exposed.".to_owned(),
     }
 }
@@ -186,13 +193,21 @@ pub fn zone_stars(report: &ZoneReport) -> (String, String) {
 pub fn zone_label(report: &ZoneReport) -> String {
     let (measured, predicted) = zone_stars(report);
     let width = report.measured.as_ref().map(|stars| px(stars.width_px));
-    let width = width.map(|width| format!(", {width} wide")).unwrap_or_default();
-    format!("{}: {measured} measured {predicted}{width}", zone(report.zone))
+    let width = width
+        .map(|width| format!(", {width} wide"))
+        .unwrap_or_default();
+    format!(
+        "{}: {measured} measured {predicted}{width}",
+        zone(report.zone)
+    )
 }
 
 /// By how much strokes are drawn longer.
 pub fn longer(factor: f64) -> String {
-    format!("Strokes {} × longer: solid measured, dashed predicted", plain(factor))
+    format!(
+        "Strokes {} × longer: solid measured, dashed predicted",
+        plain(factor)
+    )
 }
 
 /// How many stars, and how well they fit.
@@ -202,8 +217,13 @@ pub fn found(report: &FrameReport) -> String {
         count => format!("{count} stars found"),
     };
     match &report.solution {
-        Ok(SolvedFrame { matched, rms_px, .. }) => {
-            format!("{found}, {matched} identified to {}", fixed(*rms_px, 2) + GAP + "px")
+        Ok(SolvedFrame {
+            matched, rms_px, ..
+        }) => {
+            format!(
+                "{found}, {matched} identified to {}",
+                fixed(*rms_px, 2) + GAP + "px"
+            )
         }
         Err(_) => found,
     }
@@ -211,7 +231,11 @@ pub fn found(report: &FrameReport) -> String {
 
 /// The picture, for a screen reader.
 pub fn picture(report: &FrameReport) -> String {
-    format!("the frame with its stars ringed; {}; {}", found(report), verdict(report))
+    format!(
+        "the frame with its stars ringed; {}; {}",
+        found(report),
+        verdict(report)
+    )
 }
 
 /// Where it pointed.
@@ -260,12 +284,19 @@ pub fn no_aim(report: &FrameReport, site_is_set: bool) -> &'static str {
 
 /// The skyline.
 pub fn skyline(report: &FrameReport) -> String {
-    let heights = report.skyline.iter().map(|(_, altitude)| altitude.degrees());
+    let heights = report
+        .skyline
+        .iter()
+        .map(|(_, altitude)| altitude.degrees());
     let (least, most) = heights.fold((f64::MAX, f64::MIN), |(least, most), height| {
         (least.min(height), most.max(height))
     });
     let number = |height: f64| fixed(height, 1).replace('-', "−");
-    format!("{}° to {}° high, into the site", number(least), number(most))
+    format!(
+        "{}° to {}° high, into the site",
+        number(least),
+        number(most)
+    )
 }
 
 /// Why a skyline cannot be taken.
@@ -292,7 +323,9 @@ pub fn time(source: TimeSource) -> &'static str {
         TimeSource::None | TimeSource::UnknownZone => "",
         TimeSource::Said => "Time as you said, if the camera's clock is right.",
         TimeSource::File => "Time by the file, if the camera's clock is right.",
-        TimeSource::FileCorrected | TimeSource::Measured => "Time by the camera's clock as measured.",
+        TimeSource::FileCorrected | TimeSource::Measured => {
+            "Time by the camera's clock as measured."
+        }
     }
 }
 
@@ -336,13 +369,33 @@ mod tests {
     #[test]
     fn each_verdict_has_a_name_and_a_next_step() {
         let table = [
-            (Verdict::AsPredicted, "As predicted: 3.1 px for 3.0 px", "at most 6.6 s keeps 2.0 px"),
+            (
+                Verdict::AsPredicted,
+                "As predicted: 3.1 px for 3.0 px",
+                "at most 6.6 s keeps 2.0 px",
+            ),
             (Verdict::Knocked, "The tripod moved", "take it again"),
-            (Verdict::Defocused, "Focus anew: discs of 2.0 px", "until it is smallest"),
-            (Verdict::Lens, "The lens: corners of 3.3 px, middle 3.1 px", "At f/2.8 these corners would halve."),
-            (Verdict::Tracked, "Tracked: the sky alone would draw 3.0 px", "if that was meant"),
+            (
+                Verdict::Defocused,
+                "Focus anew: discs of 2.0 px",
+                "until it is smallest",
+            ),
+            (
+                Verdict::Lens,
+                "The lens: corners of 3.3 px, middle 3.1 px",
+                "At f/2.8 these corners would halve.",
+            ),
+            (
+                Verdict::Tracked,
+                "Tracked: the sky alone would draw 3.0 px",
+                "if that was meant",
+            ),
             (Verdict::NoStars, "No stars", "Focus on a bright star"),
-            (Verdict::NotIdentified, "Stars not identified", "as the camera made it"),
+            (
+                Verdict::NotIdentified,
+                "Stars not identified",
+                "as the camera made it",
+            ),
         ];
         assert_eq!(table.len(), Verdict::ALL.len());
         for (kind, what, then) in table {
@@ -364,7 +417,11 @@ mod tests {
 
     #[test]
     fn clocks_are_told_by_their_error_not_their_zone() {
-        for (ahead_s, want) in [(7213.0, "13 s fast"), (-3604.0, "4 s slow"), (3600.4, "right to 1 s")] {
+        for (ahead_s, want) in [
+            (7213.0, "13 s fast"),
+            (-3604.0, "4 s slow"),
+            (3600.4, "right to 1 s"),
+        ] {
             assert_eq!(spaced(&off(ahead_s)), want);
         }
         assert_eq!(clock(None), "never measured");
@@ -375,7 +432,10 @@ mod tests {
         let mut report = zone_of(Zone::TopLeft, 1.2, 2.0);
         assert_eq!(spaced(&zone_stars(&report).0), "under 1.5 px");
         report = zone_of(Zone::TopLeft, 3.26, 2.0);
-        assert_eq!(spaced(&zone_label(&report)), "top left: 3.3 px measured for 3.0 px, 2.0 px wide");
+        assert_eq!(
+            spaced(&zone_label(&report)),
+            "top left: 3.3 px measured for 3.0 px, 2.0 px wide"
+        );
         if let Some(stars) = &mut report.measured {
             (stars.discs, stars.width_px) = (true, 12.3);
         }

@@ -29,9 +29,8 @@ pub fn which_clock(
         return Html::default();
     }
     let choice = |word, line: &str, said| {
-        let onclick = link.callback(move |_: MouseEvent| {
-            Message::Do(TestFrameAction::Again(Some(said)))
-        });
+        let onclick =
+            link.callback(move |_: MouseEvent| Message::Do(TestFrameAction::Again(Some(said))));
         option(word, line, sheet.said == Some(said), onclick)
     };
     let site = &document.outing.site;

@@ -102,6 +102,9 @@ fn skyline(report: &FrameReport, outing: &Outing) -> (String, Option<Edit>) {
             words::skyline(report),
             Some(Edit::Ridge(RidgeEdit::Survey(survey))),
         ),
-        None => (words::no_skyline(report, outing.site.is_set()).to_owned(), None),
+        None => (
+            words::no_skyline(report, outing.site.is_set()).to_owned(),
+            None,
+        ),
     }
 }

@@ -19,13 +19,21 @@ const MOST_PX: f64 = 160.0;
 
 /// The stars; nothing where none was measured.
 pub fn stars(report: &FrameReport, theme: Theme, width: f64) -> Html {
-    let zones: Vec<_> = report.zones.iter().filter(|it| it.measured.is_some()).collect();
+    let zones: Vec<_> = report
+        .zones
+        .iter()
+        .filter(|it| it.measured.is_some())
+        .collect();
     if zones.is_empty() {
         return Html::default();
     }
     let inner = width - 32.0;
-    let across = ((inner + BETWEEN_PX) / (LEAST_PX + BETWEEN_PX)).floor().clamp(1.0, 5.0);
-    let side = ((inner - (across - 1.0) * BETWEEN_PX) / across).floor().min(MOST_PX);
+    let across = ((inner + BETWEEN_PX) / (LEAST_PX + BETWEEN_PX))
+        .floor()
+        .clamp(1.0, 5.0);
+    let side = ((inner - (across - 1.0) * BETWEEN_PX) / across)
+        .floor()
+        .min(MOST_PX);
     let one = |zone: &ZoneReport| loupe(zone, theme, side);
     html! { <div class="frame-stars">{ for zones.into_iter().map(one) }</div> }
 }
@@ -63,6 +71,10 @@ fn loupe(zone: &ZoneReport, theme: Theme, side: f64) -> Html {
 fn image(crop: &StarCrop) -> StarImage {
     StarImage {
         side: crop.side as usize,
-        light: crop.light.iter().map(|light| f64::from(*light) / 255.0).collect(),
+        light: crop
+            .light
+            .iter()
+            .map(|light| f64::from(*light) / 255.0)
+            .collect(),
     }
 }

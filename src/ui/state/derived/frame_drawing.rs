@@ -59,7 +59,12 @@ impl FrameDrawing {
                 line(&mut measured, at, stroke, factor * scale);
             }
             if let Some(stroke) = zone.predicted {
-                line(&mut predicted, beside(at, stroke.angle), stroke, factor * scale);
+                line(
+                    &mut predicted,
+                    beside(at, stroke.angle),
+                    stroke,
+                    factor * scale,
+                );
             }
         }
         let mut border = SvgPath::default();
@@ -85,7 +90,10 @@ fn factor(report: &FrameReport, longest_px: f64) -> f64 {
     let most = longest_px / longest.fold(1.0, f64::max);
     let power = 10_f64.powf(most.max(1.0).log10().floor());
     let round = FACTORS.map(|step| step * power);
-    round.into_iter().find(|factor| *factor <= most).unwrap_or(1.0)
+    round
+        .into_iter()
+        .find(|factor| *factor <= most)
+        .unwrap_or(1.0)
 }
 
 fn line(path: &mut SvgPath, (x, y): (f64, f64), stroke: Stroke, scale: f64) {

@@ -2,8 +2,8 @@
 
 use chrono::NaiveDate;
 
-use crate::camera::frame::Frame;
 use super::night::present_minute;
+use crate::camera::frame::Frame;
 use crate::outing::plan::{Orientation, Outing};
 use crate::outing::test_frame::offers::TakenFrame;
 
