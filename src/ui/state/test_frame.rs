@@ -9,6 +9,7 @@ use chrono::DateTime;
 
 use crate::outing::plan::camera_body::CameraClock;
 use crate::outing::test_frame::report::{ClockReading, FrameAnswer, FrameReport};
+use crate::ui::text::frame_offers::clock_read;
 use crate::ui::text::test_frame as words;
 
 /// What has become of the picture.
@@ -22,7 +23,7 @@ pub enum Phase {
     /// It could not be measured, with a sentence.
     Failed(String),
     /// It is measured.
-    Measured(Rc<FrameReport>),
+    Measured,
 }
 
 /// What the photographer says the camera's clock showed.
@@ -50,8 +51,10 @@ pub enum Offer {
 /// The state.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct TestFrame {
-    /// The picture.
+    /// What has become of the picture.
     pub phase: Phase,
+    /// What it shows; while it is measured again, what it showed before.
+    pub report: Option<Rc<FrameReport>>,
     /// What was said of its clock.
     pub said: Option<SaidClock>,
     /// Whether the clock's code is shown.
@@ -88,14 +91,6 @@ pub enum TestFrameAction {
 }
 
 impl TestFrame {
-    /// The frame, when it is measured.
-    pub fn report(&self) -> Option<&Rc<FrameReport>> {
-        match &self.phase {
-            Phase::Measured(report) => Some(report),
-            _ => None,
-        }
-    }
-
     /// Applies an action; the camera's clock, where that was read.
     pub fn reduce(&mut self, action: TestFrameAction) -> Option<CameraClock> {
         match action {
@@ -116,7 +111,10 @@ impl TestFrame {
                 self.run += 1;
                 self.reads_code = false;
                 if self.phase == Phase::Measuring {
-                    self.phase = Phase::Empty;
+                    self.phase = match self.report {
+                        Some(_) => Phase::Measured,
+                        None => Phase::Empty,
+                    };
                 }
             }
             // of a picture before, or stopped
@@ -124,7 +122,10 @@ impl TestFrame {
                 if run != self.run => {}
             TestFrameAction::Answered(_, answer) => {
                 self.phase = match answer {
-                    Ok(FrameAnswer::Measured(report)) => Phase::Measured(Rc::from(report)),
+                    Ok(FrameAnswer::Measured(report)) => {
+                        self.report = Some(Rc::from(report));
+                        Phase::Measured
+                    }
                     Ok(FrameAnswer::Undecoded(why)) | Err(why) => {
                         Phase::Failed(words::sentence(&why))
                     }
@@ -144,7 +145,7 @@ impl TestFrame {
                 self.reads_code = false;
                 let (clock, message) = match answer {
                     Ok(FrameAnswer::Clock(reading)) => {
-                        (camera_clock(reading), words::clock_read(reading.ahead_s))
+                        (camera_clock(reading), clock_read(reading.ahead_s))
                     }
                     Ok(FrameAnswer::Undecoded(why)) | Err(why) => (None, words::sentence(&why)),
                     Ok(FrameAnswer::Measured(_)) => (None, words::UNEXPECTED.to_owned()),
@@ -188,14 +189,17 @@ mod tests {
         sheet.reduce(TestFrameAction::Answered(first, measured()));
         assert_eq!(sheet.phase, Phase::Measuring);
         sheet.reduce(TestFrameAction::Answered(sheet.run, measured()));
-        assert_eq!(sheet.report().map(|report| report.found), Some(900));
+        assert_eq!(sheet.report.as_ref().map(|report| report.found), Some(900));
 
         sheet.reduce(TestFrameAction::Again(Some(SaidClock::Utc)));
         let stopped = sheet.run;
         sheet.reduce(TestFrameAction::Stopped);
-        assert_eq!(sheet.phase, Phase::Empty);
+        // it still shows what it showed
+        assert_eq!(sheet.phase, Phase::Measured);
         sheet.reduce(TestFrameAction::Answered(stopped, measured()));
-        assert_eq!(sheet.phase, Phase::Empty);
+        sheet.reduce(TestFrameAction::Opened);
+        sheet.reduce(TestFrameAction::Stopped);
+        assert_eq!((&sheet.phase, &sheet.report), (&Phase::Empty, &None));
     }
 
     #[test]

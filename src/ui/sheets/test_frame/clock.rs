@@ -15,7 +15,7 @@ use crate::ui::sheets::share::labelled_squares;
 use crate::ui::state::action::Action;
 use crate::ui::state::share::CodeImage;
 use crate::ui::state::test_frame::{Offer, SaidClock, TestFrame, TestFrameAction};
-use crate::ui::text::test_frame as words;
+use crate::ui::text::{frame_offers, test_frame as words};
 use crate::ui::widgets::toggle_group::option;
 
 /// What is asked about a file that does not say how its clock stands.
@@ -62,7 +62,7 @@ pub fn clock(sheet: &TestFrame, props: &TestFrameProps, link: &Scope<TestFrameSh
     html! {
         <section class="camera-clock">
             <h3>{ "The camera's clock" }</h3>
-            <p class="quiet">{ words::clock(known) }</p>
+            <p class="quiet">{ frame_offers::clock(known) }</p>
             <button id="clock-code" type="button" class="wide" {onclick}>
                 { if shows { "Put the code away" } else { "Photograph this clock" } }
             </button>

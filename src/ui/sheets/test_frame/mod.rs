@@ -147,7 +147,7 @@ impl Component for TestFrameSheet {
     fn changed(&mut self, context: &Context<Self>, before: &TestFrameProps) -> bool {
         let clock = |props: &TestFrameProps| props.document.outing.kit.body.clock;
         // the moment of the picture follows from the clock
-        if clock(before) != clock(context.props()) && self.sheet.report().is_some() {
+        if clock(before) != clock(context.props()) && self.sheet.report.is_some() {
             let taken = self.sheet.taken;
             self.sheet.reduce(TestFrameAction::Again(self.sheet.said));
             self.sheet.reduce(TestFrameAction::Took(taken));
@@ -166,7 +166,7 @@ impl Component for TestFrameSheet {
         let props = context.props();
         let link = context.link();
         let open = link.callback(Message::Open);
-        let report = self.sheet.report();
+        let report = self.sheet.report.as_ref();
         html! {
             <div class="test-frame">
                 { report.map_or_else(Html::default, |report| self.measured(context, report)) }
@@ -219,7 +219,7 @@ impl TestFrameSheet {
         } else {
             TestFrameAction::Answered(run, answer)
         });
-        if let Some(report) = self.sheet.report() {
+        if let Some(report) = &self.sheet.report {
             self.taken_ms = report.notes.taken_ms;
         }
         if clock.is_some() {
@@ -319,7 +319,7 @@ fn file_key(id: &'static str, word: &'static str, open: &Callback<File>) -> Html
 const fn key_word(phase: &Phase) -> &'static str {
     match phase {
         Phase::Empty | Phase::Failed(_) => "Open a picture",
-        Phase::Measuring | Phase::Measured(_) => "Open another picture",
+        Phase::Measuring | Phase::Measured => "Open another picture",
     }
 }
 
@@ -328,7 +328,7 @@ fn phase_line(phase: &Phase, link: &Scope<TestFrameSheet>) -> Html {
     match phase {
         Phase::Empty => html! { <p>{ words::INVITATION }</p> },
         Phase::Failed(why) => html! { <p class="told" role="status">{ why }</p> },
-        Phase::Measured(_) => Html::default(),
+        Phase::Measured => Html::default(),
         Phase::Measuring => html! {
             <div class="row waits" role="status">
                 <span>{ words::MEASURING }</span>

@@ -13,7 +13,7 @@ use crate::ui::state::document::framing::FramingEdit;
 use crate::ui::state::document::kit::KitEdit;
 use crate::ui::state::document::ridge::RidgeEdit;
 use crate::ui::state::test_frame::{Offer, TestFrame, TestFrameAction};
-use crate::ui::text::test_frame as words;
+use crate::ui::text::frame_offers as words;
 
 /// The keys.
 pub fn offers(
