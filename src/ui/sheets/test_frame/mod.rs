@@ -3,7 +3,7 @@
 
 mod clock;
 mod offers;
-mod picture;
+pub mod picture;
 mod stars;
 
 use std::rc::Rc;
@@ -19,6 +19,7 @@ use crate::browser::{frame_file, worker_client};
 use crate::outing::document::Document;
 use crate::outing::test_frame::clock_time::zone_ahead_s;
 use crate::outing::test_frame::report::{DecodedSize, FrameAnswer, FramePriors, FrameReport};
+use crate::ui::deferred;
 use crate::ui::layout::Size;
 use crate::ui::state::State;
 use crate::ui::state::document::Edit;
@@ -46,16 +47,21 @@ pub fn test_frame_sheet(state: &State, dispatch: &Dispatch) -> Html {
     dialog("Test frame", vec![content], dispatch)
 }
 
+/// What the content is shown for.
 #[derive(Properties, PartialEq)]
-struct TestFrameProps {
-    document: Rc<Document>,
-    theme: Theme,
-    size: Size,
-    dispatch: Dispatch,
+pub struct TestFrameProps {
+    /// The document.
+    pub document: Rc<Document>,
+    /// The theme.
+    pub theme: Theme,
+    /// Room on the screen.
+    pub size: Size,
+    /// Where edits are reported.
+    pub dispatch: Dispatch,
 }
 
 /// The sheet's content, which holds the file: it is dropped when the sheet closes.
-struct TestFrameSheet {
+pub struct TestFrameSheet {
     sheet: TestFrame,
     file: Option<File>,
     /// The photo of the code.
@@ -67,7 +73,8 @@ struct TestFrameSheet {
 }
 
 /// What happens to it.
-enum Message {
+pub enum Message {
+    /// The state changes.
     Do(TestFrameAction),
     /// A file was chosen.
     Open(File),
@@ -95,7 +102,37 @@ impl Component for TestFrameSheet {
         }
     }
 
+    // a component's own functions are reached through tables and stay in the first load
     fn update(&mut self, context: &Context<Self>, message: Message) -> bool {
+        deferred::test_frame_update(self, context, message)
+    }
+
+    fn changed(&mut self, context: &Context<Self>, before: &TestFrameProps) -> bool {
+        let clock = |props: &TestFrameProps| props.document.outing.kit.body.clock;
+        // the moment of the picture follows from the clock
+        if clock(before) != clock(context.props()) && self.sheet.report.is_some() {
+            let taken = self.sheet.taken;
+            self.sheet.reduce(TestFrameAction::Again(self.sheet.said));
+            self.sheet.reduce(TestFrameAction::Took(taken));
+            self.measure(context);
+        }
+        true
+    }
+
+    fn destroy(&mut self, _: &Context<Self>) {
+        if self.sheet.phase == Phase::Measuring || self.sheet.reads_code {
+            worker_client::cancel();
+        }
+    }
+
+    fn view(&self, context: &Context<Self>) -> Html {
+        deferred::test_frame(self, context)
+    }
+}
+
+impl TestFrameSheet {
+    /// Takes in what happened; whether something else is to be shown.
+    pub fn take(&mut self, context: &Context<Self>, message: Message) -> bool {
         match message {
             Message::Open(file) => {
                 self.shown = None;
@@ -144,25 +181,8 @@ impl Component for TestFrameSheet {
         true
     }
 
-    fn changed(&mut self, context: &Context<Self>, before: &TestFrameProps) -> bool {
-        let clock = |props: &TestFrameProps| props.document.outing.kit.body.clock;
-        // the moment of the picture follows from the clock
-        if clock(before) != clock(context.props()) && self.sheet.report.is_some() {
-            let taken = self.sheet.taken;
-            self.sheet.reduce(TestFrameAction::Again(self.sheet.said));
-            self.sheet.reduce(TestFrameAction::Took(taken));
-            self.measure(context);
-        }
-        true
-    }
-
-    fn destroy(&mut self, _: &Context<Self>) {
-        if self.sheet.phase == Phase::Measuring || self.sheet.reads_code {
-            worker_client::cancel();
-        }
-    }
-
-    fn view(&self, context: &Context<Self>) -> Html {
+    /// The content.
+    pub fn content(&self, context: &Context<Self>) -> Html {
         let props = context.props();
         let link = context.link();
         let open = link.callback(Message::Open);
@@ -176,9 +196,7 @@ impl Component for TestFrameSheet {
             </div>
         }
     }
-}
 
-impl TestFrameSheet {
     /// What was measured.
     fn measured(&self, context: &Context<Self>, report: &Rc<FrameReport>) -> Html {
         let props = context.props();

@@ -9,6 +9,7 @@ use crate::browser::frame_file;
 use crate::browser::theme::Theme;
 use crate::decimal::fixed;
 use crate::outing::test_frame::report::FrameReport;
+use crate::ui::deferred;
 use crate::ui::layout::Size;
 use crate::ui::palette;
 use crate::ui::state::derived::frame_drawing::FrameDrawing;
@@ -16,7 +17,7 @@ use crate::ui::text::test_frame as words;
 use crate::ui::widgets::sky_canvas::pixels;
 
 /// A frame, and how it is shown.
-#[derive(Properties, PartialEq)]
+#[derive(Properties)]
 pub struct FramePictureProps {
     /// What was measured.
     pub report: Rc<FrameReport>,
@@ -26,6 +27,15 @@ pub struct FramePictureProps {
     pub theme: Theme,
     /// Room on the screen.
     pub room: Size,
+}
+
+impl PartialEq for FramePictureProps {
+    fn eq(&self, other: &Self) -> bool {
+        Rc::ptr_eq(&self.report, &other.report)
+            && self.shown == other.shown
+            && self.theme == other.theme
+            && self.room == other.room
+    }
 }
 
 /// The picture. It is drawn on a canvas, where red is red alone, and needs no address of its own.
@@ -53,48 +63,53 @@ impl Component for FramePicture {
     }
 
     fn view(&self, context: &Context<Self>) -> Html {
-        let FramePictureProps {
-            report,
-            shown,
-            room,
-            ..
-        } = context.props();
-        let drawing = FrameDrawing::new(report, *room);
-        let Size { width, height } = drawing.size;
-        let strokes = !report.zones.is_empty();
-        html! {
-            <figure class="frame-picture bleed">
-                <div class="stack">
-                    <canvas
-                        ref={self.canvas.clone()}
-                        aria-hidden="true"
-                        width={pixels(width).to_string()}
-                        height={pixels(height).to_string()}
-                    />
-                    <svg
-                        class="drawing"
-                        role="img"
-                        aria-label={words::picture(report)}
-                        viewBox={format!("0 0 {} {}", fixed(width, 1), fixed(height, 1))}
-                        width={fixed(width, 1)}
-                        height={fixed(height, 1)}
-                    >
-                        <path class="border" d={drawing.border} />
-                        <path class="rings" d={drawing.rings} />
-                        <path class="under" d={drawing.measured.clone() + &drawing.predicted} />
-                        <path class="predicted" d={drawing.predicted} />
-                        <path class="measured" d={drawing.measured} />
-                    </svg>
-                </div>
-                <figcaption class="quiet">
-                    if strokes {
-                        { words::longer(drawing.factor) }
-                    }
-                    if shown.is_none() {
-                        <span>{ words::NOT_SHOWN }</span>
-                    }
-                </figcaption>
-            </figure>
-        }
+        deferred::frame_picture(&self.canvas, context.props())
+    }
+}
+
+/// The canvas, and what is drawn over it.
+pub fn picture(canvas: &NodeRef, props: &FramePictureProps) -> Html {
+    let FramePictureProps {
+        report,
+        shown,
+        room,
+        ..
+    } = props;
+    let drawing = FrameDrawing::new(report, *room);
+    let Size { width, height } = drawing.size;
+    let strokes = !report.zones.is_empty();
+    html! {
+        <figure class="frame-picture bleed">
+            <div class="stack">
+                <canvas
+                    ref={canvas.clone()}
+                    aria-hidden="true"
+                    width={pixels(width).to_string()}
+                    height={pixels(height).to_string()}
+                />
+                <svg
+                    class="drawing"
+                    role="img"
+                    aria-label={words::picture(report)}
+                    viewBox={format!("0 0 {} {}", fixed(width, 1), fixed(height, 1))}
+                    width={fixed(width, 1)}
+                    height={fixed(height, 1)}
+                >
+                    <path class="border" d={drawing.border} />
+                    <path class="rings" d={drawing.rings} />
+                    <path class="under" d={drawing.measured.clone() + &drawing.predicted} />
+                    <path class="predicted" d={drawing.predicted} />
+                    <path class="measured" d={drawing.measured} />
+                </svg>
+            </div>
+            <figcaption class="quiet">
+                if strokes {
+                    { words::longer(drawing.factor) }
+                }
+                if shown.is_none() {
+                    <span>{ words::NOT_SHOWN }</span>
+                }
+            </figcaption>
+        </figure>
     }
 }
