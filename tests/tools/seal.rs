@@ -35,7 +35,7 @@ use sha2::{Digest, Sha256};
 const BUDGET_BYTES: usize = 300_000;
 
 /// The part of the page's program that draws sheets, fetched when the first answer stands, and its
-/// own budget.
+/// own budget; a test frame's sheet took it beyond 140 kB.
 const DEFERRED: &str = "tarnlight-deferred";
 const DEFERRED_BYTES: usize = 150_000;
 
@@ -52,8 +52,8 @@ const DEFERRED_FILE: &str = "./tarnlight-deferred.wasm";
 const GAZETTEER: &str = "places.txt";
 const GAZETTEER_BYTES: usize = 70_000;
 
-/// The program that reads photos and tiles and draws patches of sky by lot, fetched when one of these
-/// is wanted, and its own budget.
+/// The program that reads photos and tiles, draws patches of sky by lot and identifies the stars of
+/// a frame (their catalogue is a third of it), fetched when one of these is wanted, and its own budget.
 const SECOND: &str = "tarnlight-worker";
 const SECOND_BYTES: usize = 500_000;
 

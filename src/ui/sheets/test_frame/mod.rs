@@ -210,7 +210,7 @@ impl TestFrameSheet {
                     report={report.clone()}
                     shown={self.shown.clone()}
                     theme={props.theme}
-                    room={Size { width: props.size.width, height: props.size.height * 0.6 }}
+                    room={Size { width: props.size.width - 32.0, height: props.size.height * 0.6 }}
                 />
                 <p class="verdict" role="status">
                     <strong>{ words::verdict(report) }</strong>

@@ -79,7 +79,7 @@ pub fn picture(canvas: &NodeRef, props: &FramePictureProps) -> Html {
     let Size { width, height } = drawing.size;
     let strokes = !report.zones.is_empty();
     html! {
-        <figure class="frame-picture bleed">
+        <figure class="frame-picture">
             <div class="stack">
                 <canvas
                     ref={canvas.clone()}
