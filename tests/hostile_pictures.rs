@@ -14,11 +14,11 @@ use tarnlight::astrometry::decode::{DecodedPicture, PictureError};
 use tarnlight::astrometry::measure::PictureMeasure;
 use tarnlight::astrometry::picture::Picture;
 
-/// A file may take this long, decoded and measured, even unoptimised and on a busy machine.
-const LONGEST: Duration = Duration::from_secs(5);
+/// A file may take this long, decoded and measured; unoptimised, ten times as long.
+const LONGEST: Duration = Duration::from_secs(if cfg!(debug_assertions) { 50 } else { 5 });
 
 /// Mutations of each file.
-const MUTATIONS: usize = 150;
+const MUTATIONS: usize = 96;
 
 fn small_scene() -> Scene {
     Scene {
@@ -173,7 +173,7 @@ fn mutated_files_never_panic() {
                     bytes[at..at + length].fill(fill);
                 }
             }
-            try_file(name, &bytes, mutation % 8 < 2);
+            try_file(name, &bytes, mutation % 12 < 2);
         }
     }
 }
@@ -233,7 +233,7 @@ fn odd_pictures_are_measured_in_time() {
             pixels,
         }));
         let took = start.elapsed();
-        assert!(took < 4 * LONGEST, "{index}: {took:?}");
+        assert!(took < LONGEST, "{index}: {took:?}");
     }
     // down to a single pixel
     for (width, height) in [(0, 0), (1, 1), (3, 90), (90, 3), (20, 20)] {

@@ -16,6 +16,9 @@ const ZONES: usize = 3;
 /// Maxima outlined in a zone.
 const OUTLINED: usize = 80;
 
+/// Maxima tried in a zone: a picture full of what is no star must end in time.
+const MOST_TRIED: usize = 400;
+
 /// Fewer outlines than this in a zone give way to those of the whole picture.
 const LEAST_IN_ZONE: usize = 8;
 
@@ -72,15 +75,18 @@ impl Extents {
         highest_first: &[Maximum],
     ) -> Self {
         let mut zones: [Vec<RegionMoments>; ZONES * ZONES] = Default::default();
+        let mut tried = [0_usize; ZONES * ZONES];
         let mut region = Region::new(smooth);
         for maximum in highest_first {
             let zone = zone_of(maximum.x, maximum.y, smooth.width, smooth.height);
             if zones[zone].len() == OUTLINED
+                || tried[zone] == MOST_TRIED
                 || smooth.row(maximum.y)[maximum.x] > NEAR_FULL
                 || is_point(picture, background, *maximum)
             {
                 continue;
             }
+            tried[zone] += 1;
             zones[zone].extend(region.outline(background, *maximum));
         }
         let all: Vec<RegionMoments> = zones.iter().flatten().copied().collect();

@@ -17,7 +17,7 @@ use crate::astrometry::smoothing::{reduced, smoothed};
 use crate::astrometry::star_list::{DetectedStar, StarList};
 use extent::{Extent, Extents};
 use maxima::{Maximum, maxima};
-use star::{Measured, Ring, measure, median_of};
+use star::{GrowthBudget, Measured, Ring, measure, median_of};
 
 /// A star is narrower than any other star where its brightest pixel's neighbours have less than this
 /// share of what they have in a typical star, or its width is less than this share.
@@ -62,11 +62,12 @@ impl StarList {
             }
         }
         let rings = extents.zones.map(Ring::new);
+        let mut budget = GrowthBudget::default();
         let measured = apart(&candidates, &extents)
             .into_iter()
             .filter_map(|maximum| {
                 let zone = extents.zone(maximum.x, maximum.y);
-                measure(picture, maximum.x, maximum.y, &rings[zone])
+                measure(picture, maximum.x, maximum.y, &rings[zone], &mut budget)
             })
             .collect();
         let mut stars = without_narrow_and_wide(measured);

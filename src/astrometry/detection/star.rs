@@ -57,7 +57,13 @@ pub(super) struct Measured {
 }
 
 /// Measures the star at a pixel. `None` where it is none, or at the picture's edge.
-pub(super) fn measure(picture: &Picture, x: usize, y: usize, ring: &Ring) -> Option<Measured> {
+pub(super) fn measure(
+    picture: &Picture,
+    x: usize,
+    y: usize,
+    ring: &Ring,
+    budget: &mut GrowthBudget,
+) -> Option<Measured> {
     let extent = ring.extent;
     let (level, _) = ring.background(picture, x, y)?;
     let sigmas = extent.window_sigmas_px();
@@ -95,7 +101,7 @@ pub(super) fn measure(picture: &Picture, x: usize, y: usize, ring: &Ring) -> Opt
     if !ring.stands_out(picture, x, y, level) {
         return None;
     }
-    let aperture = Aperture::sum(picture, at, extent, level)?;
+    let aperture = Aperture::sum(picture, at, extent, level, budget)?;
     // in a window of the star's own shape the weights sum up to twice their squares; what a
     // neighbour adds to it is little, but a saturated star has lost its core
     let flux = if aperture.saturated {
@@ -343,6 +349,19 @@ impl Window {
     }
 }
 
+/// Pixels that apertures of saturated stars may still grow over: few stars of a night sky need any, and
+/// a picture full of saturated blots must end in time.
+#[derive(Debug)]
+pub(super) struct GrowthBudget {
+    pixels: u64,
+}
+
+impl Default for GrowthBudget {
+    fn default() -> Self {
+        Self { pixels: 20_000_000 }
+    }
+}
+
 /// Light in an ellipse like the star.
 struct Aperture {
     flux: f64,
@@ -351,7 +370,13 @@ struct Aperture {
 
 impl Aperture {
     /// The ellipse grows where saturated pixels fill it: a bright star spreads.
-    fn sum(picture: &Picture, at: PicturePoint, extent: Extent, level: f32) -> Option<Self> {
+    fn sum(
+        picture: &Picture,
+        at: PicturePoint,
+        extent: Extent,
+        level: f32,
+        budget: &mut GrowthBudget,
+    ) -> Option<Self> {
         let full = FULL.max(level + 0.2 * (1.0 - level));
         let (cos, sin) = extent.direction;
         let mut margin = 1.5;
@@ -387,6 +412,8 @@ impl Aperture {
                 });
             }
             margin = 1.7 * margin + 1.0;
+            // the next ellipse has about three times the pixels
+            budget.pixels = budget.pixels.checked_sub(3 * pixels as u64)?;
         }
     }
 }

@@ -157,8 +157,8 @@ impl Zone {
 
 /// Measures the strokes of the zones that have enough stars.
 ///
-/// In frames drawn by an independent program lengths over 1.5 px are within 0.06 px rms, out of focus
-/// within 0.2 px, and radii of discs within 0.05 px. Through a Bayer pattern lengths of 1.5 px are up to
+/// In frames drawn by an independent program lengths over 1.5 px are within 0.07 px rms, out of focus
+/// within 0.25 px, and radii of discs within 0.05 px. Through a Bayer pattern lengths of 1.5 px are up to
 /// 0.25 px too long.
 ///
 /// `list` has one image of each star; `knock` says where the second is, if there is one.
