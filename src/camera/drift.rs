@@ -17,7 +17,7 @@
 //! [Distortion](crate::camera::distortion) then multiplies the radial component of this velocity by
 //! dr_d/dr, and the tangential one by r_d/r.
 
-use crate::camera::view::{SensorPoint, View, off_axis};
+use crate::camera::view::{SensorPoint, View, sine_and_cosine};
 use crate::vector::Vector;
 
 /// Earth's nominal rotation rate, rad/s.
@@ -58,7 +58,7 @@ pub struct Drift {
 impl Drift {
     /// Speed, µm/s.
     pub fn speed_um_s(self) -> f64 {
-        self.right_um_s.hypot(self.up_um_s)
+        (self.right_um_s * self.right_um_s + self.up_um_s * self.up_um_s).sqrt()
     }
 }
 
@@ -91,14 +91,12 @@ impl View {
 
     /// Velocity of the image of a direction. `None` where it has no image.
     pub(super) fn drift_of(&self, seen: Vector) -> Option<Drift> {
-        let theta = off_axis(seen);
         let projection = self.lens.projection;
-        projection.radius(theta)?;
+        let (across, bend) = projection.scale_and_bend(sine_and_cosine(seen))?;
         // plus, not minus: right, up, forward is left-handed
         let motion = self.pole().cross(seen).times(EARTH_RATE);
         let focal_mm = self.lens.focal_mm;
         let focal_um = UM_PER_MM * focal_mm;
-        let (across, bend) = (projection.tangential_scale(theta), projection.bend(theta));
         let ideal = Drift {
             right_um_s: focal_um * (across * motion.x - bend * motion.z * seen.x),
             up_um_s: focal_um * (across * motion.y - bend * motion.z * seen.y),

@@ -7,6 +7,7 @@
 
 use crate::angle::Angle;
 use crate::camera::contours::{Grid, Piece};
+use crate::camera::drift::Drift;
 use crate::camera::lens::FIELD_LIMIT;
 use crate::camera::view::{SensorPoint, View};
 
@@ -144,13 +145,9 @@ impl View {
 
     /// Speed where the point shows sky.
     fn sky_speed(&self, point: SensorPoint) -> Option<f64> {
-        let in_field = self.off_axis_at(point)?.radians() <= FIELD_LIMIT.radians();
-        let in_sky = self.altitude_at(point)? >= Angle::ZERO;
-        if in_field && in_sky {
-            self.speed_at(point)
-        } else {
-            None
-        }
+        let seen = self.direction_in_field(point)?;
+        let up = self.is_above_horizon(seen);
+        up.then(|| self.drift_of(seen))?.map(Drift::speed_um_s)
     }
 
     fn horizon_in_frame(&self) -> Vec<Piece> {

@@ -5,6 +5,7 @@
 //! the lines that bound the sky in the frame by a golden-section search.
 
 use crate::angle::Angle;
+use crate::camera::drift::Drift;
 use crate::camera::lens::FIELD_LIMIT;
 use crate::camera::view::{SensorPoint, View};
 
@@ -117,12 +118,11 @@ impl View {
         if !inside(point.x_mm, self.sensor.width_mm) || !inside(point.y_mm, self.sensor.height_mm) {
             return None;
         }
-        if self.off_axis_at(point)?.radians() > FIELD_LIMIT.radians() * (1.0 + ON_THE_LINE) {
+        let seen = self.direction_in_field(point)?;
+        if search == Search::AboveHorizon && !self.is_above_horizon(seen) {
             return None;
         }
-        let sunk = search == Search::AboveHorizon
-            && self.altitude_at(point)?.radians() < -ON_THE_LINE.sqrt();
-        if sunk { None } else { self.speed_at(point) }
+        self.drift_of(seen).map(Drift::speed_um_s)
     }
 
     fn fastest_inside(&self, speed: Speed<'_>) -> Option<Fastest> {

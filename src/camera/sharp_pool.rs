@@ -5,9 +5,7 @@
 //! from the speed times the shutter time, which for a minute agrees with the trail to a hundredth
 //! (10 mm and longer on full frame).
 
-use crate::angle::Angle;
 use crate::camera::contours::{Grid, Piece};
-use crate::camera::lens::FIELD_LIMIT;
 use crate::camera::view::{SensorPoint, View};
 
 /// Grid spaces along the longer side of the frame.
@@ -66,14 +64,11 @@ impl View {
             x_mm: (x - 0.5) * width,
             y_mm: (0.5 - y) * height,
         };
-        let in_field = |point| {
-            self.off_axis_at(point)
-                .is_some_and(|angle| angle.radians() <= FIELD_LIMIT.radians())
-        };
         let grid = Grid::filled(columns + 1, rows + 1, |column, row| {
             let point = point(column as f64 / columns as f64, row as f64 / rows as f64);
-            let speed = in_field(point).then(|| self.speed_at(point)).flatten();
-            speed.map_or(f64::NAN, |speed| speed * px_per_speed)
+            let drift = self.direction_in_field(point);
+            let drift = drift.and_then(|seen| self.drift_of(seen));
+            drift.map_or(f64::NAN, |drift| drift.speed_um_s() * px_per_speed)
         });
         let shares = |pieces: Vec<Piece>| -> Vec<Piece> {
             let share = |(x, y): (f64, f64)| (x / columns as f64, y / rows as f64);
@@ -86,9 +81,9 @@ impl View {
                 share(place % pool.columns, pool.columns),
                 share(place / pool.columns, pool.rows),
             );
-            let point = point(x, y);
-            let up = self.altitude_at(point)? >= Angle::ZERO;
-            let drift = (up && in_field(point)).then(|| self.drift_at(point))??;
+            let seen = self.direction_in_field(point(x, y))?;
+            let up = self.is_above_horizon(seen);
+            let drift = up.then(|| self.drift_of(seen))??;
             // µm to shares of the width
             let scale = seconds / 1000.0 / width;
             Some(Stroke {
@@ -108,6 +103,7 @@ impl View {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::angle::Angle;
     use crate::camera::frame::Frame;
     use crate::camera::lens::Lens;
     use crate::camera::sensor::FORMATS;

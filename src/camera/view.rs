@@ -10,6 +10,12 @@ use crate::camera::lens::{FIELD_LIMIT, Lens};
 use crate::camera::sensor::Sensor;
 use crate::vector::Vector;
 
+/// Cosine of an angle over the field's limit by no more than rounding.
+const FIELD_MARGIN: f64 = 2e-12;
+
+/// Sine of an altitude that counts as level: a fifth of an arc second.
+const HORIZON_MARGIN: f64 = 1e-6;
+
 /// A point on the sensor, mm from its centre, in the upright picture.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct SensorPoint {
@@ -28,7 +34,8 @@ impl SensorPoint {
 
     /// Distance from the centre, mm.
     pub fn from_centre_mm(self) -> f64 {
-        self.x_mm.hypot(self.y_mm)
+        // neither overflows: quicker than hypot
+        (self.x_mm * self.x_mm + self.y_mm * self.y_mm).sqrt()
     }
 
     /// Scaled about the centre.
@@ -99,17 +106,17 @@ impl View {
     /// The direction imaged at a point; `None` where the lens has no image.
     pub fn direction_at(&self, point: SensorPoint) -> Option<Vector> {
         let ideal = self.ideal_of(point)?;
-        let theta = self.off_axis_of(ideal)?;
-        let scale = self.lens.focal_mm * self.lens.projection.tangential_scale(theta.radians());
-        let seen = Vector::new(ideal.x_mm / scale, ideal.y_mm / scale, theta.cos());
+        let radius = ideal.from_centre_mm() / self.lens.focal_mm;
+        let (cos, scale) = self.lens.projection.cosine_and_scale(radius)?;
+        let scale = self.lens.focal_mm * scale;
+        let seen = Vector::new(ideal.x_mm / scale, ideal.y_mm / scale, cos);
         (seen.x.is_finite() && seen.y.is_finite()).then_some(seen)
     }
 
     /// The image point of a direction; `None` where the lens has no image of it.
     pub fn image_of(&self, seen: Vector) -> Option<SensorPoint> {
-        let theta = off_axis(seen);
-        self.lens.projection.radius(theta)?;
-        let scale = self.lens.focal_mm * self.lens.projection.tangential_scale(theta);
+        let (scale, _) = self.lens.projection.scale_and_bend(sine_and_cosine(seen))?;
+        let scale = self.lens.focal_mm * scale;
         let (x_mm, y_mm) = (scale * seen.x, scale * seen.y);
         let point = self.distorted(SensorPoint { x_mm, y_mm })?;
         (point.x_mm.is_finite() && point.y_mm.is_finite()).then_some(point)
@@ -157,6 +164,18 @@ impl View {
         2.0 * point.from_centre_mm() / self.sensor.diagonal_mm()
     }
 
+    /// The direction imaged at a point, where it is within [`FIELD_LIMIT`].
+    pub(super) fn direction_in_field(&self, point: SensorPoint) -> Option<Vector> {
+        // the limit is a right angle
+        self.direction_at(point)
+            .filter(|seen| seen.z >= -FIELD_MARGIN)
+    }
+
+    /// Whether a direction is above the flat horizon, or on it but for rounding.
+    pub(super) fn is_above_horizon(&self, seen: Vector) -> bool {
+        seen.dot(self.zenith) >= -HORIZON_MARGIN
+    }
+
     /// Altitude imaged at a point.
     pub fn altitude_at(&self, point: SensorPoint) -> Option<Angle> {
         self.direction_at(point)
@@ -200,6 +219,11 @@ impl View {
         let cos = widest.cos() / level;
         Some((1.0 - cos * cos).max(0.0).sqrt().atan2(cos))
     }
+}
+
+/// The components of a direction across the optical axis and along it.
+pub(super) fn sine_and_cosine(seen: Vector) -> (f64, f64) {
+    ((seen.x * seen.x + seen.y * seen.y).sqrt(), seen.z)
 }
 
 /// Angle between a direction and the optical axis, radians.

@@ -20,6 +20,7 @@ use crate::ui::state::skyline::SkylineAction;
 use crate::ui::state::views::TrackingAction;
 use crate::ui::widgets::deck::{deck, undo_key};
 use crate::ui::widgets::dispatch::Dispatch;
+use crate::ui::widgets::folded::{self, Folded};
 use crate::ui::widgets::horizon_strip::horizon_strip;
 use crate::ui::widgets::notices::notices;
 use crate::ui::widgets::question_bar::question_bar;
@@ -32,6 +33,7 @@ pub struct App {
     effects: Effects,
     dispatch: Dispatch,
     scroll_area: ScrollArea,
+    page: NodeRef,
     _arrows: Option<EventListener>,
 }
 
@@ -60,6 +62,7 @@ impl Component for App {
             effects: Effects::new(&state, &stored, &dispatch),
             derived: Derived::default(),
             scroll_area: ScrollArea::new(state.routes.screen),
+            page: NodeRef::default(),
             state,
             dispatch,
             _arrows: arrow_keys::listen({
@@ -81,6 +84,7 @@ impl Component for App {
                 None => return false,
             },
         };
+        self.state.reads_folded = folded::has_unfolded(&self.page);
         let before = self.state.clone();
         let clock = matches!(action, Action::Clock(_));
         if reads_clock(&action) {
@@ -145,7 +149,10 @@ impl Component for App {
         let whole = state.deferred_loaded.then_some("whole");
         let to_top = context.link().callback(|()| Message::ToTop);
         html! {
-            <div class={classes!("page", layout.class(), screen.class(), whole)}>
+            <div
+                ref={self.page.clone()}
+                class={classes!("page", layout.class(), screen.class(), whole)}
+            >
                 { horizon_strip(state, derived, dispatch) }
                 { self.parts(parts) }
                 { question_bar(screen, &to_top, dispatch) }
@@ -182,9 +189,16 @@ impl App {
             below,
             keys,
             drawer,
-            notes,
+            card,
+            folded,
         } = parts;
         let screen = state.routes.screen;
+        let notes = html! {
+            <div class="notes">
+                { card }
+                <Folded key={screen.class()} due={state.folded_due()}>{ folded }</Folded>
+            </div>
+        };
         let notices = notices(&state.notices, dispatch);
         let heading = html! { <h1 class="unseen">{ title }</h1> };
         if state.layout.has_column() {
@@ -212,7 +226,7 @@ impl App {
                                 { undo_key(dispatch) }
                             }
                         </div>
-                        <div class="notes">{ notes }</div>
+                        { notes }
                     </aside>
                 </>
             };
@@ -225,7 +239,7 @@ impl App {
                 <div class="headline">{ headline }</div>
                 <div class="picture">{ picture }</div>
                 <div class="below">{ below }</div>
-                <div class="notes">{ notes }</div>
+                { notes }
             </>
         };
         html! {

@@ -11,6 +11,7 @@ mod raster;
 mod sky_light;
 mod tone;
 
+pub use picture_stars::{VisibleStar, in_projection};
 pub use projection::{Projection, Slit, Strip};
 pub use tone::tone;
 
@@ -77,14 +78,14 @@ impl<'a> SkyPicture<'a> {
         })
     }
 
-    /// Stars of a projection down to a magnitude, as far as this sky lets them be seen, dimmed
-    /// towards the horizon; bright ones first.
+    /// The stars down to a magnitude, as far as this sky lets them be seen, dimmed towards the
+    /// horizon; bright ones first.
     ///
     /// There are none below the horizon, nor in bright twilight and by day, and none fainter than
     /// 5.0 in the catalogue.
-    pub fn stars(&self, at: f64, projection: &Projection, faintest: f64) -> Vec<PictureStar> {
+    pub fn visible_stars(&self, at: f64, faintest: f64) -> Vec<VisibleStar> {
         let sky = SkyLight::new(self.site_sky, self.night, at);
-        picture_stars::in_projection(self.site_sky, &sky, projection, faintest)
+        picture_stars::visible(self.site_sky, &sky, faintest)
     }
 
     /// Tones of a night as a slit picture: see [`Slit`].
@@ -165,6 +166,14 @@ mod tests {
             low: Angle::ZERO,
             high: Angle::from_degrees(45.0),
         }
+    }
+
+    fn stars_in(
+        picture: &SkyPicture<'_>,
+        at: f64,
+        (projection, faintest): (&Projection, f64),
+    ) -> Vec<PictureStar> {
+        in_projection(&picture.visible_stars(at, faintest), projection, faintest)
     }
 
     fn tone_at(tones: &SkyTones, (x, y): (f64, f64)) -> f64 {
@@ -252,7 +261,7 @@ mod tests {
             let frame = Projection::Frame(outing().view());
             let tones = picture.tones(0.05, &frame, (20, 30));
             assert!(tones.values.iter().all(|tone| *tone == 255));
-            assert_eq!(picture.stars(0.05, &frame, 6.5), []);
+            assert_eq!(stars_in(&picture, 0.05, (&frame, 6.5)), []);
         });
     }
 
@@ -311,7 +320,7 @@ mod tests {
     fn stars_stand_in_their_places() {
         with(9, |picture, night| {
             let frame = Projection::Frame(outing().view());
-            let stars = picture.stars(AT, &frame, 6.5);
+            let stars = stars_in(&picture, AT, (&frame, 6.5));
             let [right_ascension, declination] = [247.352, -26.432].map(Angle::from_degrees);
             let antares = Vector::from_spherical(right_ascension, declination);
             let moment = night.start().plus_days(AT);
@@ -324,7 +333,7 @@ mod tests {
             let star = stars.iter().find(near).expect("Antares");
             assert!((1.1..2.2).contains(&star.magnitude), "{star:?}");
             assert!((100..250).contains(&stars.len()), "{}", stars.len());
-            assert!(picture.stars(AT, &frame, 4.0).len() < stars.len() / 2);
+            assert!(stars_in(&picture, AT, (&frame, 4.0)).len() < stars.len() / 2);
         });
     }
 
@@ -348,7 +357,7 @@ mod tests {
                     to: Angle::from_degrees(core.bearing.degrees() + 2.0),
                     ..strip()
                 };
-                let still = picture.stars(at, &Projection::Strip(strip), 6.0);
+                let still = stars_in(&picture, at, (&Projection::Strip(strip), 6.0));
                 let away = still.iter().map(|other| {
                     let place = (other.x.into(), other.y.into());
                     let other = Projection::Strip(strip).direction_at(place);

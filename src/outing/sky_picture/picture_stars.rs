@@ -27,12 +27,17 @@ fn bright(faintest: f64) -> impl Iterator<Item = &'static Star> {
 const SEARCH_STEP_MINUTES: f64 = 15.0;
 const MOST_STEPS: f64 = 200.0;
 
+/// A star that a sky shows.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct VisibleStar {
+    /// Apparent direction in east, north, up.
+    pub direction: Vector,
+    /// Magnitude after extinction.
+    pub magnitude: f64,
+}
+
 /// A star at an apparent direction, if it is above the horizon and this sky shows it.
-fn seen(
-    sky: &SkyLight<'_>,
-    (place, apparent): ((f64, f64), Vector),
-    (magnitude, faintest): (f64, f64),
-) -> Option<PictureStar> {
+fn seen(sky: &SkyLight<'_>, apparent: Vector, (magnitude, faintest): (f64, f64)) -> Option<f64> {
     let altitude = Angle::from_radians(apparent.z.atan2(apparent.x.hypot(apparent.y)));
     if altitude < Angle::ZERO {
         return None;
@@ -40,32 +45,47 @@ fn seen(
     // magnitudes and their limit are those overhead, where a magnitude's worth of air is in both
     let overhead = sky.lost_mag(Angle::from_degrees(90.0));
     let magnitude = magnitude + sky.lost_mag(altitude) - overhead;
-    let limit = limiting_magnitude(sky.background(apparent)?).min(faintest);
-    (magnitude <= limit).then_some(PictureStar {
-        x: place.0 as f32,
-        y: place.1 as f32,
-        magnitude: magnitude as f32,
-    })
+    if magnitude > faintest {
+        return None;
+    }
+    let limit = limiting_magnitude(sky.background(apparent)?);
+    (magnitude <= limit).then_some(magnitude)
 }
 
-/// The stars of a projection.
-pub fn in_projection(
-    site_sky: &SiteSky,
-    sky: &SkyLight<'_>,
-    projection: &Projection,
-    faintest: f64,
-) -> Vec<PictureStar> {
+/// The stars that a sky shows, down to a magnitude after extinction; bright ones first.
+pub fn visible(site_sky: &SiteSky, sky: &SkyLight<'_>, faintest: f64) -> Vec<VisibleStar> {
     let shown = bright(faintest).filter_map(|star| {
         let enu = sky.to_horizontal.apply(star.direction);
         // refraction lifts by no more than 2°
         if enu.z < -0.03 {
             return None;
         }
-        let apparent = refract(site_sky.air(), enu);
-        let place = projection.place_of(apparent)?;
-        seen(sky, (place, apparent), (star.magnitude, faintest))
+        let direction = refract(site_sky.air(), enu);
+        let magnitude = seen(sky, direction, (star.magnitude, faintest))?;
+        Some(VisibleStar {
+            direction,
+            magnitude,
+        })
     });
     shown.collect()
+}
+
+/// Those of them down to a magnitude that are in a projection.
+pub fn in_projection(
+    visible: &[VisibleStar],
+    projection: &Projection,
+    faintest: f64,
+) -> Vec<PictureStar> {
+    let bright_enough = visible.iter().filter(|star| star.magnitude <= faintest);
+    let placed = bright_enough.filter_map(|star| {
+        let (x, y) = projection.place_of(star.direction)?;
+        Some(PictureStar {
+            x: x as f32,
+            y: y as f32,
+            magnitude: star.magnitude as f32,
+        })
+    });
+    placed.collect()
 }
 
 /// The stars that pass a slit: each where its bearing is the core's.
@@ -108,8 +128,14 @@ pub fn in_slit(
                 let altitude = apparent.z.atan2(apparent.x.hypot(apparent.y));
                 let place = ((index as f64 - 1.0 + way) / steps, slit.height_of(altitude));
                 let star = (star.magnitude, faintest);
-                if is_inside(place) {
-                    found.extend(seen(sky, (place, apparent), star));
+                if is_inside(place)
+                    && let Some(magnitude) = seen(sky, apparent, star)
+                {
+                    found.push(PictureStar {
+                        x: place.0 as f32,
+                        y: place.1 as f32,
+                        magnitude: magnitude as f32,
+                    });
                 }
             }
             before = Some((aside, enu));

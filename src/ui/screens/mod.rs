@@ -31,8 +31,11 @@ pub struct ScreenParts {
     pub keys: Option<Keys>,
     /// All other inputs.
     pub drawer: Html,
-    /// What unfolds: sentences, tables, assumptions.
-    pub notes: Html,
+    /// A card over what unfolds.
+    pub card: Html,
+    /// What unfolds: sentences, tables, assumptions. It may be left out while it is not due, see
+    /// [`State::folded_due`].
+    pub folded: Html,
 }
 
 /// The parts of the screen in view; of one that is not loaded yet, its title.

@@ -67,6 +67,8 @@ pub struct State {
     pub deferred_loaded: bool,
     /// Whether nothing was changed for a while: pictures are then drawn finely.
     pub at_rest: bool,
+    /// Whether something under the screen was unfolded at the last change.
+    pub reads_folded: bool,
     /// Screen and sheets shown.
     pub routes: Routes,
     /// How the window is divided.
@@ -102,6 +104,11 @@ pub struct State {
 }
 
 impl State {
+    /// Whether what unfolds under the screen is to be drawn: at rest, and at once while it is read.
+    pub const fn folded_due(&self) -> bool {
+        self.at_rest || self.reads_folded
+    }
+
     /// A page that starts with this document at this time. Identifiers of outings that
     /// arrive follow from `seed`, which is to be random.
     pub fn new(document: Document, theme: Theme, now: DateTime<Utc>, seed: u64) -> Self {
@@ -111,6 +118,7 @@ impl State {
             now,
             deferred_loaded: false,
             at_rest: false,
+            reads_folded: false,
             routes: Routes::default(),
             layout: Layout::default(),
             deck: DeckView::default(),

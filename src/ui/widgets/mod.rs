@@ -5,6 +5,7 @@ pub mod bodies;
 pub mod deck;
 pub mod dialog;
 pub mod dispatch;
+pub mod folded;
 pub mod horizon_strip;
 pub mod labels;
 pub mod notices;

@@ -8,12 +8,39 @@ use crate::land::ridge::RidgeLine;
 use crate::outing::framing::scene::{Place, Scene};
 use crate::vector::Vector;
 
-/// Columns, and samples in each at which land is distinguished from sky.
-const COLUMNS: usize = 110;
-const ROWS: usize = 24;
+/// How closely the land is followed in the frame.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum LandDetail {
+    /// For a picture at rest.
+    Fine,
+    /// For small pictures, and while something changes.
+    Coarse,
+}
 
-/// Bisections of an edge between two samples of a column: to 1/512 of their distance.
-const HALVINGS: usize = 9;
+impl LandDetail {
+    /// Columns in which it is sampled, less one.
+    const fn columns(self) -> usize {
+        match self {
+            Self::Fine => 110,
+            Self::Coarse => 44,
+        }
+    }
+
+    /// Samples in a column at which land is distinguished from sky, less one.
+    const fn rows(self) -> usize {
+        match self {
+            Self::Fine => 24,
+            Self::Coarse => 14,
+        }
+    }
+}
+
+/// Bisections of an edge between two samples of a column, before a straight line between the last
+/// two: within 1/2000 of the height also where the ridge line has a corner.
+const HALVINGS: usize = 4;
+
+/// The same at the edge of the lens's image, beyond which there is nothing to draw a line to.
+const HALVINGS_AT_RIM: usize = 9;
 
 /// Most numbers along an edge.
 const MOST_NUMBERS: f64 = 5.0;
@@ -38,8 +65,65 @@ pub struct Land {
     pub heights: Vec<(f64, f64)>,
 }
 
-/// Direction of a line of sight: altitude and bearing, degrees.
-type Sight = Option<(f64, f64)>;
+/// Direction of a line of sight in east, north, up; `None` where the lens has no image.
+type Sight = Option<Vector>;
+
+/// A step's share of all.
+fn share(step: usize, steps: usize) -> f64 {
+    step as f64 / steps as f64
+}
+
+/// Altitude of a direction, degrees.
+fn altitude_deg(sight: Vector) -> f64 {
+    let level = (sight.x * sight.x + sight.y * sight.y).sqrt();
+    sight.z.atan2(level).to_degrees()
+}
+
+/// True bearing of a direction.
+fn bearing(sight: Vector) -> Angle {
+    Angle::from_degrees(sight.x.atan2(sight.y).to_degrees().rem_euclid(360.0))
+}
+
+/// What counts as land: all below the ridge line, or only what is below the flat horizon too.
+struct Cover<'a> {
+    ridge: &'a RidgeLine,
+    ground_only: bool,
+    /// Sines of altitudes below and above which all is land and sky, whatever the bearing: for most
+    /// sights no angle is computed.
+    all_land: f64,
+    all_sky: f64,
+}
+
+impl<'a> Cover<'a> {
+    fn new(ridge: &'a RidgeLine, ground_only: bool) -> Self {
+        let (least, most) = ridge.least_and_most();
+        // there is no ground in front of the sky where the skyline is below level
+        let level = if ground_only { 0.0 } else { f64::INFINITY };
+        Self {
+            ridge,
+            ground_only,
+            all_land: least.sin().min(level),
+            all_sky: most.sin().min(level),
+        }
+    }
+
+    /// Altitude of a sight above the land's edge, degrees.
+    fn over(&self, sight: Vector) -> f64 {
+        let altitude = altitude_deg(sight);
+        let over = altitude - self.ridge.height(bearing(sight)).degrees();
+        if self.ground_only {
+            over.max(altitude)
+        } else {
+            over
+        }
+    }
+
+    fn is_land(&self, sight: Sight) -> bool {
+        sight.is_some_and(|sight| {
+            sight.z < self.all_land || (sight.z <= self.all_sky && self.over(sight) < 0.0)
+        })
+    }
+}
 
 /// Land in a column from one place down to another; whether each end is an edge of the land instead
 /// of the frame.
@@ -51,45 +135,44 @@ struct Stretch {
 
 impl Scene<'_> {
     /// The land in the frame.
-    pub fn land(&self, ridge: &RidgeLine) -> Land {
-        let rows: Vec<Vec<Sight>> = (0..=COLUMNS)
+    pub fn land(&self, ridge: &RidgeLine, detail: LandDetail) -> Land {
+        let (count, down) = (detail.columns(), detail.rows());
+        let rows: Vec<Vec<Sight>> = (0..=count)
             .map(|column| {
-                let x = column as f64 / COLUMNS as f64;
-                (0..=ROWS)
-                    .map(|row| self.sight(x, row as f64 / ROWS as f64))
+                let x = share(column, count);
+                (0..=down)
+                    .map(|row| self.sight(x, share(row, down)))
                     .collect()
             })
             .collect();
-        let over_ridge = |(height, bearing): (f64, f64)| {
-            height - ridge.height(Angle::from_degrees(bearing)).degrees()
-        };
-        let columns = self.columns(&rows, &over_ridge);
+        let columns = self.columns(&rows, &Cover::new(ridge, false));
         let mut land = Land {
             ridge: areas(&columns),
-            // there is no ground in front of the sky where the skyline is below level
-            ground: areas(&self.columns(&rows, &|sight| sight.0.max(over_ridge(sight)))),
+            ground: areas(&self.columns(&rows, &Cover::new(ridge, true))),
             ..Land::default()
         };
-        let looked = |(x, y): Place| {
-            let sight = self.sight(x, y);
-            sight.is_some_and(|(_, bearing)| ridge.sighted(Angle::from_degrees(bearing)))
-        };
         for line in edges(&columns) {
-            for piece in line.chunk_by(|a, b| looked(*a) == looked(*b)) {
-                let kind = if looked(piece[0]) {
+            let looked = line.into_iter().map(|(x, y)| {
+                let sight = self.sight(x, y);
+                let sighted = sight.is_some_and(|sight| ridge.sighted(bearing(sight)));
+                (sighted, (x, y))
+            });
+            let looked: Vec<(bool, Place)> = looked.collect();
+            for piece in looked.chunk_by(|(a, _), (b, _)| a == b) {
+                let kind = if piece[0].0 {
                     &mut land.sighted
                 } else {
                     &mut land.unsighted
                 };
-                kind.push(piece.to_vec());
+                kind.push(piece.iter().map(|(_, place)| *place).collect());
             }
         }
-        let along = |at: &dyn Fn(f64) -> Sight, which: fn((f64, f64)) -> f64| {
-            let read = |step: usize| at(step as f64 / COLUMNS as f64).map(which);
-            numbers(&read)
+        let along = |at: &dyn Fn(f64) -> Sight, which: fn(Vector) -> f64| {
+            let values = (0..=count).map(|step| at(share(step, count)).map(which));
+            numbers(&values.collect::<Vec<_>>())
         };
-        land.bearings = along(&|x| self.sight(x, 1.0), |sight| sight.1);
-        land.heights = along(&|y| self.sight(0.0, y), |sight| sight.0);
+        land.bearings = along(&|x| self.sight(x, 1.0), |sight| bearing(sight).degrees());
+        land.heights = along(&|y| self.sight(0.0, y), altitude_deg);
         land
     }
 
@@ -99,35 +182,28 @@ impl Scene<'_> {
             x_mm: (x - 0.5) * self.view.sensor.width_mm,
             y_mm: (0.5 - y) * self.view.sensor.height_mm,
         };
-        let Vector { x, y, z } = self.view.to_enu(self.view.direction_at(point)?);
-        let height = z.atan2(x.hypot(y)).to_degrees();
-        Some((height, x.atan2(y).to_degrees().rem_euclid(360.0)))
+        self.view
+            .direction_at(point)
+            .map(|seen| self.view.to_enu(seen))
     }
 
-    /// The land in each column; `over` returns the altitude of a sight above it.
-    fn columns(&self, rows: &[Vec<Sight>], over: &dyn Fn((f64, f64)) -> f64) -> Vec<Vec<Stretch>> {
-        let is_land = |sight: Sight| sight.is_some_and(|sight| over(sight) < 0.0);
+    /// The land in each column.
+    fn columns(&self, rows: &[Vec<Sight>], cover: &Cover<'_>) -> Vec<Vec<Stretch>> {
         let mut columns = Vec::with_capacity(rows.len());
         for (column, sights) in rows.iter().enumerate() {
-            let x = column as f64 / COLUMNS as f64;
+            let x = share(column, rows.len() - 1);
+            let land: Vec<bool> = sights.iter().map(|sight| cover.is_land(*sight)).collect();
             let mut found = Vec::new();
-            let mut open = is_land(sights[0]).then_some((0.0, false));
-            for row in 1..=ROWS {
-                let (before, now) = (is_land(sights[row - 1]), is_land(sights[row]));
-                if before == now {
+            let mut open = land[0].then_some((0.0, false));
+            let down = sights.len() - 1;
+            for row in 1..=down {
+                if land[row - 1] == land[row] {
                     continue;
                 }
-                let (mut high, mut low) =
-                    ((row - 1) as f64 / ROWS as f64, row as f64 / ROWS as f64);
-                for _ in 0..HALVINGS {
-                    let middle = (high + low) / 2.0;
-                    if is_land(self.sight(x, middle)) == before {
-                        high = middle;
-                    } else {
-                        low = middle;
-                    }
-                }
-                let edge = (low, sights[row - 1].is_some() && sights[row].is_some());
+                let within_image = sights[row - 1].is_some() && sights[row].is_some();
+                let [high, low] = [row - 1, row].map(|row| share(row, down));
+                let y = self.edge(x, (high, low), (cover, land[row - 1], within_image));
+                let edge = (y, within_image);
                 match open.take() {
                     Some(top) => found.push(Stretch { top, foot: edge }),
                     None => open = Some(edge),
@@ -141,6 +217,37 @@ impl Scene<'_> {
         }
         columns
     }
+
+    /// Where the land begins or ends in a column, between a place and a lower one; whether the
+    /// higher is land, and whether both are within the lens's image.
+    fn edge(
+        &self,
+        x: f64,
+        (mut high, mut low): (f64, f64),
+        (cover, land_above, within_image): (&Cover<'_>, bool, bool),
+    ) -> f64 {
+        let halvings = if within_image {
+            HALVINGS
+        } else {
+            HALVINGS_AT_RIM
+        };
+        for _ in 0..halvings {
+            let middle = (high + low) / 2.0;
+            if cover.is_land(self.sight(x, middle)) == land_above {
+                high = middle;
+            } else {
+                low = middle;
+            }
+        }
+        let over = |y: f64| Some(cover.over(self.sight(x, y)?));
+        match (over(high), over(low)) {
+            (Some(above), Some(below)) if above != below => {
+                let way = (above / (above - below)).clamp(0.0, 1.0);
+                high + (low - high) * way
+            }
+            _ => low,
+        }
+    }
 }
 
 /// Neighbouring columns with equally many stretches form areas.
@@ -151,7 +258,8 @@ fn areas(columns: &[Vec<Stretch>]) -> Vec<Vec<Place>> {
         let count = columns[start].len();
         let alike = columns[start..].iter().take_while(|c| c.len() == count);
         let end = start + alike.count();
-        let x = |column: usize| column.min(COLUMNS) as f64 / COLUMNS as f64;
+        let last = columns.len() - 1;
+        let x = |column: usize| share(column.min(last), last);
         let alike = &columns[start..end];
         for which in 0..count {
             let edge = |foot: bool| {
@@ -185,7 +293,7 @@ fn edges(columns: &[Vec<Stretch>]) -> Vec<Vec<Place>> {
             let mut line = Vec::new();
             for (column, stretches) in columns.iter().enumerate() {
                 match stretches.get(which).map(end) {
-                    Some((y, true)) => line.push((column as f64 / COLUMNS as f64, y)),
+                    Some((y, true)) => line.push((share(column, columns.len() - 1), y)),
                     _ => lines.push(std::mem::take(&mut line)),
                 }
             }
@@ -196,9 +304,8 @@ fn edges(columns: &[Vec<Stretch>]) -> Vec<Vec<Place>> {
     lines
 }
 
-/// Round numbers along an edge, and their positions.
-fn numbers(read: &dyn Fn(usize) -> Option<f64>) -> Vec<(f64, f64)> {
-    let values: Vec<Option<f64>> = (0..=COLUMNS).map(read).collect();
+/// Round numbers along an edge that has these values at even steps, and their positions.
+fn numbers(values: &[Option<f64>]) -> Vec<(f64, f64)> {
     // bearings wrap around; neighbours differ by less than half a turn
     let apart = |from: f64, to: f64| (to - from + 540.0).rem_euclid(360.0) - 180.0;
     let passed = |pair: &[Option<f64>]| Some((pair[0]?, apart(pair[0]?, pair[1]?)));
@@ -218,7 +325,7 @@ fn numbers(read: &dyn Fn(usize) -> Option<f64>) -> Vec<(f64, f64)> {
         let steps = [from, from + turn].map(|value| ((value + HAIR) / step).floor());
         if steps[0] != steps[1] && turn.abs() < 60.0 {
             let round = steps[0].max(steps[1]) * step;
-            let along = (place as f64 + (round - from) / turn) / COLUMNS as f64;
+            let along = (place as f64 + (round - from) / turn) / (values.len() - 1) as f64;
             found.push((along, round));
         }
     }
@@ -245,7 +352,7 @@ mod tests {
         });
         let date = chrono::NaiveDate::from_ymd_opt(2027, 6, 4).expect("a date");
         let site_sky = SiteSky::over(&outing.site, outing.subject, date, 1);
-        Scene::new(&outing, &site_sky, site_sky.night(date)).land(ridge)
+        Scene::new(&outing, &site_sky, site_sky.night(date)).land(ridge, LandDetail::Fine)
     }
 
     /// 20 mm level on 24 mm: the horizon crosses the middle, and a ridge of 10° is 20 tan 10° =
@@ -256,7 +363,7 @@ mod tests {
         let ridge = RidgeLine::level(Angle::from_degrees(10.0));
         let land = land(0.0, Projection::Rectilinear, 20.0, &ridge);
         let line = &land.unsighted[0];
-        assert_eq!(line.len(), COLUMNS + 1);
+        assert_eq!(line.len(), LandDetail::Fine.columns() + 1);
         for (x, y) in line {
             let x_mm = (x - 0.5) * 36.0;
             let up_mm = 20.0_f64.hypot(x_mm) * 10.0_f64.to_radians().tan();
@@ -282,9 +389,41 @@ mod tests {
         let land = land(0.0, Projection::Rectilinear, 20.0, &ridge);
         assert_eq!((land.ridge.len(), land.ground.len()), (1, 1));
         assert_eq!(land.ridge, land.ground);
-        let top = land.unsighted[0][COLUMNS / 2].1;
+        let top = land.unsighted[0][LandDetail::Fine.columns() / 2].1;
         let want = 0.5 + 20.0 * 3.0_f64.to_radians().tan() / 24.0;
         assert!((top - want).abs() < 2e-4, "{top}, want {want}");
+    }
+
+    /// Coarsely followed, the line between two of the columns is off by no more than the bend of
+    /// the ridge within one.
+    #[test]
+    fn coarse_land_is_near_the_fine() {
+        let points = [(150.0, 8.0), (172.0, 12.0), (185.0, 3.0), (215.0, 9.0)];
+        let sightings = points.map(|(bearing, height)| Sighting {
+            bearing: Angle::from_degrees(bearing),
+            height: Angle::from_degrees(height),
+        });
+        let outing = Outing::default();
+        let date = chrono::NaiveDate::from_ymd_opt(2027, 6, 4).expect("a date");
+        let site_sky = SiteSky::over(&outing.site, outing.subject, date, 1);
+        let scene = Scene::new(&outing, &site_sky, site_sky.night(date));
+        let ridge = RidgeLine::new(Angle::ZERO, sightings);
+        let [fine, coarse] =
+            [LandDetail::Fine, LandDetail::Coarse].map(|detail| scene.land(&ridge, detail));
+        assert_eq!(fine.ridge.len(), coarse.ridge.len());
+        let top = |land: &Land, x: f64| {
+            let above = land.ridge[0]
+                .windows(2)
+                .find(|pair| pair[0].0 <= x && x <= pair[1].0);
+            let pair = above.expect("land at every place");
+            let way = (x - pair[0].0) / (pair[1].0 - pair[0].0).max(1e-9);
+            pair[0].1 + (pair[1].1 - pair[0].1) * way
+        };
+        for step in 0..100 {
+            let x = share(step, 100);
+            let (fine, coarse) = (top(&fine, x), top(&coarse, x));
+            assert!((fine - coarse).abs() < 0.01, "{x}: {fine}, {coarse}");
+        }
     }
 
     #[test]
@@ -319,7 +458,7 @@ mod tests {
             let date = chrono::NaiveDate::from_ymd_opt(2027, 6, 4).expect("a date");
             let site_sky = SiteSky::over(&outing.site, outing.subject, date, 1);
             let scene = Scene::new(&outing, &site_sky, site_sky.night(date));
-            scene.land(&RidgeLine::new(angle(1.0), sightings))
+            scene.land(&RidgeLine::new(angle(1.0), sightings), LandDetail::Fine)
         };
         let want = seen(0.0);
         for turn in [37.0, 111.5, 240.0, 359.0] {

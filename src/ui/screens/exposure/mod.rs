@@ -196,7 +196,8 @@ pub fn exposure_screen(state: &State, derived: &Derived, dispatch: &Dispatch) ->
         below: html! { <p class="fact quiet">{ exposure::focus_short(outing) }</p> },
         keys: Some([focal_length(outing, dispatch), f_number(outing, dispatch)]),
         drawer: rest.drawer,
-        notes: rest.notes,
+        folded: rest.notes,
+        ..ScreenParts::default()
     }
 }
 
@@ -217,13 +218,17 @@ impl ExposureRest {
         let rule = |width| shutter_rule(state.outing(), &answer, width);
         let in_picture = pictures.shutter_rule.map(rule);
         let column = state.layout.column_width();
-        let in_notes = in_picture.is_none().then(|| rule(column));
+        let notes = || {
+            let in_notes = in_picture.is_none().then(|| rule(column));
+            notes(state, (&answer, &trial), in_notes, dispatch)
+        };
+        let notes = state.folded_due().then(notes).unwrap_or_default();
         Self {
             pool: sharp_pool(state, derived, &answer, trial.shutter, pictures.pool),
             bars: rule_bars(&answer, pictures.bars),
             rule: in_picture.unwrap_or_default(),
             drawer: exposure_drawer(state, &derived.shot_plan(state), &trial, dispatch),
-            notes: notes(state, (&answer, &trial), in_notes, dispatch),
+            notes,
         }
     }
 }

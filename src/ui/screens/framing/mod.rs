@@ -33,7 +33,17 @@ const LENSES_PX: f64 = 120.0;
 pub fn framing_screen(state: &State, derived: &Derived, dispatch: &Dispatch) -> ScreenParts {
     let outing = state.outing();
     let (answer, selected) = (derived.answer(state), derived.night(state));
-    let crossings = derived.crossings(state);
+    let notes = || {
+        let crossings = derived.crossings(state);
+        details(
+            "Notes",
+            paragraphs([
+                words::sentence(outing, &selected),
+                words::crossings(outing, &selected, &crossings),
+                words::legend(outing, &answer, state.framing.drift_map),
+            ]),
+        )
+    };
     let frames = derived.core_frames(state);
     let layout = state.layout;
     let sensor = answer.view.sensor;
@@ -70,14 +80,8 @@ pub fn framing_screen(state: &State, derived: &Derived, dispatch: &Dispatch) -> 
             tilt_stepper(outing, &selected, dispatch),
         ]),
         drawer: framing_drawer(state, &selected, &frames, dispatch),
-        notes: details(
-            "Notes",
-            paragraphs([
-                words::sentence(outing, &selected),
-                words::crossings(outing, &selected, &crossings),
-                words::legend(outing, &answer, state.framing.drift_map),
-            ]),
-        ),
+        folded: state.folded_due().then(notes).unwrap_or_default(),
+        ..ScreenParts::default()
     }
 }
 

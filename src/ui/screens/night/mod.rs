@@ -45,6 +45,17 @@ const NIGHT_SHAPE: f64 = 0.9;
 pub fn night_screen(state: &State, derived: &Derived, dispatch: &Dispatch) -> ScreenParts {
     let outing = state.outing();
     let selected = derived.night(state);
+    let notes = || {
+        html! {
+            <details>
+                <summary>{ "The night in words" }</summary>
+                <p>{ windows::sentence(&selected, outing) }</p>
+                <p>{ words::sky_now(&selected) }</p>
+                <p>{ words::clock(&selected) }</p>
+                <p>{ windows::EQUIVALENT }</p>
+            </details>
+        }
+    };
     ScreenParts {
         title: "When?",
         headline: headline(state, derived, &selected, dispatch),
@@ -55,15 +66,8 @@ pub fn night_screen(state: &State, derived: &Derived, dispatch: &Dispatch) -> Sc
             time_stepper(&selected, dispatch),
         ]),
         drawer: night_drawer(state, &selected, dispatch),
-        notes: html! {
-            <details>
-                <summary>{ "The night in words" }</summary>
-                <p>{ windows::sentence(&selected, outing) }</p>
-                <p>{ words::sky_now(&selected) }</p>
-                <p>{ words::clock(&selected) }</p>
-                <p>{ windows::EQUIVALENT }</p>
-            </details>
-        },
+        folded: state.folded_due().then(notes).unwrap_or_default(),
+        ..ScreenParts::default()
     }
 }
 

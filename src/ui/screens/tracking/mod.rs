@@ -72,9 +72,10 @@ pub fn tracking_screen(state: &State, derived: &Derived, dispatch: &Dispatch) ->
     let cost = html! {
         <>
             { stacking_cost(outing, analysis, column_px) }
-            { targets(analysis, own_mm, dispatch) }
+            { targets(analysis, own_mm, state.folded_due(), dispatch) }
         </>
     };
+    let notes = || notes(outing, analysis, column_px);
     let (picture, below) = if layout.has_column() {
         (
             html! { <>{ picture }{ reach }</> },
@@ -100,7 +101,8 @@ pub fn tracking_screen(state: &State, derived: &Derived, dispatch: &Dispatch) ->
             total_stepper(outing, dispatch),
         ]),
         drawer: tracking_drawer(outing, dispatch),
-        notes: notes(outing, analysis, column_px),
+        card: card("Why", reason_list(outing, analysis)),
+        folded: state.folded_due().then(notes).unwrap_or_default(),
     }
 }
 
@@ -139,7 +141,6 @@ fn notes(outing: &Outing, analysis: &TrackingAnalysis, column_px: f64) -> Html {
     };
     html! {
         <>
-            { card("Why", reason_list(outing, analysis)) }
             { strategies }
             { details("The chart in numbers", reach) }
             { details("What a stack loses", stack) }

@@ -11,7 +11,7 @@ use crate::light::sample_image::{HEIGHT, WIDTH};
 use crate::outing::sky_picture::SkyTones;
 use crate::ui::layout::Size;
 use crate::ui::palette::Shading;
-use crate::ui::widgets::sky_canvas::{context_of, painted_canvas, pixels};
+use crate::ui::widgets::sky_canvas::{canvas_apart, context_of, paint, pixels};
 
 /// A camera pixel is at least so many px wide: smaller ones hide what a trail is.
 const LEAST_ENLARGED: f64 = 3.0;
@@ -122,16 +122,13 @@ impl SplitCanvas {
         };
         if self.painted.is_none() {
             let document = canvas.owner_document()?;
-            let paint = |side: &[u8]| {
-                let tones = cropped(side, props.size);
-                painted_canvas(
-                    &document,
-                    &tones,
-                    (props.theme, Shading::Pixels),
-                    props.size,
-                )
+            let look = (props.theme, Shading::Pixels);
+            let painted = |side: &[u8]| {
+                let canvas = canvas_apart(&document)?;
+                paint(&canvas, &cropped(side, props.size), look, props.size)?;
+                Some(canvas)
             };
-            self.painted = Some([paint(left)?, paint(right)?]);
+            self.painted = Some([painted(left)?, painted(right)?]);
         }
         let at = props.split * width;
         // pixels of the camera have edges

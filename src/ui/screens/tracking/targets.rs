@@ -11,6 +11,7 @@ use crate::ui::state::views::TrackingAction;
 use crate::ui::text::tracking as words;
 use crate::ui::widgets::aria::aria_bool;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
+use crate::ui::widgets::folded::Folded;
 
 /// Longer side of a small frame, px.
 const LONG_PX: f64 = 92.0;
@@ -22,7 +23,14 @@ const SHOWN: usize = 3;
 const EDGE_PX: f64 = 1.5;
 
 /// The frames: a few, and all of them folded, in groups.
-pub fn targets(analysis: &TrackingAnalysis, own_mm: &[f64], dispatch: &Dispatch) -> Html {
+///
+/// `folded_due` as by [`State::folded_due`](crate::ui::state::State::folded_due).
+pub fn targets(
+    analysis: &TrackingAnalysis,
+    own_mm: &[f64],
+    folded_due: bool,
+    dispatch: &Dispatch,
+) -> Html {
     let framed = analysis.table.framed(own_mm);
     let tried_mm = analysis.strategies.focal_mm;
     let button = |(target, frame): &(&TargetExposure, TargetFrame)| {
@@ -45,16 +53,20 @@ pub fn targets(analysis: &TrackingAnalysis, own_mm: &[f64], dispatch: &Dispatch)
             }
         })
     };
-    let all = html! {
-        <>
-            { for groups.into_iter().filter_map(group) }
-            { paragraphs([TARGET_BASIS]) }
-        </>
-    };
+    let all = folded_due.then(|| {
+        html! {
+            <>
+                { for groups.into_iter().filter_map(group) }
+                { paragraphs([TARGET_BASIS]) }
+            </>
+        }
+    });
     html! {
         <section aria-label="targets">
             <div class="targets">{ for framed.iter().take(SHOWN).map(button) }</div>
-            { details("All targets", all) }
+            <Folded due={folded_due}>
+                { details("All targets", all.unwrap_or_default()) }
+            </Folded>
         </section>
     }
 }

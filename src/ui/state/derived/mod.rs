@@ -43,6 +43,7 @@ use crate::outing::night::subjects_up::{SubjectUp, subjects_up};
 use crate::outing::plan::Outing;
 use crate::outing::plan::limits::Limits;
 use crate::outing::plan::site::Site;
+use crate::outing::sky_picture::VisibleStar;
 use crate::sky::observer::GeoPosition;
 use crate::sky::subject::Subject;
 use crate::sky::tonight::tonight;
@@ -62,7 +63,7 @@ use season::Season;
 use selected_night::{MoonSunCrossings, Night, NightInputs, SelectedNight};
 use sharp_pool::{DrawnPool, PoolInputs};
 use shot_plan::ShotPlan;
-use sky_images::SkyImageInputs;
+use sky_images::{SkyImageInputs, VisibleStarInputs};
 use small_frame::{BestFrameInputs, SmallFrame, SmallLandInputs};
 use star_images::{StarImageInputs, StarImages};
 use tracking_analysis::{LensTable, TrackingAnalysis};
@@ -93,6 +94,8 @@ pub struct Derived {
     frame_sky: Memo<SkyImageInputs, SkyImage>,
     small_frame_sky: Memo<SkyImageInputs, SkyImage>,
     night_sky: Memo<SkyImageInputs, SkyImage>,
+    stars: Memo<VisibleStarInputs, Vec<VisibleStar>>,
+    bright_stars: Memo<VisibleStarInputs, Vec<VisibleStar>>,
     small_land: Memo<SmallLandInputs, Land>,
     best_frames: Memo<BestFrameInputs, Vec<SmallFrame>>,
     help: Memo<NightInputs, NoWindowHelp>,

@@ -13,7 +13,7 @@ use super::night_band::NightBand;
 use super::selected_night::{SelectedNight, days_of};
 use crate::camera::view::View;
 use crate::land::ridge::RidgeLine;
-use crate::outing::framing::scene::land::Land;
+use crate::outing::framing::scene::land::{Land, LandDetail};
 use crate::outing::framing::scene::{MoonInFrame, Place, Scene};
 use crate::outing::plan::Outing;
 use crate::outing::plan::site::Site;
@@ -33,6 +33,7 @@ const HAIR: f64 = 1e-5;
 pub struct LandInputs {
     view: View,
     ridge: RidgeLine,
+    detail: LandDetail,
 }
 
 /// What a [`CorePath`] depends on. With a frame that was set, the minute does not matter.
@@ -177,7 +178,7 @@ impl FramedScene {
         let windows = windows(selected);
         Self {
             view,
-            land: Rc::new(scene.land(&outing.site.ridge)),
+            land: Rc::new(scene.land(&outing.site.ridge, LandDetail::Coarse)),
             core_path: Rc::new(CorePath::new(&scene, selected, band, &windows)),
             sky: Rc::new(FramedSky::new(&scene, selected)),
         }
@@ -202,11 +203,25 @@ fn path_inputs(outing: &Outing, view: View, selected: &SelectedNight) -> CorePat
 impl Derived {
     /// The land in the frame.
     pub fn land_in_frame(&self, state: &State) -> Rc<Land> {
-        let (outing, view) = (state.outing(), self.answer(state).view);
-        let selected = self.night(state);
-        let ridge = outing.site.ridge.clone();
-        self.land.get(LandInputs { view, ridge }, |inputs| {
-            scene_through((outing, view), &selected).land(&inputs.ridge)
+        self.land_through(state, self.answer(state).view)
+    }
+
+    /// The land through a view: while something changes followed coarsely, unless the other is
+    /// there.
+    fn land_through(&self, state: &State, view: View) -> Rc<Land> {
+        let outing = state.outing();
+        let of = |detail| LandInputs {
+            view,
+            ridge: outing.site.ridge.clone(),
+            detail,
+        };
+        let mut inputs = of(LandDetail::Fine);
+        if !state.at_rest && !self.land.holds(&inputs) {
+            inputs.detail = LandDetail::Coarse;
+        }
+        self.land.get(inputs, |inputs| {
+            let selected = self.night(state);
+            scene_through((outing, view), &selected).land(&inputs.ridge, inputs.detail)
         })
     }
 
@@ -215,10 +230,7 @@ impl Derived {
         let outing = state.outing();
         let selected = &self.night(state);
         let scene = || scene_through((outing, view), selected);
-        let ridge = outing.site.ridge.clone();
-        let land = self.land.get(LandInputs { view, ridge }, |inputs| {
-            scene().land(&inputs.ridge)
-        });
+        let land = self.land_through(state, view);
         let inputs = path_inputs(outing, view, selected);
         let sky_inputs = FramedSkyInputs {
             view,

@@ -14,7 +14,9 @@ use super::selected_night::{SelectedNight, days_of};
 use crate::angle::Angle;
 use crate::camera::view::View;
 use crate::outing::plan::site::Site;
-use crate::outing::sky_picture::{Projection, SkyPicture, SkyTones, Slit, Strip};
+use crate::outing::sky_picture::{
+    Projection, SkyPicture, SkyTones, Slit, Strip, VisibleStar, in_projection,
+};
 use crate::sky::spans::Span;
 use crate::sky::subject::Subject;
 use crate::ui::layout::Size;
@@ -26,10 +28,11 @@ const FAINT_SMALL: f64 = 4.0;
 const FAINT: f64 = 5.0;
 
 /// Pixels of a picture for each px on the screen: of frames and nights at rest, of the strip at rest,
-/// and of both while something changes.
+/// of all of them while something changes, and of a small frame then.
 const FINE: f64 = 0.5;
 const STRIP: f64 = 0.4;
-const COARSE: f64 = 0.2;
+const COARSE: f64 = 0.12;
+const SMALL_COARSE: f64 = 0.4;
 
 /// How finely a picture is made.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -38,8 +41,10 @@ pub enum Grain {
     Fine,
     /// While something changes.
     Coarse,
-    /// In a small frame.
+    /// In a small frame, at rest.
     Small,
+    /// In a small frame while something changes.
+    SmallCoarse,
 }
 
 /// What a [`SkyImage`] depends on.
@@ -84,15 +89,19 @@ impl SkyImageInputs {
         }
     }
 
-    fn image(&self, selected: &SelectedNight) -> SkyImage {
+    /// `stars` as that sky shows them, down to a magnitude.
+    fn image(
+        &self,
+        selected: &SelectedNight,
+        stars: impl FnOnce(f64) -> Rc<Vec<VisibleStar>>,
+    ) -> SkyImage {
         let night = &selected.night;
         let sky = night.site_sky.night(night.date);
         let picture = SkyPicture::new(&night.site_sky, &sky);
-        let at = days_of(self.minute);
         match &self.shown {
             Shown::Still(projection) => SkyImage {
-                tones: picture.tones(at, projection, self.pixels),
-                stars: picture.stars(at, projection, self.faintest),
+                tones: picture.tones(days_of(self.minute), projection, self.pixels),
+                stars: in_projection(&stars(self.faintest), projection, self.faintest),
             },
             Shown::Night(slit) => SkyImage {
                 tones: graded(picture.slit_tones(slit, self.pixels)),
@@ -100,6 +109,15 @@ impl SkyImageInputs {
             },
         }
     }
+}
+
+/// What the stars that a sky shows depend on: site, date, and minute.
+pub type VisibleStarInputs = (Site, NaiveDate, u16);
+
+fn visible_stars(selected: &SelectedNight, faintest: f64) -> Vec<VisibleStar> {
+    let night = &selected.night;
+    let sky = night.site_sky.night(night.date);
+    SkyPicture::new(&night.site_sky, &sky).visible_stars(days_of(selected.minute), faintest)
 }
 
 /// Darkest tone of a dark night, taken off as far as a night is that dark: the band stands out.
@@ -156,7 +174,7 @@ impl Derived {
         let shown = Shown::Still(Projection::Strip(strip));
         let site = &state.outing().site;
         let of = |scale| SkyImageInputs::new((site, &selected), shown, (size, scale), FAINT_SMALL);
-        progressive(state, memo, of(STRIP), || of(COARSE), &selected)
+        self.progressive(state, memo, (of(STRIP), of(COARSE)))
     }
 
     /// The sky in a frame at the minute looked at, of this size on the screen.
@@ -165,17 +183,12 @@ impl Derived {
         let of = |grain| frame_inputs(&state.outing().site, &selected, view, size, grain);
         // a small frame stands beside a large one
         match grain {
-            Grain::Small => {
-                let memo = &self.small_frame_sky;
-                memo.get(of(grain), |inputs| inputs.image(&selected))
-            }
-            _ => progressive(
+            Grain::Small => self.progressive(
                 state,
-                &self.frame_sky,
-                of(grain),
-                || of(Grain::Coarse),
-                &selected,
+                &self.small_frame_sky,
+                (of(grain), of(Grain::SmallCoarse)),
             ),
+            _ => self.progressive(state, &self.frame_sky, (of(grain), of(Grain::Coarse))),
         }
     }
 
@@ -189,25 +202,47 @@ impl Derived {
         });
         let site = &state.outing().site;
         let of = |scale| SkyImageInputs::new((site, &selected), shown, (size, scale), FAINT);
-        progressive(state, &self.night_sky, of(FINE), || of(COARSE), &selected)
+        self.progressive(state, &self.night_sky, (of(FINE), of(COARSE)))
     }
-}
 
-/// A picture as it is to be at rest; while something changes, a coarse one, unless the other is
-/// there.
-fn progressive(
-    state: &State,
-    memo: &Memo<SkyImageInputs, SkyImage>,
-    at_rest: SkyImageInputs,
-    coarse: impl FnOnce() -> SkyImageInputs,
-    selected: &SelectedNight,
-) -> Rc<SkyImage> {
-    let inputs = if state.at_rest || memo.holds(&at_rest) {
-        at_rest
-    } else {
-        coarse()
-    };
-    memo.get(inputs, |inputs| inputs.image(selected))
+    /// A picture as it is to be at rest; while something changes, a coarse one, unless the other is
+    /// there.
+    fn progressive(
+        &self,
+        state: &State,
+        memo: &Memo<SkyImageInputs, SkyImage>,
+        (at_rest, coarse): (SkyImageInputs, SkyImageInputs),
+    ) -> Rc<SkyImage> {
+        let inputs = if state.at_rest || memo.holds(&at_rest) {
+            at_rest
+        } else {
+            coarse
+        };
+        memo.get(inputs, |inputs| {
+            let selected = self.night(state);
+            inputs.image(&selected, |faintest| {
+                self.visible_stars(state, &selected, faintest)
+            })
+        })
+    }
+
+    /// The stars that the sky of a minute shows: the same for all that is in the picture.
+    fn visible_stars(
+        &self,
+        state: &State,
+        selected: &SelectedNight,
+        faintest: f64,
+    ) -> Rc<Vec<VisibleStar>> {
+        let site = state.outing().site.clone();
+        let inputs = (site, selected.night.date, selected.minute);
+        // small pictures ask for few stars, and for those at every move of the time
+        let memo = if faintest > FAINT_SMALL {
+            &self.stars
+        } else {
+            &self.bright_stars
+        };
+        memo.get(inputs, |_| visible_stars(selected, faintest))
+    }
 }
 
 /// What the sky in a frame depends on.
@@ -223,6 +258,7 @@ pub fn frame_inputs(
         Grain::Fine => (FINE, FAINT),
         Grain::Coarse => (COARSE, FAINT),
         Grain::Small => (1.0, FAINT_SMALL),
+        Grain::SmallCoarse => (SMALL_COARSE, FAINT_SMALL),
     };
     SkyImageInputs::new((site, selected), shown, (size, scale), faintest)
 }
@@ -236,7 +272,10 @@ pub fn frame_image(
     size: Size,
     grain: Grain,
 ) -> SkyImage {
-    frame_inputs(site, selected, view, size, grain).image(selected)
+    let inputs = frame_inputs(site, selected, view, size, grain);
+    inputs.image(selected, |faintest| {
+        Rc::new(visible_stars(selected, faintest))
+    })
 }
 
 #[cfg(test)]

@@ -12,7 +12,7 @@ use super::sky_images::{Grain, frame_image};
 use crate::browser::time_zone::BrowserTimeZones;
 use crate::camera::view::View;
 use crate::land::ridge::RidgeLine;
-use crate::outing::framing::scene::land::Land;
+use crate::outing::framing::scene::land::{Land, LandDetail};
 use crate::outing::framing::scene::{Place, Scene};
 use crate::outing::plan::Outing;
 use crate::sky::almanac::SkyBody;
@@ -102,7 +102,7 @@ impl Derived {
             aspect_ratio: ratio,
             sky: self.frame_sky(state, view, size, Grain::Small),
             land: land.get((view, outing.site.ridge.clone()), |(_, ridge)| {
-                scene.land(ridge)
+                scene.land(ridge, LandDetail::Coarse)
             }),
             core: core_in(&scene, days_of(selected.minute)),
             along_band: along_band(&selected),
@@ -153,7 +153,7 @@ fn best_frame(outing: &Outing, date: NaiveDate, longest_px: f64) -> SmallFrame {
             size,
             Grain::Small,
         )),
-        land: Rc::new(scene.land(&outing.site.ridge)),
+        land: Rc::new(scene.land(&outing.site.ridge, LandDetail::Coarse)),
         core: core_in(&scene, days_of(selected.minute)),
         along_band: along_band(&selected),
     }

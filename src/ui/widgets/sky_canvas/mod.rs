@@ -61,6 +61,8 @@ impl PartialEq for SkyCanvasProps {
 /// readers: what it shows is told by the picture it is part of.
 pub struct SkyCanvas {
     canvas: NodeRef,
+    /// The tones, before they are enlarged: kept, since another canvas is dear.
+    tones: Option<HtmlCanvasElement>,
 }
 
 impl Component for SkyCanvas {
@@ -70,13 +72,14 @@ impl Component for SkyCanvas {
     fn create(_: &Context<Self>) -> Self {
         Self {
             canvas: NodeRef::default(),
+            tones: None,
         }
     }
 
     fn rendered(&mut self, context: &Context<Self>, _: bool) {
         if let Some(canvas) = self.canvas.cast::<HtmlCanvasElement>() {
             // a canvas that cannot be drawn on stays empty; lines and words lie over it
-            let _ = draw(&canvas, context.props());
+            let _ = self.draw(&canvas, context.props());
         }
     }
 
@@ -109,51 +112,66 @@ pub fn context_of(canvas: &HtmlCanvasElement) -> Option<CanvasRenderingContext2d
     canvas.get_context("2d").ok()??.dyn_into().ok()
 }
 
-/// Tones on a canvas of its own, apart from the page: for a picture of this size on the screen.
-/// Image data are not scaled when they are put on a canvas, a canvas is.
-pub fn painted_canvas(
-    document: &Document,
+/// A canvas apart from the page.
+pub fn canvas_apart(document: &Document) -> Option<HtmlCanvasElement> {
+    document.create_element("canvas").ok()?.dyn_into().ok()
+}
+
+/// Paints tones on a canvas apart from the page, for a picture of this size on the screen. Image
+/// data are not scaled when they are put on a canvas, a canvas is.
+pub fn paint(
+    canvas: &HtmlCanvasElement,
     tones: &SkyTones,
     look: (Theme, Shading),
     size: Size,
-) -> Option<HtmlCanvasElement> {
+) -> Option<()> {
     let css = |length: f64| length.round().max(1.0) as usize;
     // there are no tones before the deferred part of the program is loaded
     if tones.values.is_empty() {
         return None;
     }
     let painted = deferred::painted(tones, look, (css(size.width), css(size.height)));
-    let width = painted.width as u32;
+    let (width, height) = (painted.width as u32, painted.height as u32);
     let data = ImageData::new_with_u8_clamped_array(Clamped(&painted.rgba), width).ok()?;
-    let canvas: HtmlCanvasElement = document.create_element("canvas").ok()?.dyn_into().ok()?;
-    canvas.set_width(width);
-    canvas.set_height(painted.height as u32);
-    context_of(&canvas)?.put_image_data(&data, 0.0, 0.0).ok()?;
-    Some(canvas)
+    // a size that is set empties the canvas, also when it is the same
+    if (canvas.width(), canvas.height()) != (width, height) {
+        canvas.set_width(width);
+        canvas.set_height(height);
+    }
+    context_of(canvas)?.put_image_data(&data, 0.0, 0.0).ok()
 }
 
-fn draw(canvas: &HtmlCanvasElement, props: &SkyCanvasProps) -> Option<()> {
-    let SkyCanvasProps { image, size, theme } = props;
-    let look = (*theme, Shading::Sky);
-    let small = painted_canvas(&canvas.owner_document()?, &image.tones, look, *size)?;
-    let context = context_of(canvas)?;
-    let (width, height) = (f64::from(canvas.width()), f64::from(canvas.height()));
-    // dots and lines keep their edges, tones run into one another
-    context.set_image_smoothing_enabled(*theme == Theme::Dusk);
-    context
-        .draw_image_with_html_canvas_element_and_dw_and_dh(&small, 0.0, 0.0, width, height)
-        .ok()?;
-    context.set_fill_style_str(palette::star(*theme));
-    let unit = width / size.width.max(1.0);
-    // in a small picture as large ones would hide the Milky Way
-    let smaller = (size.width.min(size.height) / SMALL_PX).clamp(LEAST_SHARE, 1.0);
-    for star in &image.stars {
-        let radius =
-            (STAR_PX - STAR_STEP_PX * f64::from(star.magnitude)).max(LEAST_STAR_PX) * smaller;
-        let (x, y) = (f64::from(star.x) * width, f64::from(star.y) * height);
+impl SkyCanvas {
+    fn draw(&mut self, canvas: &HtmlCanvasElement, props: &SkyCanvasProps) -> Option<()> {
+        let SkyCanvasProps { image, size, theme } = props;
+        let look = (*theme, Shading::Sky);
+        let tones = match self.tones.take() {
+            Some(tones) => tones,
+            None => canvas_apart(&canvas.owner_document()?)?,
+        };
+        let small = self.tones.insert(tones);
+        paint(small, &image.tones, look, *size)?;
+        let context = context_of(canvas)?;
+        let (width, height) = (f64::from(canvas.width()), f64::from(canvas.height()));
+        // dots and lines keep their edges, tones run into one another
+        context.set_image_smoothing_enabled(*theme == Theme::Dusk);
+        context
+            .draw_image_with_html_canvas_element_and_dw_and_dh(small, 0.0, 0.0, width, height)
+            .ok()?;
+        context.set_fill_style_str(palette::star(*theme));
+        let unit = width / size.width.max(1.0);
+        // in a small picture as large ones would hide the Milky Way
+        let smaller = (size.width.min(size.height) / SMALL_PX).clamp(LEAST_SHARE, 1.0);
+        // one path for all: filling it is dearer than adding to it
         context.begin_path();
-        context.arc(x, y, radius * unit, 0.0, TAU).ok()?;
+        for star in &image.stars {
+            let radius =
+                (STAR_PX - STAR_STEP_PX * f64::from(star.magnitude)).max(LEAST_STAR_PX) * smaller;
+            let (x, y) = (f64::from(star.x) * width, f64::from(star.y) * height);
+            context.move_to(x + radius * unit, y);
+            context.arc(x, y, radius * unit, 0.0, TAU).ok()?;
+        }
         context.fill();
+        Some(())
     }
-    Some(())
 }
