@@ -20,7 +20,9 @@ WASM := wasm32-unknown-unknown
 for_wasm = tools=$$(.tools/provision path); PATH="$$tools:$$PATH"
 # Where cargo keeps sources on this machine is nobody's business, and the page is smaller without.
 remap = --remap-path-prefix=$${CARGO_HOME:-$$HOME/.cargo}/registry/src/=
-trunk = $(for_wasm) RUSTFLAGS="$(remap)" TRUNK_SKIP_VERSION_CHECK=true TARNLIGHT_SEAL=$(CARGO_TARGET_DIR)/debug/seal trunk
+# Names of this form have a function's types in them: by these the build tool cuts the program in two.
+names = -Csymbol-mangling-version=v0
+trunk = $(for_wasm) RUSTFLAGS="$(remap) $(names)" TRUNK_SKIP_VERSION_CHECK=true TARNLIGHT_SEAL=$(CARGO_TARGET_DIR)/debug/seal trunk
 
 help: ## list what can be made
 	@sed -nE 's/^([a-z-]+):.*## (.*)/make \1\t\2/p' Makefile | expand -t 22

@@ -8,6 +8,7 @@
 //! - [`camera`]: sensor, lens, drift, rules of thumb, dial times, focus;
 //! - [`light`]: brightness of the sky, detector noise, tracking errors;
 //! - [`land`]: the skyline, what it is measured from, magnetic declination;
+//! - [`astrometry`]: the stars in a picture, measured;
 //! - [`outing`]: all inputs as one plain value, and what follows from it;
 //! - [`browser`]: one file an interface of the browser;
 //! - [`ui`]: state, screens, sheets, widgets and words.
@@ -15,6 +16,7 @@
 //! Everything above the last two compiles without web types and is tested on the desktop.
 
 pub mod angle;
+pub mod astrometry;
 pub mod browser;
 pub mod camera;
 pub mod decimal;

@@ -320,7 +320,7 @@ fn sound_forms() -> Vec<String> {
                &keep=dec-29.5&held=upright&lens=stereographic&widest=1.4&focus=at&high=2400\
                &zone=-3&place=tarn+%26+ridge&ridge=7.5&line=1.00*2.00_350.5*8.25&gaps=350.5&aim=10_20_-3&moon=any\
                &night=2026-06-14&minute=1439&kit=old&dark=21.25&glow=22.5&iso=3200&mins=30&on=tracker\
-               &tracker=-15_7.5_45_480_half&air=-3.5_85&qe=62.5&glass=87.5&warm=0.25&well=40000&mb=32.5&write=2&charge=200\
+               &tracker=-15_7.5_45_480_half&air=-3.5_85&qe=62.5&glass=87.5&warm=0.25&well=40000&mb=32.5&write=2&charge=200&clock=7203.5_2026-07-09\
                &noise=400*3.5_3200*1.75&distort=-0.1125_0.04&star=1.5_2.75&falloff=2.25\
                &sun=15&least=12.5&haze=0.375&subject=winter";
     for key in query::key_names() {

@@ -11,6 +11,10 @@ use proptest::prelude::*;
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 use tarnlight::angle::Angle;
+use tarnlight::astrometry::solution::NoSolution;
+use tarnlight::astrometry::strokes::Zone;
+use tarnlight::astrometry::verdict::Verdict;
+use tarnlight::camera::lens::Projection;
 use tarnlight::camera::photo::PhotoFacts;
 use tarnlight::land::declination::Declination;
 use tarnlight::land::skyline::Viewpoint;
@@ -18,6 +22,11 @@ use tarnlight::land::survey::Surveyed;
 use tarnlight::light::sample_image::SampleImage;
 use tarnlight::outing::messages::{FromWorker, Request, Response, ToWorker, decode, encode};
 use tarnlight::outing::share::qr::{self, QrCode};
+use tarnlight::outing::test_frame::report::{
+    Aim, CameraNotes, ClockReading, FrameAnswer, FramePriors, FrameReport, MeasuredLens,
+    SolvedFrame, StarCrop, Stroke, TimeSource, ZoneReport, ZoneStars,
+};
+use tarnlight::sky::observer::GeoPosition;
 
 fn bytes(message: &impl Serialize) -> Vec<u8> {
     encode(message).expect("memory does not fail")
@@ -119,6 +128,154 @@ fn request() -> impl Strategy<Value = Request> {
         declination,
         vec(patch(), 0..5).prop_map(Request::DrawSampleImages),
         any::<String>().prop_map(Request::DrawCode),
+        priors().prop_map(|priors| Request::MeasureFrame(Box::new(priors))),
+        any::<Option<(u32, u32)>>().prop_map(Request::ReadClock),
+    ]
+}
+
+fn priors() -> impl Strategy<Value = FramePriors> {
+    let site = option::of((angle(), angle(), any::<f64>()));
+    let numbers = any::<(
+        (f64, f64),
+        f64,
+        Option<f64>,
+        Option<f64>,
+        Option<(u32, u32)>,
+    )>();
+    (site, numbers).prop_map(|(site, numbers)| FramePriors {
+        sensor_mm: numbers.0,
+        focal_mm: numbers.1,
+        site: site.map(|(latitude, longitude, height_m)| GeoPosition {
+            latitude,
+            longitude,
+            height_m,
+        }),
+        clock_ahead_s: numbers.2,
+        said_ahead_s: numbers.3,
+        decoded: numbers.4,
+    })
+}
+
+fn stroke() -> impl Strategy<Value = Stroke> {
+    (any::<f64>(), angle()).prop_map(|(length_px, angle)| Stroke { length_px, angle })
+}
+
+fn zone() -> impl Strategy<Value = ZoneReport> {
+    let crop = (any::<u32>(), vec(any::<u8>(), 0..50));
+    let crop = option::of(crop.prop_map(|(side, light)| StarCrop { side, light }));
+    let stars = (stroke(), any::<(bool, f64, bool)>(), crop);
+    let stars = stars.prop_map(|(stroke, (short, width_px, discs), crop)| ZoneStars {
+        stroke,
+        short,
+        width_px,
+        discs,
+        crop,
+    });
+    let zone = prop::sample::select(Zone::ALL.to_vec());
+    (
+        zone,
+        any::<(f32, f32)>(),
+        option::of(stars),
+        option::of(stroke()),
+    )
+        .prop_map(|(zone, at, measured, predicted)| ZoneReport {
+            zone,
+            at,
+            measured,
+            predicted,
+        })
+}
+
+fn solution() -> impl Strategy<Value = Result<SolvedFrame, NoSolution>> {
+    let aim = (angle(), angle(), angle()).prop_map(|(bearing, altitude, roll)| Aim {
+        bearing,
+        altitude,
+        roll,
+    });
+    let lens = any::<(f64, f64, f64)>();
+    let lens = lens.prop_map(|(focal_mm, k1, k2)| MeasuredLens { focal_mm, k1, k2 });
+    let projection = prop::sample::select(Projection::ALL.to_vec());
+    let solved = (
+        any::<(u32, f64)>(),
+        projection,
+        option::of(lens),
+        option::of(aim),
+    );
+    let solved = solved.prop_map(|((matched, rms_px), projection, lens, aim)| SolvedFrame {
+        matched,
+        rms_px,
+        projection,
+        lens,
+        aim,
+    });
+    let why = prop_oneof![
+        Just(NoSolution::NoStars),
+        Just(NoSolution::NotIdentified),
+        Just(NoSolution::Mirrored),
+    ];
+    prop_oneof![solved.prop_map(Ok), why.prop_map(Err)]
+}
+
+fn report() -> impl Strategy<Value = FrameReport> {
+    let places = || vec(any::<(f32, f32)>(), 0..8);
+    let picture = (
+        any::<((u32, u32), u32)>(),
+        places(),
+        vec(zone(), 0..5),
+        places(),
+    );
+    let sky = (
+        solution(),
+        vec((angle(), angle()), 0..5),
+        prop::sample::select(Verdict::ALL.to_vec()),
+        any::<Option<f64>>(),
+    );
+    let notes = any::<(
+        Option<i64>,
+        Option<i32>,
+        Option<f64>,
+        Option<f64>,
+        Option<f64>,
+    )>();
+    let time = prop::sample::select(vec![
+        TimeSource::None,
+        TimeSource::UnknownZone,
+        TimeSource::Said,
+        TimeSource::File,
+        TimeSource::FileCorrected,
+        TimeSource::Measured,
+    ]);
+    (picture, sky, notes, time, any::<Option<i64>>()).prop_map(
+        |(((size_px, found), stars, zones, border), sky, notes, time, start_ms)| FrameReport {
+            size_px,
+            found,
+            stars,
+            zones,
+            solution: sky.0,
+            border,
+            skyline: sky.1,
+            verdict: sky.2,
+            moved_px: sky.3,
+            notes: CameraNotes {
+                taken_ms: notes.0,
+                offset_min: notes.1,
+                exposure_s: notes.2,
+                focal_mm: notes.3,
+                f_number: notes.4,
+            },
+            time,
+            start_ms,
+        },
+    )
+}
+
+fn frame_answer() -> impl Strategy<Value = FrameAnswer> {
+    let clock = any::<(f64, i64)>();
+    let clock = clock.prop_map(|(ahead_s, utc_s)| ClockReading { ahead_s, utc_s });
+    prop_oneof![
+        report().prop_map(|report| FrameAnswer::Measured(Box::new(report))),
+        clock.prop_map(FrameAnswer::Clock),
+        any::<String>().prop_map(FrameAnswer::Undecoded),
     ]
 }
 
@@ -151,6 +308,7 @@ fn response() -> impl Strategy<Value = Response> {
         option::of(declination).prop_map(Response::Declination),
         vec(vec(any::<u8>(), 0..100), 0..5).prop_map(Response::SampleImages),
         code.prop_map(Response::QrCode),
+        vec(any::<u8>(), 0..100).prop_map(Response::Frame),
     ]
 }
 
@@ -186,6 +344,11 @@ proptest! {
         there_and_back(&message)?;
     }
 
+    #[test]
+    fn frames_arrive(answer in frame_answer()) {
+        there_and_back(&answer)?;
+    }
+
     /// Whatever bytes come, decoding ends, and what it takes for a message is one.
     #[test]
     fn any_bytes_are_a_message_or_none(bytes in vec(any::<u8>(), 0..200)) {
@@ -193,6 +356,9 @@ proptest! {
             prop_assert!(encode(&message).is_some());
         }
         if let Some(message) = decode::<FromWorker>(&bytes) {
+            prop_assert!(encode(&message).is_some());
+        }
+        if let Some(message) = decode::<FrameAnswer>(&bytes) {
             prop_assert!(encode(&message).is_some());
         }
     }

@@ -8,6 +8,7 @@ pub mod clipboard;
 pub mod current_time;
 pub mod deferred_code;
 pub mod file_source;
+pub mod frame_file;
 pub mod gazetteer;
 pub mod geolocation;
 pub mod offline;

@@ -12,6 +12,7 @@ use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast, throw_str};
 use web_sys::{DedicatedWorkerGlobalScope, File, MessageEvent};
 
+use crate::astrometry::decode::{DecodedPicture, PictureError};
 use crate::browser::file_source::FileSource;
 use crate::camera::photo::PhotoFacts;
 use crate::land::declination::declination;
@@ -24,6 +25,8 @@ use crate::land::tile::Tile;
 use crate::light::sample_image::SampleImage;
 use crate::outing::messages::{FromWorker, Request, Response, ToWorker, decode, encode};
 use crate::outing::share::qr;
+use crate::outing::test_frame::report::{DecodedSize, FrameAnswer};
+use crate::outing::test_frame::{clock_code, measured};
 
 /// Key of a message's bytes.
 pub(super) const BYTES: &str = "bytes";
@@ -101,18 +104,59 @@ fn answer(request: Request, files: &[File]) -> Result<Response, String> {
             let code = qr::draw(&text).ok_or("this link is too long for a code")?;
             Ok(Response::QrCode(code))
         }
+        Request::MeasureFrame(priors) => frame(files, priors.decoded, |decoded| {
+            let report = measured::report(decoded, &priors);
+            Ok(FrameAnswer::Measured(Box::new(report)))
+        }),
+        Request::ReadClock(decoded) => frame(files, decoded, |decoded| {
+            clock_code::read(decoded).map(FrameAnswer::Clock)
+        }),
     }
 }
 
-/// The camera data in a photo.
-fn photo(file: Option<&File>) -> Result<PhotoFacts, String> {
+/// The bytes of a file.
+fn bytes_of(file: Option<&File>) -> Result<Vec<u8>, String> {
     let mut source = file.and_then(FileSource::new).ok_or(UNOPENED)?;
     if source.length() > LARGEST_PHOTO {
         return Err("this file is too large to open here".to_owned());
     }
     let mut bytes = Vec::new();
     source.read_to_end(&mut bytes).map_err(|_| UNOPENED)?;
-    PhotoFacts::read(&bytes).map_err(|why| why.to_string())
+    Ok(bytes)
+}
+
+/// The camera data in a photo.
+fn photo(file: Option<&File>) -> Result<PhotoFacts, String> {
+    PhotoFacts::read(&bytes_of(file)?).map_err(|why| why.to_string())
+}
+
+/// What is made of a picture: decoded here, or by the page, whose pixels are the second file.
+fn frame(
+    files: &[File],
+    size: DecodedSize,
+    make: impl FnOnce(&DecodedPicture) -> Result<FrameAnswer, String>,
+) -> Result<Response, String> {
+    let bytes = bytes_of(files.first())?;
+    let decoded = match size {
+        Some((width, height)) => {
+            let rgba = bytes_of(files.get(1))?;
+            DecodedPicture::from_rgba((width as usize, height as usize), &rgba, &bytes)
+        }
+        None => DecodedPicture::read(&bytes),
+    };
+    drop(bytes);
+    let answer = match decoded {
+        Ok(decoded) => make(&decoded)?,
+        Err(
+            why @ (PictureError::UnknownFormat
+            | PictureError::NoPreview
+            | PictureError::Unreadable
+            | PictureError::TooLarge),
+        ) if size.is_none() => FrameAnswer::Undecoded(why.to_string()),
+        Err(why) => return Err(why.to_string()),
+    };
+    let bytes = encode(&answer).ok_or("the memory of this phone has run out")?;
+    Ok(Response::Frame(bytes))
 }
 
 /// Whether a file is an elevation tile by its name; all others are tables.

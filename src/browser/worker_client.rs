@@ -25,12 +25,13 @@ use crate::light::sample_image::SampleImage;
 use crate::outing::messages::{FromWorker, Request, Response, ToWorker, decode, encode};
 use crate::outing::plan::site::Site;
 use crate::outing::share::qr::QrCode;
+use crate::outing::test_frame::report::{DecodedSize, FrameAnswer, FramePriors};
 
 /// The worker's first file, beside the page.
 const LOADER: &str = "tarnlight-worker-loader.js";
 
-/// Time limit for the worker's `Ready`, ms. Its files have little over 100 kB, so that this
-/// suffices at 6 kB/s.
+/// Time limit for the worker's `Ready`, ms. Its files have some 400 kB, so that this suffices at 20
+/// kB/s.
 const START_LIMIT_MS: u32 = 20_000;
 
 const NO_WORKERS: &str =
@@ -40,6 +41,8 @@ const NOT_STARTED: &str = "the second part of the page, which reads files and dr
                            be loaded; try again where there is a signal";
 
 const DIED: &str = "this phone could not do it: its memory may have run out";
+
+const STOPPED: &str = "stopped";
 
 const UNEXPECTED: &str = "the second part of the page is not of this version; load the page again";
 
@@ -155,6 +158,47 @@ pub fn code(text: String, done: impl FnOnce(Result<QrCode, String>) + 'static) {
         _ => None,
     };
     send(Request::DrawCode(text), &Array::new(), pick, done);
+}
+
+/// A picture of the night sky, measured; or an error message. The pixels are those of the picture
+/// where the browser decoded it.
+pub fn frame(
+    files: &Array,
+    priors: FramePriors,
+    done: impl FnOnce(Result<FrameAnswer, String>) + 'static,
+) {
+    let request = Request::MeasureFrame(Box::new(priors));
+    send(request, files, frame_bytes, move |bytes| {
+        done(frame_answer(bytes))
+    });
+}
+
+/// The camera's clock by a photo of the code; or an error message.
+pub fn clock(
+    files: &Array,
+    decoded: DecodedSize,
+    done: impl FnOnce(Result<FrameAnswer, String>) + 'static,
+) {
+    let request = Request::ReadClock(decoded);
+    send(request, files, frame_bytes, move |bytes| {
+        done(frame_answer(bytes))
+    });
+}
+
+fn frame_bytes(response: Response) -> Option<Vec<u8>> {
+    match response {
+        Response::Frame(bytes) => Some(bytes),
+        _ => None,
+    }
+}
+
+fn frame_answer(bytes: Result<Vec<u8>, String>) -> Result<FrameAnswer, String> {
+    decode(&bytes?).ok_or_else(|| UNEXPECTED.to_owned())
+}
+
+/// Terminates the worker in the middle of its work. The next request starts another.
+pub fn cancel() {
+    fail_with(Some(STOPPED));
 }
 
 /// Sends a request with its files, and delivers what `pick` takes from the answer.
@@ -288,11 +332,17 @@ fn on_message(data: &JsValue) {
 
 /// Drops the worker and fails every pending request.
 fn fail() {
+    fail_with(None);
+}
+
+/// The same for a reason of its own, which is no failed start.
+fn fail_with(why: Option<&'static str>) {
     let dropped = CLIENT.with_borrow_mut(|client| {
         let dropped = client.connection.take()?;
-        let starting = matches!(dropped.phase, Phase::Starting { .. });
+        let starting = why.is_none() && matches!(dropped.phase, Phase::Starting { .. });
         client.failed_starts += u32::from(starting);
-        Some((dropped, if starting { NOT_STARTED } else { DIED }))
+        let why = why.unwrap_or(if starting { NOT_STARTED } else { DIED });
+        Some((dropped, why))
     });
     let Some((mut connection, why)) = dropped else {
         return;

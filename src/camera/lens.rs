@@ -5,6 +5,8 @@
 //! fisheyes are close to one of the other three. Real lenses differ from their projection by a few
 //! per cent: see [`distortion`](crate::camera::distortion).
 
+use serde::{Deserialize, Serialize};
+
 use crate::angle::Angle;
 use crate::camera::distortion::Distortion;
 use crate::listed::listed;
@@ -21,7 +23,7 @@ listed! {
     ///
     /// Source: the usual definitions, e.g. R. Kingslake & R. B. Johnson, *Lens
     /// Design Fundamentals*, 2nd ed. 2010 (from memory).
-    #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
     pub enum Projection {
         /// r = f tan θ: straight lines stay straight.
         Rectilinear,

@@ -4,7 +4,6 @@
 //! the lens was set; many also write the focal-plane resolution or the full-frame equivalent of the
 //! focal length, and from either the sensor's size follows. What the file lacks is `None`.
 
-use std::borrow::Cow;
 use std::io::Cursor;
 
 use exif::{Field, In, Tag, Value};
@@ -67,26 +66,23 @@ impl PhotoFacts {
     /// has it (good to 2 %), else from the full-frame equivalent of the focal
     /// length (good to 3 %, as makers round it).
     pub fn read(bytes: &[u8]) -> Result<Self, PhotoError> {
-        // A TIFF-based file is EXIF data from its first byte; in a JPEG it is one segment.
-        let data = if bytes.starts_with(JPEG_START) {
-            let segment = exif::get_exif_attr_from_jpeg(&mut Cursor::new(bytes));
-            Cow::Owned(segment.map_err(|_| PhotoError::NotAPhoto)?)
-        } else {
-            Cow::Borrowed(bytes)
-        };
-        let (fields, _) = exif::parse_exif(&data).map_err(|_| PhotoError::NotAPhoto)?;
-        let pixels = pixels(&fields);
-        let focal_mm = positive(number(&fields, Tag::FocalLength));
-        let facts = Self {
-            pixels,
-            size_mm: pixels.and_then(|pixels| size(&fields, pixels, focal_mm)),
-            focal_mm,
-            f_number: positive(number(&fields, Tag::FNumber)),
-        };
+        let facts = Self::from_fields(&read_exif_fields(bytes).ok_or(PhotoError::NotAPhoto)?);
         if facts == Self::default() {
             Err(PhotoError::NothingOfUse)
         } else {
             Ok(facts)
+        }
+    }
+
+    /// From the fields of EXIF data; all `None` where nothing is of use.
+    pub(crate) fn from_fields(fields: &[Field]) -> Self {
+        let pixels = pixels(fields);
+        let focal_mm = positive(number(fields, Tag::FocalLength));
+        Self {
+            pixels,
+            size_mm: pixels.and_then(|pixels| size(fields, pixels, focal_mm)),
+            focal_mm,
+            f_number: positive(number(fields, Tag::FNumber)),
         }
     }
 
@@ -100,6 +96,25 @@ impl PhotoFacts {
             pixels_down: down,
         })
     }
+}
+
+/// The EXIF fields of a JPEG, PNG, TIFF or TIFF-based raw file. Where they are damaged, those that can
+/// be read. `None` without any.
+pub(crate) fn read_exif_fields(bytes: &[u8]) -> Option<Vec<Field>> {
+    let mut reader = exif::Reader::new();
+    reader.continue_on_error(true);
+    // A TIFF-based file is EXIF data from its first byte; in a JPEG it is one segment.
+    let parsed = if bytes.starts_with(JPEG_START) {
+        let segment = exif::get_exif_attr_from_jpeg(&mut Cursor::new(bytes)).ok()?;
+        reader.read_raw(segment)
+    } else {
+        reader.read_from_container(&mut Cursor::new(bytes))
+    };
+    let exif = parsed
+        .or_else(|error| error.distill_partial_result(|_| {}))
+        .ok()?;
+    let fields: Vec<Field> = exif.fields().cloned().collect();
+    (!fields.is_empty()).then_some(fields)
 }
 
 fn number(fields: &[Field], tag: Tag) -> Option<f64> {

@@ -21,6 +21,7 @@ use crate::land::skyline::Viewpoint;
 use crate::land::survey::Surveyed;
 use crate::light::sample_image::SampleImage;
 use crate::outing::share::qr::QrCode;
+use crate::outing::test_frame::report::{DecodedSize, FramePriors};
 
 /// A request of the page.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -52,6 +53,10 @@ pub enum Request {
     DrawSampleImages(Vec<SampleImage>),
     /// A text as a QR code.
     DrawCode(String),
+    /// The attached picture of the night sky, measured.
+    MeasureFrame(Box<FramePriors>),
+    /// The attached photo of the clock's code.
+    ReadClock(DecodedSize),
 }
 
 /// A result of the worker, one variant for each kind.
@@ -67,6 +72,10 @@ pub enum Response {
     SampleImages(Vec<Vec<u8>>),
     /// To [`Request::DrawCode`].
     QrCode(QrCode),
+    /// To [`Request::MeasureFrame`] and [`Request::ReadClock`]: the bytes of a
+    /// [`FrameAnswer`](crate::outing::test_frame::report::FrameAnswer), which the sheet that asked
+    /// decodes, so that the first load need not hold its reader.
+    Frame(Vec<u8>),
 }
 
 /// A message from the page.

@@ -5,6 +5,8 @@
 
 use std::f64::consts::TAU;
 
+use serde::{Deserialize, Serialize};
+
 use crate::angle::Angle;
 use crate::sky::almanac::{Almanac, SkyBody};
 use crate::sky::altitude::TrueAltitude;
@@ -31,7 +33,7 @@ const TURN_AT_J2000: f64 = 0.779_057_273_264_0;
 const TURN_BEYOND_ONE: f64 = 0.002_737_811_911_354_48;
 
 /// A place on the Earth.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct GeoPosition {
     /// Geographic latitude (WGS84), north positive.
     pub latitude: Angle,

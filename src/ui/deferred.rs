@@ -18,6 +18,8 @@ use crate::ui::screens::framing::framing_screen;
 use crate::ui::screens::night::night_screen;
 use crate::ui::screens::tracking::tracking_screen;
 use crate::ui::sheets;
+use crate::ui::sheets::test_frame::picture::{FramePictureProps, picture};
+use crate::ui::sheets::test_frame::{Message, TestFrameSheet};
 use crate::ui::state::State;
 use crate::ui::state::derived::Derived;
 use crate::ui::state::derived::horizon::Horizon;
@@ -72,4 +74,26 @@ pub fn strip_sky(derived: &Derived, state: &State, horizon: &Horizon, size: Size
 #[inline(never)]
 pub fn painted(tones: &SkyTones, look: (Theme, Shading), size: (usize, usize)) -> Pixels {
     paint::painted(tones, look, size)
+}
+
+/// The content of Test frame.
+#[inline(never)]
+pub fn test_frame(sheet: &TestFrameSheet, context: &Context<TestFrameSheet>) -> Html {
+    sheet.content(context)
+}
+
+/// What happened to Test frame; whether something else is to be shown.
+#[inline(never)]
+pub fn test_frame_update(
+    sheet: &mut TestFrameSheet,
+    context: &Context<TestFrameSheet>,
+    message: Message,
+) -> bool {
+    sheet.take(context, message)
+}
+
+/// A test frame with what is drawn over it.
+#[inline(never)]
+pub fn frame_picture(canvas: &NodeRef, props: &FramePictureProps) -> Html {
+    picture(canvas, props)
 }

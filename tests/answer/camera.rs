@@ -7,7 +7,8 @@ use tarnlight::camera::sensor::Sensor;
 
 use super::field::{Field, FieldError};
 
-const PROJECTIONS: [(&str, Projection); 4] = [
+/// The words for projections.
+pub const PROJECTIONS: [(&str, Projection); 4] = [
     ("rectilinear", Projection::Rectilinear),
     ("stereographic", Projection::Stereographic),
     ("equidistant", Projection::Equidistant),

@@ -4,6 +4,7 @@
 mod camera;
 mod drift;
 mod field;
+mod frame;
 mod night;
 mod noise;
 mod pixel;

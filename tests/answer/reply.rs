@@ -3,7 +3,7 @@
 use serde_json::{Value, json};
 
 use super::field::{Field, FieldError};
-use super::{drift, night, noise, pixel, sky, skyline, stars, tracker};
+use super::{drift, frame, night, noise, pixel, sky, skyline, stars, tracker};
 
 /// The answer to a line, or an error that names the field it is about.
 pub fn reply(line: &str) -> Value {
@@ -28,6 +28,9 @@ fn answer(question: &Value) -> Result<Value, FieldError> {
         return Err(root.error("a question must be an object"));
     }
     let has = |field: &str| question.get(field).is_some();
+    if has("frame") {
+        return Ok(json!(frame::answer(&root)?));
+    }
     if has("tiles") {
         return Ok(json!(skyline::answer(&root)?));
     }

@@ -12,7 +12,7 @@ use tarnlight::camera::sharpness::{Sharpness, Viewing};
 use tarnlight::land::ridge::{RidgeLine, Sighting};
 use tarnlight::light::tracking::{Mount, TrackingRate};
 use tarnlight::outing::plan::bounds::{self, Bounds};
-use tarnlight::outing::plan::camera_body::{CameraBody, MOST_NOISES};
+use tarnlight::outing::plan::camera_body::{CameraBody, CameraClock, MOST_NOISES};
 use tarnlight::outing::plan::kit::Kit;
 use tarnlight::outing::plan::limits::{DarknessLimit, Limits, MoonLimit};
 use tarnlight::outing::plan::site::{MOST_OFFSET_MIN, Site, Zone};
@@ -154,9 +154,11 @@ prop_compose! {
         file_mb in perhaps(bounds::FILE_MB),
         write_s in perhaps(bounds::WRITE_S),
         charge_min in perhaps(bounds::CHARGE_MIN),
+        clock in proptest::option::of((inside(bounds::CLOCK_S), night())),
     ) -> CameraBody {
         let mut body = CameraBody {
             quantum, transmitted, dark_e_s, full_well_e, file_mb, write_s, charge_min,
+            clock: clock.map(|(ahead_s, date)| CameraClock { ahead_s, date }),
             ..CameraBody::default()
         };
         for (iso, noise_e) in noises {

@@ -12,11 +12,12 @@ use questions::{KINDS, Kind, complete};
 use serde_json::{Value, json};
 
 /// The first keys of the paths an error may name.
-const ERROR_FIELDS: [&str; 27] = [
+const ERROR_FIELDS: [&str; 28] = [
     "sky",
     "pixel",
     "noise",
     "tracker",
+    "frame",
     "tiles",
     "eye_m",
     "k",

@@ -13,9 +13,10 @@ pub enum Kind {
     Noise,
     Tracker,
     Skyline,
+    Frame,
 }
 
-pub const KINDS: [Kind; 8] = [
+pub const KINDS: [Kind; 9] = [
     Kind::Night,
     Kind::Drift,
     Kind::Stars,
@@ -24,10 +25,11 @@ pub const KINDS: [Kind; 8] = [
     Kind::Noise,
     Kind::Tracker,
     Kind::Skyline,
+    Kind::Frame,
 ];
 
-/// The first so many kinds are fast enough for thousands of questions. A skyline is not; invalid
-/// tiles have a test of their own.
+/// The first so many kinds are fast enough for thousands of questions. A skyline and a frame are not;
+/// invalid tiles and pictures have tests of their own.
 pub const QUICK: usize = 7;
 
 /// A question with every field its kind can have.
@@ -83,6 +85,16 @@ pub fn complete(kind: Kind) -> Value {
             "tiles": [concat!(env!("CARGO_MANIFEST_DIR"), "/tests/reference/ground.tif")],
             "eye_m": 400,
             "k": 0.13,
+        }),
+        Kind::Frame => json!({
+            "id": "dusk",
+            "site": site,
+            "utc": "2026-06-14T23:10:00Z",
+            "frame": {
+                "path": concat!(env!("CARGO_MANIFEST_DIR"), "/tests/frames/dusk.png"),
+                "sensor": {"width_mm": 36, "height_mm": 24},
+                "focal_mm": 20,
+            },
         }),
         Kind::Drift => json!({
             "id": "corner",

@@ -54,6 +54,7 @@ const SHEETS: [(&str, &[Door]); 5] = [
         &[
             ("#open-kit", Some(("#across", "-1"))),
             ("#open-site", Some(("#latitude", "95"))),
+            ("#open-frame", None),
             ("#open-card", None),
             ("#open-share", None),
             ("#open-display", None),

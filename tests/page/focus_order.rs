@@ -108,6 +108,7 @@ async fn each_sheet_is_gone_through_and_left_by_key() {
         ("tracking", "#tracker-sheet"),
         ("more", "#open-kit"),
         ("more", "#open-site"),
+        ("more", "#open-frame"),
         ("more", "#open-card"),
         ("more", "#open-share"),
         ("more", "#open-display"),

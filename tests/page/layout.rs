@@ -57,6 +57,7 @@ const DOORS: [(&str, &[&str]); 5] = [
         &[
             "#open-kit",
             "#open-site",
+            "#open-frame",
             "#open-card",
             "#open-share",
             "#open-display",

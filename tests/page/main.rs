@@ -32,6 +32,7 @@ mod swipes;
 mod tabs;
 mod tasks;
 mod temp_folder;
+mod test_frame;
 mod themes;
 mod thumb;
 mod tile;

@@ -40,7 +40,7 @@ const WIDTHS: [(&str, (u32, u32)); 5] = [
 
 /// What is pictured: a name, and the buttons that lead there; one with a question mark is tapped
 /// where it is, and what is not in a drawer needs none.
-const VIEWS: [(&str, &[&str]); 20] = [
+const VIEWS: [(&str, &[&str]); 21] = [
     ("how-long", &["#show-exposure"]),
     ("when", &["#show-night"]),
     ("where", &["#show-framing"]),
@@ -78,6 +78,7 @@ const VIEWS: [(&str, &[&str]); 20] = [
     ),
     ("kit", &["#show-more", "#open-kit"]),
     ("site", &["#show-more", "#open-site"]),
+    ("frame", &["#show-more", "#open-frame"]),
     ("card", &["#show-more", "#open-card"]),
     ("share", &["#show-more", "#open-share"]),
     ("display", &["#show-more", "#open-display"]),

@@ -276,6 +276,7 @@ fn assert_in_bounds(outing: &Outing) -> Result<(), TestCaseError> {
         (bounds::FILE_MB, body.file_mb),
         (bounds::WRITE_S, body.write_s),
         (bounds::CHARGE_MIN, body.charge_min),
+        (bounds::CLOCK_S, body.clock.map(|clock| clock.ahead_s)),
     ];
     for (bounds, known) in known {
         numbers.extend(known.map(|number| (bounds, number)));

@@ -5,6 +5,10 @@
 //! reach stays there. In the first part each entry becomes a jump through a place of the table of
 //! functions, which is empty until the second part is instantiated and puts its function there.
 //!
+//! What is called through the table alone, as callbacks and components are, tells by its name whose
+//! it is: functions of modules that only the entries' code makes values of go to the second part
+//! too, and their places stay empty until then.
+//!
 //! The second part has nothing of its own but code: it imports the first's memories, tables,
 //! globals and functions, under the names of [`export_name`].
 //!
@@ -19,9 +23,9 @@ use wasm_encoder::{
     TableType, TypeSection,
 };
 use wasmparser::{
-    CodeSectionReader, CustomSectionReader, ElementItems, ExportSectionReader, ExternalKind,
-    FunctionBody, FunctionSectionReader, KnownCustom, Name, Operator, OperatorsReader, Parser,
-    Payload, TableSectionReader, TypeRef,
+    CodeSectionReader, CustomSectionReader, ElementItems, ElementKind, ElementSectionReader,
+    ExportSectionReader, ExternalKind, FunctionBody, FunctionSectionReader, KnownCustom, Name,
+    Operator, OperatorsReader, Parser, Payload, TableSectionReader, TypeRef,
 };
 
 #[cfg(test)]
@@ -45,12 +49,13 @@ pub struct Parts {
     pub second: Vec<u8>,
 }
 
-/// Cuts off the functions whose names begin with `entries`, and what only they call.
+/// Cuts off the functions whose names begin with `entries`, those called through the table alone
+/// whose names have one of `modules` in them, and what only these call.
 ///
 /// Fails when the program cannot be read, has no names, or none of its functions is called so.
-pub fn split(program: &[u8], entries: &str) -> Result<Parts, String> {
+pub fn split(program: &[u8], entries: &str, modules: &[&str]) -> Result<Parts, String> {
     let outline = Outline::read(program).map_err(|error| unreadable(error.into()))?;
-    let plan = outline.plan(entries)?;
+    let plan = outline.plan(entries, modules)?;
     let mut first = FirstPart {
         outline: &outline,
         plan: &plan,
@@ -101,8 +106,10 @@ struct Outline<'a> {
     tables: Vec<wasmparser::TableType>,
     memories: Vec<wasmparser::MemoryType>,
     globals: Vec<wasmparser::GlobalType>,
-    /// Functions that exports, the start and tables name.
+    /// Functions that exports, the start and globals name.
     roots: BTreeSet<u32>,
+    /// The functions in the table of functions, by their places.
+    places: BTreeMap<u32, u32>,
     bodies: Vec<FunctionBody<'a>>,
     /// The functions that each function with a body names.
     calls: Vec<BTreeSet<u32>>,
@@ -181,10 +188,20 @@ impl<'a> Outline<'a> {
             }
             Payload::ElementSection(section) => {
                 for element in section {
-                    match element?.items {
+                    let element = element?;
+                    let start = first_place(&element.kind)?;
+                    match element.items {
                         ElementItems::Functions(items) => {
-                            for function in items {
-                                self.roots.insert(function?);
+                            for (offset, function) in (0..).zip(items) {
+                                let function = function?;
+                                match start {
+                                    Some(start) => {
+                                        self.places.insert(start + offset, function);
+                                    }
+                                    None => {
+                                        self.roots.insert(function);
+                                    }
+                                }
                             }
                         }
                         ElementItems::Expressions(_, items) => {
@@ -217,18 +234,25 @@ impl<'a> Outline<'a> {
     }
 
     /// What goes where.
-    fn plan(&self, prefix: &str) -> Result<Plan, String> {
+    fn plan(&self, entries: &str, modules: &[&str]) -> Result<Plan, String> {
         let defined = self.imported..self.functions.len() as u32;
+        let name = |function: &u32| self.names.get(function).map(|name| without_hashes(name));
+        let in_table: BTreeSet<u32> = self.places.values().copied().collect();
         let is_entry = |function: &u32| {
-            let name = self.names.get(function);
-            name.is_some_and(|name| name.starts_with(prefix)) && !self.roots.contains(function)
+            let called = self.roots.contains(function) || in_table.contains(function);
+            !called && name(function).is_some_and(|name| name.starts_with(entries))
         };
-        let entries: Vec<u32> = defined.clone().filter(is_entry).collect();
-        if entries.is_empty() {
-            return Err(format!("a program has no function {prefix}"));
+        let is_of_modules = |function: &u32| {
+            name(function).is_some_and(|name| modules.iter().any(|module| name.contains(module)))
+        };
+        let found: Vec<u32> = defined.clone().filter(is_entry).collect();
+        if found.is_empty() {
+            return Err(format!("a program has no function {entries}"));
         }
+        let entries = found;
         let mut reached = BTreeSet::new();
         let mut waiting: Vec<u32> = self.roots.iter().copied().collect();
+        waiting.extend(in_table.iter().filter(|function| !is_of_modules(function)));
         while let Some(function) = waiting.pop() {
             if !entries.contains(&function) && reached.insert(function) {
                 waiting.extend(self.called_by(function));
@@ -249,6 +273,12 @@ impl<'a> Outline<'a> {
             first_index: stay.zip(0..).collect(),
             second_index: shared.iter().chain(&moved).copied().zip(0..).collect(),
             first_place: table.initial as u32,
+            places: self
+                .places
+                .iter()
+                .map(|(place, function)| (*place, *function))
+                .filter(|(_, function)| moved.binary_search(function).is_ok())
+                .collect(),
             entries,
             shared,
             moved,
@@ -260,6 +290,40 @@ impl<'a> Outline<'a> {
         let calls = own.and_then(|own| self.calls.get(own as usize));
         calls.into_iter().flatten().copied()
     }
+}
+
+/// The place in the table of functions that a segment fills first; `None` if it fills another
+/// table, or none.
+fn first_place(kind: &ElementKind<'_>) -> wasmparser::Result<Option<u32>> {
+    let ElementKind::Active {
+        table_index: None | Some(FUNCTIONS),
+        offset_expr,
+    } = kind
+    else {
+        return Ok(None);
+    };
+    Ok(match offset_expr.get_operators_reader().read()? {
+        Operator::I32Const { value } => Some(value as u32),
+        _ => None,
+    })
+}
+
+/// A name without the hashes of crates that the compiler writes behind their names.
+fn without_hashes(name: &str) -> String {
+    let mut parts = name.split('[');
+    let mut plain = parts.next().unwrap_or_default().to_owned();
+    for part in parts {
+        match part.split_once(']') {
+            Some((hash, rest)) if hash.bytes().all(|byte| byte.is_ascii_hexdigit()) => {
+                plain += rest;
+            }
+            _ => {
+                plain.push('[');
+                plain += part;
+            }
+        }
+    }
+    plain
 }
 
 /// The functions that some instructions name.
@@ -294,6 +358,8 @@ struct Plan {
     second_index: BTreeMap<u32, u32>,
     /// The place of the first entry in the table of functions.
     first_place: u32,
+    /// Places of the table that the second part fills, and their functions.
+    places: BTreeMap<u32, u32>,
 }
 
 impl Plan {
@@ -389,6 +455,30 @@ impl Reencode for FirstPart<'_> {
         Ok(())
     }
 
+    /// Leaves the places of the second part's functions empty.
+    fn parse_element_section(
+        &mut self,
+        elements: &mut ElementSection,
+        section: ElementSectionReader<'_>,
+    ) -> Result<(), Error> {
+        for element in section {
+            let element = element?;
+            let start = first_place(&element.kind)?;
+            let (Some(start), ElementItems::Functions(items)) = (start, &element.items) else {
+                self.parse_element(elements, element)?;
+                continue;
+            };
+            let mut kept = BTreeMap::new();
+            for (place, function) in (start..).zip(items.clone()) {
+                if !self.plan.places.contains_key(&place) {
+                    kept.insert(place, self.function_index(function?)?);
+                }
+            }
+            fill(elements, &kept);
+        }
+        Ok(())
+    }
+
     fn parse_code_section(
         &mut self,
         code: &mut CodeSection,
@@ -470,12 +560,12 @@ fn second_part(outline: &Outline, plan: &Plan) -> Result<Vec<u8>, Error> {
         copy.parse_function_body(&mut code, body.clone())?;
     }
     let mut elements = ElementSection::new();
-    let mut entered = Vec::new();
-    for entry in &plan.entries {
-        entered.push(copy.function_index(*entry)?);
+    let entered = (plan.first_place..).zip(plan.entries.iter().copied());
+    let mut filled = BTreeMap::new();
+    for (place, function) in plan.places.iter().map(|(at, of)| (*at, *of)).chain(entered) {
+        filled.insert(place, copy.function_index(function)?);
     }
-    let place = ConstExpr::i32_const(plan.first_place as i32);
-    elements.active(None, &place, Elements::Functions(entered.into()));
+    fill(&mut elements, &filled);
     let mut module = Module::new();
     module
         .section(&types)
@@ -484,6 +574,16 @@ fn second_part(outline: &Outline, plan: &Plan) -> Result<Vec<u8>, Error> {
         .section(&elements)
         .section(&code);
     Ok(module.finish())
+}
+
+/// Segments that put functions in their places of the table, one for each run of places.
+fn fill(elements: &mut ElementSection, functions: &BTreeMap<u32, u32>) {
+    let places: Vec<(u32, u32)> = functions.iter().map(|(at, of)| (*at, *of)).collect();
+    for run in places.chunk_by(|before, after| before.0 + 1 == after.0) {
+        let place = ConstExpr::i32_const(run[0].0 as i32);
+        let of_run: Vec<u32> = run.iter().map(|(_, function)| *function).collect();
+        elements.active(None, &place, Elements::Functions(of_run.into()));
+    }
 }
 
 fn index_in(indices: &BTreeMap<u32, u32>, function: u32) -> Result<u32, Error> {

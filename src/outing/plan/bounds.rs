@@ -128,6 +128,8 @@ declare_bounds! {
     pub const WRITE_S: Bounds = bounds("gap", 0.0, 120.0, "s");
     /// Minutes of exposures on a charge.
     pub const CHARGE_MIN: Bounds = bounds("charge", 1.0, 10_000.0, "min");
+    /// What a camera's clock is ahead of UTC: one that was never set may be a lifetime off.
+    pub const CLOCK_S: Bounds = bounds("camera clock", -4e9, 4e9, "s");
 
     /// Polar alignment error of a tracker, arcminutes.
     pub const POLAR_ERROR: Bounds = bounds("error at the pole", -600.0, 600.0, "′");

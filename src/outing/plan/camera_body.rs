@@ -1,6 +1,8 @@
 //! Properties of a body beyond its sensor's size: sensitivity, noise, file size, timing, battery.
 //! Unknown ones have typical values.
 
+use chrono::NaiveDate;
+
 use crate::camera::sensor::Sensor;
 use crate::light::detector;
 
@@ -36,6 +38,17 @@ pub struct CameraBody {
     pub write_s: Option<f64>,
     /// Minutes of continuous exposures on a charge.
     pub charge_min: Option<f64>,
+    /// How its clock stands.
+    pub clock: Option<CameraClock>,
+}
+
+/// How a camera's clock stands against UTC, as it was once measured.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct CameraClock {
+    /// What it was ahead of UTC, s: its time zone and its error.
+    pub ahead_s: f64,
+    /// The date when that was measured, UTC.
+    pub date: NaiveDate,
 }
 
 impl CameraBody {

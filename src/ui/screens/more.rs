@@ -12,9 +12,10 @@ use crate::ui::widgets::dispatch::{Dispatch, on_click};
 use crate::ui::widgets::symbol::{Symbol, symbol};
 
 /// The rows: id, symbol, word, sheet.
-const SHEETS: [(&str, Symbol, &str, Sheet); 5] = [
+const SHEETS: [(&str, Symbol, &str, Sheet); 6] = [
     ("open-kit", Symbol::Camera, "Kit", Sheet::Kit),
     ("open-site", Symbol::Ridge, "Site", Sheet::Site),
+    ("open-frame", Symbol::Trail, "Test frame", Sheet::TestFrame),
     ("open-card", Symbol::Card, "Field card", Sheet::FieldCard),
     ("open-share", Symbol::HandOver, "Share", Sheet::Share),
     ("open-display", Symbol::Lamp, "Display", Sheet::Display),
@@ -26,6 +27,7 @@ pub fn more_screen(state: &State, dispatch: &Dispatch) -> ScreenParts {
     let line = |sheet| match sheet {
         Sheet::Kit => exposure::kit(&outing.kit, outing.f_number),
         Sheet::Site => night::site(&outing.site),
+        Sheet::TestFrame => "a picture of yours, measured".to_owned(),
         Sheet::FieldCard => "the outing on one page".to_owned(),
         Sheet::Share => "code, link or file".to_owned(),
         _ => "theme, brightness, screen lock".to_owned(),

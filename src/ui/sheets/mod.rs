@@ -15,6 +15,7 @@ pub mod share;
 pub mod sharpness;
 pub mod site;
 pub mod skyline;
+pub mod test_frame;
 pub mod tracker;
 
 use yew::prelude::*;
@@ -52,6 +53,8 @@ pub enum Sheet {
     Ground,
     /// The tracker and its errors.
     Tracker,
+    /// A picture of the night sky, measured.
+    TestFrame,
     /// The field card.
     FieldCard,
     /// Frames, ISO, and what is known of body, sky and subject.
@@ -79,6 +82,7 @@ pub fn view(sheet: Sheet, state: &State, derived: &Derived, dispatch: &Dispatch)
         Sheet::CompareLenses => compare_lenses::compare_lenses_sheet(state, derived, dispatch),
         Sheet::Ground => ground::ground_sheet(state, derived, dispatch),
         Sheet::Tracker => tracker::tracker_sheet(outing, dispatch),
+        Sheet::TestFrame => test_frame::test_frame_sheet(state, dispatch),
         Sheet::FieldCard => field_card::field_card_sheet(state, derived, dispatch),
         Sheet::Frames => frames::frames_sheet(outing, &derived.field(state), dispatch),
         Sheet::Checklists => checklists::checklists_sheet(state, dispatch),

@@ -6,7 +6,7 @@
 use std::rc::Rc;
 
 use super::State;
-use super::routes::{Routes, Sheet};
+use super::routes::{Routes, Screen, Sheet};
 use crate::browser::theme::Theme;
 
 /// Something for the browser to do.
@@ -73,8 +73,11 @@ pub fn of_change(before: &State, after: &State) -> Vec<Effect> {
     let other_outing = edited && before.outing() != after.outing();
     let place_and_night = |state: &State| (state.outing().site.on_earth(), state.outing().night);
     let elsewhere = edited && place_and_night(before) != place_and_night(after);
+    let aims =
+        |state: &State| state.routes.screen == Screen::Framing && state.outing().site.is_set();
     add(
-        sheet == Some(Sheet::Skyline) && (opened || elsewhere),
+        sheet == Some(Sheet::Skyline) && (opened || elsewhere)
+            || aims(after) && (!aims(before) || elsewhere),
         Effect::FindDeclination,
     );
     add(

@@ -18,6 +18,7 @@ pub mod routes;
 pub mod share;
 pub mod site_sheet;
 pub mod skyline;
+pub mod test_frame;
 pub mod views;
 pub mod weather;
 

@@ -73,7 +73,7 @@ pub fn boundary(edge: WindowBoundary, opens: bool, outing: &Outing) -> String {
         WindowBoundary::Ridge => pick("clears ridge", "behind ridge"),
         WindowBoundary::LeastHeight => format!("{} up", least(&outing.limits)),
         WindowBoundary::Moon => pick("Moon sets", "Moon rises"),
-        WindowBoundary::MoonCost => pick("Moon OK", "moonlight"),
+        WindowBoundary::MoonCost => pick("Moon OK", "bright Moon"),
         WindowBoundary::Noon => "noon".to_owned(),
     }
 }

@@ -9,7 +9,7 @@ use crate::camera::lens::StarWidth;
 use crate::camera::sharpness::{Sharpness, Viewing};
 use crate::land::ridge::{RidgeLine, Sighting};
 use crate::light::tracking::{Mount, TrackingRate};
-use crate::outing::plan::camera_body::CameraBody;
+use crate::outing::plan::camera_body::{CameraBody, CameraClock};
 use crate::outing::plan::limits::{DarknessLimit, Limits, MoonLimit};
 use crate::outing::plan::site::{Site, Zone};
 use crate::outing::plan::{KeepSharp, Orientation, Support, Weather};
@@ -78,6 +78,10 @@ fn elaborate() -> Outing {
         file_mb: Some(32.5),
         write_s: Some(2.0),
         charge_min: Some(200.0),
+        clock: NaiveDate::from_ymd_opt(2026, 7, 9).map(|date| CameraClock {
+            ahead_s: 7203.5,
+            date,
+        }),
     };
     outing.kit.name = "old & odd, 100 % “fish” #1".to_owned();
     outing.kit.lens.projection = Projection::Equisolid;

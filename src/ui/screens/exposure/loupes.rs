@@ -91,6 +91,12 @@ fn pixel_px(loupes: &[Loupe<'_>], size: Size) -> f64 {
     (size.width / across).min(size.height / down)
 }
 
+/// The stars of a picture of this size on the screen, in which all of one is.
+pub fn star(image: &StarImage, size: Size, theme: Theme) -> Html {
+    let pixel = (size.width / image.side as f64).min(size.height / image.side as f64);
+    html! { <>{ for pixels(image, pixel, size, theme) }</> }
+}
+
 fn lit(image: &StarImage) -> impl Iterator<Item = (usize, f64)> {
     let light = image.light.iter().copied().enumerate();
     light.filter(|(_, light)| *light >= FAINTEST)

@@ -18,15 +18,17 @@ use crate::ui::screens::ScreenParts;
 use crate::ui::screens::exposure::controls::{exposure_drawer, f_number, focal_length};
 use crate::ui::screens::exposure::headline::headline;
 use crate::ui::screens::exposure::loupes::loupes;
+pub use crate::ui::screens::exposure::loupes::star;
 use crate::ui::screens::exposure::notes::notes;
 use crate::ui::screens::exposure::pool::sharp_pool;
 use crate::ui::screens::exposure::rule_bars::rule_bars;
 use crate::ui::screens::exposure::shutter_rule::shutter_rule;
 use crate::ui::state::State;
 use crate::ui::state::derived::Derived;
+use crate::ui::state::routes::{RouteAction, Sheet};
 use crate::ui::text::exposure;
 use crate::ui::text::units::shutter;
-use crate::ui::widgets::dispatch::Dispatch;
+use crate::ui::widgets::dispatch::{Dispatch, on_click};
 
 /// Margin beside pictures that do not bleed, and between them, px.
 const MARGIN_PX: f64 = 16.0;
@@ -193,7 +195,12 @@ pub fn exposure_screen(state: &State, derived: &Derived, dispatch: &Dispatch) ->
                 <div class="rule-place">{ rest.rule }</div>
             </div>
         },
-        below: html! { <p class="fact quiet">{ exposure::focus_short(outing) }</p> },
+        below: html! {
+            <div class="focus-line">
+                <p class="fact quiet">{ exposure::focus_short(outing) }</p>
+                { rest.frame_key }
+            </div>
+        },
         keys: Some([focal_length(outing, dispatch), f_number(outing, dispatch)]),
         drawer: rest.drawer,
         folded: rest.notes,
@@ -209,6 +216,7 @@ pub struct ExposureRest {
     rule: Html,
     drawer: Html,
     notes: Html,
+    frame_key: Html,
 }
 
 impl ExposureRest {
@@ -229,6 +237,13 @@ impl ExposureRest {
             rule: in_picture.unwrap_or_default(),
             drawer: exposure_drawer(state, &derived.shot_plan(state), &trial, dispatch),
             notes,
+            frame_key: frame_key(dispatch),
         }
     }
+}
+
+/// Leads from the stars as they will be to those of a picture.
+fn frame_key(dispatch: &Dispatch) -> Html {
+    let onclick = on_click(dispatch, RouteAction::Open(Sheet::TestFrame));
+    html! { <button id="frame-key" type="button" {onclick}>{ "Test frame" }</button> }
 }

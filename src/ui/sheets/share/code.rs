@@ -27,8 +27,13 @@ pub fn code(drawn: Option<&DrawnCode>) -> Html {
     }
 }
 
-/// The squares of a code.
+/// The squares of the outing's code.
 pub fn squares(picture: &CodeImage) -> Html {
+    labelled_squares(picture, "QR code of the link to this outing")
+}
+
+/// The squares of a code with what it is for a screen reader.
+pub fn labelled_squares(picture: &CodeImage, label: &'static str) -> Html {
     let quiet = QUIET as f64;
     let whole = picture.side as f64 + 2.0 * quiet;
     let mut view_box = String::new();
@@ -40,7 +45,7 @@ pub fn squares(picture: &CodeImage) -> Html {
         <svg
             class="code"
             role="img"
-            aria-label="QR code of the link to this outing"
+            aria-label={label}
             viewBox={view_box}
         >
             <path d={picture.path.clone()} />

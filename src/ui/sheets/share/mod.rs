@@ -7,7 +7,7 @@ mod import;
 mod link_field;
 mod recent;
 
-pub use code::{left_out, squares};
+pub use code::{labelled_squares, left_out, squares};
 
 use yew::prelude::*;
 

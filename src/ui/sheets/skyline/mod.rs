@@ -30,10 +30,10 @@ const PX_PER_DEG: f64 = 4.4;
 
 /// The ways in: id, word, way.
 const WAYS_IN: [(&str, &str, WayIn); 4] = [
-    ("skyline-numbers", "Numbers", WayIn::Numbers),
-    ("skyline-table", "Table", WayIn::Table),
-    ("skyline-tile", "Tile", WayIn::Tile),
-    ("skyline-tilt", "Tilt", WayIn::Tilt),
+    ("skyline-numbers", "Type in", WayIn::Numbers),
+    ("skyline-table", "List", WayIn::Table),
+    ("skyline-tile", "Terrain", WayIn::Tile),
+    ("skyline-tilt", "By phone", WayIn::Tilt),
 ];
 
 /// The part of the horizon on the strip, and the bearing looked at.

@@ -2,8 +2,10 @@
 
 use chrono::NaiveDate;
 
+use super::night::present_minute;
 use crate::camera::frame::Frame;
 use crate::outing::plan::{Orientation, Outing};
+use crate::outing::test_frame::offers::TakenFrame;
 
 /// An edit of where the camera points.
 #[derive(Debug, Clone)]
@@ -22,6 +24,8 @@ pub enum FramingEdit {
         /// Up, degrees.
         up_deg: f64,
     },
+    /// The camera points as it did when a picture was taken, at this instant.
+    AsTaken(TakenFrame),
     /// The camera follows the core again.
     FollowCore,
 }
@@ -43,6 +47,12 @@ impl FramingEdit {
                 let frame = outing.pointing().frame.turned(right_deg, up_deg);
                 (outing.night, outing.minute) = (Some(date), Some(minute));
                 outing.frame = Some(frame);
+            }
+            Self::AsTaken(taken) => {
+                let (date, minute) = present_minute(taken.instant, outing.site.longitude);
+                outing.orientation = taken.orientation;
+                (outing.night, outing.minute) = (Some(date), Some(minute));
+                outing.frame = Some(taken.frame);
             }
             Self::FollowCore => outing.frame = None,
         }

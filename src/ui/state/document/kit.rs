@@ -1,10 +1,11 @@
 //! Edits of the kit in use.
 
 use crate::camera::distortion::Distortion;
-use crate::camera::lens::{Projection, StarWidth};
+use crate::camera::lens::{Lens, Projection, StarWidth};
 use crate::camera::photo::PhotoFacts;
 use crate::camera::sensor::Sensor;
 use crate::outing::plan::Outing;
+use crate::outing::plan::camera_body::CameraClock;
 use crate::outing::plan::kit::{Kit, next_focal_mm};
 use crate::outing::share::query::LONGEST_NAME;
 use crate::ui::text::photo::kit_from_photo;
@@ -30,6 +31,8 @@ pub enum KitEdit {
     StarWidth(Option<StarWidth>),
     /// Light lost in the corners, stops; `None` = not known.
     CornerFalloff(Option<f64>),
+    /// The lens, as a frame shows it.
+    Lens(Lens),
     /// What a photo says of the camera.
     FromPhoto(PhotoFacts),
     /// What is known of the body.
@@ -57,6 +60,8 @@ pub enum BodyEdit {
     DarkCurrent(Option<f64>),
     /// Full well, electrons.
     FullWell(Option<f64>),
+    /// How the camera's clock stands.
+    Clock(Option<CameraClock>),
 }
 
 impl KitEdit {
@@ -79,6 +84,7 @@ impl KitEdit {
             Self::Distortion(distortion) => kit.lens.distortion = distortion,
             Self::StarWidth(width) => kit.lens.star_width = width,
             Self::CornerFalloff(stops) => kit.lens.corner_falloff_stops = stops,
+            Self::Lens(lens) => kit.lens = lens,
             Self::FromPhoto(facts) => {
                 let (kit, _) = kit_from_photo(&outing.kit, facts);
                 Self::Use(Box::new(kit)).apply(outing);
@@ -109,6 +115,7 @@ impl BodyEdit {
             Self::QuantumEfficiency(share) => body.quantum = share,
             Self::DarkCurrent(electrons_s) => body.dark_e_s = electrons_s,
             Self::FullWell(electrons) => body.full_well_e = electrons,
+            Self::Clock(clock) => body.clock = clock,
         }
     }
 }

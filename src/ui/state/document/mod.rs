@@ -87,7 +87,13 @@ impl Edit {
     /// The kind, `None` for an edit that is always a step of its own.
     pub fn kind(&self) -> Option<EditKind> {
         Some(match self {
-            Self::Kit(KitEdit::FromPhoto(_) | KitEdit::Use(_))
+            Self::Kit(
+                KitEdit::FromPhoto(_)
+                | KitEdit::Use(_)
+                | KitEdit::Lens(_)
+                | KitEdit::Body(BodyEdit::Clock(_)),
+            )
+            | Self::Framing(FramingEdit::AsTaken(_))
             | Self::Site(SiteEdit::Pasted(_) | SiteEdit::Located(_) | SiteEdit::Use(_))
             | Self::Ridge(
                 RidgeEdit::Add(_) | RidgeEdit::Remove(_) | RidgeEdit::Clear | RidgeEdit::Survey(_),

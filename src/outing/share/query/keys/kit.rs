@@ -5,8 +5,9 @@ use crate::camera::distortion::Distortion;
 use crate::camera::lens::{Lens, Projection, StarWidth};
 use crate::camera::sensor::Sensor;
 use crate::decimal::plain;
+use crate::outing::night::local_time::{format_date, read_date};
 use crate::outing::plan::bounds::{self, Bounds};
-use crate::outing::plan::camera_body::CameraBody;
+use crate::outing::plan::camera_body::{CameraBody, CameraClock};
 use crate::outing::plan::kit::Kit;
 use crate::outing::share::query::projection_word;
 
@@ -40,6 +41,7 @@ const _: fn(Kit) = |kit| {
                 file_mb: _,
                 write_s: _,
                 charge_min: _,
+                clock: _,
             },
     } = kit;
 };
@@ -210,6 +212,23 @@ pub const MEASURED: &[Key] = &[
                 &mut outing.kit.body.charge_min,
                 bounds::CHARGE_MIN.read(text),
             )
+        },
+    ),
+    // What the camera's clock was ahead of UTC, s, and the date when that was measured:
+    // `7203.5_2026-07-09`. Left out: not known.
+    Key::new(
+        "clock",
+        |outing| {
+            let CameraClock { ahead_s, date } = outing.kit.body.clock?;
+            Some(format!("{}_{}", plain(ahead_s), format_date(date)))
+        },
+        |outing, text| {
+            let (ahead, date) = pair(text, "7203.5_2026-07-09")?;
+            outing.kit.body.clock = Some(CameraClock {
+                ahead_s: bounds::CLOCK_S.read(ahead)?,
+                date: read_date(date)?,
+            });
+            Ok(())
         },
     ),
     // Read noise by ISO: `1600*2.5_6400*2`. Left out: typical.

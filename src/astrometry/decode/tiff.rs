@@ -1,0 +1,109 @@
+//! TIFF, decoded strip by strip or tile by tile, so that only the luminance is kept.
+
+use std::io::Cursor;
+
+use ::tiff::ColorType;
+use ::tiff::decoder::{Decoder, DecodingResult, Limits};
+use ::tiff::tags::{PlanarConfiguration, Tag};
+
+use super::luminance::{of_channels, table_8, table_16};
+use super::orientation::{Orientation, upright};
+use super::{MOST_PIXELS, PictureError, Samples, checked_size};
+use crate::astrometry::picture::Picture;
+
+/// Most bytes of one strip or tile, decoded: a whole picture of 24 MP with three channels of 16
+/// bits in one strip.
+const MOST_CHUNK_BYTES: usize = 150_000_000;
+
+/// Decodes the luminance of the file's first picture.
+pub(super) fn decode(bytes: &[u8], turn: Orientation) -> Result<Picture, PictureError> {
+    let mut limits = Limits::default();
+    limits.decoding_buffer_size = MOST_CHUNK_BYTES;
+    limits.intermediate_buffer_size = MOST_CHUNK_BYTES;
+    limits.ifd_value_size = 4_000_000;
+    let mut decoder = Decoder::new(Cursor::new(bytes))
+        .map_err(|_| PictureError::NoPreview)?
+        .with_limits(limits);
+    let (width, height) = decoder.dimensions().map_err(|_| PictureError::NoPreview)?;
+    let (width, height) = (width as usize, height as usize);
+    let pixels = checked_size(width, height, MOST_PIXELS)?;
+    let channels = match decoder.colortype() {
+        Ok(ColorType::Gray(_)) => 1,
+        Ok(ColorType::GrayA(_)) => 2,
+        Ok(ColorType::RGB(_)) => 3,
+        Ok(ColorType::RGBA(_)) => 4,
+        _ => return Err(PictureError::NoPreview),
+    };
+    let planar = decoder.find_tag_unsigned::<u16>(Tag::PlanarConfiguration);
+    if planar.is_ok_and(|value| value == Some(PlanarConfiguration::Planar.to_u16())) {
+        return Err(PictureError::NoPreview);
+    }
+    let (chunk_width, chunk_height) = decoder.chunk_dimensions();
+    let (chunk_width, chunk_height) = (chunk_width as usize, chunk_height as usize);
+    if chunk_width == 0 || chunk_height == 0 {
+        return Err(PictureError::Unreadable);
+    }
+    let across = width.div_ceil(chunk_width);
+    let down = height.div_ceil(chunk_height);
+    let (narrow, wide) = (table_8(), table_16());
+    let mut values = vec![0.0; pixels];
+    let mut decoded_any = false;
+    for index in 0..across * down {
+        let number = u32::try_from(index).map_err(|_| PictureError::Unreadable)?;
+        let (part_width, part_height) = decoder.chunk_data_dimensions(number);
+        let (part_width, part_height) = (part_width as usize, part_height as usize);
+        let Ok(chunk) = decoder.read_chunk(number) else {
+            break;
+        };
+        decoded_any = true;
+        let (left, top) = (
+            (index % across) * chunk_width,
+            (index / across) * chunk_height,
+        );
+        for y in 0..part_height.min(height.saturating_sub(top)) {
+            let row = &mut values[(top + y) * width..(top + y + 1) * width];
+            let row = &mut row[left.min(width)..(left + part_width).min(width)];
+            for (x, pixel) in row.iter_mut().enumerate() {
+                let start = (y * part_width + x) * channels;
+                let channel = start..start + channels;
+                *pixel = match &chunk {
+                    DecodingResult::U8(data) => {
+                        let linear = data.get(channel).unwrap_or(&[]).iter();
+                        of_channels(linear.map(|value| narrow[usize::from(*value)]), channels)
+                    }
+                    DecodingResult::U16(data) => {
+                        let linear = data.get(channel).unwrap_or(&[]).iter();
+                        of_channels(linear.map(|value| wide[usize::from(*value)]), channels)
+                    }
+                    // values of floating point are linear by custom
+                    DecodingResult::F32(data) => {
+                        let linear = data.get(channel).unwrap_or(&[]).iter();
+                        let value = of_channels(linear.copied(), channels);
+                        if value.is_finite() {
+                            value.clamp(0.0, 1.0)
+                        } else {
+                            0.0
+                        }
+                    }
+                    _ => return Err(PictureError::NoPreview),
+                };
+            }
+        }
+    }
+    if !decoded_any {
+        return Err(PictureError::NoPreview);
+    }
+    let upright = upright(
+        Samples {
+            width,
+            height,
+            values,
+        },
+        turn,
+    );
+    Ok(Picture {
+        width: upright.width,
+        height: upright.height,
+        pixels: upright.values,
+    })
+}

@@ -1,0 +1,368 @@
+//! A decoded picture, measured and told. For the worker.
+
+use super::clock_time::{clock_ms, start};
+use super::report::{
+    Aim, CameraNotes, FramePriors, FrameReport, MeasuredLens, SolvedFrame, Stroke, ZoneReport,
+    ZoneStars,
+};
+use super::star_crop::crop;
+use crate::angle::Angle;
+use crate::astrometry::decode::{DecodedPicture, FrameFacts};
+use crate::astrometry::frame::{FrameHints, FrameMeasure, MeasuredPicture};
+use crate::astrometry::picture::PicturePoint;
+use crate::astrometry::solution::{NoSolution, Solution};
+use crate::astrometry::strokes::{Profile, StrokeMeasure, Zone};
+use crate::astrometry::verdict::{PredictedStroke, Verdict};
+use crate::camera::frame::Frame;
+use crate::sky::moment::{DAY_S, Moment, YEARS};
+use crate::vector::Vector;
+use chrono::{DateTime, Datelike};
+
+/// Stars listed, and points of the border of sky and ground.
+const MOST_STARS: usize = 300;
+const MOST_POINTS: usize = 400;
+
+/// A picture is a whole one of a sensor when their shapes agree to this share.
+const SAME_SHAPE: f64 = 0.03;
+
+/// The size of a sensor by the file (good to 3 %) and the kit's are the same within this share.
+const SAME_SIZE: f64 = 0.06;
+
+/// Lenses are marked with their focal length to a few per cent; what differs by more than this
+/// share is another sensor or another lens.
+const MARKED_TO: f64 = 0.12;
+
+/// What is known of sensor and lens before a frame is solved.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct LensPriors {
+    sensor_mm: Option<(f64, f64)>,
+    /// Whether that is the kit's.
+    is_kits: bool,
+    focal_mm: Option<f64>,
+}
+
+impl LensPriors {
+    /// Of a picture this large.
+    fn new(facts: &FrameFacts, priors: &FramePriors, size_px: (usize, usize)) -> Self {
+        let shape = |(one, other): (f64, f64)| one.max(other) / one.min(other);
+        let picture = shape((size_px.0 as f64, size_px.1 as f64));
+        let whole = |size_mm: &(f64, f64)| (shape(*size_mm) / picture - 1.0).abs() < SAME_SHAPE;
+        let long = |(one, other): (f64, f64)| one.max(other);
+        let file = facts.photo.size_mm;
+        let agrees =
+            |file: (f64, f64)| (long(priors.sensor_mm) / long(file) - 1.0).abs() < SAME_SIZE;
+        let is_kits = whole(&priors.sensor_mm) && file.is_none_or(agrees);
+        let kits = is_kits.then_some(priors.sensor_mm);
+        let marked = facts.photo.focal_mm;
+        Self {
+            sensor_mm: kits.or(file.filter(whole)),
+            is_kits,
+            focal_mm: marked.or(is_kits.then_some(priors.focal_mm)),
+        }
+    }
+}
+
+/// Measures a picture, and tells what of it the page shows.
+pub fn report(decoded: &DecodedPicture, priors: &FramePriors) -> FrameReport {
+    let mut measured = MeasuredPicture::new(decoded);
+    let size_px = (measured.width, measured.height);
+    let notes = notes(&measured.facts);
+    let (time, start_ms) = start(&notes, priors);
+    let moment = start_ms.and_then(DateTime::from_timestamp_millis);
+    let moment = moment.filter(|moment| YEARS.contains(&moment.year()));
+    let lens = LensPriors::new(&measured.facts, priors, size_px);
+    // what the file says has been looked at; a part of a sensor is not of its size
+    measured.facts.photo.size_mm = None;
+    measured.facts.photo.focal_mm = None;
+    if let Some(taken) = &mut measured.facts.taken {
+        taken.offset = None;
+    }
+    let hints = FrameHints {
+        sensor_mm: lens.sensor_mm,
+        focal_mm: lens.focal_mm,
+        site: priors.site,
+        start: moment.map(Moment::from_utc),
+    };
+    let mut frame = measured.clone().explained(&hints);
+    if frame.solution == Err(NoSolution::NotIdentified) && hints.focal_mm.is_some() {
+        // another lens than the one that is marked
+        let any = FrameHints {
+            focal_mm: None,
+            ..hints
+        };
+        frame = measured.explained(&any);
+    }
+    let marked_mm = lens.focal_mm.filter(|_| lens.is_kits);
+    FrameReport {
+        size_px: (size_px.0 as u32, size_px.1 as u32),
+        found: frame.picture.stars.stars.len() as u32,
+        stars: marks(&frame),
+        zones: zones(&frame, decoded),
+        solution: match &frame.solution {
+            Ok(_) => Ok(solved(&frame, marked_mm)),
+            Err(why) => Err(*why),
+        },
+        border: border(&frame),
+        skyline: frame
+            .skyline
+            .iter()
+            .map(|point| (point.bearing, point.altitude))
+            .collect(),
+        verdict: frame.verdict,
+        moved_px: moved_px(&frame),
+        notes,
+        time,
+        start_ms: moment.map(|moment| moment.timestamp_millis()),
+    }
+}
+
+fn notes(facts: &FrameFacts) -> CameraNotes {
+    CameraNotes {
+        taken_ms: facts.taken.map(|taken| clock_ms(taken.local)),
+        offset_min: facts
+            .taken
+            .and_then(|taken| Some(taken.offset?.local_minus_utc() / 60)),
+        exposure_s: facts.exposure_s,
+        focal_mm: facts.photo.focal_mm,
+        f_number: facts.photo.f_number,
+    }
+}
+
+fn point(at: PicturePoint) -> (f32, f32) {
+    (at.x_px as f32, at.y_px as f32)
+}
+
+fn marks(frame: &FrameMeasure) -> Vec<(f32, f32)> {
+    match &frame.solution {
+        Ok(solution) => {
+            let stars = solution.stars.iter().take(MOST_STARS);
+            stars.map(|star| point(star.found)).collect()
+        }
+        Err(_) => {
+            let stars = frame.picture.stars.stars.iter().take(MOST_STARS);
+            stars.map(|star| point(star.at)).collect()
+        }
+    }
+}
+
+fn border(frame: &FrameMeasure) -> Vec<(f32, f32)> {
+    let Some(line) = &frame.picture.skyline else {
+        return Vec::new();
+    };
+    let step = line.points.len().div_ceil(MOST_POINTS).max(1);
+    let points = line.points.iter().step_by(step);
+    points.map(|at| point(*at)).collect()
+}
+
+fn zones(frame: &FrameMeasure, decoded: &DecodedPicture) -> Vec<ZoneReport> {
+    let zone = |zone: Zone| {
+        let measured = frame.picture.strokes.iter().find(|it| it.zone == zone);
+        let predicted = frame.predicted.iter().find(|it| it.zone == zone);
+        let at = measured.map(|it| it.at).or(predicted.map(|it| it.at))?;
+        Some(ZoneReport {
+            zone,
+            at: point(at),
+            measured: measured.map(|stroke| stars(stroke, frame, decoded)),
+            predicted: predicted.map(|stroke| Stroke {
+                length_px: stroke.length_px,
+                angle: stroke.angle,
+            }),
+        })
+    };
+    Zone::ALL.into_iter().filter_map(zone).collect()
+}
+
+fn stars(stroke: &StrokeMeasure, frame: &FrameMeasure, decoded: &DecodedPicture) -> ZoneStars {
+    let reach_px = stroke.length_px / 2.0 + 1.5 * stroke.width_px + 2.0;
+    let stars = &frame.picture.stars.stars;
+    ZoneStars {
+        stroke: Stroke {
+            length_px: stroke.length_px,
+            angle: stroke.angle,
+        },
+        short: stroke.is_short(),
+        width_px: stroke.width_px,
+        discs: matches!(stroke.profile, Profile::Disc { .. }),
+        crop: crop(&decoded.picture, stars, stroke.at, reach_px),
+    }
+}
+
+/// Lens and pointing; the lens where it is the kit's sensor, and by that near its mark.
+fn solved(frame: &FrameMeasure, marked_mm: Option<f64>) -> SolvedFrame {
+    // the caller has one
+    let Ok(solution) = &frame.solution else {
+        return SolvedFrame {
+            matched: 0,
+            rms_px: 0.0,
+            projection: crate::camera::lens::Projection::Rectilinear,
+            lens: None,
+            aim: None,
+        };
+    };
+    let camera = &solution.camera;
+    let focal_mm = frame.pitch_mm.map(|pitch_mm| camera.focal_px * pitch_mm);
+    let near_mark =
+        |(focal_mm, marked_mm): &(f64, f64)| (focal_mm / marked_mm - 1.0).abs() < MARKED_TO;
+    let lens = focal_mm.zip(marked_mm).filter(near_mark);
+    SolvedFrame {
+        matched: solution.stars.len() as u32,
+        rms_px: solution.rms_px,
+        projection: camera.projection,
+        lens: lens.map(|(focal_mm, _)| MeasuredLens {
+            focal_mm,
+            k1: camera.distortion.k1,
+            k2: camera.distortion.k2,
+        }),
+        aim: aim(solution),
+    }
+}
+
+/// Where the picture's middle is, and how the picture is turned there: an outing's camera has its
+/// axis in the middle, which a real one misses by some pixels.
+fn aim(solution: &Solution) -> Option<Aim> {
+    const STEP_PX: f64 = 10.0;
+    let middle = solution.middle;
+    let beside = |step_px: f64| {
+        let at = PicturePoint {
+            x_px: middle.x_px + step_px,
+            ..middle
+        };
+        let (bearing, altitude) = solution.horizontal_at(at)?;
+        Some(Vector::from_bearing(bearing, altitude))
+    };
+    let right = beside(STEP_PX)?.plus(beside(-STEP_PX)?.times(-1.0));
+    let (bearing, altitude) = solution.horizontal_at(middle)?;
+    let level = Frame {
+        bearing,
+        tilt: altitude,
+        roll: Angle::ZERO,
+    };
+    let axes = level.axes();
+    Some(Aim {
+        bearing,
+        altitude,
+        roll: Angle::from_radians((-right.dot(axes.up)).atan2(right.dot(axes.right))),
+    })
+}
+
+/// How far the camera moved: between the two images of a star, or what its stroke has beyond the
+/// predicted one, px.
+fn moved_px(frame: &FrameMeasure) -> Option<f64> {
+    if frame.verdict != Verdict::Knocked {
+        return None;
+    }
+    if let Some(knock) = frame.picture.knock {
+        return Some(knock.dx_px.hypot(knock.dy_px));
+    }
+    let zone = |measured: &StrokeMeasure| {
+        let predicted = frame.predicted.iter().find(|it| it.zone == measured.zone)?;
+        Some(apart_px(measured, predicted))
+    };
+    frame
+        .picture
+        .strokes
+        .iter()
+        .filter_map(zone)
+        .reduce(f64::max)
+}
+
+/// Distance of two strokes as vectors, which have no sense of direction.
+fn apart_px(measured: &StrokeMeasure, predicted: &PredictedStroke) -> f64 {
+    let vector =
+        |length_px: f64, radians: f64| (length_px * radians.cos(), length_px * radians.sin());
+    let (x, y) = vector(measured.length_px, measured.angle.radians());
+    let (u, v) = vector(predicted.length_px, predicted.angle.radians());
+    (x - u).hypot(y - v).min((x + u).hypot(y + v))
+}
+
+/// The middle of an exposure that starts at a moment, ms.
+pub fn middle_ms(start_ms: i64, exposure_s: Option<f64>) -> i64 {
+    let half_s = exposure_s.unwrap_or(0.0).clamp(0.0, DAY_S) / 2.0;
+    start_ms.saturating_add((1000.0 * half_s) as i64)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::camera::photo::PhotoFacts;
+
+    const FULL_FRAME: FramePriors = FramePriors {
+        sensor_mm: (36.0, 24.0),
+        focal_mm: 20.0,
+        site: None,
+        clock_ahead_s: None,
+        said_ahead_s: None,
+        decoded: None,
+    };
+
+    fn of(
+        size_mm: Option<(f64, f64)>,
+        focal_mm: Option<f64>,
+        size_px: (usize, usize),
+    ) -> LensPriors {
+        let facts = FrameFacts {
+            photo: PhotoFacts {
+                size_mm,
+                focal_mm,
+                ..PhotoFacts::default()
+            },
+            ..FrameFacts::default()
+        };
+        LensPriors::new(&facts, &FULL_FRAME, size_px)
+    }
+
+    /// The kit's sensor is taken for whole pictures of its shape that no file contradicts.
+    #[test]
+    fn the_kit_is_believed_where_nothing_speaks_against_it() {
+        let kits = Some((36.0, 24.0));
+        let table = [
+            // file: size, focal length; picture; sensor, kit's, focal length
+            (None, None, (6000, 4000), kits, true, Some(20.0)),
+            (None, Some(24.0), (4000, 6000), kits, true, Some(24.0)),
+            (
+                Some((35.6, 23.7)),
+                None,
+                (6000, 4000),
+                kits,
+                true,
+                Some(20.0),
+            ),
+            (
+                Some((23.5, 15.6)),
+                Some(16.0),
+                (6000, 4000),
+                Some((23.5, 15.6)),
+                false,
+                Some(16.0),
+            ),
+            // cut out of a frame: no sensor is of that size
+            (
+                Some((36.0, 24.0)),
+                Some(8.0),
+                (2832, 2832),
+                None,
+                false,
+                Some(8.0),
+            ),
+        ];
+        for (size_mm, focal_mm, size_px, sensor_mm, is_kits, want_mm) in table {
+            let want = LensPriors {
+                sensor_mm,
+                is_kits,
+                focal_mm: want_mm,
+            };
+            assert_eq!(
+                of(size_mm, focal_mm, size_px),
+                want,
+                "{size_mm:?} {size_px:?}"
+            );
+        }
+    }
+
+    #[test]
+    fn the_middle_of_an_exposure() {
+        assert_eq!(middle_ms(1000, Some(20.0)), 11_000);
+        assert_eq!(middle_ms(1000, None), 1000);
+        assert_eq!(middle_ms(1000, Some(f64::NAN)), 1000);
+    }
+}

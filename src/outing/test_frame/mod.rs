@@ -1,0 +1,12 @@
+//! A test frame: a picture of the night sky that the photographer took, measured, and what of it
+//! the outing can use.
+//!
+//! The worker measures ([`measured`], [`clock_code`]) and sends a [`report`]; the page only shows
+//! it and takes from it what is [offered](offers).
+
+pub mod clock_code;
+pub mod clock_time;
+pub mod measured;
+pub mod offers;
+pub mod report;
+pub mod star_crop;

@@ -1,0 +1,362 @@
+//! Test frame: a picture of the photographer's own is opened and measured; what its stars show,
+//! what to do next, and what the outing can take of it.
+
+mod clock;
+mod offers;
+pub mod picture;
+mod stars;
+
+use std::rc::Rc;
+
+use js_sys::Array;
+use web_sys::{File, HtmlCanvasElement, HtmlInputElement};
+use yew::html::Scope;
+use yew::prelude::*;
+
+use crate::browser::theme::Theme;
+use crate::browser::time_zone::BrowserTimeZones;
+use crate::browser::{frame_file, worker_client};
+use crate::outing::document::Document;
+use crate::outing::test_frame::clock_time::zone_ahead_s;
+use crate::outing::test_frame::report::{DecodedSize, FrameAnswer, FramePriors, FrameReport};
+use crate::ui::deferred;
+use crate::ui::layout::Size;
+use crate::ui::state::State;
+use crate::ui::state::document::Edit;
+use crate::ui::state::document::kit::{BodyEdit, KitEdit};
+use crate::ui::state::test_frame::{Phase, SaidClock, TestFrame, TestFrameAction};
+use crate::ui::text::test_frame as words;
+use crate::ui::widgets::dialog::dialog;
+use crate::ui::widgets::dispatch::Dispatch;
+use picture::FramePicture;
+
+/// What the phone's file picker offers: pictures, and raw files by their usual endings.
+const PICTURES: &str = "image/*,.dng,.tif,.tiff,.nef,.cr2,.arw,.orf,.pef,.rw2,.srw";
+
+/// The sheet.
+pub fn test_frame_sheet(state: &State, dispatch: &Dispatch) -> Html {
+    let size = state.layout.sheet();
+    let content = html! {
+        <TestFrameSheet
+            document={state.history.document().clone()}
+            theme={state.display.theme}
+            {size}
+            dispatch={dispatch.clone()}
+        />
+    };
+    dialog("Test frame", vec![content], dispatch)
+}
+
+/// What the content is shown for.
+#[derive(Properties, PartialEq)]
+pub struct TestFrameProps {
+    /// The document.
+    pub document: Rc<Document>,
+    /// The theme.
+    pub theme: Theme,
+    /// Room on the screen.
+    pub size: Size,
+    /// Where edits are reported.
+    pub dispatch: Dispatch,
+}
+
+/// The sheet's content, which holds the file: it is dropped when the sheet closes.
+pub struct TestFrameSheet {
+    sheet: TestFrame,
+    file: Option<File>,
+    /// The photo of the code.
+    code: Option<File>,
+    /// The picture as it is shown.
+    shown: Option<HtmlCanvasElement>,
+    /// The camera's clock in the picture's file.
+    taken_ms: Option<i64>,
+}
+
+/// What happens to it.
+pub enum Message {
+    /// The state changes.
+    Do(TestFrameAction),
+    /// A file was chosen.
+    Open(File),
+    /// A photo of the code was chosen.
+    OpenCode(File),
+    /// The browser decoded the picture of this request, or cannot.
+    Shown(u32, Option<HtmlCanvasElement>),
+    /// The browser decoded, for the worker, the picture of this request or the photo of the code.
+    Decoded(u32, bool, frame_file::Pixels),
+    /// The worker answered this request about the picture, or the photo of the code.
+    Answered(u32, bool, DecodedSize, Result<FrameAnswer, String>),
+}
+
+impl Component for TestFrameSheet {
+    type Message = Message;
+    type Properties = TestFrameProps;
+
+    fn create(_: &Context<Self>) -> Self {
+        Self {
+            sheet: TestFrame::default(),
+            file: None,
+            code: None,
+            shown: None,
+            taken_ms: None,
+        }
+    }
+
+    // a component's own functions are reached through tables and stay in the first load
+    fn update(&mut self, context: &Context<Self>, message: Message) -> bool {
+        deferred::test_frame_update(self, context, message)
+    }
+
+    fn changed(&mut self, context: &Context<Self>, before: &TestFrameProps) -> bool {
+        let clock = |props: &TestFrameProps| props.document.outing.kit.body.clock;
+        // the moment of the picture follows from the clock
+        if clock(before) != clock(context.props()) && self.sheet.report.is_some() {
+            let taken = self.sheet.taken;
+            self.sheet.reduce(TestFrameAction::Again(self.sheet.said));
+            self.sheet.reduce(TestFrameAction::Took(taken));
+            self.measure(context);
+        }
+        true
+    }
+
+    fn destroy(&mut self, _: &Context<Self>) {
+        if self.sheet.phase == Phase::Measuring || self.sheet.reads_code {
+            worker_client::cancel();
+        }
+    }
+
+    fn view(&self, context: &Context<Self>) -> Html {
+        deferred::test_frame(self, context)
+    }
+}
+
+impl TestFrameSheet {
+    /// Takes in what happened; whether something else is to be shown.
+    pub fn take(&mut self, context: &Context<Self>, message: Message) -> bool {
+        match message {
+            Message::Open(file) => {
+                self.shown = None;
+                self.sheet.reduce(TestFrameAction::Opened);
+                let (link, run) = (context.link().clone(), self.sheet.run);
+                frame_file::shown(&file, move |canvas| {
+                    link.send_message(Message::Shown(run, canvas));
+                });
+                self.file = Some(file);
+                self.measure(context);
+            }
+            Message::OpenCode(file) => {
+                self.sheet.reduce(TestFrameAction::CodeOpened);
+                self.code = Some(file);
+                self.ask(context, true, None);
+            }
+            Message::Shown(run, canvas) => {
+                if run <= self.sheet.run && self.file.is_some() {
+                    self.shown = canvas;
+                }
+            }
+            Message::Decoded(run, is_code, pixels) => {
+                if run == self.sheet.run {
+                    self.ask(context, is_code, Some(pixels));
+                }
+            }
+            Message::Answered(run, is_code, size, answer) => {
+                let undecoded = matches!(answer, Ok(FrameAnswer::Undecoded(_)));
+                if undecoded && size.is_none() && run == self.sheet.run {
+                    self.decode_here(context, is_code);
+                } else {
+                    self.answered(context, run, is_code, answer);
+                }
+            }
+            Message::Do(action) => {
+                let again = matches!(action, TestFrameAction::Again(_));
+                if matches!(action, TestFrameAction::Stopped) {
+                    worker_client::cancel();
+                }
+                self.sheet.reduce(action);
+                if again {
+                    self.measure(context);
+                }
+            }
+        }
+        true
+    }
+
+    /// The content.
+    pub fn content(&self, context: &Context<Self>) -> Html {
+        let props = context.props();
+        let link = context.link();
+        let open = link.callback(Message::Open);
+        let report = self.sheet.report.as_ref();
+        html! {
+            <div class="test-frame">
+                { report.map_or_else(Html::default, |report| self.measured(context, report)) }
+                { file_key("frame", key_word(&self.sheet.phase), &open) }
+                { phase_line(&self.sheet.phase, link) }
+                { clock::clock(&self.sheet, props, link) }
+            </div>
+        }
+    }
+
+    /// What was measured.
+    fn measured(&self, context: &Context<Self>, report: &Rc<FrameReport>) -> Html {
+        let props = context.props();
+        let outing = &props.document.outing;
+        let sensor = outing.kit.sensor;
+        let sensor_px = f64::from(sensor.pixels_across.max(sensor.pixels_down));
+        let finer = sensor_px / f64::from(report.size_px.0.max(report.size_px.1).max(1));
+        html! {
+            <>
+                <FramePicture
+                    report={report.clone()}
+                    shown={self.shown.clone()}
+                    theme={props.theme}
+                    room={Size { width: props.size.width - 32.0, height: props.size.height * 0.6 }}
+                />
+                <p class="verdict" role="status">
+                    <strong>{ words::verdict(report) }</strong>
+                    <span>{ words::next(report, outing.allowed_px(), finer) }</span>
+                </p>
+                { stars::stars(report, props.theme, props.size.width) }
+                <p class="quiet">{ words::found(report) }</p>
+                { clock::which_clock(&self.sheet, report, &props.document, context.link()) }
+                { offers::offers(&self.sheet, report, props, context.link()) }
+            </>
+        }
+    }
+
+    /// Takes in an answer.
+    fn answered(
+        &mut self,
+        context: &Context<Self>,
+        run: u32,
+        is_code: bool,
+        answer: Result<FrameAnswer, String>,
+    ) {
+        let clock = self.sheet.reduce(if is_code {
+            TestFrameAction::CodeRead(run, answer)
+        } else {
+            TestFrameAction::Answered(run, answer)
+        });
+        if let Some(report) = &self.sheet.report {
+            self.taken_ms = report.notes.taken_ms;
+        }
+        if clock.is_some() {
+            let edit = Edit::Kit(KitEdit::Body(BodyEdit::Clock(clock)));
+            context.props().dispatch.emit(edit.into());
+        }
+    }
+
+    /// Has the picture measured.
+    fn measure(&self, context: &Context<Self>) {
+        self.ask(context, false, None);
+    }
+
+    /// Asks the worker about the picture or the photo of the code.
+    fn ask(&self, context: &Context<Self>, is_code: bool, pixels: Option<frame_file::Pixels>) {
+        let file = if is_code { &self.code } else { &self.file };
+        let Some(file) = file else {
+            return;
+        };
+        let files = Array::of1(file);
+        let size = pixels.as_ref().map(|pixels| pixels.size);
+        if let Some(pixels) = &pixels {
+            files.push(&pixels.file);
+        }
+        let (link, run) = (context.link().clone(), self.sheet.run);
+        let done = move |answer| link.send_message(Message::Answered(run, is_code, size, answer));
+        if is_code {
+            worker_client::clock(&files, size, done);
+        } else {
+            worker_client::frame(&files, self.priors(context, size), done);
+        }
+    }
+
+    /// The worker cannot decode the file: the browser may.
+    fn decode_here(&self, context: &Context<Self>, is_code: bool) {
+        let file = if is_code { &self.code } else { &self.file };
+        let Some(file) = file else {
+            return;
+        };
+        let (link, run) = (context.link().clone(), self.sheet.run);
+        frame_file::pixels(file, move |pixels| {
+            link.send_message(match pixels {
+                Ok(pixels) => Message::Decoded(run, is_code, pixels),
+                Err(why) => Message::Answered(run, is_code, None, Err(why)),
+            });
+        });
+    }
+
+    /// What the outing knows of a picture.
+    fn priors(&self, context: &Context<Self>, decoded: DecodedSize) -> FramePriors {
+        let outing = &context.props().document.outing;
+        let (kit, site) = (&outing.kit, &outing.site);
+        let sides = (kit.sensor.width_mm, kit.sensor.height_mm);
+        FramePriors {
+            sensor_mm: (sides.0.max(sides.1), sides.0.min(sides.1)),
+            focal_mm: kit.lens.focal_mm,
+            site: site.is_set().then(|| site.on_earth()),
+            clock_ahead_s: kit.body.clock.map(|clock| clock.ahead_s),
+            said_ahead_s: self.said_ahead_s(&context.props().document),
+            decoded,
+        }
+    }
+
+    fn said_ahead_s(&self, document: &Document) -> Option<f64> {
+        match self.sheet.said? {
+            SaidClock::Utc => Some(0.0),
+            SaidClock::Site => {
+                let zone = &document.outing.site.zone;
+                zone_ahead_s(zone, self.taken_ms?, &BrowserTimeZones)
+            }
+        }
+    }
+}
+
+/// A key that opens a file.
+fn file_key(id: &'static str, word: &'static str, open: &Callback<File>) -> Html {
+    let open = open.clone();
+    let onchange = Callback::from(move |event: Event| {
+        let Some(input) = event.target_dyn_into::<HtmlInputElement>() else {
+            return;
+        };
+        let file = input.files().and_then(|files| files.get(0));
+        // the same file again is a change
+        input.set_value("");
+        if let Some(file) = file {
+            open.emit(file);
+        }
+    });
+    html! {
+        <div class="photo">
+            <label class="wide" for={id}>{ word }</label>
+            <input {id} type="file" accept={PICTURES} {onchange} />
+        </div>
+    }
+}
+
+const fn key_word(phase: &Phase) -> &'static str {
+    match phase {
+        Phase::Empty | Phase::Failed(_) => "Open a picture",
+        Phase::Measuring | Phase::Measured => "Open another picture",
+    }
+}
+
+/// What is said of a picture that is not measured.
+fn phase_line(phase: &Phase, link: &Scope<TestFrameSheet>) -> Html {
+    match phase {
+        Phase::Empty => html! { <p>{ words::INVITATION }</p> },
+        Phase::Failed(why) => html! { <p class="told" role="status">{ why }</p> },
+        Phase::Measured => Html::default(),
+        Phase::Measuring => html! {
+            <div class="row waits" role="status">
+                <span>{ words::MEASURING }</span>
+                { stop_key(link) }
+            </div>
+        },
+    }
+}
+
+fn stop_key(link: &Scope<TestFrameSheet>) -> Html {
+    let onclick = link.callback(|_: MouseEvent| Message::Do(TestFrameAction::Stopped));
+    html! { <button id="stop-frame" type="button" {onclick}>{ "Stop" }</button> }
+}

@@ -1,0 +1,80 @@
+//! One star of the middle and of each corner, pixel by pixel, with what was measured and predicted.
+
+use yew::prelude::*;
+
+use crate::browser::theme::Theme;
+use crate::camera::star_image::StarImage;
+use crate::decimal::fixed;
+use crate::outing::test_frame::report::{FrameReport, StarCrop, ZoneReport};
+use crate::ui::layout::Size;
+use crate::ui::screens::exposure::star;
+use crate::ui::text::test_frame as words;
+
+/// Least width of a star's picture, and the space between two, px.
+const LEAST_PX: f64 = 92.0;
+const BETWEEN_PX: f64 = 8.0;
+
+/// Width at most, px.
+const MOST_PX: f64 = 160.0;
+
+/// The stars; nothing where none was measured.
+pub fn stars(report: &FrameReport, theme: Theme, width: f64) -> Html {
+    let zones: Vec<_> = report
+        .zones
+        .iter()
+        .filter(|it| it.measured.is_some())
+        .collect();
+    if zones.is_empty() {
+        return Html::default();
+    }
+    let inner = width - 32.0;
+    let across = ((inner + BETWEEN_PX) / (LEAST_PX + BETWEEN_PX))
+        .floor()
+        .clamp(1.0, 5.0);
+    let side = ((inner - (across - 1.0) * BETWEEN_PX) / across)
+        .floor()
+        .min(MOST_PX);
+    let one = |zone: &ZoneReport| loupe(zone, theme, side);
+    html! { <div class="frame-stars">{ for zones.into_iter().map(one) }</div> }
+}
+
+fn loupe(zone: &ZoneReport, theme: Theme, side: f64) -> Html {
+    let size = Size {
+        width: side,
+        height: (side * 0.75).floor(),
+    };
+    let crop = zone.measured.as_ref().and_then(|stars| stars.crop.as_ref());
+    let (measured, predicted) = words::zone_stars(zone);
+    let pixels = crop.map_or_else(Html::default, |crop| star(&image(crop), size, theme));
+    html! {
+        <figure class="loupe">
+            <svg
+                class="drawing"
+                role="img"
+                aria-label={words::zone_label(zone)}
+                viewBox={format!("0 0 {} {}", fixed(size.width, 1), fixed(size.height, 1))}
+                width={fixed(size.width, 1)}
+                height={fixed(size.height, 1)}
+            >
+                { pixels }
+                <text x="8" y="19">{ words::zone(zone.zone) }</text>
+            </svg>
+            <figcaption aria-hidden="true">
+                <strong>{ measured }</strong>
+                <span class="quiet">{ predicted }</span>
+            </figcaption>
+        </figure>
+    }
+}
+
+/// A cut-out as the loupes draw stars.
+fn image(crop: &StarCrop) -> StarImage {
+    StarImage {
+        side: crop.side as usize,
+        light: crop
+            .light
+            .iter()
+            .map(|light| f64::from(*light) / 255.0)
+            .collect(),
+    }
+}

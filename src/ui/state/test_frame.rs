@@ -1,0 +1,250 @@
+//! The Test frame sheet: a picture on its way to the worker and back, and the camera's clock.
+//!
+//! The sheet's own component holds this state beside the file, so that nothing of it is in the first
+//! load.
+
+use std::rc::Rc;
+
+use chrono::DateTime;
+
+use crate::outing::plan::camera_body::CameraClock;
+use crate::outing::test_frame::report::{ClockReading, FrameAnswer, FrameReport};
+use crate::ui::text::frame_offers::clock_read;
+use crate::ui::text::test_frame as words;
+
+/// What has become of the picture.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub enum Phase {
+    /// None was opened.
+    #[default]
+    Empty,
+    /// It is measured.
+    Measuring,
+    /// It could not be measured, with a sentence.
+    Failed(String),
+    /// It is measured.
+    Measured,
+}
+
+/// What the photographer says the camera's clock showed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum SaidClock {
+    /// The site's time.
+    Site,
+    /// UTC.
+    Utc,
+}
+
+/// What the outing can take over.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Offer {
+    /// Where the camera pointed.
+    Aim,
+    /// The lens.
+    Lens,
+    /// The skyline.
+    Skyline,
+    /// How the camera's clock stands.
+    Clock,
+}
+
+/// The state.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct TestFrame {
+    /// What has become of the picture.
+    pub phase: Phase,
+    /// What it shows; while it is measured again, what it showed before.
+    pub report: Option<Rc<FrameReport>>,
+    /// What was said of its clock.
+    pub said: Option<SaidClock>,
+    /// Whether the clock's code is shown.
+    pub shows_code: bool,
+    /// Whether a photo of it is read.
+    pub reads_code: bool,
+    /// What came of the photo of the code.
+    pub clock_message: Option<String>,
+    /// What was taken over last.
+    pub taken: Option<Offer>,
+    /// The number of the request whose answer is awaited.
+    pub run: u32,
+}
+
+/// What happens.
+#[derive(Debug, Clone)]
+pub enum TestFrameAction {
+    /// A picture was opened.
+    Opened,
+    /// The picture is measured again, with what is known of its clock now.
+    Again(Option<SaidClock>),
+    /// The photographer does not want to wait.
+    Stopped,
+    /// The worker answered this request.
+    Answered(u32, Result<FrameAnswer, String>),
+    /// The code is to be shown, or no longer.
+    ShowCode(bool),
+    /// A photo of the code was opened.
+    CodeOpened,
+    /// It was read, or not.
+    CodeRead(u32, Result<FrameAnswer, String>),
+    /// Something was taken over, or taken back.
+    Took(Option<Offer>),
+}
+
+impl TestFrame {
+    /// Applies an action; the camera's clock, where that was read.
+    pub fn reduce(&mut self, action: TestFrameAction) -> Option<CameraClock> {
+        match action {
+            TestFrameAction::Opened => {
+                *self = Self {
+                    phase: Phase::Measuring,
+                    run: self.run + 1,
+                    ..Self::default()
+                }
+            }
+            TestFrameAction::Again(said) => {
+                self.phase = Phase::Measuring;
+                self.said = said;
+                self.taken = None;
+                self.run += 1;
+            }
+            TestFrameAction::Stopped => {
+                self.run += 1;
+                self.reads_code = false;
+                if self.phase == Phase::Measuring {
+                    self.phase = match self.report {
+                        Some(_) => Phase::Measured,
+                        None => Phase::Empty,
+                    };
+                }
+            }
+            // of a picture before, or stopped
+            TestFrameAction::Answered(run, _) | TestFrameAction::CodeRead(run, _)
+                if run != self.run => {}
+            TestFrameAction::Answered(_, answer) => {
+                self.phase = match answer {
+                    Ok(FrameAnswer::Measured(report)) => {
+                        self.report = Some(Rc::from(report));
+                        Phase::Measured
+                    }
+                    Ok(FrameAnswer::Undecoded(why)) | Err(why) => {
+                        Phase::Failed(words::sentence(&why))
+                    }
+                    Ok(FrameAnswer::Clock(_)) => Phase::Failed(words::UNEXPECTED.to_owned()),
+                }
+            }
+            TestFrameAction::ShowCode(shown) => {
+                self.shows_code = shown;
+                self.clock_message = None;
+            }
+            TestFrameAction::CodeOpened => {
+                self.run += 1;
+                self.reads_code = true;
+                self.clock_message = None;
+            }
+            TestFrameAction::CodeRead(_, answer) => {
+                self.reads_code = false;
+                let (clock, message) = match answer {
+                    Ok(FrameAnswer::Clock(reading)) => {
+                        (camera_clock(reading), clock_read(reading.ahead_s))
+                    }
+                    Ok(FrameAnswer::Undecoded(why)) | Err(why) => (None, words::sentence(&why)),
+                    Ok(FrameAnswer::Measured(_)) => (None, words::UNEXPECTED.to_owned()),
+                };
+                self.clock_message = Some(message);
+                if clock.is_some() {
+                    self.shows_code = false;
+                    self.taken = Some(Offer::Clock);
+                }
+                return clock;
+            }
+            TestFrameAction::Took(offer) => self.taken = offer,
+        }
+        None
+    }
+}
+
+/// A reading as the kit keeps it.
+fn camera_clock(reading: ClockReading) -> Option<CameraClock> {
+    Some(CameraClock {
+        ahead_s: reading.ahead_s,
+        date: DateTime::from_timestamp(reading.utc_s, 0)?.date_naive(),
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::outing::test_frame::offers::tests::good;
+
+    fn measured() -> Result<FrameAnswer, String> {
+        Ok(FrameAnswer::Measured(Box::new(good())))
+    }
+
+    #[test]
+    fn an_answer_counts_only_for_the_picture_it_was_made_of() {
+        let mut sheet = TestFrame::default();
+        sheet.reduce(TestFrameAction::Opened);
+        let first = sheet.run;
+        sheet.reduce(TestFrameAction::Opened);
+        sheet.reduce(TestFrameAction::Answered(first, measured()));
+        assert_eq!(sheet.phase, Phase::Measuring);
+        sheet.reduce(TestFrameAction::Answered(sheet.run, measured()));
+        assert_eq!(sheet.report.as_ref().map(|report| report.found), Some(900));
+
+        sheet.reduce(TestFrameAction::Again(Some(SaidClock::Utc)));
+        let stopped = sheet.run;
+        sheet.reduce(TestFrameAction::Stopped);
+        // it still shows what it showed
+        assert_eq!(sheet.phase, Phase::Measured);
+        sheet.reduce(TestFrameAction::Answered(stopped, measured()));
+        sheet.reduce(TestFrameAction::Opened);
+        sheet.reduce(TestFrameAction::Stopped);
+        assert_eq!((&sheet.phase, &sheet.report), (&Phase::Empty, &None));
+    }
+
+    #[test]
+    fn failures_are_sentences() {
+        let mut sheet = TestFrame::default();
+        sheet.reduce(TestFrameAction::Opened);
+        let why = Err("this is not a picture".to_owned());
+        sheet.reduce(TestFrameAction::Answered(sheet.run, why));
+        assert_eq!(
+            sheet.phase,
+            Phase::Failed("This is not a picture.".to_owned())
+        );
+    }
+
+    /// 1 783 598 407 is in the day of 9 July 2026 (Unix time, POSIX).
+    #[test]
+    fn a_clock_that_was_read_is_kept_with_its_date() {
+        let mut sheet = TestFrame::default();
+        sheet.reduce(TestFrameAction::ShowCode(true));
+        sheet.reduce(TestFrameAction::CodeOpened);
+        let reading = ClockReading {
+            ahead_s: 7207.0,
+            utc_s: 1_783_598_407,
+        };
+        let answer = Ok(FrameAnswer::Clock(reading));
+        let stale = sheet.reduce(TestFrameAction::CodeRead(0, answer.clone()));
+        assert_eq!(stale, None);
+        let clock = sheet
+            .reduce(TestFrameAction::CodeRead(sheet.run, answer))
+            .expect("a clock");
+        assert_eq!(
+            (clock.ahead_s, clock.date.to_string().as_str()),
+            (7207.0, "2026-07-09")
+        );
+        assert!(!sheet.shows_code && !sheet.reads_code);
+        assert_eq!(sheet.taken, Some(Offer::Clock));
+
+        sheet.reduce(TestFrameAction::ShowCode(true));
+        sheet.reduce(TestFrameAction::CodeOpened);
+        let none = Err("no code was found".to_owned());
+        assert_eq!(
+            sheet.reduce(TestFrameAction::CodeRead(sheet.run, none)),
+            None
+        );
+        assert_eq!(sheet.clock_message.as_deref(), Some("No code was found."));
+        assert!(sheet.shows_code);
+    }
+}

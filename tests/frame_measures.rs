@@ -1,0 +1,536 @@
+//! Star lists, strokes, knocks and skylines of rendered frames against what was drawn.
+#![cfg(not(target_arch = "wasm32"))]
+
+mod rendered;
+
+use rendered::{DrawnStar, Rendered, Scene};
+use tarnlight::astrometry::knock::Knock;
+use tarnlight::astrometry::measure::PictureMeasure;
+use tarnlight::astrometry::skyline::{Side, Skyline};
+use tarnlight::astrometry::star_list::{DetectedStar, StarList};
+use tarnlight::astrometry::strokes::{Profile, StrokeMeasure, measure_strokes};
+use tarnlight::camera::lens::Projection;
+
+/// Distances of the brightest drawn stars to the nearest found one, px, in order; and how many have
+/// none within 3 px.
+fn misses(frame: &Rendered, measure: &PictureMeasure, count: usize) -> (Vec<f64>, usize) {
+    let margin = 12.0;
+    let inside = |star: &&DrawnStar| {
+        let (x, y) = (star.at.x_px, star.at.y_px);
+        let depth = frame
+            .skyline
+            .as_ref()
+            .map_or(frame.picture.height as f64, |line| {
+                line[(x as usize).min(line.len() - 1)]
+            });
+        x > margin && y > margin && x < frame.picture.width as f64 - margin && y < depth - margin
+    };
+    let mut found = Vec::new();
+    let mut lost = 0;
+    for star in frame.stars.iter().filter(inside).take(count) {
+        let nearest = measure
+            .stars
+            .stars
+            .iter()
+            .map(|other| other.at.distance_px(star.at))
+            .fold(f64::INFINITY, f64::min);
+        if nearest < 3.0 {
+            found.push(nearest);
+        } else {
+            lost += 1;
+        }
+    }
+    found.sort_by(f64::total_cmp);
+    (found, lost)
+}
+
+/// Trail at a stroke's place: a plane through those of the drawn stars, the near ones weighing more.
+fn drawn_trail(frame: &Rendered, stroke: &StrokeMeasure) -> (f64, f64) {
+    // normal equations of value = a + b dx + c dy, for both parts of the trail
+    let mut rows = [[0.0; 5]; 3];
+    for star in &frame.stars {
+        let (dx, dy) = (
+            (star.at.x_px - stroke.at.x_px) / 100.0,
+            (star.at.y_px - stroke.at.y_px) / 100.0,
+        );
+        let weight = (-0.5 * (dx * dx + dy * dy)).exp();
+        let terms = [1.0, dx, dy, star.trail.0, star.trail.1];
+        for row in 0..3 {
+            for column in 0..5 {
+                rows[row][column] += weight * terms[row] * terms[column];
+            }
+        }
+    }
+    for pivot in 0..3 {
+        let scale = rows[pivot][pivot];
+        rows[pivot] = rows[pivot].map(|value| value / scale);
+        let pivot_row = rows[pivot];
+        for (index, row) in rows.iter_mut().enumerate() {
+            if index != pivot {
+                let factor = row[pivot];
+                for (value, own) in row.iter_mut().zip(pivot_row) {
+                    *value -= factor * own;
+                }
+            }
+        }
+    }
+    (rows[0][3], rows[0][4])
+}
+
+/// A frame of half a megapixel, so that unoptimised tests stay quick.
+fn small() -> Scene {
+    Scene {
+        width: 900,
+        height: 600,
+        focal_px: 620.0,
+        centre: (451.0, 298.0),
+        faintest: 7.0,
+        hot_pixels: 20,
+        ..Scene::default()
+    }
+}
+
+fn median(sorted: &[f64]) -> f64 {
+    sorted.get(sorted.len() / 2).copied().unwrap_or(f64::NAN)
+}
+
+/// Asserts that of the brightest stars at most `lost` are missing and the median miss is small.
+fn assert_found(name: &str, frame: &Rendered, measure: &PictureMeasure, lost: usize, miss: f64) {
+    let (found, missing) = misses(frame, measure, 60);
+    assert!(missing <= lost, "{name}: {missing} of 60 stars are missing");
+    let got = median(&found);
+    assert!(got < miss, "{name}: median miss {got:.3} px");
+}
+
+/// Asserts that strokes are as drawn. Compared are squares of lengths along twice the directions, in
+/// which short strokes add to a star's width.
+fn assert_strokes(name: &str, frame: &Rendered, strokes: &[StrokeMeasure], within: f64) {
+    assert!(
+        strokes.len() >= 3,
+        "{name}: {} zones measured",
+        strokes.len()
+    );
+    for stroke in strokes {
+        let (dx, dy) = drawn_trail(frame, stroke);
+        let (length, turned) = (dx.hypot(dy), (-dy).atan2(dx));
+        let twice = 2.0 * stroke.angle.radians();
+        let (u, v) = (
+            stroke.length_px.powi(2) * twice.cos() - length * length * (2.0 * turned).cos(),
+            stroke.length_px.powi(2) * twice.sin() - length * length * (2.0 * turned).sin(),
+        );
+        let off = u.hypot(v) / (2.0 * length.max(1.5));
+        assert!(
+            off < within,
+            "{name}: {stroke:?}, drawn {length:.2} px at {:.0}°, off by {off:.2} px",
+            turned.to_degrees()
+        );
+    }
+}
+
+#[test]
+fn a_sharp_frame() {
+    let frame = small().render();
+    let measure = PictureMeasure::new(&frame.picture);
+    assert_found("sharp", &frame, &measure, 1, 0.04);
+    assert_strokes("sharp", &frame, &measure.strokes, 0.2);
+    for stroke in &measure.strokes {
+        let Profile::Gaussian { sigma_px } = stroke.profile else {
+            panic!("{stroke:?}");
+        };
+        assert!((sigma_px - 0.85).abs() < 0.05, "{stroke:?}");
+    }
+    assert_eq!((measure.knock, measure.skyline), (None, None));
+}
+
+/// A Bayer pattern interpolated, red and blue of other sizes than green: the star is a little wider,
+/// and its place is that of the mean colour.
+#[test]
+fn a_bayer_pattern_with_lateral_colour() {
+    let scene = Scene {
+        seed: 2,
+        bayer: true,
+        lateral_colour: 6e-4,
+        ..small()
+    };
+    let frame = scene.render();
+    let measure = PictureMeasure::new(&frame.picture);
+    assert_found("bayer", &frame, &measure, 2, 0.15);
+    assert_strokes("bayer", &frame, &measure.strokes, 0.5);
+}
+
+#[test]
+fn a_long_exposure() {
+    let scene = Scene {
+        seed: 4,
+        exposure_s: 120.0,
+        zero_electrons: 8.0e6,
+        ..small()
+    };
+    let frame = scene.render();
+    let measure = PictureMeasure::new(&frame.picture);
+    assert_found("long", &frame, &measure, 3, 0.12);
+    assert_strokes("long", &frame, &measure.strokes, 0.4);
+}
+
+#[test]
+fn a_defocused_frame() {
+    let scene = Scene {
+        seed: 6,
+        disc_px: 5.0,
+        faintest: 6.0,
+        zero_electrons: 8.0e6,
+        ..small()
+    };
+    let frame = scene.render();
+    let measure = PictureMeasure::new(&frame.picture);
+    assert_found("disc", &frame, &measure, 6, 0.2);
+    assert!(!measure.strokes.is_empty());
+    for stroke in &measure.strokes {
+        let Profile::Disc { radius_px } = stroke.profile else {
+            panic!("{stroke:?}");
+        };
+        assert!((radius_px - 5.0).abs() < 0.3, "{stroke:?}");
+    }
+}
+
+/// The camera stands elsewhere for a part of the time: near, far, and nearly half of it.
+#[test]
+fn a_knocked_frame() {
+    for (seed, knock) in [
+        (9, (4.5, 2.0, 0.2)),
+        (10, (-9.0, 4.0, 0.15)),
+        (11, (3.0, 30.0, 0.45)),
+    ] {
+        let scene = Scene {
+            seed,
+            knock: Some(knock),
+            ..small()
+        };
+        let frame = scene.render();
+        let measure = PictureMeasure::new(&frame.picture);
+        let found = measure.knock.expect("a knock");
+        let off = (found.dx_px - knock.0).hypot(found.dy_px - knock.1);
+        assert!(off < 0.2, "{found:?}, drawn {knock:?}");
+        let share = knock.2 / (1.0 - knock.2);
+        assert!(
+            (found.share - share).abs() < 0.06,
+            "{found:?}, drawn {share}"
+        );
+        assert_found(&format!("{found:?}"), &frame, &measure, 4, 0.06);
+        // the second images are gone from the list
+        let second = |star: &&DrawnStar| {
+            measure.stars.stars.iter().any(|other| {
+                let (dx, dy) = (other.at.x_px - star.at.x_px, other.at.y_px - star.at.y_px);
+                (dx - knock.0).hypot(dy - knock.1) < 1.0
+            })
+        };
+        let left = frame.stars.iter().take(60).filter(second).count();
+        assert!(left <= 6, "{left} of 60 second images are left");
+        assert_strokes("knocked", &frame, &measure.strokes, 0.35);
+    }
+}
+
+#[test]
+fn a_star_list_without_pairs_has_no_knock() {
+    for seed in 21..24 {
+        let frame = Scene { seed, ..small() }.render();
+        let measure = PictureMeasure::new(&frame.picture);
+        assert_eq!(measure.knock, None, "seed {seed}");
+    }
+}
+
+/// The skyline of dark ground, before a bright sky and before one of a few steps of 8 bits.
+#[test]
+fn a_frame_with_ground() {
+    for (seed, sky_electrons) in [(3, 300.0), (31, 60.0)] {
+        let scene = Scene {
+            seed,
+            sky_electrons,
+            ground: Some(0.35),
+            ..small()
+        };
+        let frame = scene.render();
+        let measure = PictureMeasure::new(&frame.picture);
+        let skyline = measure.skyline.as_ref().expect("a skyline");
+        assert_eq!(skyline.ground, Side::Bottom);
+        let drawn = frame.skyline.as_ref().expect("drawn ground");
+        let mut off: Vec<f64> = skyline
+            .points
+            .iter()
+            .map(|point| (point.y_px - drawn[point.x_px as usize]).abs())
+            .collect();
+        off.sort_by(f64::total_cmp);
+        assert!(off.len() > 200, "{} points", off.len());
+        assert!(
+            median(&off) < 0.6,
+            "seed {seed}: median {:.2} px",
+            median(&off)
+        );
+        assert!(
+            off[off.len() * 9 / 10] < 2.5,
+            "{:?}",
+            off[off.len() * 9 / 10]
+        );
+        let below = |star: &&DetectedStar| star.at.y_px > drawn[star.at.x_px as usize] + 3.0;
+        assert_eq!(measure.stars.stars.iter().filter(below).count(), 0);
+    }
+}
+
+/// Noise and hot pixels alone have no stars.
+#[test]
+fn a_frame_without_stars() {
+    let scene = Scene {
+        faintest: -3.0,
+        hot_pixels: 200,
+        ..small()
+    };
+    let measure = PictureMeasure::new(&scene.render().picture);
+    let count = measure.stars.stars.len();
+    assert!(count < 10, "{count} stars");
+    assert!(measure.strokes.is_empty());
+}
+
+/// An aircraft's line, its blinking lights, a lamp's glow and a cloud's edge add next to no stars.
+#[test]
+fn what_is_no_star() {
+    let frame = small().render();
+    let mut picture = frame.picture.clone();
+    let before = StarList::detect(&picture).stars.len();
+    for y in 0..picture.height {
+        for x in 0..picture.width {
+            let (dx, dy) = (x as f32, y as f32);
+            // across the picture, two px wide; half way up on the right a glow of 40 px; a soft edge
+            let line = (dy - 0.37 * dx - 90.0) / 1.2;
+            let glow = ((dx - 700.0) / 40.0).powi(2) + ((dy - 480.0) / 40.0).powi(2);
+            let cloud = 1.0 / (1.0 + (-(dx - 200.0) / 12.0).exp());
+            let add = 0.05 * (-0.5 * line * line).exp() + 0.2 * (-glow).exp() + 0.006 * cloud;
+            picture.pixels[y * picture.width + x] += add;
+        }
+    }
+    let on_line = |star: &&DetectedStar| (star.at.y_px - 0.37 * star.at.x_px - 90.0).abs() < 6.0;
+    let list = StarList::detect(&picture);
+    let on_line = list.stars.iter().filter(on_line).count();
+    assert!(on_line <= 6, "{on_line} stars on a line");
+    let after = list.stars.len();
+    assert!(after <= before + 6, "{before} stars, then {after}");
+}
+
+/// The same picture gives the same measures.
+#[test]
+fn measures_are_deterministic() {
+    let picture = small().render().picture;
+    assert_eq!(PictureMeasure::new(&picture), PictureMeasure::new(&picture));
+}
+
+/// Prints what is reached on many scenes of 1.7 MP: `cargo test --release --test frame_measures --
+/// --ignored --nocapture`.
+#[test]
+#[ignore = "prints a table"]
+fn accuracy_table() {
+    let base = Scene::default();
+    let knocked = |seed, size: f64, share| Scene {
+        seed,
+        knock: Some((size, 0.4 * size, share)),
+        ..base.clone()
+    };
+    let table = [
+        ("plain", base.clone()),
+        (
+            "bayer",
+            Scene {
+                seed: 2,
+                bayer: true,
+                lateral_colour: 6e-4,
+                ..base.clone()
+            },
+        ),
+        (
+            "bayer, narrow",
+            Scene {
+                seed: 20,
+                sigma_px: 0.5,
+                bayer: true,
+                ..base.clone()
+            },
+        ),
+        (
+            "wide",
+            Scene {
+                seed: 19,
+                sigma_px: 2.5,
+                ..base.clone()
+            },
+        ),
+        (
+            "120 s",
+            Scene {
+                seed: 4,
+                exposure_s: 120.0,
+                ..base.clone()
+            },
+        ),
+        (
+            "400 s",
+            Scene {
+                seed: 5,
+                exposure_s: 400.0,
+                ..base.clone()
+            },
+        ),
+        (
+            "disc of 3 px",
+            Scene {
+                seed: 6,
+                disc_px: 3.0,
+                ..base.clone()
+            },
+        ),
+        (
+            "disc of 9 px",
+            Scene {
+                seed: 7,
+                disc_px: 9.0,
+                ..base.clone()
+            },
+        ),
+        (
+            "coma",
+            Scene {
+                seed: 8,
+                coma_px: 5.0,
+                ..base.clone()
+            },
+        ),
+        ("knock of 2 px", knocked(9, 2.0, 0.2)),
+        ("knock of 3 px", knocked(10, 3.0, 0.2)),
+        ("knock of 4 px", knocked(11, 4.0, 0.2)),
+        ("knock of 8 px", knocked(13, 8.0, 0.2)),
+        ("knock of 25 px", knocked(14, 25.0, 0.45)),
+        (
+            "bright sky",
+            Scene {
+                seed: 16,
+                sky_electrons: 8000.0,
+                ..base.clone()
+            },
+        ),
+        (
+            "long lens",
+            Scene {
+                seed: 17,
+                focal_px: 9000.0,
+                exposure_s: 2.0,
+                faintest: 10.0,
+                ..base.clone()
+            },
+        ),
+        (
+            "fisheye",
+            Scene {
+                seed: 18,
+                focal_px: 600.0,
+                projection: Projection::Equisolid,
+                k1: 0.0,
+                k2: 0.0,
+                ..base.clone()
+            },
+        ),
+        (
+            "ground",
+            Scene {
+                seed: 3,
+                ground: Some(0.3),
+                ..base.clone()
+            },
+        ),
+        (
+            "dim ground",
+            Scene {
+                seed: 31,
+                ground: Some(0.4),
+                sky_electrons: 30.0,
+                ..base.clone()
+            },
+        ),
+        (
+            "24 MP",
+            Scene {
+                seed: 40,
+                width: 6000,
+                height: 4000,
+                focal_px: 4000.0,
+                centre: (3000.0, 2000.0),
+                ..base.clone()
+            },
+        ),
+    ];
+    for (name, scene) in table {
+        let frame = scene.render();
+        let start = std::time::Instant::now();
+        let measure = PictureMeasure::new(&frame.picture);
+        let took = start.elapsed();
+        let (found, lost) = misses(&frame, &measure, 120);
+        let nine_tenths = found.get(found.len() * 9 / 10).copied().unwrap_or(f64::NAN);
+        println!(
+            "{name}: {} stars, {lost} of 120 lost, miss {:.3} px, 90 % under {nine_tenths:.3}; {:?}; {took:.1?}",
+            measure.stars.stars.len(),
+            median(&found),
+            measure.knock.map(
+                |Knock {
+                     dx_px,
+                     dy_px,
+                     share,
+                     ..
+                 }| (dx_px, dy_px, share)
+            ),
+        );
+        print_strokes(&frame, &measure.strokes);
+        print_skyline(&frame, measure.skyline.as_ref());
+        if measure.knock.is_none() && scene.knock.is_some() {
+            println!("   the knock is not found");
+            print_strokes(
+                &frame,
+                &measure_strokes(&frame.picture, &measure.stars, None),
+            );
+        }
+    }
+}
+
+fn print_strokes(frame: &Rendered, strokes: &[StrokeMeasure]) {
+    for stroke in strokes {
+        let (dx, dy) = drawn_trail(frame, stroke);
+        println!(
+            "   {:?}, {} stars: {:.2} ± {:.2} px at {:.0}°, {:?}; drawn {:.2} px at {:.0}°",
+            stroke.zone,
+            stroke.stars,
+            stroke.length_px,
+            stroke.length_error_px,
+            stroke.angle.degrees(),
+            stroke.profile,
+            dx.hypot(dy),
+            (-dy).atan2(dx).to_degrees(),
+        );
+    }
+}
+
+fn print_skyline(frame: &Rendered, skyline: Option<&Skyline>) {
+    let Some(skyline) = skyline else {
+        println!("   no skyline, drawn: {}", frame.skyline.is_some());
+        return;
+    };
+    let Some(drawn) = &frame.skyline else {
+        println!("   a skyline that is not drawn: {:?}", skyline.ground);
+        return;
+    };
+    let mut off: Vec<f64> = skyline
+        .points
+        .iter()
+        .map(|point| (point.y_px - drawn[(point.x_px as usize).min(drawn.len() - 1)]).abs())
+        .collect();
+    off.sort_by(f64::total_cmp);
+    println!(
+        "   skyline: {} points, median {:.2} px",
+        off.len(),
+        median(&off)
+    );
+}
