@@ -8,6 +8,9 @@ use crate::vector::Vector;
 /// Most cells along the edge of a face.
 const MOST_CELLS: usize = 128;
 
+/// Where points are tried around a star, in reaches to the right and up.
+const STEPS: [f64; 7] = [-1.5, -1.0, -0.5, 0.0, 0.5, 1.0, 1.5];
+
 /// The index.
 pub struct StarIndex {
     cells: usize,
@@ -21,17 +24,17 @@ impl StarIndex {
     /// An index of unit vectors for look-ups within `reach` radians.
     pub fn new(directions: &[Vector], reach: f64) -> Self {
         // A cell is narrowest in a face's corner, where its sides are a third of those in its
-        // middle; the points tried around a star are then less than a cell apart.
+        // middle; the points tried around a star are then less than half a cell apart.
         let cells = (0.6 / reach.max(1e-4)) as usize;
         let cells = cells.clamp(1, MOST_CELLS);
         let mut found: Vec<(u32, u32)> = Vec::with_capacity(directions.len() * 2);
         for (row, &direction) in directions.iter().enumerate() {
             let (right, up) = square_to(direction);
-            for step_right in [-1.0, 0.0, 1.0] {
-                for step_up in [-1.0, 0.0, 1.0] {
+            for step_right in STEPS {
+                for step_up in STEPS {
                     let tried = direction
-                        .plus(right.times(step_right * reach))
-                        .plus(up.times(step_up * reach));
+                        .plus(right.times(step_right * reach.tan()))
+                        .plus(up.times(step_up * reach.tan()));
                     found.push((cell_of(tried, cells), row as u32));
                 }
             }

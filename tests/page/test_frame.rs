@@ -72,7 +72,7 @@ async fn a_frame_is_measured_and_taken_into_the_outing() {
     let phone = opened(&server, OUTING, "dusk", (360, 780)).await;
     phone.choose_file("#frame", &frame(FRAME)).await;
     phone.wait_until("the verdict", MEASURED).await;
-    wait_for_words(&phone, "As predicted").await;
+    wait_for_words(&phone, "Sharp: trails under 1.5 px").await;
     wait_for_words(&phone, "identified to 0.").await;
     let drawn = "(() => { const canvas = document.querySelector('.frame-picture canvas');
         const data = canvas.getContext('2d').getImageData(0, 0, canvas.width, canvas.height).data;
@@ -84,7 +84,7 @@ async fn a_frame_is_measured_and_taken_into_the_outing() {
             .holds("document.querySelector('#use-aim').disabled")
             .await
     );
-    wait_for_words(&phone, "say how its clock stands").await;
+    wait_for_words(&phone, "say above whose time its clock shows").await;
     phone.tap_text("the site's time").await;
     phone
         .wait_until(
@@ -99,10 +99,24 @@ async fn a_frame_is_measured_and_taken_into_the_outing() {
     wait_for_stored(&phone, "&mm=13.83&").await;
     wait_for_stored(&phone, "&distort=-0.017").await;
     wait_for_words(&phone, "none is seen in it").await;
+    let in_use = "[...document.querySelectorAll('.in-use')].map(key => key.id)";
+    assert_eq!(phone.eval(in_use).await, json!(["use-aim", "use-lens"]));
     // with one tap the last is taken back, and only that
-    phone.tap("#use-lens").await;
+    phone.tap("#undo-offer").await;
     wait_for_stored(&phone, "&mm=14&").await;
     wait_for_stored(&phone, "&aim=").await;
+    assert_eq!(phone.eval(in_use).await, json!(["use-aim"]));
+    // what was measured is there when the sheet is opened again, and after a file that is none
+    phone.close_sheet().await;
+    phone.open_sheet("#open-frame").await;
+    phone.wait_until("the verdict", MEASURED).await;
+    phone.wait_until("the picture", drawn).await;
+    assert_eq!(phone.eval(in_use).await, json!(["use-aim"]));
+    let folder = TempFolder::new("test-frame-none");
+    let text = folder.write("night.jpg", b"no picture");
+    phone.choose_file("#frame", &text).await;
+    wait_for_words(&phone, "The picture before stands below.").await;
+    wait_for_words(&phone, "Sharp: trails under 1.5 px").await;
     assert_eq!(phone.errors().await, json!([]));
 }
 
@@ -129,7 +143,7 @@ async fn a_lens_is_told_and_a_skyline_taken() {
     let phone = opened(&server, COMA_OUTING, "dusk", (360, 780)).await;
     phone.choose_file("#frame", &frame(COMA)).await;
     wait_for_words(&phone, "The lens: corners of").await;
-    wait_for_words(&phone, "At f/4 these corners would halve.").await;
+    wait_for_words(&phone, "At f/4 corner stars are half as wide.").await;
     phone.tap_text("the site's time").await;
     phone
         .wait_until(
@@ -142,7 +156,7 @@ async fn a_lens_is_told_and_a_skyline_taken() {
     wait_for_stored(&phone, "&held=upright").await;
     phone.tap("#use-skyline").await;
     wait_for_stored(&phone, "&line=").await;
-    phone.tap("#use-skyline").await;
+    phone.tap("#undo-offer").await;
     phone
         .wait_until(
             "no skyline",
@@ -203,7 +217,7 @@ async fn it_works_offline() {
     phone.open_sheet("#open-frame").await;
     phone.choose_file("#frame", &frame(FRAME)).await;
     phone.wait_until("the verdict", MEASURED).await;
-    wait_for_words(&phone, "As predicted").await;
+    wait_for_words(&phone, "Sharp: trails under 1.5 px").await;
     assert_eq!(asked(), before);
 }
 

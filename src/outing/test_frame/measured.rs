@@ -159,6 +159,10 @@ fn zones(frame: &FrameMeasure, decoded: &DecodedPicture) -> Vec<ZoneReport> {
         let measured = frame.picture.strokes.iter().find(|it| it.zone == zone);
         let predicted = frame.predicted.iter().find(|it| it.zone == zone);
         let at = measured.map(|it| it.at).or(predicted.map(|it| it.at))?;
+        // no star draws a stroke over the ground
+        if measured.is_none() && is_ground(frame, at) {
+            return None;
+        }
         Some(ZoneReport {
             zone,
             at: point(at),
@@ -170,6 +174,16 @@ fn zones(frame: &FrameMeasure, decoded: &DecodedPicture) -> Vec<ZoneReport> {
         })
     };
     Zone::ALL.into_iter().filter_map(zone).collect()
+}
+
+/// Whether a place is below the border of sky and ground.
+fn is_ground(frame: &FrameMeasure, at: PicturePoint) -> bool {
+    let Some(line) = &frame.picture.skyline else {
+        return false;
+    };
+    let off = |point: &&PicturePoint| (point.x_px - at.x_px).abs();
+    let nearest = line.points.iter().min_by(|a, b| off(a).total_cmp(&off(b)));
+    nearest.is_some_and(|border| border.y_px < at.y_px)
 }
 
 fn stars(stroke: &StrokeMeasure, frame: &FrameMeasure, decoded: &DecodedPicture) -> ZoneStars {

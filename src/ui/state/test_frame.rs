@@ -53,7 +53,7 @@ pub enum Offer {
 pub struct TestFrame {
     /// What has become of the picture.
     pub phase: Phase,
-    /// What it shows; while it is measured again, what it showed before.
+    /// What it shows; while it is measured, or could not be, what the one before showed.
     pub report: Option<Rc<FrameReport>>,
     /// What was said of its clock.
     pub said: Option<SaidClock>,
@@ -67,6 +67,8 @@ pub struct TestFrame {
     pub taken: Option<Offer>,
     /// The number of the request whose answer is awaited.
     pub run: u32,
+    /// Whether the code was just asked for and is to be brought into sight.
+    pub brings_code: bool,
 }
 
 /// What happens.
@@ -91,13 +93,25 @@ pub enum TestFrameAction {
 }
 
 impl TestFrame {
+    /// A picture that was measured before.
+    pub fn of(report: Rc<FrameReport>, said: Option<SaidClock>) -> Self {
+        Self {
+            phase: Phase::Measured,
+            report: Some(report),
+            said,
+            ..Self::default()
+        }
+    }
+
     /// Applies an action; the camera's clock, where that was read.
     pub fn reduce(&mut self, action: TestFrameAction) -> Option<CameraClock> {
         match action {
             TestFrameAction::Opened => {
+                // what was measured before stands until there is something better
                 *self = Self {
                     phase: Phase::Measuring,
                     run: self.run + 1,
+                    report: self.report.take(),
                     ..Self::default()
                 }
             }
@@ -133,7 +147,7 @@ impl TestFrame {
                 }
             }
             TestFrameAction::ShowCode(shown) => {
-                self.shows_code = shown;
+                (self.shows_code, self.brings_code) = (shown, shown);
                 self.clock_message = None;
             }
             TestFrameAction::CodeOpened => {
@@ -197,6 +211,12 @@ mod tests {
         // it still shows what it showed
         assert_eq!(sheet.phase, Phase::Measured);
         sheet.reduce(TestFrameAction::Answered(stopped, measured()));
+        // nor is it lost to a picture that cannot be measured
+        sheet.reduce(TestFrameAction::Opened);
+        let failed = Err("this is not a picture".to_owned());
+        sheet.reduce(TestFrameAction::Answered(sheet.run, failed));
+        assert!(matches!(sheet.phase, Phase::Failed(_)) && sheet.report.is_some());
+        let mut sheet = TestFrame::default();
         sheet.reduce(TestFrameAction::Opened);
         sheet.reduce(TestFrameAction::Stopped);
         assert_eq!((&sheet.phase, &sheet.report), (&Phase::Empty, &None));

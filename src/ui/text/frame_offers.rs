@@ -7,17 +7,18 @@ use crate::outing::plan::camera_body::CameraClock;
 use crate::outing::test_frame::clock_time::error_s;
 use crate::outing::test_frame::offers::TakenFrame;
 use crate::outing::test_frame::report::{FrameReport, TimeSource};
+use crate::ui::text::night::bearing;
 use crate::ui::text::test_frame::px;
 use crate::ui::text::units::{GAP, degrees};
 
 /// How sure bearing and altitude are.
-pub const CLOCK_MATTERS: &str = "4 s of clock turn it by 1′.";
+pub const CLOCK_MATTERS: &str = "A clock 4 s wrong turns the aim by 1′.";
 
 /// Where it pointed.
 pub fn aim(taken: &TakenFrame) -> String {
     format!(
-        "{}, {} high, turned {}",
-        degrees(taken.frame.bearing),
+        "{}, {} up, turned {}; with its night and minute",
+        bearing(taken.frame.bearing),
         degrees(taken.frame.tilt),
         degrees(taken.frame.roll)
     )
@@ -40,7 +41,7 @@ pub fn lens(lens: &Lens) -> String {
         None => String::new(),
     };
     format!(
-        "{}{GAP}mm{kind}, k1 {}{width}",
+        "{}{GAP}mm{kind}{width}; distortion k1 {}",
         fixed(lens.focal_mm, 2),
         fixed(lens.distortion.k1, 3).replace('-', "−")
     )
@@ -51,7 +52,7 @@ pub fn no_aim(report: &FrameReport, site_is_set: bool) -> &'static str {
     match (&report.solution, report.time) {
         (Err(_), _) => "its stars are not identified",
         (_, TimeSource::None) => "the file has no time",
-        (_, TimeSource::UnknownZone) => "say how its clock stands",
+        (_, TimeSource::UnknownZone) => "say above whose time its clock shows",
         _ if !site_is_set => "choose the site first",
         _ => "site or clock do not fit its stars",
     }

@@ -12,6 +12,9 @@ use crate::ui::text::units::{GAP, f_stop, seconds};
 pub const INVITATION: &str =
     "Open a picture of the night sky you just took. It is measured here and goes nowhere.";
 
+/// After a picture that cannot be measured, over the one before.
+pub const BEFORE: &str = " The picture before stands below.";
+
 /// While it is measured.
 pub const MEASURING: &str = "Measuring its stars …";
 
@@ -70,13 +73,17 @@ pub fn verdict(report: &FrameReport) -> String {
     };
     let middle = report.zones.iter().find(|it| it.zone == Zone::Middle);
     let lengths = middle.map(|it| {
-        let measured = it.measured.as_ref().map(|stars| stars.stroke.length_px);
+        let measured = it.measured.as_ref();
+        let measured = measured.map(|stars| (!stars.short).then_some(stars.stroke.length_px));
         (measured, it.predicted.map(|stroke| stroke.length_px))
     });
     match report.verdict {
         Verdict::AsPredicted => match lengths {
-            Some((Some(measured), Some(predicted))) => {
+            Some((Some(Some(measured)), Some(predicted))) => {
                 format!("As predicted: {} for {}", px(measured), px(predicted))
+            }
+            Some((Some(None), Some(predicted))) => {
+                format!("Sharp: trails {}, {} predicted", short(), px(predicted))
             }
             _ => "As predicted".to_owned(),
         },
@@ -88,8 +95,8 @@ pub fn verdict(report: &FrameReport) -> String {
             let discs = report.zones.iter().filter_map(|it| it.measured.as_ref());
             let width = discs.map(|stars| stars.width_px).next();
             match width {
-                Some(width) => format!("Focus anew: discs of {}", px(width)),
-                None => "Focus anew".to_owned(),
+                Some(width) => format!("Out of focus: discs of {}", px(width)),
+                None => "Out of focus".to_owned(),
             }
         }
         Verdict::Lens => format!(
@@ -125,9 +132,9 @@ pub fn next(report: &FrameReport, allowed_px: f64, finer: f64) -> String {
         Verdict::Lens => match report.notes.f_number {
             Some(f_number) => {
                 let closed = (0..3).fold(f_number, |f_number, _| next_f_number(f_number, true));
-                format!("At {} these corners would halve.", f_stop(closed))
+                format!("At {} corner stars are half as wide.", f_stop(closed))
             }
-            None => "A stop further closed these corners would halve.".to_owned(),
+            None => "A stop further closed corner stars are half as wide.".to_owned(),
         },
         Verdict::Tracked => "Nothing to do, if that was meant.".to_owned(),
         Verdict::NoStars => {
@@ -165,11 +172,18 @@ fn keep_or_shorten(report: &FrameReport, allowed_px: f64, finer: f64) -> String 
     }
 }
 
-/// What stands under a star.
-pub fn zone_stars(report: &ZoneReport) -> (String, String) {
+/// A trail that is not told from a star's own shape, in a sentence.
+fn short() -> String {
+    "under 1.5".to_owned() + GAP + "px"
+}
+
+/// What stands under a star: its trail, or its width where that is what tells.
+pub fn zone_stars(report: &ZoneReport, verdict: Verdict) -> (String, String) {
+    let by_width = matches!(verdict, Verdict::Lens | Verdict::NotIdentified);
     let measured = match &report.measured {
         Some(stars) if stars.discs => format!("disc {}", px(stars.width_px)),
-        Some(stars) if stars.short => "under 1.5".to_owned() + GAP + "px",
+        Some(stars) if stars.short && by_width => px(stars.width_px) + " wide",
+        Some(stars) if stars.short => "< 1.5".to_owned() + GAP + "px",
         Some(stars) => px(stars.stroke.length_px),
         None => "–".to_owned(),
     };
@@ -181,8 +195,8 @@ pub fn zone_stars(report: &ZoneReport) -> (String, String) {
 }
 
 /// A star's picture, for a screen reader.
-pub fn zone_label(report: &ZoneReport) -> String {
-    let (measured, predicted) = zone_stars(report);
+pub fn zone_label(report: &ZoneReport, verdict: Verdict) -> String {
+    let (measured, predicted) = zone_stars(report, verdict);
     let width = report.measured.as_ref().map(|stars| px(stars.width_px));
     let width = width
         .map(|width| format!(", {width} wide"))
@@ -204,6 +218,7 @@ pub fn longer(factor: f64) -> String {
 /// How many stars, and how well they fit.
 pub fn found(report: &FrameReport) -> String {
     let found = match report.found {
+        count if report.verdict == Verdict::NoStars => format!("{count} specks found"),
         1 => "1 star found".to_owned(),
         count => format!("{count} stars found"),
     };
@@ -253,13 +268,13 @@ mod tests {
             (Verdict::Knocked, "The tripod moved", "take it again"),
             (
                 Verdict::Defocused,
-                "Focus anew: discs of 2.0 px",
+                "Out of focus: discs of 2.0 px",
                 "until it is smallest",
             ),
             (
                 Verdict::Lens,
                 "The lens: corners of 3.3 px, middle 3.1 px",
-                "At f/2.8 these corners would halve.",
+                "At f/2.8 corner stars are half as wide.",
             ),
             (
                 Verdict::Tracked,
@@ -294,16 +309,22 @@ mod tests {
     #[test]
     fn stars_are_told_short_as_discs_and_by_length() {
         let mut report = zone_of(Zone::TopLeft, 1.2, 2.0);
-        assert_eq!(spaced(&zone_stars(&report).0), "under 1.5 px");
+        assert_eq!(
+            spaced(&zone_stars(&report, Verdict::AsPredicted).0),
+            "< 1.5 px"
+        );
         report = zone_of(Zone::TopLeft, 3.26, 2.0);
         assert_eq!(
-            spaced(&zone_label(&report)),
+            spaced(&zone_label(&report, Verdict::AsPredicted)),
             "top left: 3.3 px measured for 3.0 px, 2.0 px wide"
         );
         if let Some(stars) = &mut report.measured {
             (stars.discs, stars.width_px) = (true, 12.3);
         }
-        assert_eq!(spaced(&zone_stars(&report).0), "disc 12 px");
+        assert_eq!(
+            spaced(&zone_stars(&report, Verdict::AsPredicted).0),
+            "disc 12 px"
+        );
     }
 
     #[test]

@@ -398,11 +398,16 @@ mod tests {
     /// the ridge within one.
     #[test]
     fn coarse_land_is_near_the_fine() {
-        let points = [(150.0, 8.0), (172.0, 12.0), (185.0, 3.0), (215.0, 9.0)];
-        let sightings = points.map(|(bearing, height)| Sighting {
-            bearing: Angle::from_degrees(bearing),
-            height: Angle::from_degrees(height),
-        });
+        // wider than the frame: beyond the last of them the line falls to level at once
+        let points = [90.0, 148.0, 172.0, 185.0, 200.0, 230.0, 300.0];
+        let heights = [4.0, 8.0, 12.0, 3.0, 6.0, 9.0, 5.0];
+        let sightings = points
+            .into_iter()
+            .zip(heights)
+            .map(|(bearing, height)| Sighting {
+                bearing: Angle::from_degrees(bearing),
+                height: Angle::from_degrees(height),
+            });
         let outing = Outing::default();
         let date = chrono::NaiveDate::from_ymd_opt(2027, 6, 4).expect("a date");
         let site_sky = SiteSky::over(&outing.site, outing.subject, date, 1);

@@ -47,7 +47,11 @@ pub fn which_clock(
 }
 
 /// The kit's clock, and the code.
-pub fn clock(sheet: &TestFrame, props: &TestFrameProps, link: &Scope<TestFrameSheet>) -> Html {
+pub fn clock(
+    sheet: &TestFrame,
+    props: &TestFrameProps,
+    (link, place): (&Scope<TestFrameSheet>, &NodeRef),
+) -> Html {
     let known = props.document.outing.kit.body.clock;
     let shows = sheet.shows_code;
     let onclick =
@@ -60,7 +64,7 @@ pub fn clock(sheet: &TestFrame, props: &TestFrameProps, link: &Scope<TestFrameSh
         })
     };
     html! {
-        <section class="camera-clock">
+        <section class="camera-clock" ref={place.clone()}>
             <h3>{ "The camera's clock" }</h3>
             <p class="quiet">{ frame_offers::clock(known) }</p>
             <button id="clock-code" type="button" class="wide" {onclick}>

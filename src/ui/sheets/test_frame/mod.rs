@@ -6,10 +6,11 @@ mod offers;
 pub mod picture;
 mod stars;
 
+use std::cell::RefCell;
 use std::rc::Rc;
 
 use js_sys::Array;
-use web_sys::{File, HtmlCanvasElement, HtmlInputElement};
+use web_sys::{Element, File, HtmlCanvasElement, HtmlInputElement};
 use yew::html::Scope;
 use yew::prelude::*;
 
@@ -32,6 +33,13 @@ use picture::FramePicture;
 
 /// What the phone's file picker offers: pictures, and raw files by their usual endings.
 const PICTURES: &str = "image/*,.dng,.tif,.tiff,.nef,.cr2,.arw,.orf,.pef,.rw2,.srw";
+
+/// From this width on the picture stands beside what is told of it, px; its share; the margin at the
+/// sides and between them; and the most that both take.
+const TWO_COLUMNS_PX: f64 = 700.0;
+const LEFT_SHARE: f64 = 0.55;
+const MARGIN_PX: f64 = 16.0;
+const MOST_PX: f64 = 1200.0;
 
 /// The sheet.
 pub fn test_frame_sheet(state: &State, dispatch: &Dispatch) -> Html {
@@ -60,16 +68,31 @@ pub struct TestFrameProps {
     pub dispatch: Dispatch,
 }
 
-/// The sheet's content, which holds the file: it is dropped when the sheet closes.
+/// A picture that was opened.
+#[derive(Debug, Clone)]
+struct Picture {
+    file: File,
+    /// It as it is shown.
+    shown: Option<HtmlCanvasElement>,
+}
+
+/// The sheet's content, which holds the files.
+#[derive(Debug, Default)]
 pub struct TestFrameSheet {
     sheet: TestFrame,
-    file: Option<File>,
+    /// The picture that was measured.
+    measured: Option<Picture>,
+    /// The picture that is being measured.
+    opened: Option<Picture>,
     /// The photo of the code.
     code: Option<File>,
-    /// The picture as it is shown.
-    shown: Option<HtmlCanvasElement>,
-    /// The camera's clock in the picture's file.
-    taken_ms: Option<i64>,
+    /// The code, once it is asked for: it is to be in sight.
+    code_place: NodeRef,
+}
+
+thread_local! {
+    /// What was measured last, for when the sheet is opened again.
+    static KEPT: RefCell<Option<(TestFrame, Picture)>> = const { RefCell::new(None) };
 }
 
 /// What happens to it.
@@ -93,13 +116,12 @@ impl Component for TestFrameSheet {
     type Properties = TestFrameProps;
 
     fn create(_: &Context<Self>) -> Self {
-        Self {
-            sheet: TestFrame::default(),
-            file: None,
-            code: None,
-            shown: None,
-            taken_ms: None,
-        }
+        let kept = KEPT.with_borrow_mut(Option::take);
+        kept.map_or_else(Self::default, |(sheet, picture)| Self {
+            sheet,
+            measured: Some(picture),
+            ..Self::default()
+        })
     }
 
     // a component's own functions are reached through tables and stay in the first load
@@ -123,6 +145,19 @@ impl Component for TestFrameSheet {
         if self.sheet.phase == Phase::Measuring || self.sheet.reads_code {
             worker_client::cancel();
         }
+        if let (Some(report), Some(picture)) = (&self.sheet.report, &self.measured) {
+            let sheet = TestFrame::of(report.clone(), self.sheet.said);
+            KEPT.set(Some((sheet, picture.clone())));
+        }
+    }
+
+    fn rendered(&mut self, _: &Context<Self>, _: bool) {
+        // under what was measured it would be out of sight
+        if std::mem::take(&mut self.sheet.brings_code)
+            && let Some(place) = self.code_place.cast::<Element>()
+        {
+            place.scroll_into_view();
+        }
     }
 
     fn view(&self, context: &Context<Self>) -> Html {
@@ -135,13 +170,12 @@ impl TestFrameSheet {
     pub fn take(&mut self, context: &Context<Self>, message: Message) -> bool {
         match message {
             Message::Open(file) => {
-                self.shown = None;
                 self.sheet.reduce(TestFrameAction::Opened);
                 let (link, run) = (context.link().clone(), self.sheet.run);
                 frame_file::shown(&file, move |canvas| {
                     link.send_message(Message::Shown(run, canvas));
                 });
-                self.file = Some(file);
+                self.opened = Some(Picture { file, shown: None });
                 self.measure(context);
             }
             Message::OpenCode(file) => {
@@ -150,8 +184,10 @@ impl TestFrameSheet {
                 self.ask(context, true, None);
             }
             Message::Shown(run, canvas) => {
-                if run <= self.sheet.run && self.file.is_some() {
-                    self.shown = canvas;
+                // it may be measured before it is decoded to be shown
+                let picture = self.opened.as_mut().or(self.measured.as_mut());
+                if let Some(picture) = picture.filter(|_| run == self.sheet.run) {
+                    picture.shown = canvas;
                 }
             }
             Message::Decoded(run, is_code, pixels) => {
@@ -171,6 +207,7 @@ impl TestFrameSheet {
                 let again = matches!(action, TestFrameAction::Again(_));
                 if matches!(action, TestFrameAction::Stopped) {
                     worker_client::cancel();
+                    self.opened = None;
                 }
                 self.sheet.reduce(action);
                 if again {
@@ -189,10 +226,10 @@ impl TestFrameSheet {
         let report = self.sheet.report.as_ref();
         html! {
             <div class="test-frame">
+                { phase_line(&self.sheet, link) }
                 { report.map_or_else(Html::default, |report| self.measured(context, report)) }
-                { file_key("frame", key_word(&self.sheet.phase), &open) }
-                { phase_line(&self.sheet.phase, link) }
-                { clock::clock(&self.sheet, props, link) }
+                { file_key("frame", key_word(&self.sheet), &open) }
+                { clock::clock(&self.sheet, props, (link, &self.code_place)) }
             </div>
         }
     }
@@ -204,23 +241,39 @@ impl TestFrameSheet {
         let sensor = outing.kit.sensor;
         let sensor_px = f64::from(sensor.pixels_across.max(sensor.pixels_down));
         let finer = sensor_px / f64::from(report.size_px.0.max(report.size_px.1).max(1));
+        let shown = self.measured.as_ref().and_then(|it| it.shown.clone());
+        let wide = props.size.width >= TWO_COLUMNS_PX;
+        let width = (props.size.width - 2.0 * MARGIN_PX).min(MOST_PX);
+        let (left, right) = if wide {
+            (LEFT_SHARE * width, width - LEFT_SHARE * width - MARGIN_PX)
+        } else {
+            (width, width)
+        };
+        let room = Size {
+            width: left,
+            height: props.size.height * if wide { 0.75 } else { 0.6 },
+        };
         html! {
-            <>
-                <FramePicture
-                    report={report.clone()}
-                    shown={self.shown.clone()}
-                    theme={props.theme}
-                    room={Size { width: props.size.width - 32.0, height: props.size.height * 0.6 }}
-                />
-                <p class="verdict" role="status">
-                    <strong>{ words::verdict(report) }</strong>
-                    <span>{ words::next(report, outing.allowed_px(), finer) }</span>
-                </p>
-                { stars::stars(report, props.theme, props.size.width) }
-                <p class="quiet">{ words::found(report) }</p>
-                { clock::which_clock(&self.sheet, report, &props.document, context.link()) }
-                { offers::offers(&self.sheet, report, props, context.link()) }
-            </>
+            <div class={classes!("measured-frame", wide.then_some("wide-frame"))}>
+                <div>
+                    <FramePicture
+                        report={report.clone()}
+                        {shown}
+                        theme={props.theme}
+                        {room}
+                    />
+                </div>
+                <div class="told-of-frame">
+                    <p class="verdict" role="status">
+                        <strong>{ words::verdict(report) }</strong>
+                        <span>{ words::next(report, outing.allowed_px(), finer) }</span>
+                    </p>
+                    { clock::which_clock(&self.sheet, report, &props.document, context.link()) }
+                    { stars::stars(report, props.theme, right) }
+                    <p class="quiet">{ words::found(report) }</p>
+                    { offers::offers(&self.sheet, report, props, context.link()) }
+                </div>
+            </div>
         }
     }
 
@@ -232,14 +285,17 @@ impl TestFrameSheet {
         is_code: bool,
         answer: Result<FrameAnswer, String>,
     ) {
+        if !is_code && run == self.sheet.run {
+            let opened = self.opened.take();
+            if matches!(answer, Ok(FrameAnswer::Measured(_))) && opened.is_some() {
+                self.measured = opened;
+            }
+        }
         let clock = self.sheet.reduce(if is_code {
             TestFrameAction::CodeRead(run, answer)
         } else {
             TestFrameAction::Answered(run, answer)
         });
-        if let Some(report) = &self.sheet.report {
-            self.taken_ms = report.notes.taken_ms;
-        }
         if clock.is_some() {
             let edit = Edit::Kit(KitEdit::Body(BodyEdit::Clock(clock)));
             context.props().dispatch.emit(edit.into());
@@ -251,10 +307,18 @@ impl TestFrameSheet {
         self.ask(context, false, None);
     }
 
+    /// The photo of the code, or the picture that is to be measured.
+    fn file(&self, is_code: bool) -> Option<&File> {
+        if is_code {
+            return self.code.as_ref();
+        }
+        let picture = self.opened.as_ref().or(self.measured.as_ref());
+        picture.map(|picture| &picture.file)
+    }
+
     /// Asks the worker about the picture or the photo of the code.
     fn ask(&self, context: &Context<Self>, is_code: bool, pixels: Option<frame_file::Pixels>) {
-        let file = if is_code { &self.code } else { &self.file };
-        let Some(file) = file else {
+        let Some(file) = self.file(is_code) else {
             return;
         };
         let files = Array::of1(file);
@@ -273,8 +337,7 @@ impl TestFrameSheet {
 
     /// The worker cannot decode the file: the browser may.
     fn decode_here(&self, context: &Context<Self>, is_code: bool) {
-        let file = if is_code { &self.code } else { &self.file };
-        let Some(file) = file else {
+        let Some(file) = self.file(is_code) else {
             return;
         };
         let (link, run) = (context.link().clone(), self.sheet.run);
@@ -306,7 +369,8 @@ impl TestFrameSheet {
             SaidClock::Utc => Some(0.0),
             SaidClock::Site => {
                 let zone = &document.outing.site.zone;
-                zone_ahead_s(zone, self.taken_ms?, &BrowserTimeZones)
+                let taken_ms = self.sheet.report.as_ref()?.notes.taken_ms?;
+                zone_ahead_s(zone, taken_ms, &BrowserTimeZones)
             }
         }
     }
@@ -334,18 +398,25 @@ fn file_key(id: &'static str, word: &'static str, open: &Callback<File>) -> Html
     }
 }
 
-const fn key_word(phase: &Phase) -> &'static str {
-    match phase {
-        Phase::Empty | Phase::Failed(_) => "Open a picture",
-        Phase::Measuring | Phase::Measured => "Open another picture",
+const fn key_word(sheet: &TestFrame) -> &'static str {
+    match sheet.report {
+        None => "Open a picture",
+        Some(_) => "Open another picture",
     }
 }
 
-/// What is said of a picture that is not measured.
-fn phase_line(phase: &Phase, link: &Scope<TestFrameSheet>) -> Html {
-    match phase {
+/// What is said of the picture opened last, while it is not measured.
+fn phase_line(sheet: &TestFrame, link: &Scope<TestFrameSheet>) -> Html {
+    match &sheet.phase {
         Phase::Empty => html! { <p>{ words::INVITATION }</p> },
-        Phase::Failed(why) => html! { <p class="told" role="status">{ why }</p> },
+        Phase::Failed(why) => html! {
+            <p class="told" role="status">
+                { why }
+                if sheet.report.is_some() {
+                    { words::BEFORE }
+                }
+            </p>
+        },
         Phase::Measured => Html::default(),
         Phase::Measuring => html! {
             <div class="row waits" role="status">

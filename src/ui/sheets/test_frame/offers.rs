@@ -4,6 +4,7 @@ use yew::html::Scope;
 use yew::prelude::*;
 
 use super::{Message, TestFrameProps, TestFrameSheet};
+use crate::outing::document::Document;
 use crate::outing::plan::Outing;
 use crate::outing::test_frame::offers::{measured_lens, skyline_with, taken_frame};
 use crate::outing::test_frame::report::FrameReport;
@@ -24,26 +25,34 @@ pub fn offers(
 ) -> Html {
     let outing = &props.document.outing;
     let key = |offer, word, line: String, edit: Option<Edit>| {
-        let taken = sheet.taken == Some(offer);
+        let in_use = edit
+            .as_ref()
+            .is_some_and(|edit| is_in_use(edit, &props.document));
         let dispatch = props.dispatch.clone();
-        let possible = edit.is_some() || taken;
+        let possible = edit.is_some() && !in_use;
         let onclick = link.callback(move |_: MouseEvent| {
-            dispatch.emit(match (&edit, taken) {
-                (Some(edit), false) => Action::Edit(edit.clone()),
-                _ => Action::Undo,
-            });
-            Message::Do(TestFrameAction::Took((!taken).then_some(offer)))
+            if let Some(edit) = &edit {
+                dispatch.emit(Action::Edit(edit.clone()));
+            }
+            Message::Do(TestFrameAction::Took(Some(offer)))
         });
+        let class = classes!("offer", in_use.then_some("in-use"));
         html! {
-            <button type="button" class="offer" id={id(offer)} disabled={!possible} {onclick}>
-                <span class="word">{ if taken { "Undo" } else { word } }</span>
-                <span class="line">{ if taken { word_taken(offer).to_owned() } else { line } }</span>
+            <button type="button" {class} id={id(offer)} disabled={!possible} {onclick}>
+                <span class="word">{ word }</span>
+                <span class="offer-fact">
+                    if in_use {
+                        { "✓ in use: " }
+                    }
+                    { line }
+                </span>
             </button>
         }
     };
     let (aim_line, aim) = aim(report, outing);
     let (lens_line, lens) = lens(report, outing);
     let (skyline_line, skyline) = skyline(report, outing);
+    let aimed = aim.is_some();
     html! {
         <>
             <h3>{ "Take from it" }</h3>
@@ -52,13 +61,40 @@ pub fn offers(
                 { key(Offer::Lens, "Use this lens", lens_line, lens) }
                 { key(Offer::Skyline, "Use this skyline", skyline_line, skyline) }
             </div>
-            <p class="quiet">
-                { words::time(report.time) }
-                { " " }
-                { words::CLOCK_MATTERS }
-            </p>
+            { undo(sheet.taken, props, link) }
+            if aimed {
+                <p class="quiet">
+                    { words::time(report.time) }
+                    { " " }
+                    { words::CLOCK_MATTERS }
+                </p>
+            }
         </>
     }
+}
+
+/// Whether an edit would change nothing.
+fn is_in_use(edit: &Edit, document: &Document) -> bool {
+    let mut edited = document.clone();
+    edit.clone().apply(&mut edited);
+    edited == *document
+}
+
+/// Takes back what was taken last.
+fn undo(taken: Option<Offer>, props: &TestFrameProps, link: &Scope<TestFrameSheet>) -> Html {
+    let word = match taken {
+        Some(Offer::Aim) => "Undo: aim",
+        Some(Offer::Lens) => "Undo: lens",
+        Some(Offer::Skyline) => "Undo: skyline",
+        // undone where it was taken
+        Some(Offer::Clock) | None => return Html::default(),
+    };
+    let dispatch = props.dispatch.clone();
+    let onclick = link.callback(move |_: MouseEvent| {
+        dispatch.emit(Action::Undo);
+        Message::Do(TestFrameAction::Took(None))
+    });
+    html! { <button type="button" class="wide" id="undo-offer" {onclick}>{ word }</button> }
 }
 
 const fn id(offer: Offer) -> &'static str {
@@ -67,15 +103,6 @@ const fn id(offer: Offer) -> &'static str {
         Offer::Lens => "use-lens",
         Offer::Skyline => "use-skyline",
         Offer::Clock => "use-clock",
-    }
-}
-
-const fn word_taken(offer: Offer) -> &'static str {
-    match offer {
-        Offer::Aim => "this aim is in use",
-        Offer::Lens => "this lens is in the kit",
-        Offer::Skyline => "this skyline is the site's",
-        Offer::Clock => "the clock is in the kit",
     }
 }
 

@@ -77,7 +77,7 @@ pub fn picture(canvas: &NodeRef, props: &FramePictureProps) -> Html {
     } = props;
     let drawing = FrameDrawing::new(report, *room);
     let Size { width, height } = drawing.size;
-    let strokes = !report.zones.is_empty();
+    let strokes = report.zones.iter().any(|zone| zone.predicted.is_some());
     html! {
         <figure class="frame-picture">
             <div class="stack">

@@ -2,6 +2,7 @@
 
 use yew::prelude::*;
 
+use crate::astrometry::verdict::Verdict;
 use crate::browser::theme::Theme;
 use crate::camera::star_image::StarImage;
 use crate::decimal::fixed;
@@ -10,14 +11,18 @@ use crate::ui::layout::Size;
 use crate::ui::screens::exposure::star;
 use crate::ui::text::test_frame as words;
 
-/// Least width of a star's picture, and the space between two, px.
-const LEAST_PX: f64 = 92.0;
+/// Stars in a row, and from which width on all five stand in one, px.
+const ACROSS: f64 = 3.0;
+const ALL: f64 = 5.0;
+const ALL_FROM_PX: f64 = 500.0;
+
+/// Space between two, px.
 const BETWEEN_PX: f64 = 8.0;
 
 /// Width at most, px.
 const MOST_PX: f64 = 160.0;
 
-/// The stars; nothing where none was measured.
+/// The stars in a row or two of this width; nothing where none was measured.
 pub fn stars(report: &FrameReport, theme: Theme, width: f64) -> Html {
     let zones: Vec<_> = report
         .zones
@@ -27,31 +32,28 @@ pub fn stars(report: &FrameReport, theme: Theme, width: f64) -> Html {
     if zones.is_empty() {
         return Html::default();
     }
-    let inner = width - 32.0;
-    let across = ((inner + BETWEEN_PX) / (LEAST_PX + BETWEEN_PX))
-        .floor()
-        .clamp(1.0, 5.0);
-    let side = ((inner - (across - 1.0) * BETWEEN_PX) / across)
+    let across = if width >= ALL_FROM_PX { ALL } else { ACROSS };
+    let side = ((width - (across - 1.0) * BETWEEN_PX) / across)
         .floor()
         .min(MOST_PX);
-    let one = |zone: &ZoneReport| loupe(zone, theme, side);
+    let one = |zone: &ZoneReport| loupe(zone, report.verdict, theme, side);
     html! { <div class="frame-stars">{ for zones.into_iter().map(one) }</div> }
 }
 
-fn loupe(zone: &ZoneReport, theme: Theme, side: f64) -> Html {
+fn loupe(zone: &ZoneReport, verdict: Verdict, theme: Theme, side: f64) -> Html {
     let size = Size {
         width: side,
         height: (side * 0.75).floor(),
     };
     let crop = zone.measured.as_ref().and_then(|stars| stars.crop.as_ref());
-    let (measured, predicted) = words::zone_stars(zone);
+    let (measured, predicted) = words::zone_stars(zone, verdict);
     let pixels = crop.map_or_else(Html::default, |crop| star(&image(crop), size, theme));
     html! {
         <figure class="loupe">
             <svg
                 class="drawing"
                 role="img"
-                aria-label={words::zone_label(zone)}
+                aria-label={words::zone_label(zone, verdict)}
                 viewBox={format!("0 0 {} {}", fixed(size.width, 1), fixed(size.height, 1))}
                 width={fixed(size.width, 1)}
                 height={fixed(size.height, 1)}

@@ -6,6 +6,9 @@ use crate::outing::test_frame::report::{FrameReport, Stroke};
 use crate::ui::layout::Size;
 use crate::ui::widgets::svg_path::SvgPath;
 
+/// Rings drawn: about the brightest, so that the stars are seen.
+const MOST_RINGS: usize = 80;
+
 /// Radius of a ring, px of the screen.
 const RING_PX: f64 = 5.0;
 
@@ -43,7 +46,7 @@ impl FrameDrawing {
         let scale = size.width / width.max(1.0);
         let place = |(x, y): (f32, f32)| (f64::from(x) * scale, f64::from(y) * scale);
         let mut rings = SvgPath::default();
-        for star in &report.stars {
+        for star in report.stars.iter().take(MOST_RINGS) {
             let (x, y) = place(*star);
             let radii = (RING_PX, RING_PX);
             rings.move_to((x - RING_PX, y));
@@ -54,8 +57,9 @@ impl FrameDrawing {
         let (mut measured, mut predicted) = (SvgPath::default(), SvgPath::default());
         for zone in &report.zones {
             let at = place(zone.at);
-            let stroke = zone.measured.as_ref().map(|stars| stars.stroke);
-            if let Some(stroke) = stroke {
+            // a stroke that is not told from a star's own shape has no direction
+            let measured_stroke = zone.measured.as_ref().filter(|stars| !stars.short);
+            if let Some(stroke) = measured_stroke.map(|stars| stars.stroke) {
                 line(&mut measured, at, stroke, factor * scale);
             }
             if let Some(stroke) = zone.predicted {
