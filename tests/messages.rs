@@ -22,6 +22,7 @@ use tarnlight::land::survey::Surveyed;
 use tarnlight::light::sample_image::SampleImage;
 use tarnlight::outing::messages::{FromWorker, Request, Response, ToWorker, decode, encode};
 use tarnlight::outing::share::qr::{self, QrCode};
+use tarnlight::outing::test_frame::border::{BorderDirection, BorderPoint};
 use tarnlight::outing::test_frame::report::{
     Aim, CameraNotes, ClockReading, FrameAnswer, FramePriors, FrameReport, MeasuredLens,
     SolvedFrame, StarCrop, Stroke, TimeSource, ZoneReport, ZoneStars,
@@ -252,7 +253,18 @@ fn report() -> impl Strategy<Value = FrameReport> {
             stars,
             zones,
             solution: sky.0,
-            border,
+            border: border
+                .into_iter()
+                .map(|at| BorderPoint {
+                    at,
+                    towards: sky.1.first().map(|(bearing, altitude)| BorderDirection {
+                        bearing: *bearing,
+                        altitude: *altitude,
+                        right_deg: (0.1, -0.2),
+                        down_deg: (f64::MAX, 0.0),
+                    }),
+                })
+                .collect(),
             skyline: sky.1,
             verdict: sky.2,
             moved_px: sky.3,

@@ -147,11 +147,13 @@ impl Component for App {
         });
         // the deferred part of the program is there
         let whole = state.deferred_loaded.then_some("whole");
+        // pictures are fine, and what unfolds is there
+        let resting = state.at_rest.then_some("resting");
         let to_top = context.link().callback(|()| Message::ToTop);
         html! {
             <div
                 ref={self.page.clone()}
-                class={classes!("page", layout.class(), screen.class(), whole)}
+                class={classes!("page", layout.class(), screen.class(), whole, resting)}
             >
                 { horizon_strip(state, derived, dispatch) }
                 { self.parts(parts) }

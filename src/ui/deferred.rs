@@ -18,7 +18,7 @@ use crate::ui::screens::framing::framing_screen;
 use crate::ui::screens::night::night_screen;
 use crate::ui::screens::tracking::tracking_screen;
 use crate::ui::sheets;
-use crate::ui::sheets::test_frame::picture::{FramePictureProps, picture};
+use crate::ui::sheets::test_frame::picture::{FramePicture, picture};
 use crate::ui::sheets::test_frame::{Message, TestFrameSheet};
 use crate::ui::state::State;
 use crate::ui::state::derived::Derived;
@@ -94,6 +94,6 @@ pub fn test_frame_update(
 
 /// A test frame with what is drawn over it.
 #[inline(never)]
-pub fn frame_picture(canvas: &NodeRef, props: &FramePictureProps) -> Html {
-    picture(canvas, props)
+pub fn frame_picture(canvas: &NodeRef, context: &Context<FramePicture>) -> Html {
+    picture(canvas, context)
 }

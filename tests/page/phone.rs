@@ -186,8 +186,9 @@ impl Phone {
         if !self.holds(&shown).await {
             self.run(&format!("document.querySelector('#show-{screen}').click()"))
                 .await;
-            self.wait_until(screen, &shown).await;
         }
+        self.wait_until(screen, &format!("{shown}?.matches('.resting')"))
+            .await;
     }
 
     /// Closes the sheet that is open, by its key.
@@ -250,9 +251,15 @@ impl Phone {
 
     /// Waits until the page shows its answer, or what More leads to.
     pub async fn wait_for_answer(&self) {
-        let whole = "document.querySelector('.page.whole') \
+        let whole = "document.querySelector('.page.whole.resting') \
                      && document.querySelector('#answer, .more')";
         self.wait_until("the answer and all of the program", whole)
+            .await;
+    }
+
+    /// Waits until nothing changes any more: then pictures are fine, and what unfolds is there.
+    pub async fn wait_for_rest(&self) {
+        self.wait_until("rest", "document.querySelector('.page.resting')")
             .await;
     }
 

@@ -10,6 +10,7 @@ impl Phone {
 
     /// The notes of the screen, all of them unfolded.
     pub async fn notes(&self) -> String {
+        self.wait_for_rest().await;
         self.run(
             "for (const note of document.querySelectorAll('.notes details')) note.open = true",
         )

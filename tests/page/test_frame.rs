@@ -32,6 +32,19 @@ const COMA_OUTING: &str = "v=1&lat=-22.9&lon=-68.2&high=2450&zone=-5&sensor=35.9
                            &mm=12&f=2.8";
 const COMA_AIM_DEG: [(f64, f64); 2] = [(190.8348, 0.05), (52.3831, 0.05)];
 
+/// A thumb on the first point of the border, and 12 px to the left.
+const DRAG_BORDER: &str = "const drawing = document.querySelector('.frame-picture .drawing');
+    const box = drawing.getBoundingClientRect();
+    const [x, y] = /M(-?[\\d.]+) (-?[\\d.]+)/.exec(
+        drawing.querySelector('.border').getAttribute('d')).slice(1).map(Number);
+    drawing.setPointerCapture = () => {};
+    const send = (kind, off, buttons) => drawing.dispatchEvent(new PointerEvent(kind, {
+        bubbles: true, pointerId: 1, buttons, clientX: box.x + x + off, clientY: box.y + y}));
+    send('pointerdown', 0, 1);
+    send('pointermove', -6, 1);
+    send('pointermove', -12, 1);
+    send('pointerup', -12, 0);";
+
 const MEASURED: &str = "document.querySelector('.verdict')";
 
 fn frame(name: &str) -> PathBuf {
@@ -156,7 +169,39 @@ async fn a_lens_is_told_and_a_skyline_taken() {
     wait_for_stored(&phone, "&held=upright").await;
     phone.tap("#use-skyline").await;
     wait_for_stored(&phone, "&line=").await;
+    let line = "Object.values(localStorage).map(text => /&line=([^&]*)/.exec(text)?.[1])
+                    .find(one => one)";
+    let measured = phone.eval(line).await;
+    // a thumb corrects the border, and what was measured can be had back
+    let border = "document.querySelector('.frame-picture .border').getAttribute('d')";
+    let before = phone.eval(border).await;
+    phone.tap("#correct-border").await;
+    phone.run(DRAG_BORDER).await;
+    phone
+        .wait_until("another border", &format!("{border} !== {before}"))
+        .await;
+    phone.tap("#use-skyline").await;
+    phone
+        .wait_until("another skyline", &format!("({line}) !== {measured}"))
+        .await;
     phone.tap("#undo-offer").await;
+    phone
+        .wait_until("the measured skyline", &format!("({line}) === {measured}"))
+        .await;
+    phone.tap("#border-as-measured").await;
+    phone
+        .wait_until("the measured border", &format!("{border} === {before}"))
+        .await;
+    phone.tap("#correct-border").await;
+    phone.run(DRAG_BORDER).await;
+    assert_eq!(
+        phone.eval(border).await,
+        before,
+        "it takes no thumb any more"
+    );
+    // the skyline of the site is the measured one still; it is taken back as well
+    phone.close_sheet().await;
+    phone.undo().await;
     phone
         .wait_until(
             "no skyline",

@@ -1,5 +1,6 @@
 //! A decoded picture, measured and told. For the worker.
 
+use super::border::{BorderDirection, BorderPoint};
 use super::clock_time::{clock_ms, start};
 use super::report::{
     Aim, CameraNotes, FramePriors, FrameReport, MeasuredLens, SolvedFrame, Stroke, ZoneReport,
@@ -145,13 +146,44 @@ fn marks(frame: &FrameMeasure) -> Vec<(f32, f32)> {
     }
 }
 
-fn border(frame: &FrameMeasure) -> Vec<(f32, f32)> {
+fn border(frame: &FrameMeasure) -> Vec<BorderPoint> {
     let Some(line) = &frame.picture.skyline else {
         return Vec::new();
     };
     let step = line.points.len().div_ceil(MOST_POINTS).max(1);
     let points = line.points.iter().step_by(step);
-    points.map(|at| point(*at)).collect()
+    let of = |at: &PicturePoint| BorderPoint {
+        at: point(*at),
+        towards: direction(frame, *at),
+    };
+    points.map(of).collect()
+}
+
+/// The direction of a place, and how it changes with the place; `None` without a horizon.
+fn direction(frame: &FrameMeasure, at: PicturePoint) -> Option<BorderDirection> {
+    const STEP_PX: f64 = 4.0;
+    let solution = frame.solution.as_ref().ok()?;
+    let towards = |right_px: f64, down_px: f64| {
+        let (bearing, altitude) = solution.horizontal_at(PicturePoint {
+            x_px: at.x_px + right_px,
+            y_px: at.y_px + down_px,
+        })?;
+        Some((bearing.degrees(), altitude.degrees()))
+    };
+    let change = |ahead: (f64, f64), behind: (f64, f64)| {
+        let turn = (ahead.0 - behind.0 + 540.0).rem_euclid(360.0) - 180.0;
+        (
+            turn / (2.0 * STEP_PX),
+            (ahead.1 - behind.1) / (2.0 * STEP_PX),
+        )
+    };
+    let (bearing, altitude) = solution.horizontal_at(at)?;
+    Some(BorderDirection {
+        bearing,
+        altitude,
+        right_deg: change(towards(STEP_PX, 0.0)?, towards(-STEP_PX, 0.0)?),
+        down_deg: change(towards(0.0, STEP_PX)?, towards(0.0, -STEP_PX)?),
+    })
 }
 
 fn zones(frame: &FrameMeasure, decoded: &DecodedPicture) -> Vec<ZoneReport> {

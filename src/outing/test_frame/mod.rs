@@ -4,6 +4,7 @@
 //! The worker measures ([`measured`], [`clock_code`]) and sends a [`report`]; the page only shows
 //! it and takes from it what is [offered](offers).
 
+pub mod border;
 pub mod clock_code;
 pub mod clock_time;
 pub mod measured;

@@ -114,8 +114,8 @@ fn star_width(report: &FrameReport, kit: &Kit) -> Option<StarWidth> {
 ///
 /// Between what the frame shows and older sightings nothing is known, unless the older line ran
 /// there.
-pub fn skyline_with(ridge: &RidgeLine, report: &FrameReport) -> Option<Vec<Surveyed>> {
-    let highest = highest(&report.skyline);
+pub fn skyline_with(ridge: &RidgeLine, skyline: &[(Angle, Angle)]) -> Option<Vec<Surveyed>> {
+    let highest = highest(skyline);
     let stretches = stretches(&highest);
     if stretches.is_empty() {
         return None;
@@ -348,7 +348,7 @@ pub(crate) mod tests {
             skyline: skyline(160, 200, 7.0),
             ..good()
         };
-        let survey = skyline_with(&old, &report).expect("a skyline");
+        let survey = skyline_with(&old, &report.skyline).expect("a skyline");
         let line = RidgeLine::surveyed(degrees(1.0), &survey);
         assert_eq!(height(&line, 180.0), Some(7.0));
         assert_eq!(height(&line, 150.0), Some(2.0));
@@ -367,7 +367,7 @@ pub(crate) mod tests {
             .concat(),
             ..good()
         };
-        let survey = skyline_with(&RidgeLine::default(), &report).expect("a skyline");
+        let survey = skyline_with(&RidgeLine::default(), &report.skyline).expect("a skyline");
         let line = RidgeLine::surveyed(Angle::ZERO, &survey);
         assert_eq!(height(&line, 350.0), Some(5.0));
         assert_eq!(height(&line, 10.0), Some(6.0));
@@ -378,7 +378,7 @@ pub(crate) mod tests {
             skyline: [skyline(10, 20, 5.0), skyline(60, 70, 6.0)].concat(),
             ..good()
         };
-        let survey = skyline_with(&RidgeLine::default(), &report).expect("a skyline");
+        let survey = skyline_with(&RidgeLine::default(), &report.skyline).expect("a skyline");
         let line = RidgeLine::surveyed(Angle::ZERO, &survey);
         assert_eq!(
             (height(&line, 15.0), height(&line, 40.0)),
@@ -390,7 +390,7 @@ pub(crate) mod tests {
             skyline: skyline(0, 359, 5.0),
             ..good()
         };
-        let survey = skyline_with(&old, &round).expect("a skyline");
+        let survey = skyline_with(&old, &round.skyline).expect("a skyline");
         assert!(
             survey
                 .iter()

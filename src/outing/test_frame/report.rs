@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::border::BorderPoint;
 use crate::angle::Angle;
 use crate::astrometry::solution::NoSolution;
 use crate::astrometry::strokes::Zone;
@@ -97,7 +98,7 @@ pub struct FrameReport {
     /// Lens and pointing.
     pub solution: Result<SolvedFrame, NoSolution>,
     /// The border of sky and ground in the picture, px.
-    pub border: Vec<(f32, f32)>,
+    pub border: Vec<BorderPoint>,
     /// True bearing and apparent altitude of the skyline.
     pub skyline: Vec<(Angle, Angle)>,
     /// What explains the stars.

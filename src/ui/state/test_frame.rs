@@ -7,10 +7,15 @@ use std::rc::Rc;
 
 use chrono::DateTime;
 
+use crate::angle::Angle;
 use crate::outing::plan::camera_body::CameraClock;
+use crate::outing::test_frame::border::Correction;
 use crate::outing::test_frame::report::{ClockReading, FrameAnswer, FrameReport};
 use crate::ui::text::frame_offers::clock_read;
 use crate::ui::text::test_frame as words;
+
+/// A thumb moves the border as far as this share of the picture's longer side from it.
+const THUMB_SHARE: f32 = 0.06;
 
 /// What has become of the picture.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -67,6 +72,10 @@ pub struct TestFrame {
     pub taken: Option<Offer>,
     /// The number of the request whose answer is awaited.
     pub run: u32,
+    /// Whether a thumb on the picture corrects the border of sky and ground.
+    pub corrects: bool,
+    /// What it corrected.
+    pub correction: Rc<Correction>,
     /// Whether the code was just asked for and is to be brought into sight.
     pub brings_code: bool,
 }
@@ -90,16 +99,32 @@ pub enum TestFrameAction {
     CodeRead(u32, Result<FrameAnswer, String>),
     /// Something was taken over, or taken back.
     Took(Option<Offer>),
+    /// A thumb corrects the border from now on, or no longer.
+    Correct(bool),
+    /// It drags it, from a place, by so much; px of the picture, to the right and down.
+    DragBorder((f32, f32), (f32, f32)),
+    /// The border is as it was measured.
+    BorderAsMeasured,
 }
 
 impl TestFrame {
-    /// A picture that was measured before.
-    pub fn of(report: Rc<FrameReport>, said: Option<SaidClock>) -> Self {
+    /// What stays when the sheet is closed.
+    pub fn kept(&self) -> Self {
         Self {
             phase: Phase::Measured,
-            report: Some(report),
-            said,
+            report: self.report.clone(),
+            said: self.said,
+            correction: self.correction.clone(),
             ..Self::default()
+        }
+    }
+
+    /// The skyline as it was measured and corrected.
+    pub fn skyline(&self) -> Vec<(Angle, Angle)> {
+        match &self.report {
+            Some(report) if self.correction.is_none() => report.skyline.clone(),
+            Some(report) => self.correction.skyline(&report.border),
+            None => Vec::new(),
         }
     }
 
@@ -112,6 +137,7 @@ impl TestFrame {
                     phase: Phase::Measuring,
                     run: self.run + 1,
                     report: self.report.take(),
+                    correction: self.correction.clone(),
                     ..Self::default()
                 }
             }
@@ -138,6 +164,7 @@ impl TestFrame {
                 self.phase = match answer {
                     Ok(FrameAnswer::Measured(report)) => {
                         self.report = Some(Rc::from(report));
+                        (self.corrects, self.correction) = (false, Rc::default());
                         Phase::Measured
                     }
                     Ok(FrameAnswer::Undecoded(why)) | Err(why) => {
@@ -172,6 +199,16 @@ impl TestFrame {
                 return clock;
             }
             TestFrameAction::Took(offer) => self.taken = offer,
+            TestFrameAction::Correct(corrects) => self.corrects = corrects,
+            TestFrameAction::DragBorder(from, by) => {
+                if let Some(report) = self.report.as_ref().filter(|_| self.corrects) {
+                    let (width, height) = report.size_px;
+                    let reach_px = THUMB_SHARE * width.max(height) as f32;
+                    let correction = Rc::make_mut(&mut self.correction);
+                    correction.drag(&report.border, from, by, reach_px);
+                }
+            }
+            TestFrameAction::BorderAsMeasured => self.correction = Rc::default(),
         }
         None
     }

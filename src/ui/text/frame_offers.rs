@@ -1,5 +1,6 @@
 //! The words of what the outing takes of a test frame: aim, lens, skyline, the camera's clock.
 
+use crate::angle::Angle;
 use crate::camera::lens::{Lens, Projection};
 use crate::decimal::fixed;
 use crate::outing::night::local_time::format_date;
@@ -59,11 +60,8 @@ pub fn no_aim(report: &FrameReport, site_is_set: bool) -> &'static str {
 }
 
 /// The skyline.
-pub fn skyline(report: &FrameReport) -> String {
-    let heights = report
-        .skyline
-        .iter()
-        .map(|(_, altitude)| altitude.degrees());
+pub fn skyline(skyline: &[(Angle, Angle)]) -> String {
+    let heights = skyline.iter().map(|(_, altitude)| altitude.degrees());
     let (least, most) = heights.fold((f64::MAX, f64::MIN), |(least, most), height| {
         (least.min(height), most.max(height))
     });

@@ -15,6 +15,9 @@ pub const INVITATION: &str =
 /// After a picture that cannot be measured, over the one before.
 pub const BEFORE: &str = " The picture before stands below.";
 
+/// How the border of sky and ground is corrected.
+pub const CORRECT: &str = "Drag the dotted border to where sky and ground meet.";
+
 /// While it is measured.
 pub const MEASURING: &str = "Measuring its stars …";
 

@@ -145,9 +145,8 @@ impl Component for TestFrameSheet {
         if self.sheet.phase == Phase::Measuring || self.sheet.reads_code {
             worker_client::cancel();
         }
-        if let (Some(report), Some(picture)) = (&self.sheet.report, &self.measured) {
-            let sheet = TestFrame::of(report.clone(), self.sheet.said);
-            KEPT.set(Some((sheet, picture.clone())));
+        if let Some(picture) = self.measured.take() {
+            KEPT.set(Some((self.sheet.kept(), picture)));
         }
     }
 
@@ -253,6 +252,9 @@ impl TestFrameSheet {
             width: left,
             height: props.size.height * if wide { 0.75 } else { 0.6 },
         };
+        let dragged = context
+            .link()
+            .callback(|(from, by)| Message::Do(TestFrameAction::DragBorder(from, by)));
         html! {
             <div class={classes!("measured-frame", wide.then_some("wide-frame"))}>
                 <div>
@@ -261,7 +263,10 @@ impl TestFrameSheet {
                         {shown}
                         theme={props.theme}
                         {room}
+                        correction={self.sheet.correction.clone()}
+                        dragged={self.sheet.corrects.then_some(dragged)}
                     />
+                    { border_keys(&self.sheet, context.link()) }
                 </div>
                 <div class="told-of-frame">
                     <p class="verdict" role="status">
@@ -373,6 +378,34 @@ impl TestFrameSheet {
                 zone_ahead_s(zone, taken_ms, &BrowserTimeZones)
             }
         }
+    }
+}
+
+/// Keys that let a thumb correct the border of sky and ground, and take that back.
+fn border_keys(sheet: &TestFrame, link: &Scope<TestFrameSheet>) -> Html {
+    let report = sheet.report.as_ref();
+    if report.is_none_or(|report| report.border.is_empty() || report.solution.is_err()) {
+        return Html::default();
+    }
+    let key = |id: &'static str, word, action: TestFrameAction| {
+        let onclick = link.callback(move |_: MouseEvent| Message::Do(action.clone()));
+        html! { <button {id} type="button" class="wide" {onclick}>{ word }</button> }
+    };
+    let word = if sheet.corrects {
+        "The border is right"
+    } else {
+        "Correct the border"
+    };
+    html! {
+        <div class="border-keys">
+            if sheet.corrects {
+                <p>{ words::CORRECT }</p>
+            }
+            { key("correct-border", word, TestFrameAction::Correct(!sheet.corrects)) }
+            if !sheet.correction.is_none() {
+                { key("border-as-measured", "As measured", TestFrameAction::BorderAsMeasured) }
+            }
+        </div>
     }
 }
 

@@ -4,6 +4,7 @@ use yew::html::Scope;
 use yew::prelude::*;
 
 use super::{Message, TestFrameProps, TestFrameSheet};
+use crate::angle::Angle;
 use crate::outing::document::Document;
 use crate::outing::plan::Outing;
 use crate::outing::test_frame::offers::{measured_lens, skyline_with, taken_frame};
@@ -51,7 +52,7 @@ pub fn offers(
     };
     let (aim_line, aim) = aim(report, outing);
     let (lens_line, lens) = lens(report, outing);
-    let (skyline_line, skyline) = skyline(report, outing);
+    let (skyline_line, skyline) = skyline((report, &sheet.skyline()), outing);
     let aimed = aim.is_some();
     html! {
         <>
@@ -123,10 +124,13 @@ fn lens(report: &FrameReport, outing: &Outing) -> (String, Option<Edit>) {
     }
 }
 
-fn skyline(report: &FrameReport, outing: &Outing) -> (String, Option<Edit>) {
-    match skyline_with(&outing.site.ridge, report) {
+fn skyline(
+    (report, skyline): (&FrameReport, &[(Angle, Angle)]),
+    outing: &Outing,
+) -> (String, Option<Edit>) {
+    match skyline_with(&outing.site.ridge, skyline) {
         Some(survey) => (
-            words::skyline(report),
+            words::skyline(skyline),
             Some(Edit::Ridge(RidgeEdit::Survey(survey))),
         ),
         None => (

@@ -2,12 +2,13 @@
 
 use std::rc::Rc;
 
-use web_sys::HtmlCanvasElement;
+use web_sys::{Element, HtmlCanvasElement};
 use yew::prelude::*;
 
 use crate::browser::frame_file;
 use crate::browser::theme::Theme;
 use crate::decimal::fixed;
+use crate::outing::test_frame::border::Correction;
 use crate::outing::test_frame::report::FrameReport;
 use crate::ui::deferred;
 use crate::ui::layout::Size;
@@ -27,7 +28,15 @@ pub struct FramePictureProps {
     pub theme: Theme,
     /// Room on the screen.
     pub room: Size,
+    /// What was corrected of its border.
+    pub correction: Rc<Correction>,
+    /// Where a thumb that corrects it is reported: from where, and by how much, px of the picture;
+    /// `None` where it scrolls.
+    pub dragged: Option<Callback<(Pixels, Pixels)>>,
 }
+
+/// Px of the picture, to the right and down.
+pub type Pixels = (f32, f32);
 
 impl PartialEq for FramePictureProps {
     fn eq(&self, other: &Self) -> bool {
@@ -35,22 +44,48 @@ impl PartialEq for FramePictureProps {
             && self.shown == other.shown
             && self.theme == other.theme
             && self.room == other.room
+            && self.correction == other.correction
+            && self.dragged.is_some() == other.dragged.is_some()
     }
 }
 
 /// The picture. It is drawn on a canvas, where red is red alone, and needs no address of its own.
 pub struct FramePicture {
     canvas: NodeRef,
+    /// Where the thumb was last, px of the picture, while it is down.
+    last: Option<Pixels>,
+}
+
+/// A thumb on it.
+#[derive(Debug, Clone, Copy)]
+pub enum Thumb {
+    /// It went down, or moved.
+    At(Pixels),
+    /// It went up.
+    Up,
 }
 
 impl Component for FramePicture {
-    type Message = ();
+    type Message = Thumb;
     type Properties = FramePictureProps;
 
     fn create(_: &Context<Self>) -> Self {
         Self {
             canvas: NodeRef::default(),
+            last: None,
         }
+    }
+
+    fn update(&mut self, context: &Context<Self>, thumb: Thumb) -> bool {
+        let Thumb::At(at) = thumb else {
+            self.last = None;
+            return false;
+        };
+        if let (Some(from), Some(dragged)) = (self.last.replace(at), &context.props().dragged) {
+            dragged.emit((from, (at.0 - from.0, at.1 - from.1)));
+        }
+        // the border follows from the state
+        false
     }
 
     fn rendered(&mut self, context: &Context<Self>, _: bool) {
@@ -63,24 +98,53 @@ impl Component for FramePicture {
     }
 
     fn view(&self, context: &Context<Self>) -> Html {
-        deferred::frame_picture(&self.canvas, context.props())
+        deferred::frame_picture(&self.canvas, context)
     }
 }
 
+/// A pointer on the drawing of a picture of this width.
+fn thumb(event: &PointerEvent, width_px: u32) -> Option<Thumb> {
+    let target = event.target_dyn_into::<Element>()?;
+    let drawing = target.closest(".drawing").ok()??;
+    let place = drawing.get_bounding_client_rect();
+    let scale = f64::from(width_px) / place.width().max(1.0);
+    let at = |client: i32, start: f64| ((f64::from(client) - start) * scale) as f32;
+    (event.buttons() != 0).then(|| {
+        Thumb::At((
+            at(event.client_x(), place.left()),
+            at(event.client_y(), place.top()),
+        ))
+    })
+}
+
 /// The canvas, and what is drawn over it.
-pub fn picture(canvas: &NodeRef, props: &FramePictureProps) -> Html {
+pub fn picture(canvas: &NodeRef, context: &Context<FramePicture>) -> Html {
+    let props = context.props();
     let FramePictureProps {
         report,
         shown,
         room,
+        correction,
+        dragged,
         ..
     } = props;
-    let drawing = FrameDrawing::new(report, *room);
+    let drawing = FrameDrawing::new(report, correction, *room);
+    let link = context.link();
+    let width_px = report.size_px.0;
+    let onpointerdown = link.batch_callback(move |event: PointerEvent| {
+        if let Some(target) = event.target_dyn_into::<Element>() {
+            // the thumb may leave the picture
+            let _ = target.set_pointer_capture(event.pointer_id());
+        }
+        thumb(&event, width_px)
+    });
+    let onpointermove = link.batch_callback(move |event: PointerEvent| thumb(&event, width_px));
+    let up = link.callback(|_: PointerEvent| Thumb::Up);
     let Size { width, height } = drawing.size;
     let strokes = report.zones.iter().any(|zone| zone.predicted.is_some());
     html! {
         <figure class="frame-picture">
-            <div class="stack">
+            <div class={classes!("stack", dragged.is_some().then_some("correcting"))}>
                 <canvas
                     ref={canvas.clone()}
                     aria-hidden="true"
@@ -94,6 +158,10 @@ pub fn picture(canvas: &NodeRef, props: &FramePictureProps) -> Html {
                     viewBox={format!("0 0 {} {}", fixed(width, 1), fixed(height, 1))}
                     width={fixed(width, 1)}
                     height={fixed(height, 1)}
+                    {onpointerdown}
+                    {onpointermove}
+                    onpointerup={up.clone()}
+                    onlostpointercapture={up}
                 >
                     <path class="border" d={drawing.border} />
                     <path class="rings" d={drawing.rings} />

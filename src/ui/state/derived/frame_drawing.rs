@@ -2,6 +2,7 @@
 //! and ground.
 
 use crate::angle::Angle;
+use crate::outing::test_frame::border::Correction;
 use crate::outing::test_frame::report::{FrameReport, Stroke};
 use crate::ui::layout::Size;
 use crate::ui::widgets::svg_path::SvgPath;
@@ -39,8 +40,8 @@ pub struct FrameDrawing {
 }
 
 impl FrameDrawing {
-    /// Of a frame, as large as it fits.
-    pub fn new(report: &FrameReport, room: Size) -> Self {
+    /// Of a frame with a corrected border, as large as it fits.
+    pub fn new(report: &FrameReport, correction: &Correction, room: Size) -> Self {
         let (width, height) = (f64::from(report.size_px.0), f64::from(report.size_px.1));
         let size = room.fitted(width / height.max(1.0));
         let scale = size.width / width.max(1.0);
@@ -72,7 +73,8 @@ impl FrameDrawing {
             }
         }
         let mut border = SvgPath::default();
-        border.polyline(report.border.iter().copied().map(place));
+        let points = 0..report.border.len();
+        border.polyline(points.map(|point| place(correction.place(&report.border, point))));
         Self {
             size,
             factor,
@@ -124,7 +126,7 @@ mod tests {
             width: 400.0,
             height: 300.0,
         };
-        let drawing = FrameDrawing::new(&good(), room);
+        let drawing = FrameDrawing::new(&good(), &Correction::default(), room);
         assert_eq!((drawing.size.width, drawing.size.height), (200.0, 300.0));
         // a fifth of 4000 px over 3.3 px is 242
         assert_eq!(drawing.factor, 200.0);
