@@ -385,7 +385,7 @@ pub(crate) mod tests {
             (Some(5.0), None)
         );
 
-        assert_eq!(skyline_with(&old, &good()), None);
+        assert_eq!(skyline_with(&old, &good().skyline), None);
         let round = FrameReport {
             skyline: skyline(0, 359, 5.0),
             ..good()

@@ -225,6 +225,7 @@ fn camera_clock(reading: ClockReading) -> Option<CameraClock> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::outing::test_frame::border::{BorderDirection, BorderPoint};
     use crate::outing::test_frame::offers::tests::good;
 
     fn measured() -> Result<FrameAnswer, String> {
@@ -257,6 +258,36 @@ mod tests {
         sheet.reduce(TestFrameAction::Opened);
         sheet.reduce(TestFrameAction::Stopped);
         assert_eq!((&sheet.phase, &sheet.report), (&Phase::Empty, &None));
+    }
+
+    #[test]
+    fn a_thumb_corrects_the_border_once_it_is_asked_to() {
+        let degrees = Angle::from_degrees;
+        let mut report = good();
+        report.skyline = vec![(degrees(171.0), degrees(7.0))];
+        report.border = vec![BorderPoint {
+            at: (100.0, 500.0),
+            towards: Some(BorderDirection {
+                bearing: degrees(170.0),
+                altitude: degrees(6.0),
+                right_deg: (0.01, 0.0),
+                down_deg: (0.0, -0.01),
+            }),
+        }];
+        let mut sheet = TestFrame::default();
+        sheet.reduce(TestFrameAction::Opened);
+        let answer = Ok(FrameAnswer::Measured(Box::new(report.clone())));
+        sheet.reduce(TestFrameAction::Answered(sheet.run, answer));
+        let drag = TestFrameAction::DragBorder((100.0, 500.0), (0.0, -50.0));
+        sheet.reduce(drag.clone());
+        assert_eq!(sheet.skyline(), report.skyline);
+        sheet.reduce(TestFrameAction::Correct(true));
+        sheet.reduce(drag);
+        assert_eq!(sheet.skyline(), [(degrees(170.0), degrees(6.5))]);
+        // it stays when the sheet is closed
+        assert_eq!(sheet.kept().skyline(), sheet.skyline());
+        sheet.reduce(TestFrameAction::BorderAsMeasured);
+        assert_eq!(sheet.skyline(), report.skyline);
     }
 
     #[test]

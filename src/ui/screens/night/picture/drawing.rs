@@ -33,6 +33,9 @@ const MOON_PX: f64 = 10.0;
 const MOON_WORDS_PX: f64 = 84.0;
 const MOON_LINES_PX: f64 = 38.0;
 
+/// From the Moon to words beside it, px.
+const BESIDE_PX: f64 = 6.0;
+
 /// Between two strokes of hatching, px.
 const HATCH_PX: f64 = 9.0;
 
@@ -89,7 +92,7 @@ pub fn night_drawing(props: &NightDrawingProps) -> Html {
             { path(band, &windows, &scale) }
             { posts(band, &windows, &scale) }
             { altitudes(&scale) }
-            { for props.moons.iter().map(|moon| moon_sign(moon, band, &scale)) }
+            { for props.moons.iter().map(|moon| moon_sign(moon, &props.ground, (band, &scale))) }
             { ground(&props.ground, &scale) }
             { hours(night, band, &scale) }
         </svg>
@@ -207,26 +210,47 @@ fn altitudes(scale: &NightScale) -> Html {
     html! { <g>{ for shown.map(tick) }</g> }
 }
 
-/// The Moon on the skyline at the time it rises or sets; its words below it in the land, over it
-/// where the land is too low for them.
-fn moon_sign(moon: &MoonMark, band: &NightBand, scale: &NightScale) -> Html {
+/// The Moon on the skyline at the time it rises or sets. Its words stand below it in the land, or over
+/// it where the land is too low for them; beside it, on the far side, where an end of a window is
+/// near: there stand the post and, mostly, the plumb line.
+fn moon_sign(
+    moon: &MoonMark,
+    marks: &[GroundMark],
+    (band, scale): (&NightBand, &NightScale),
+) -> Html {
     let skyline = value_at(&band.ridge, moon.at);
     let (x, y) = scale.place((moon.at, skyline));
+    let width = scale.size.width;
     let middle = (
-        x.clamp(MOON_PX + 2.0, scale.size.width - MOON_PX - 2.0),
+        x.clamp(MOON_PX + 2.0, width - MOON_PX - 2.0),
         (y - MOON_PX - 3.0).max(READOUT_PX),
     );
-    let half = MOON_WORDS_PX / 2.0;
-    let words_x = middle.0.clamp(half, scale.size.width - half);
-    let below = middle.1 + MOON_PX + MOON_LINES_PX <= scale.level_px() - 4.0;
-    let last = if below {
-        middle.1 + MOON_PX + MOON_LINES_PX
-    } else {
-        middle.1 - MOON_PX - 6.0
-    };
+    let posts = marks.iter().filter(|mark| mark.post);
+    let posts = posts.map(|mark| scale.place((mark.at, 0.0)).0 - middle.0);
+    let nearest = posts.min_by(|one, other| one.abs().total_cmp(&other.abs()));
+    let nearest = nearest.filter(|off| off.abs() < MOON_WORDS_PX);
+    let aside = nearest.and_then(|off| {
+        let (anchor, x) = if off < 0.0 {
+            ("start", middle.0 + MOON_PX + BESIDE_PX)
+        } else {
+            ("end", middle.0 - MOON_PX - BESIDE_PX)
+        };
+        let room = if off < 0.0 { width - x } else { x };
+        (room >= MOON_WORDS_PX).then_some((anchor, x, middle.1 + MOON_LINES_PX / 2.0 - 6.0))
+    });
+    let (anchor, words_x, last) = aside.unwrap_or_else(|| {
+        let half = MOON_WORDS_PX / 2.0;
+        let below = middle.1 + MOON_PX + MOON_LINES_PX;
+        let last = if below <= scale.level_px() - 4.0 {
+            below
+        } else {
+            middle.1 - MOON_PX - 6.0
+        };
+        ("middle", middle.0.clamp(half, width - half), last)
+    });
     let word = |class: &'static str, y: f64, word: String| {
         html! {
-            <text {class} x={fixed(words_x, 1)} y={fixed(y, 1)} text-anchor="middle">{ word }</text>
+            <text {class} x={fixed(words_x, 1)} y={fixed(y, 1)} text-anchor={anchor}>{ word }</text>
         }
     };
     html! {
