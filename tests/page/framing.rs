@@ -172,6 +172,7 @@ async fn the_camera_is_turned_and_the_frame_is_kept() {
     let degrees: f64 = dragged.trim_end_matches('°').parse().expect("degrees");
     let turned_deg = first_deg - degrees;
     assert!((4.0..20.0).contains(&turned_deg), "{dragged}");
+    phone.wait_for_rest().await;
     phone.draw_up().await;
     phone.wait_until("the drawer", "locate('text=right')").await;
     phone.tap_text("right").await;
