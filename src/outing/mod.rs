@@ -2,7 +2,8 @@
 //!
 //! [`plan`] has the inputs, [`document`] what is stored with them; [`exposure`], [`night`],
 //! [`framing`], [`ground`] and [`field`] the results; [`share`] the written form; [`gazetteer`] finds towns by
-//! name; [`test_frame`] what a picture of the sky says of it; [`messages`] are those between the page and its worker.
+//! name; [`test_frame`] what a picture of the sky says of it; [`messages`] are those between the page
+//! and its worker.
 
 pub mod document;
 pub mod exposure;
