@@ -39,7 +39,7 @@ const DRAG_BORDER: &str = "const drawing = document.querySelector('.frame-pictur
         drawing.querySelector('.border').getAttribute('d')).slice(1).map(Number);
     drawing.setPointerCapture = () => {};
     const send = (kind, off, buttons) => drawing.dispatchEvent(new PointerEvent(kind, {
-        bubbles: true, pointerId: 1, buttons, clientX: box.x + x + off, clientY: box.y + y}));
+        bubbles: true, pointerId: 1, isPrimary: true, buttons, clientX: box.x + x + off, clientY: box.y + y}));
     send('pointerdown', 0, 1);
     send('pointermove', -6, 1);
     send('pointermove', -12, 1);

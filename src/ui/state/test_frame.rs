@@ -70,8 +70,10 @@ pub struct TestFrame {
     pub clock_message: Option<String>,
     /// What was taken over last.
     pub taken: Option<Offer>,
-    /// The number of the request whose answer is awaited.
+    /// The number of the request about the picture whose answer is awaited.
     pub run: u32,
+    /// The same about the photo of the code.
+    pub code_run: u32,
     /// Whether a thumb on the picture corrects the border of sky and ground.
     pub corrects: bool,
     /// What it corrected.
@@ -119,6 +121,15 @@ impl TestFrame {
         }
     }
 
+    /// Whether the border of another report is in the same places of the picture.
+    fn has_border_of(&self, other: &FrameReport) -> bool {
+        let border = self.report.as_ref().map(|report| &report.border);
+        border.is_some_and(|border| {
+            let places = border.iter().map(|point| point.at);
+            places.eq(other.border.iter().map(|point| point.at))
+        })
+    }
+
     /// The skyline as it was measured and corrected.
     pub fn skyline(&self) -> Vec<(Angle, Angle)> {
         match &self.report {
@@ -133,13 +144,10 @@ impl TestFrame {
         match action {
             TestFrameAction::Opened => {
                 // what was measured before stands until there is something better
-                *self = Self {
-                    phase: Phase::Measuring,
-                    run: self.run + 1,
-                    report: self.report.take(),
-                    correction: self.correction.clone(),
-                    ..Self::default()
-                }
+                self.phase = Phase::Measuring;
+                self.run += 1;
+                self.taken = None;
+                self.corrects = false;
             }
             TestFrameAction::Again(said) => {
                 self.phase = Phase::Measuring;
@@ -149,6 +157,7 @@ impl TestFrame {
             }
             TestFrameAction::Stopped => {
                 self.run += 1;
+                self.code_run += 1;
                 self.reads_code = false;
                 if self.phase == Phase::Measuring {
                     self.phase = match self.report {
@@ -158,13 +167,18 @@ impl TestFrame {
                 }
             }
             // of a picture before, or stopped
-            TestFrameAction::Answered(run, _) | TestFrameAction::CodeRead(run, _)
-                if run != self.run => {}
+            TestFrameAction::Answered(run, _) if run != self.run => {}
+            TestFrameAction::CodeRead(run, _) if run != self.code_run => {}
             TestFrameAction::Answered(_, answer) => {
                 self.phase = match answer {
                     Ok(FrameAnswer::Measured(report)) => {
-                        self.report = Some(Rc::from(report));
-                        (self.corrects, self.correction) = (false, Rc::default());
+                        let report = Rc::<FrameReport>::from(report);
+                        // of the same picture measured again the border is the same
+                        if !self.has_border_of(&report) {
+                            self.correction = Rc::default();
+                            self.corrects = false;
+                        }
+                        self.report = Some(report);
                         Phase::Measured
                     }
                     Ok(FrameAnswer::Undecoded(why)) | Err(why) => {
@@ -178,7 +192,7 @@ impl TestFrame {
                 self.clock_message = None;
             }
             TestFrameAction::CodeOpened => {
-                self.run += 1;
+                self.code_run += 1;
                 self.reads_code = true;
                 self.clock_message = None;
             }
@@ -287,8 +301,27 @@ mod tests {
         assert!((altitude.degrees() - 6.5).abs() < 1e-9, "{altitude:?}");
         // it stays when the sheet is closed
         assert_eq!(sheet.kept().skyline(), sheet.skyline());
+        // nor is it lost when the same picture is measured again, as with another clock
+        sheet.reduce(TestFrameAction::Again(Some(SaidClock::Utc)));
+        let again = Ok(FrameAnswer::Measured(Box::new(report.clone())));
+        sheet.reduce(TestFrameAction::Answered(sheet.run, again));
+        assert!((sheet.skyline()[0].1.degrees() - 6.5).abs() < 1e-9);
         sheet.reduce(TestFrameAction::BorderAsMeasured);
         assert_eq!(sheet.skyline(), report.skyline);
+    }
+
+    /// A code read meanwhile does not make the picture's answer another's.
+    #[test]
+    fn picture_and_code_are_waited_for_apart() {
+        let mut sheet = TestFrame::default();
+        sheet.reduce(TestFrameAction::Opened);
+        let picture = sheet.run;
+        sheet.reduce(TestFrameAction::CodeOpened);
+        let none = Err("no code was found".to_owned());
+        sheet.reduce(TestFrameAction::CodeRead(sheet.code_run, none));
+        assert!(!sheet.reads_code);
+        sheet.reduce(TestFrameAction::Answered(picture, measured()));
+        assert_eq!(sheet.phase, Phase::Measured);
     }
 
     #[test]
@@ -314,10 +347,10 @@ mod tests {
             utc_s: 1_783_598_407,
         };
         let answer = Ok(FrameAnswer::Clock(reading));
-        let stale = sheet.reduce(TestFrameAction::CodeRead(0, answer.clone()));
+        let stale = sheet.reduce(TestFrameAction::CodeRead(9, answer.clone()));
         assert_eq!(stale, None);
         let clock = sheet
-            .reduce(TestFrameAction::CodeRead(sheet.run, answer))
+            .reduce(TestFrameAction::CodeRead(sheet.code_run, answer))
             .expect("a clock");
         assert_eq!(
             (clock.ahead_s, clock.date.to_string().as_str()),
@@ -330,7 +363,7 @@ mod tests {
         sheet.reduce(TestFrameAction::CodeOpened);
         let none = Err("no code was found".to_owned());
         assert_eq!(
-            sheet.reduce(TestFrameAction::CodeRead(sheet.run, none)),
+            sheet.reduce(TestFrameAction::CodeRead(sheet.code_run, none)),
             None
         );
         assert_eq!(sheet.clock_message.as_deref(), Some("No code was found."));

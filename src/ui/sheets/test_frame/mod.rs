@@ -18,6 +18,8 @@ use crate::browser::theme::Theme;
 use crate::browser::time_zone::BrowserTimeZones;
 use crate::browser::{frame_file, worker_client};
 use crate::outing::document::Document;
+use crate::outing::plan::kit::Kit;
+use crate::outing::plan::site::Site;
 use crate::outing::test_frame::clock_time::zone_ahead_s;
 use crate::outing::test_frame::report::{DecodedSize, FrameAnswer, FramePriors, FrameReport};
 use crate::ui::deferred;
@@ -71,6 +73,8 @@ pub struct TestFrameProps {
 /// A picture that was opened.
 #[derive(Debug, Clone)]
 struct Picture {
+    /// Which of all that were opened.
+    number: u32,
     file: File,
     /// It as it is shown.
     shown: Option<HtmlCanvasElement>,
@@ -84,6 +88,8 @@ pub struct TestFrameSheet {
     measured: Option<Picture>,
     /// The picture that is being measured.
     opened: Option<Picture>,
+    /// How many pictures were opened.
+    opened_so_far: u32,
     /// The photo of the code.
     code: Option<File>,
     /// The code, once it is asked for: it is to be in sight.
@@ -92,7 +98,29 @@ pub struct TestFrameSheet {
 
 thread_local! {
     /// What was measured last, for when the sheet is opened again.
-    static KEPT: RefCell<Option<(TestFrame, Picture)>> = const { RefCell::new(None) };
+    static KEPT: RefCell<Option<Kept>> = const { RefCell::new(None) };
+}
+
+/// What stays of a closed sheet, and what of the outing it was measured with.
+struct Kept {
+    sheet: TestFrame,
+    picture: Picture,
+    known: Known,
+}
+
+/// What of an outing explains a picture: site, kit, and with it the camera's clock.
+type Known = (Site, Kit);
+
+/// Whether a picture is to be explained anew: by another place, sensor, focal length or clock.
+fn differ((site, kit): &Known, (other_site, other_kit): &Known) -> bool {
+    let place = |site: &Site| (site.is_set(), site.on_earth(), site.zone.clone());
+    let marked = |kit: &Kit| (kit.sensor, kit.body.clock);
+    place(site) != place(other_site) || marked(kit) != marked(other_kit)
+}
+
+fn known(props: &TestFrameProps) -> Known {
+    let outing = &props.document.outing;
+    (outing.site.clone(), outing.kit.clone())
 }
 
 /// What happens to it.
@@ -103,7 +131,7 @@ pub enum Message {
     Open(File),
     /// A photo of the code was chosen.
     OpenCode(File),
-    /// The browser decoded the picture of this request, or cannot.
+    /// The browser decoded the picture of this number, or cannot.
     Shown(u32, Option<HtmlCanvasElement>),
     /// The browser decoded, for the worker, the picture of this request or the photo of the code.
     Decoded(u32, bool, frame_file::Pixels),
@@ -115,24 +143,29 @@ impl Component for TestFrameSheet {
     type Message = Message;
     type Properties = TestFrameProps;
 
-    fn create(_: &Context<Self>) -> Self {
+    fn create(context: &Context<Self>) -> Self {
         let kept = KEPT.with_borrow_mut(Option::take);
-        kept.map_or_else(Self::default, |(sheet, picture)| Self {
-            sheet,
-            measured: Some(picture),
-            ..Self::default()
+        kept.map_or_else(Self::default, |kept| {
+            if differ(&kept.known, &known(context.props())) {
+                let again = TestFrameAction::Again(kept.sheet.said);
+                context.link().send_message(Message::Do(again));
+            }
+            Self {
+                sheet: kept.sheet,
+                opened_so_far: kept.picture.number,
+                measured: Some(kept.picture),
+                ..Self::default()
+            }
         })
     }
 
-    // a component's own functions are reached through tables and stay in the first load
     fn update(&mut self, context: &Context<Self>, message: Message) -> bool {
         deferred::test_frame_update(self, context, message)
     }
 
     fn changed(&mut self, context: &Context<Self>, before: &TestFrameProps) -> bool {
-        let clock = |props: &TestFrameProps| props.document.outing.kit.body.clock;
-        // the moment of the picture follows from the clock
-        if clock(before) != clock(context.props()) && self.sheet.report.is_some() {
+        let waits = self.sheet.phase == Phase::Measuring || self.sheet.report.is_some();
+        if waits && differ(&known(before), &known(context.props())) {
             let taken = self.sheet.taken;
             self.sheet.reduce(TestFrameAction::Again(self.sheet.said));
             self.sheet.reduce(TestFrameAction::Took(taken));
@@ -141,12 +174,19 @@ impl Component for TestFrameSheet {
         true
     }
 
-    fn destroy(&mut self, _: &Context<Self>) {
+    fn destroy(&mut self, context: &Context<Self>) {
         if self.sheet.phase == Phase::Measuring || self.sheet.reads_code {
             worker_client::cancel();
         }
         if let Some(picture) = self.measured.take() {
-            KEPT.set(Some((self.sheet.kept(), picture)));
+            let kept = Kept {
+                sheet: self.sheet.kept(),
+                picture,
+                known: known(context.props()),
+            };
+            if kept.sheet.report.is_some() {
+                KEPT.set(Some(kept));
+            }
         }
     }
 
@@ -170,11 +210,16 @@ impl TestFrameSheet {
         match message {
             Message::Open(file) => {
                 self.sheet.reduce(TestFrameAction::Opened);
-                let (link, run) = (context.link().clone(), self.sheet.run);
+                self.opened_so_far += 1;
+                let (link, number) = (context.link().clone(), self.opened_so_far);
                 frame_file::shown(&file, move |canvas| {
-                    link.send_message(Message::Shown(run, canvas));
+                    link.send_message(Message::Shown(number, canvas));
                 });
-                self.opened = Some(Picture { file, shown: None });
+                self.opened = Some(Picture {
+                    number,
+                    file,
+                    shown: None,
+                });
                 self.measure(context);
             }
             Message::OpenCode(file) => {
@@ -182,21 +227,21 @@ impl TestFrameSheet {
                 self.code = Some(file);
                 self.ask(context, true, None);
             }
-            Message::Shown(run, canvas) => {
+            Message::Shown(number, canvas) => {
                 // it may be measured before it is decoded to be shown
-                let picture = self.opened.as_mut().or(self.measured.as_mut());
-                if let Some(picture) = picture.filter(|_| run == self.sheet.run) {
-                    picture.shown = canvas;
+                let pictures = self.opened.iter_mut().chain(&mut self.measured);
+                for picture in pictures.filter(|picture| picture.number == number) {
+                    picture.shown.clone_from(&canvas);
                 }
             }
             Message::Decoded(run, is_code, pixels) => {
-                if run == self.sheet.run {
+                if run == self.awaited(is_code) {
                     self.ask(context, is_code, Some(pixels));
                 }
             }
             Message::Answered(run, is_code, size, answer) => {
                 let undecoded = matches!(answer, Ok(FrameAnswer::Undecoded(_)));
-                if undecoded && size.is_none() && run == self.sheet.run {
+                if undecoded && size.is_none() && run == self.awaited(is_code) {
                     self.decode_here(context, is_code);
                 } else {
                     self.answered(context, run, is_code, answer);
@@ -294,6 +339,8 @@ impl TestFrameSheet {
             let opened = self.opened.take();
             if matches!(answer, Ok(FrameAnswer::Measured(_))) && opened.is_some() {
                 self.measured = opened;
+                // that was said of the picture before
+                self.sheet.said = None;
             }
         }
         let clock = self.sheet.reduce(if is_code {
@@ -301,7 +348,11 @@ impl TestFrameSheet {
         } else {
             TestFrameAction::Answered(run, answer)
         });
-        if clock.is_some() {
+        let kit_clock = context.props().document.outing.kit.body.clock;
+        if clock.is_some() && clock == kit_clock {
+            // it is kept already: there is nothing to be taken back
+            self.sheet.reduce(TestFrameAction::Took(None));
+        } else if clock.is_some() {
             let edit = Edit::Kit(KitEdit::Body(BodyEdit::Clock(clock)));
             context.props().dispatch.emit(edit.into());
         }
@@ -310,6 +361,15 @@ impl TestFrameSheet {
     /// Has the picture measured.
     fn measure(&self, context: &Context<Self>) {
         self.ask(context, false, None);
+    }
+
+    /// The number of the request whose answer is awaited.
+    const fn awaited(&self, is_code: bool) -> u32 {
+        if is_code {
+            self.sheet.code_run
+        } else {
+            self.sheet.run
+        }
     }
 
     /// The photo of the code, or the picture that is to be measured.
@@ -331,7 +391,7 @@ impl TestFrameSheet {
         if let Some(pixels) = &pixels {
             files.push(&pixels.file);
         }
-        let (link, run) = (context.link().clone(), self.sheet.run);
+        let (link, run) = (context.link().clone(), self.awaited(is_code));
         let done = move |answer| link.send_message(Message::Answered(run, is_code, size, answer));
         if is_code {
             worker_client::clock(&files, size, done);
@@ -345,7 +405,7 @@ impl TestFrameSheet {
         let Some(file) = self.file(is_code) else {
             return;
         };
-        let (link, run) = (context.link().clone(), self.sheet.run);
+        let (link, run) = (context.link().clone(), self.awaited(is_code));
         frame_file::pixels(file, move |pixels| {
             link.send_message(match pixels {
                 Ok(pixels) => Message::Decoded(run, is_code, pixels),
@@ -370,6 +430,10 @@ impl TestFrameSheet {
     }
 
     fn said_ahead_s(&self, document: &Document) -> Option<f64> {
+        // what was said is of the picture that is measured, not of one just opened
+        if self.opened.is_some() {
+            return None;
+        }
         match self.sheet.said? {
             SaidClock::Utc => Some(0.0),
             SaidClock::Site => {

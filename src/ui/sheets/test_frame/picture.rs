@@ -15,7 +15,7 @@ use crate::ui::layout::Size;
 use crate::ui::palette;
 use crate::ui::state::derived::frame_drawing::FrameDrawing;
 use crate::ui::text::test_frame as words;
-use crate::ui::widgets::sky_canvas::pixels;
+use crate::ui::widgets::sky_canvas::{context_of, pixels};
 
 /// A frame, and how it is shown.
 #[derive(Properties)]
@@ -59,7 +59,9 @@ pub struct FramePicture {
 /// A thumb on it.
 #[derive(Debug, Clone, Copy)]
 pub enum Thumb {
-    /// It went down, or moved.
+    /// It went down.
+    Down(Pixels),
+    /// It moved.
     At(Pixels),
     /// It went up.
     Up,
@@ -77,9 +79,16 @@ impl Component for FramePicture {
     }
 
     fn update(&mut self, context: &Context<Self>, thumb: Thumb) -> bool {
-        let Thumb::At(at) = thumb else {
-            self.last = None;
-            return false;
+        let at = match thumb {
+            Thumb::At(at) => at,
+            Thumb::Down(at) => {
+                self.last = Some(at);
+                return false;
+            }
+            Thumb::Up => {
+                self.last = None;
+                return false;
+            }
         };
         if let (Some(from), Some(dragged)) = (self.last.replace(at), &context.props().dragged) {
             dragged.emit((from, (at.0 - from.0, at.1 - from.1)));
@@ -91,7 +100,15 @@ impl Component for FramePicture {
     fn rendered(&mut self, context: &Context<Self>, _: bool) {
         let FramePictureProps { shown, theme, .. } = context.props();
         let tint = (*theme == Theme::Red).then(|| palette::star(Theme::Red));
-        if let (Some(canvas), Some(shown)) = (self.canvas.cast::<HtmlCanvasElement>(), shown) {
+        let Some(canvas) = self.canvas.cast::<HtmlCanvasElement>() else {
+            return;
+        };
+        if let Some(context) = context_of(&canvas) {
+            let (width, height) = (f64::from(canvas.width()), f64::from(canvas.height()));
+            // the picture before may be there
+            context.clear_rect(0.0, 0.0, width, height);
+        }
+        if let Some(shown) = shown {
             // where it cannot be drawn, its stars and strokes are
             let _ = frame_file::draw(shown, &canvas, tint);
         }
@@ -103,14 +120,18 @@ impl Component for FramePicture {
 }
 
 /// A pointer on the drawing of a picture of this width.
-fn thumb(event: &PointerEvent, width_px: u32) -> Option<Thumb> {
+fn thumb(event: &PointerEvent, width_px: u32, kind: fn(Pixels) -> Thumb) -> Option<Thumb> {
+    // of two fingers one moves the border
+    if !event.is_primary() {
+        return None;
+    }
     let target = event.target_dyn_into::<Element>()?;
     let drawing = target.closest(".drawing").ok()??;
     let place = drawing.get_bounding_client_rect();
     let scale = f64::from(width_px) / place.width().max(1.0);
     let at = |client: i32, start: f64| ((f64::from(client) - start) * scale) as f32;
     (event.buttons() != 0).then(|| {
-        Thumb::At((
+        kind((
             at(event.client_x(), place.left()),
             at(event.client_y(), place.top()),
         ))
@@ -136,9 +157,10 @@ pub fn picture(canvas: &NodeRef, context: &Context<FramePicture>) -> Html {
             // the thumb may leave the picture
             let _ = target.set_pointer_capture(event.pointer_id());
         }
-        thumb(&event, width_px)
+        thumb(&event, width_px, Thumb::Down)
     });
-    let onpointermove = link.batch_callback(move |event: PointerEvent| thumb(&event, width_px));
+    let onpointermove =
+        link.batch_callback(move |event: PointerEvent| thumb(&event, width_px, Thumb::At));
     let up = link.callback(|_: PointerEvent| Thumb::Up);
     let Size { width, height } = drawing.size;
     let strokes = report.zones.iter().any(|zone| zone.predicted.is_some());
