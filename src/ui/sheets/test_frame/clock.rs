@@ -6,7 +6,8 @@ use gloo_timers::callback::Timeout;
 use yew::html::Scope;
 use yew::prelude::*;
 
-use super::{Message, TestFrameProps, TestFrameSheet, file_key, stop_key};
+use super::keys::{file_key, stop_key};
+use super::{Message, TestFrameProps, TestFrameSheet};
 use crate::browser::{time_zone, worker_client};
 use crate::outing::document::Document;
 use crate::outing::test_frame::clock_code;

@@ -2,6 +2,7 @@
 //! what to do next, and what the outing can take of it.
 
 mod clock;
+mod keys;
 mod offers;
 pub mod picture;
 mod stars;
@@ -10,8 +11,7 @@ use std::cell::RefCell;
 use std::rc::Rc;
 
 use js_sys::Array;
-use web_sys::{Element, File, HtmlCanvasElement, HtmlInputElement};
-use yew::html::Scope;
+use web_sys::{Element, File, HtmlCanvasElement};
 use yew::prelude::*;
 
 use crate::browser::theme::Theme;
@@ -31,10 +31,8 @@ use crate::ui::state::test_frame::{Phase, SaidClock, TestFrame, TestFrameAction}
 use crate::ui::text::test_frame as words;
 use crate::ui::widgets::dialog::dialog;
 use crate::ui::widgets::dispatch::Dispatch;
+use keys::{border_keys, file_key, key_word, phase_line};
 use picture::FramePicture;
-
-/// What the phone's file picker offers: pictures, and raw files by their usual endings.
-const PICTURES: &str = "image/*,.dng,.tif,.tiff,.nef,.cr2,.arw,.orf,.pef,.rw2,.srw";
 
 /// From this width on the picture stands beside what is told of it, px; its share; the margin at the
 /// sides and between them; and the most that both take.
@@ -443,88 +441,4 @@ impl TestFrameSheet {
             }
         }
     }
-}
-
-/// Keys that let a thumb correct the border of sky and ground, and take that back.
-fn border_keys(sheet: &TestFrame, link: &Scope<TestFrameSheet>) -> Html {
-    let report = sheet.report.as_ref();
-    if report.is_none_or(|report| report.border.is_empty() || report.solution.is_err()) {
-        return Html::default();
-    }
-    let key = |id: &'static str, word, action: TestFrameAction| {
-        let onclick = link.callback(move |_: MouseEvent| Message::Do(action.clone()));
-        html! { <button {id} type="button" class="wide" {onclick}>{ word }</button> }
-    };
-    let word = if sheet.corrects {
-        "The border is right"
-    } else {
-        "Correct the border"
-    };
-    html! {
-        <div class="border-keys">
-            if sheet.corrects {
-                <p>{ words::CORRECT }</p>
-            }
-            { key("correct-border", word, TestFrameAction::Correct(!sheet.corrects)) }
-            if !sheet.correction.is_none() {
-                { key("border-as-measured", "As measured", TestFrameAction::BorderAsMeasured) }
-            }
-        </div>
-    }
-}
-
-/// A key that opens a file.
-fn file_key(id: &'static str, word: &'static str, open: &Callback<File>) -> Html {
-    let open = open.clone();
-    let onchange = Callback::from(move |event: Event| {
-        let Some(input) = event.target_dyn_into::<HtmlInputElement>() else {
-            return;
-        };
-        let file = input.files().and_then(|files| files.get(0));
-        // the same file again is a change
-        input.set_value("");
-        if let Some(file) = file {
-            open.emit(file);
-        }
-    });
-    html! {
-        <div class="photo">
-            <label class="wide" for={id}>{ word }</label>
-            <input {id} type="file" accept={PICTURES} {onchange} />
-        </div>
-    }
-}
-
-const fn key_word(sheet: &TestFrame) -> &'static str {
-    match sheet.report {
-        None => "Open a picture",
-        Some(_) => "Open another picture",
-    }
-}
-
-/// What is said of the picture opened last, while it is not measured.
-fn phase_line(sheet: &TestFrame, link: &Scope<TestFrameSheet>) -> Html {
-    match &sheet.phase {
-        Phase::Empty => html! { <p>{ words::INVITATION }</p> },
-        Phase::Failed(why) => html! {
-            <p class="told" role="status">
-                { why }
-                if sheet.report.is_some() {
-                    { words::BEFORE }
-                }
-            </p>
-        },
-        Phase::Measured => Html::default(),
-        Phase::Measuring => html! {
-            <div class="row waits" role="status">
-                <span>{ words::MEASURING }</span>
-                { stop_key(link) }
-            </div>
-        },
-    }
-}
-
-fn stop_key(link: &Scope<TestFrameSheet>) -> Html {
-    let onclick = link.callback(|_: MouseEvent| Message::Do(TestFrameAction::Stopped));
-    html! { <button id="stop-frame" type="button" {onclick}>{ "Stop" }</button> }
 }
