@@ -309,7 +309,6 @@ impl TestFrameSheet {
                         correction={self.sheet.correction.clone()}
                         dragged={self.sheet.corrects.then_some(dragged)}
                     />
-                    { border_keys(&self.sheet, context.link()) }
                 </div>
                 <div class="told-of-frame">
                     <p class="verdict" role="status">
@@ -317,6 +316,7 @@ impl TestFrameSheet {
                         <span>{ words::next(report, outing.allowed_px(), finer) }</span>
                     </p>
                     { clock::which_clock(&self.sheet, report, &props.document, context.link()) }
+                    { border_keys(&self.sheet, context.link()) }
                     { stars::stars(report, props.theme, right) }
                     <p class="quiet">{ words::found(report) }</p>
                     { offers::offers(&self.sheet, report, props, context.link()) }
