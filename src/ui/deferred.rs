@@ -18,6 +18,7 @@ use crate::ui::screens::framing::framing_screen;
 use crate::ui::screens::night::night_screen;
 use crate::ui::screens::tracking::tracking_screen;
 use crate::ui::sheets;
+use crate::ui::sheets::field_card::field_card_beside;
 use crate::ui::sheets::test_frame::picture::{FramePicture, picture};
 use crate::ui::sheets::test_frame::{Message, TestFrameSheet};
 use crate::ui::state::State;
@@ -33,6 +34,12 @@ use crate::ui::widgets::sky_canvas::paint::{self, Pixels};
 #[inline(never)]
 pub fn sheet(sheet: Sheet, state: &State, derived: &Derived, dispatch: &Dispatch) -> Html {
     sheets::view(sheet, state, derived, dispatch)
+}
+
+/// The field card beside More.
+#[inline(never)]
+pub fn card_beside(state: &State, derived: &Derived) -> Html {
+    field_card_beside(state, derived)
 }
 
 /// The parts of When?.

@@ -1,6 +1,6 @@
 //! A season: every night of a year, and the best ones.
 
-use chrono::{Days, NaiveDate};
+use chrono::{Days, Months, NaiveDate};
 
 use crate::outing::night::site_sky::SiteSky;
 use crate::outing::night::{NoWindowReason, Window, best_of};
@@ -71,7 +71,17 @@ impl Season {
     /// The nights of a calendar year, 365 or 366.
     pub fn of_year(site: &Site, subject: Subject, limits: &Limits, year: i32) -> Self {
         let first = NaiveDate::from_ymd_opt(year, 1, 1).unwrap_or_default();
-        let count = 365 + u32::from(first.leap_year());
+        Self::of_twelve_months((site, subject), limits, first)
+    }
+
+    /// The nights of twelve whole months, 365 or 366, from the first of a month on.
+    pub fn of_twelve_months(
+        (site, subject): (&Site, Subject),
+        limits: &Limits,
+        first: NaiveDate,
+    ) -> Self {
+        let end = first.checked_add_months(Months::new(12));
+        let count = end.map_or(NIGHTS, |end| (end - first).num_days() as u32);
         Self {
             nights: nights((site, subject), limits, (first, count)),
         }

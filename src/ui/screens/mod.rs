@@ -29,7 +29,8 @@ pub struct ScreenParts {
     pub below: Html,
     /// The two values changed most; `None` where nothing is set on the screen.
     pub keys: Option<Keys>,
-    /// All other inputs.
+    /// All other inputs. They may be left out while they are not in sight, see
+    /// [`State::shows_drawer`].
     pub drawer: Html,
     /// A card over what unfolds.
     pub card: Html,
@@ -53,6 +54,6 @@ pub fn view(state: &State, derived: &Derived, dispatch: &Dispatch) -> ScreenPart
         Screen::Framing => title("Where?"),
         Screen::Tracking if loaded => deferred::tracking(state, derived, dispatch),
         Screen::Tracking => title("Why track?"),
-        Screen::More => more::more_screen(state, dispatch),
+        Screen::More => more::more_screen(state, derived, dispatch),
     }
 }

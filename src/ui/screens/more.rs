@@ -1,10 +1,12 @@
-//! More: what every screen leads to.
+//! More: what every screen leads to; where there is room, the field card beside it.
 
 use yew::prelude::*;
 
+use crate::ui::deferred;
 use crate::ui::screens::ScreenParts;
 use crate::ui::state::State;
 use crate::ui::state::action::Action;
+use crate::ui::state::derived::Derived;
 use crate::ui::state::routes::{RouteAction, Sheet};
 use crate::ui::text::exposure;
 use crate::ui::text::night;
@@ -22,7 +24,7 @@ const SHEETS: [(&str, Symbol, &str, Sheet); 6] = [
 ];
 
 /// The screen.
-pub fn more_screen(state: &State, dispatch: &Dispatch) -> ScreenParts {
+pub fn more_screen(state: &State, derived: &Derived, dispatch: &Dispatch) -> ScreenParts {
     let outing = state.outing();
     let line = |sheet| match sheet {
         Sheet::Kit => exposure::kit(&outing.kit, outing.f_number),
@@ -52,13 +54,18 @@ pub fn more_screen(state: &State, dispatch: &Dispatch) -> ScreenParts {
         }
     };
     let history = &state.history;
+    let beside = state.layout.has_column() && state.deferred_loaded;
+    let card = || deferred::card_beside(state, derived);
     let picture = html! {
-        <div class="more">
-            { for SHEETS.map(row) }
-            <div class="row">
-                { step("undo", "Undo", Symbol::Undo, Action::Undo, history.can_undo()) }
-                { step("redo", "Redo", Symbol::Redo, Action::Redo, history.can_redo()) }
+        <div class="more-and-card">
+            <div class="more">
+                { for SHEETS.map(row) }
+                <div class="row">
+                    { step("undo", "Undo", Symbol::Undo, Action::Undo, history.can_undo()) }
+                    { step("redo", "Redo", Symbol::Redo, Action::Redo, history.can_redo()) }
+                </div>
             </div>
+            { beside.then(card).unwrap_or_default() }
         </div>
     };
     ScreenParts {

@@ -18,7 +18,6 @@ use crate::ui::text::units::focal;
 use crate::ui::widgets::aria::aria_bool;
 use crate::ui::widgets::dialog::dialog;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
-use crate::ui::widgets::row::key;
 
 /// Room under an upright picture, and under all of them, for words and keys, px.
 const WORDS_PX: f64 = 96.0;
@@ -103,10 +102,17 @@ fn lens_keys_in(state: &State, derived: &Derived, dispatch: &Dispatch, room: Siz
         <>
             { for shown.pictures.iter().map(lens) }
             if single {
-                <p class="quiet">
-                    { "Save a kit for each of your lenses; they stand here side by side." }
-                </p>
-                { key("open-kit", "Kit", RouteAction::Open(Sheet::Kit), dispatch) }
+                <button
+                    id="open-kit"
+                    class="lens-key empty"
+                    type="button"
+                    onclick={on_click(dispatch, RouteAction::Open(Sheet::Kit))}
+                >
+                    <span class="step-word">{ "Another lens" }</span>
+                    <span class="step-caption">
+                        { "Save a kit for each of your lenses; they stand here side by side." }
+                    </span>
+                </button>
             }
         </>
     }

@@ -110,6 +110,11 @@ impl State {
         self.at_rest || self.reads_folded
     }
 
+    /// Whether all inputs of a screen are in sight: in a column, or in the deck drawn up.
+    pub fn shows_drawer(&self) -> bool {
+        self.layout.has_column() || self.deck.drawn_up
+    }
+
     /// A page that starts with this document at this time. Identifiers of outings that
     /// arrive follow from `seed`, which is to be random.
     pub fn new(document: Document, theme: Theme, now: DateTime<Utc>, seed: u64) -> Self {

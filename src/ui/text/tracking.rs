@@ -72,7 +72,7 @@ pub fn too_long(focal_mm: [Option<f64>; 2]) -> String {
         [Some(usual), None] => usual,
         [Some(usual), Some(best)] => span(&usual, &best),
     };
-    format!("From {from} on, a stack takes twice the time.")
+    format!("From {from} stacks take twice as long.")
 }
 
 /// Where no stack matches.

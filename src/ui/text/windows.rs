@@ -3,7 +3,7 @@
 //!
 //! A window is told a minute shorter rather than longer at either end.
 
-use chrono::{DateTime, NaiveDate, Utc};
+use chrono::{DateTime, Datelike, NaiveDate, Utc};
 
 use crate::angle::Angle;
 use crate::decimal::{fixed, plain};
@@ -339,21 +339,24 @@ fn over_what(outing: &Outing, flat: &str) -> String {
     }
 }
 
-/// Equivalent hours as a figure: `0.34 h`, never more than they are.
-pub fn worth_short(equivalent_h: f64) -> String {
-    let worth = worth(equivalent_h);
-    let figure = worth.split(GAP).next().unwrap_or_default();
-    format!("{figure}{GAP}h")
+/// What the light of a night is worth, of the best night's to come: `87 %`, never more than it is.
+pub fn share_of_best(equivalent_h: f64, best_h: f64) -> String {
+    let share = if best_h > 0.0 {
+        equivalent_h / best_h
+    } else {
+        0.0
+    };
+    format!("{}{GAP}%", fixed((share * 100.0 + 1e-9).floor(), 0))
 }
 
-/// What the best nights are told by, and how much of it the chosen night of the year has:
-/// `Ranked by equivalent hours; 9–10 Jul has 0.21 h`.
-pub fn against_chosen(season: &Season, chosen: NaiveDate) -> String {
+/// What the percentages of the best nights are, and that of the night chosen:
+/// `Light against the best night; 9–10 Jul has 64 %`.
+pub fn against_chosen((season, best_h): (&Season, f64), chosen: NaiveDate) -> String {
     let hours = season.night(chosen).map_or(0.0, |night| night.equivalent_h);
     format!(
-        "Ranked by equivalent hours; {} has {}",
+        "Light against the best night; {} has {}",
         night_short(chosen),
-        worth_short(hours)
+        share_of_best(hours, best_h)
     )
 }
 
@@ -362,11 +365,14 @@ pub fn best_night(night: &NightSummary) -> String {
     format!("{}: {}", night_short(night.date), brief(night))
 }
 
-/// The year's picture, for a screen reader.
+/// The picture of twelve months, for a screen reader.
 pub fn season(season: &Season, chosen: NaiveDate) -> String {
     let usable: usize = season.months.iter().map(|month| month.usable).sum();
     let of_chosen = season.night(chosen).map(best_night).unwrap_or_default();
-    format!("{}: {usable} usable nights; {of_chosen}", season.year)
+    let first = season.months.first().map(|month| month.first);
+    let from = first.map(|first| format!("{} {}", night::month(first), first.year()));
+    let from = from.unwrap_or_default();
+    format!("A year from {from}: {usable} usable nights; {of_chosen}")
 }
 
 /// Why a month has no usable night, on its line.

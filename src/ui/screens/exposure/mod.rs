@@ -231,11 +231,12 @@ impl ExposureRest {
             notes(state, (&answer, &trial), in_notes, dispatch)
         };
         let notes = state.folded_due().then(notes).unwrap_or_default();
+        let drawer = || exposure_drawer(state, &derived.shot_plan(state), &trial, dispatch);
         Self {
             pool: sharp_pool(state, derived, &answer, trial.shutter, pictures.pool),
             bars: rule_bars(&answer, pictures.bars),
             rule: in_picture.unwrap_or_default(),
-            drawer: exposure_drawer(state, &derived.shot_plan(state), &trial, dispatch),
+            drawer: state.shows_drawer().then(drawer).unwrap_or_default(),
             notes,
             frame_key: frame_key(dispatch),
         }

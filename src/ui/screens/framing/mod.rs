@@ -58,6 +58,7 @@ pub fn framing_screen(state: &State, derived: &Derived, dispatch: &Dispatch) -> 
         width: layout.column_width(),
         height: LENSES_PX,
     };
+    let drawer = || framing_drawer(state, &selected, &frames, dispatch);
     ScreenParts {
         title: "Where?",
         headline: headline(state, &answer, &selected, (&scene.sky, in_frame)),
@@ -79,7 +80,7 @@ pub fn framing_screen(state: &State, derived: &Derived, dispatch: &Dispatch) -> 
             bearing_stepper(outing, &selected, dispatch),
             tilt_stepper(outing, &selected, dispatch),
         ]),
-        drawer: framing_drawer(state, &selected, &frames, dispatch),
+        drawer: state.shows_drawer().then(drawer).unwrap_or_default(),
         folded: state.folded_due().then(notes).unwrap_or_default(),
         ..ScreenParts::default()
     }

@@ -17,6 +17,7 @@ use crate::ui::screens::night::controls::{night_drawer, night_stepper, time_step
 use crate::ui::screens::night::headline::headline;
 use crate::ui::screens::night::limits::limits;
 use crate::ui::screens::night::picture::night_picture;
+use crate::ui::sheets::season::cards::best_nights;
 use crate::ui::sheets::season::strips::season_strips;
 use crate::ui::state::State;
 use crate::ui::state::derived::Derived;
@@ -56,19 +57,32 @@ pub fn night_screen(state: &State, derived: &Derived, dispatch: &Dispatch) -> Sc
             </details>
         }
     };
+    let drawer = || night_drawer(state, &selected, dispatch);
     ScreenParts {
         title: "When?",
         headline: headline(state, derived, &selected, dispatch),
         picture: pictures(state, derived, dispatch),
-        below: limits(outing, &selected, state.layout, dispatch),
+        below: html! {
+            <>
+                { limits(outing, &selected, state.layout, dispatch) }
+                { best_beside_season(state, derived, dispatch) }
+            </>
+        },
         keys: Some([
             night_stepper(&selected, dispatch),
             time_stepper(&selected, dispatch),
         ]),
-        drawer: night_drawer(state, &selected, dispatch),
+        drawer: state.shows_drawer().then(drawer).unwrap_or_default(),
         folded: state.folded_due().then(notes).unwrap_or_default(),
         ..ScreenParts::default()
     }
+}
+
+/// The best nights to come, where the season stands on the screen.
+fn best_beside_season(state: &State, derived: &Derived, dispatch: &Dispatch) -> Html {
+    let shown = state.layout.has_column();
+    let best = || best_nights(state, derived, dispatch);
+    shown.then(best).unwrap_or_default()
 }
 
 /// The night; where there is room the season under it, and at a desk the frame beside them.

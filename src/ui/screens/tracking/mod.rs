@@ -91,6 +91,7 @@ pub fn tracking_screen(state: &State, derived: &Derived, dispatch: &Dispatch) ->
         };
         (picture, cost)
     };
+    let drawer = || tracking_drawer(outing, dispatch);
     ScreenParts {
         title: "Why track?",
         headline: headline(outing, analysis),
@@ -100,7 +101,7 @@ pub fn tracking_screen(state: &State, derived: &Derived, dispatch: &Dispatch) ->
             lens_stepper(outing, focal_mm, dispatch),
             total_stepper(outing, dispatch),
         ]),
-        drawer: tracking_drawer(outing, dispatch),
+        drawer: state.shows_drawer().then(drawer).unwrap_or_default(),
         card: card("Why", reason_list(outing, analysis)),
         folded: state.folded_due().then(notes).unwrap_or_default(),
     }

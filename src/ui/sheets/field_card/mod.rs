@@ -11,7 +11,7 @@ use yew::prelude::*;
 use crate::browser::print;
 use crate::outing::field::card::{Camera, FieldCard};
 use crate::outing::plan::{Orientation, Outing};
-use crate::ui::layout::Size;
+use crate::ui::layout::{Layout, Size};
 use crate::ui::screens::framing::picture::framed;
 use crate::ui::sheets::field_card::details::details;
 use crate::ui::sheets::field_card::timeline::timeline;
@@ -36,32 +36,23 @@ const LONG: usize = 3;
 /// Space beside the card's content, px.
 const MARGINS_PX: f64 = 32.0;
 
-/// Share of the width that the frame may take, and its greatest height, px.
+/// Share of the width that the frame may take, and its greatest height, px: on a phone, and where
+/// there is more room.
 const SKETCH_SHARE: f64 = 0.52;
 const SKETCH_PX: f64 = 250.0;
+const WIDE_SKETCH_PX: f64 = 480.0;
+
+/// The night as a line under it, px.
+const TIMELINE_PX: f64 = 140.0;
 
 /// The sheet.
 pub fn field_card_sheet(state: &State, derived: &Derived, dispatch: &Dispatch) -> Html {
-    let outing = state.outing();
     let (selected, field) = (derived.night(state), derived.field(state));
-    let card = &field.card;
-    let width = state.layout.sheet().width - MARGINS_PX;
-    let room = Size {
-        width: (SKETCH_SHARE * width).floor(),
-        height: SKETCH_PX,
-    };
-    let greyed = card.window.is_none().then_some("greyed");
-    let upright = (outing.orientation == Orientation::Portrait).then_some("upright");
+    let layout = state.layout;
     let body = html! {
         <article class="field-card">
             { notices(&state.notices, dispatch) }
-            { no_window(outing, card, &selected) }
-            <div class={classes!("set", greyed, upright)}>
-                { sketch(state, derived, room) }
-                { settings(outing, card) }
-                { aim(outing, card) }
-            </div>
-            { timeline(outing, card, &selected, width) }
+            { first_page(state, derived, sketch_room(layout, layout.sheet().height)) }
             <p class="care">
                 <strong>{ "Care. " }</strong>
                 { CAUTIONS.join(" ") }
@@ -72,6 +63,51 @@ pub fn field_card_sheet(state: &State, derived: &Derived, dispatch: &Dispatch) -
         </article>
     };
     keyed_dialog("Field card", body, keys(dispatch), dispatch)
+}
+
+/// The card as it stands beside More, where there is room: what is set, where to, and when.
+pub fn field_card_beside(state: &State, derived: &Derived) -> Html {
+    let room = sketch_room(state.layout, state.layout.stage().height);
+    html! {
+        <article class="field-card beside" aria-label="Field card">
+            { first_page(state, derived, room) }
+        </article>
+    }
+}
+
+/// What the frame may take of a card of this height.
+fn sketch_room(layout: Layout, height_px: f64) -> Size {
+    let width = layout.sheet().width - MARGINS_PX;
+    let height = if layout.has_column() {
+        (height_px - TIMELINE_PX).clamp(SKETCH_PX, WIDE_SKETCH_PX)
+    } else {
+        SKETCH_PX
+    };
+    Size {
+        width: (SKETCH_SHARE * width).floor(),
+        height,
+    }
+}
+
+/// What is read first: the frame, what to set, where to point it, and the night as a line.
+fn first_page(state: &State, derived: &Derived, room: Size) -> Html {
+    let outing = state.outing();
+    let (selected, field) = (derived.night(state), derived.field(state));
+    let card = &field.card;
+    let width = state.layout.sheet().width - MARGINS_PX;
+    let greyed = card.window.is_none().then_some("greyed");
+    let upright = (outing.orientation == Orientation::Portrait).then_some("upright");
+    html! {
+        <>
+            { no_window(outing, card, &selected) }
+            <div class={classes!("set", greyed, upright)}>
+                { sketch(state, derived, room) }
+                { settings(outing, card) }
+                { aim(outing, card) }
+            </div>
+            { timeline(outing, card, &selected, width) }
+        </>
+    }
 }
 
 /// The frame at the minute looked at, as large as the room allows.

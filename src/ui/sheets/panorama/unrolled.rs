@@ -34,12 +34,16 @@ const BARS_PX: f64 = 24.0;
 /// Rows whose numbers are drawn.
 const ROWS: usize = 2;
 
+/// Room of a row's height in words beside its numbers, px.
+const CAPTION_PX: f64 = 60.0;
+
 /// Half the room of a number in its ring, and of a bearing, px.
 const RING_PX: f64 = 14.0;
 const BEARING_PX: f64 = 44.0;
 
 /// Where bearings and altitudes are on the picture.
 struct Scale {
+    width_px: f64,
     left: Angle,
     across_px: f64,
     up_px: f64,
@@ -75,6 +79,8 @@ pub(super) fn unrolled(
 ) -> Html {
     let sheet = state.layout.sheet();
     let exposed = panorama.plan.as_ref().ok();
+    // before the field the first frame shows how much one holds
+    let marked = place.or(Some(0));
     let rows = exposed.map_or(0, |exposed| exposed.plan.rows.len().min(ROWS));
     // both have one row's rings
     let more_rows_px = rows.saturating_sub(1) as f64 * ROW_PX;
@@ -87,6 +93,7 @@ pub(super) fn unrolled(
     let (horizon, bodies) = derived.sheet_horizon(state, left, span_deg);
     let up_px = sky_px / (TOP_DEG - LOW_DEG);
     let scale = Scale {
+        width_px: sheet.width,
         left,
         across_px: sheet.width / span_deg,
         up_px,
@@ -139,7 +146,7 @@ pub(super) fn unrolled(
             >
                 <path class="land" d={land.finish()} />
                 <path class="path" d={arch.finish()} />
-                { exposed.map_or_else(Html::default, |exposed| outlines(exposed, place, &scale)) }
+                { exposed.map_or_else(Html::default, |exposed| outlines(exposed, marked, &scale)) }
                 <path class="skyline" d={line.finish()} />
                 { bodies.core.map_or_else(Html::default, |place| {
                     core_sign(scale.place(place), bodies.along_band, 11.0)
@@ -149,7 +156,7 @@ pub(super) fn unrolled(
                 </text>
                 <rect class="ground" x="0" y={fixed(sky_px, 1)} width="100%" height="100%" />
                 { exposed.map_or_else(Html::default, |exposed| {
-                    numbers(exposed, place, &scale, (sky_px, rows))
+                    numbers(exposed, marked, &scale, (sky_px, rows))
                 }) }
             </svg>
         </div>
@@ -232,10 +239,11 @@ fn numbers(
 ) -> Html {
     let taken_row = place.and_then(|place| exposed.frames.get(place));
     let taken_row = taken_row.map_or(0, |frame| frame.row);
+    // of many rows, from the one taken now on
+    let first_row = taken_row.min(exposed.plan.rows.len().saturating_sub(rows));
     let shown = |row: usize| {
-        // of many rows, from the one taken now on
-        let first = taken_row.min(exposed.plan.rows.len().saturating_sub(rows));
-        (first..first + rows).contains(&row).then(|| row - first)
+        let lines = first_row..first_row + rows;
+        lines.contains(&row).then(|| row - first_row)
     };
     let row_of = |frame: &PanoramaFrame| exposed.plan.rows.get(frame.row);
     let mut drawn = Vec::new();
@@ -268,12 +276,43 @@ fn numbers(
             drawn.push(name(frame, number, column, (x, y), is_taken, &room));
         }
     }
+    let captions = (0..rows).filter(|_| exposed.plan.rows.len() > 1);
+    let captions = captions.filter_map(|line| {
+        let row = exposed.plan.rows.get(first_row + line)?;
+        Some(row_caption(row, scale, sky_px + line as f64 * ROW_PX))
+    });
     html! {
         <>
+            { for captions }
             { for drawn }
             <path class="frame" d={bars.finish()} />
             <path class="frame bar" d={bar.finish()} />
         </>
+    }
+}
+
+/// The height of a row, at the end of its line where its numbers leave more room.
+fn row_caption(row: &Row, scale: &Scale, top_px: f64) -> Html {
+    let (first, turns) = (scale.x(row.first), f64::from(row.columns.saturating_sub(1)));
+    let last = first + turns * row.turn.degrees() * scale.across_px;
+    let right = scale.width_px - last > first;
+    let x = if right { scale.width_px - 6.0 } else { 6.0 };
+    let room_px = first.max(scale.width_px - last) - RING_PX;
+    let height = degrees_to(row.tilt, 0);
+    let caption = if room_px < CAPTION_PX {
+        height
+    } else {
+        [&height, " up"].concat()
+    };
+    html! {
+        <text
+            class="caption"
+            x={fixed(x, 1)}
+            y={fixed(top_px + RING_PX + 10.5, 1)}
+            text-anchor={if right { "end" } else { "start" }}
+        >
+            { caption }
+        </text>
     }
 }
 

@@ -19,12 +19,13 @@ const FRAME_PX: f64 = 72.0;
 
 /// The cards, and a line that tells what they have over the night chosen.
 pub fn best_nights(state: &State, derived: &Derived, dispatch: &Dispatch) -> Html {
+    let tonight = derived.tonight(state);
     let best = derived.best_nights(state);
     let chosen = derived.night(state).night.date;
     let season = derived.season(state);
-    if best.is_empty() {
+    let Some(best_h) = best.first().map(|night| night.equivalent_h) else {
         return html! { <p class="fact">{ windows::no_nights(state.outing(), &season) }</p> };
-    }
+    };
     let frames = derived.best_frames(state, FRAME_PX);
     let card = |(night, frame): (&NightSummary, &SmallFrame)| {
         let date = night.date;
@@ -39,21 +40,23 @@ pub fn best_nights(state: &State, derived: &Derived, dispatch: &Dispatch) -> Htm
                 { small_frame(frame, FRAME_PX, state.display.theme) }
                 <span class="of">
                     <span class="day">{ format!("{} {}", date.day(), words::month(date)) }</span>
-                    if date.year() != season.year {
+                    if date.year() != tonight.year() {
                         <span class="year">{ date.year() }</span>
                     }
                     <span class="worth">{ words::length_short(night.minutes as u32) }</span>
-                    <span class="year">{ windows::worth_short(night.equivalent_h) }</span>
+                    <span class="year">
+                        { windows::share_of_best(night.equivalent_h, best_h) }
+                    </span>
                 </span>
             </button>
         }
     };
     let cards = best.iter().zip(&*frames).map(card);
-    let why = windows::against_chosen(&season, chosen);
+    let why = windows::against_chosen((&season, best_h), chosen);
     html! {
-        <>
-            <div class="row best-nights">{ for cards }</div>
+        <div class="best-nights">
+            <div class="row">{ for cards }</div>
             <p class="against quiet">{ why }</p>
-        </>
+        </div>
     }
 }

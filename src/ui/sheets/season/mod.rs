@@ -1,6 +1,6 @@
-//! The season: a year of nights as twelve strips, the best nights to come above them.
+//! The season: twelve months of nights as strips, the best nights to come above them.
 
-mod cards;
+pub mod cards;
 pub mod strips;
 mod year;
 

@@ -1,9 +1,9 @@
-//! The strips of a year with what is marked in them: the night chosen, tonight, the best nights
+//! The strips of twelve months with what is marked in them: the night chosen, tonight, the best nights
 //! and those kept. A tap chooses a night.
 
 use std::rc::Rc;
 
-use chrono::NaiveDate;
+use chrono::{Datelike, NaiveDate};
 use web_sys::Element;
 use yew::prelude::*;
 
@@ -19,7 +19,7 @@ use crate::ui::text::windows;
 use crate::ui::widgets::dispatch::Dispatch;
 use crate::ui::widgets::svg_path::SvgPath;
 
-/// The year of the night selected, of this size on the screen.
+/// The twelve months of this size on the screen.
 pub fn season_strips(state: &State, derived: &Derived, size: Size, dispatch: &Dispatch) -> Html {
     let season = derived.season(state);
     let chosen = derived.night(state).night.date;
@@ -189,7 +189,7 @@ fn year_drawing(props: &YearProps) -> Html {
         html! {
             <>
                 <text class="caption" x="4" y={fixed(row.foot + if row.bare { 5.0 } else { -1.0 }, 1)}>
-                    { words::month(month.first) }
+                    { month_or_year(place, month.first) }
                 </text>
                 if first_bare == Some(place) {
                     <text
@@ -212,10 +212,19 @@ fn year_drawing(props: &YearProps) -> Html {
             <path class="base" d={base.finish()} />
             <path class="bare" d={bare.finish()} />
             <path class="moons" d={moons.finish()} />
-            <text class="caption" x="4" y="14">{ season.year }</text>
+            <text class="caption" x="4" y="14">{ season.months.first().map(|month| month.first.year()) }</text>
             { for columns }
             <g>{ for season.months.iter().enumerate().map(name) }</g>
         </svg>
+    }
+}
+
+/// A month's name; the year's number where another year begins.
+fn month_or_year(place: usize, first: NaiveDate) -> String {
+    if place > 0 && first.month() == 1 {
+        first.year().to_string()
+    } else {
+        words::month(first).to_string()
     }
 }
 

@@ -1,6 +1,6 @@
-//! Where the cells of a year stand: a row a month, a column a day.
+//! Where the cells of twelve months stand: a row a month, a column a day.
 
-use chrono::{Datelike, NaiveDate};
+use chrono::{Datelike, Months, NaiveDate};
 
 use crate::ui::layout::Size;
 use crate::ui::state::derived::season::Season;
@@ -55,7 +55,7 @@ pub struct Cell {
 /// The places of a year's cells.
 #[derive(Debug, Clone, PartialEq)]
 pub struct YearGrid {
-    year: i32,
+    first: NaiveDate,
     /// Size of the drawing.
     pub size: Size,
     /// Left edge of the first of a month.
@@ -111,7 +111,7 @@ impl YearGrid {
             row
         });
         Self {
-            year: season.year,
+            first: season.months.first().map_or(NaiveDate::MIN, |month| month.first),
             size,
             left_px: NAMES_PX,
             cell_px,
@@ -126,10 +126,9 @@ impl YearGrid {
         self.left_px + (f64::from(day) - 0.5) * self.cell_px - CELL_GAP_PX / 2.0
     }
 
-    /// The cell of a night; `None` in another year.
+    /// The cell of a night; `None` outside the twelve months.
     pub fn cell(&self, date: NaiveDate) -> Option<Cell> {
-        let row = self.rows.get(date.month0() as usize);
-        let row = row.filter(|_| date.year() == self.year)?;
+        let row = self.rows.get(self.place(date)?)?;
         let left = self.left_px + f64::from(date.day0()) * self.cell_px;
         let (top, foot) = if row.bare {
             (row.foot - 6.0, row.foot)
@@ -152,7 +151,15 @@ impl YearGrid {
             .position(|row| (row.top..row.end).contains(&y))?;
         let day = ((x - self.left_px) / self.cell_px).floor();
         let day = (0.0..MOST_DAYS).contains(&day).then_some(day as u32 + 1)?;
-        NaiveDate::from_ymd_opt(self.year, month as u32 + 1, day)
+        let first = self.first.checked_add_months(Months::new(month as u32))?;
+        first.with_day(day)
+    }
+
+    /// How many months after the first the month of a night is.
+    fn place(&self, date: NaiveDate) -> Option<usize> {
+        let years = date.year() - self.first.year();
+        let months = years * 12 + date.month0() as i32 - self.first.month0() as i32;
+        usize::try_from(months).ok()
     }
 }
 
@@ -163,14 +170,19 @@ mod tests {
     use crate::outing::plan::site::Site;
     use crate::sky::subject::Subject;
 
+    fn date(year: i32, month: u32) -> NaiveDate {
+        NaiveDate::from_ymd_opt(year, month, 1).expect("a date")
+    }
+
     /// Each cell lies in the drawing, over no other, and a tap on its middle finds its night.
     #[test]
     fn a_tap_finds_the_night_it_is_on() {
-        let season = Season::new(&Site::default(), Subject::Core, &Limits::default(), 2028);
+        let season = Season::new(&Site::default(), Subject::Core, &Limits::default(), date(2028, 9));
         for (width, height) in [(320.0, 380.0), (360.0, 420.0), (520.0, 330.0)] {
             let grid = YearGrid::new(&season, Size { width, height });
             assert_eq!(grid.rows.len(), 12);
-            assert!(grid.rows[11].bare && !grid.rows[6].bare);
+            // December and July
+            assert!(grid.rows[3].bare && !grid.rows[10].bare);
             let last = grid.rows[11];
             assert!((last.end - height).abs() < 1e-6, "{last:?}");
             for month in &season.months {
@@ -184,11 +196,12 @@ mod tests {
                     assert_eq!(grid.date_at(middle), Some(night.date), "{middle:?}");
                 }
             }
-            let other = NaiveDate::from_ymd_opt(2027, 6, 1).expect("a date");
-            assert_eq!(grid.cell(other), None);
+            for other in [date(2028, 8), date(2029, 9), date(2027, 9)] {
+                assert_eq!(grid.cell(other), None, "{other}");
+            }
             // beside the days, and past the end of February
             assert_eq!(grid.date_at((10.0, 100.0)), None);
-            let february = grid.rows[1];
+            let february = grid.rows[5];
             let x = grid.middle(31);
             assert_eq!(grid.date_at((x, february.foot)), None);
         }

@@ -29,7 +29,7 @@ pub fn site_sheet(state: &State, derived: &Derived, dispatch: &Dispatch) -> Html
     let content = html! {
         <>
             { site_in_use(site, dispatch) }
-            { location_button(state.site.location.as_deref(), dispatch) }
+            { location_button(site, state.site.location.as_deref(), dispatch) }
             { places(&state.site, &found, dispatch) }
             { coordinates_field(dispatch) }
             { saved_sites(document, dispatch) }

@@ -4,6 +4,7 @@ use yew::prelude::*;
 
 use crate::browser::geolocation;
 use crate::outing::gazetteer::parse;
+use crate::outing::plan::site::Site;
 use crate::ui::sheets::site::site_field;
 use crate::ui::state::derived::places_found::FoundPlace;
 use crate::ui::state::document::site::SiteEdit;
@@ -16,8 +17,9 @@ use crate::ui::widgets::toggle_group::option;
 /// What is stated before the phone is asked for its place.
 const LOCATION_NOTE: &str = "Your place stays on this phone.";
 
-/// The phone's own place, with the message about the last request.
-pub fn location_button(message: Option<&str>, dispatch: &Dispatch) -> Html {
+/// The phone's own place, with the message about the last request; what to do first while there is
+/// no site.
+pub fn location_button(site: &Site, message: Option<&str>, dispatch: &Dispatch) -> Html {
     let dispatch = dispatch.clone();
     let onclick = Callback::from(move |_: MouseEvent| {
         let dispatch = dispatch.clone();
@@ -26,9 +28,10 @@ pub fn location_button(message: Option<&str>, dispatch: &Dispatch) -> Html {
         });
     });
     let message = message.unwrap_or(LOCATION_NOTE).to_owned();
+    let chief = (!site.is_set()).then_some("chief");
     html! {
         <>
-            <button id="locate" type="button" class="wide chief" {onclick}>
+            <button id="locate" type="button" class={classes!("wide", chief)} {onclick}>
                 { "Use my location" }
             </button>
             <p class="legend" role="status">{ message }</p>

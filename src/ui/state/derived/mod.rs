@@ -27,7 +27,7 @@ pub mod tracking_analysis;
 
 use std::rc::Rc;
 
-use chrono::{DateTime, Datelike, NaiveDate, Utc};
+use chrono::{DateTime, NaiveDate, Utc};
 
 use super::State;
 use super::panorama::PanoramaDraft;
@@ -100,7 +100,7 @@ pub struct Derived {
     small_land: Memo<SmallLandInputs, Land>,
     best_frames: Memo<BestFrameInputs, Vec<SmallFrame>>,
     help: Memo<NightInputs, NoWindowHelp>,
-    season: Memo<(Site, Subject, Limits, i32), Season>,
+    season: Memo<(Site, Subject, Limits, NaiveDate), Season>,
     subjects_up: Memo<(Site, Limits, NaiveDate), Vec<SubjectUp>>,
     best_nights: Memo<(Site, Subject, Limits, NaiveDate), Vec<NightSummary>>,
     kept_nights: Memo<(Site, Subject, Limits, Vec<NaiveDate>), Vec<NightSummary>>,
@@ -188,18 +188,14 @@ impl Derived {
         })
     }
 
-    /// The calendar year of the night selected.
+    /// Twelve months from tonight's on; of another year where the night selected is not among them.
     pub fn season(&self, state: &State) -> Rc<Season> {
         let outing = state.outing();
-        let date = outing.night.unwrap_or_else(|| self.tonight(state));
-        let key = (
-            outing.site.clone(),
-            outing.subject,
-            outing.limits,
-            date.year(),
-        );
-        self.season.get(key, |(site, subject, limits, year)| {
-            Season::new(site, *subject, limits, *year)
+        let tonight = self.tonight(state);
+        let first = season::first_month(tonight, outing.night.unwrap_or(tonight));
+        let key = (outing.site.clone(), outing.subject, outing.limits, first);
+        self.season.get(key, |(site, subject, limits, first)| {
+            Season::new(site, *subject, limits, *first)
         })
     }
 

@@ -1,4 +1,4 @@
-//! A calendar year of nights by months, with what stands out in it, and the best nights to come.
+//! Twelve months of nights, with what stands out in them, and the best nights to come.
 
 use chrono::{Datelike, NaiveDate};
 
@@ -14,12 +14,10 @@ const LISTED: usize = 3;
 /// Minutes from which on a night counts as usable.
 const USABLE_MIN: f64 = 1.0;
 
-/// A calendar year of nights.
+/// Twelve months of nights.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Season {
-    /// The year.
-    pub year: i32,
-    /// Its twelve months, each with all its nights.
+    /// The months in order, each with all its nights.
     pub months: Vec<Month>,
     /// What the light of the year's best night is worth, hours; above zero.
     pub greatest_h: f64,
@@ -54,12 +52,13 @@ pub struct DayFill {
 }
 
 impl Season {
-    /// A calendar year.
-    pub fn new(site: &Site, subject: Subject, limits: &Limits, year: i32) -> Self {
-        Self::from_nights(&season::Season::of_year(site, subject, limits, year), year)
+    /// Twelve months from the first of a month on.
+    pub fn new(site: &Site, subject: Subject, limits: &Limits, first: NaiveDate) -> Self {
+        let season = season::Season::of_twelve_months((site, subject), limits, first);
+        Self::from_nights(&season)
     }
 
-    fn from_nights(season: &season::Season, year: i32) -> Self {
+    fn from_nights(season: &season::Season) -> Self {
         let same_month =
             |one: &NightSummary, next: &NightSummary| one.date.month() == next.date.month();
         let most = |value: fn(&NightSummary) -> f64| {
@@ -67,7 +66,6 @@ impl Season {
             values.fold(f64::MIN_POSITIVE, f64::max)
         };
         Self {
-            year,
             months: season
                 .nights
                 .chunk_by(same_month)
@@ -79,11 +77,11 @@ impl Season {
         }
     }
 
-    /// A night of the year.
+    /// A night of the twelve months.
     pub fn night(&self, date: NaiveDate) -> Option<&NightSummary> {
-        let months = self.months.iter().filter(|_| date.year() == self.year);
-        let mut months = months.filter(|month| month.first.month() == date.month());
-        months.next()?.nights.get(date.day0() as usize)
+        let mut months = self.months.iter();
+        let month = months.find(|month| month.first == first_of_month(date))?;
+        month.nights.get(date.day0() as usize)
     }
 
     /// How far the cell of one of its nights is filled.
@@ -94,6 +92,19 @@ impl Season {
             any_moon: night.any_moon_minutes / self.greatest_min,
         }
     }
+}
+
+/// The first of the twelve months that are drawn: tonight's month, or as many whole years from it
+/// as it takes to have the night chosen among them.
+pub(super) fn first_month(tonight: NaiveDate, chosen: NaiveDate) -> NaiveDate {
+    let first = first_of_month(tonight);
+    let chosen = first_of_month(chosen);
+    let years = chosen.year() - first.year() - i32::from(chosen.month() < first.month());
+    first.with_year(first.year() + years).unwrap_or(first)
+}
+
+fn first_of_month(date: NaiveDate) -> NaiveDate {
+    date.with_day(1).unwrap_or(date)
 }
 
 impl Month {
@@ -145,7 +156,7 @@ mod tests {
     /// overflows.
     #[test]
     fn a_year_has_twelve_whole_months() {
-        let season = Season::new(&Site::default(), Subject::Core, &Limits::default(), 2028);
+        let season = Season::new(&Site::default(), Subject::Core, &Limits::default(), date(2028, 1, 1));
         let lengths = season.months.iter().map(|month| month.nights.len());
         let want = [31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
         assert_eq!(lengths.collect::<Vec<_>>(), want);
@@ -173,7 +184,7 @@ mod tests {
     #[test]
     fn the_best_nights_are_to_come_and_beat_the_chosen_one() {
         let (site, limits) = (Site::default(), Limits::default());
-        let season = Season::new(&site, Subject::Core, &limits, 2027);
+        let season = Season::new(&site, Subject::Core, &limits, date(2027, 9, 1));
         let tonight = date(2027, 9, 20);
         let best = best_coming((&site, Subject::Core), &limits, tonight, &season);
         assert_eq!(best.len(), 3);
@@ -191,7 +202,7 @@ mod tests {
             latitude: crate::angle::Angle::from_degrees(70.0),
             ..Site::default()
         };
-        let season = Season::new(&north, Subject::Core, &Limits::default(), 2027);
+        let season = Season::new(&north, Subject::Core, &Limits::default(), date(2027, 1, 1));
         assert_eq!(season.usual_reason, Some(NoWindowReason::NeverRises));
         for month in &season.months {
             assert_eq!(season.fill(&month.best).light, 0.0);
@@ -205,8 +216,28 @@ mod tests {
         assert!(best.is_empty());
     }
 
-    /// The year is that of the night looked at, the best nights are those from tonight on; neither
-    /// is computed again while only night or minute change within them.
+    /// The months begin with tonight's, and whole years from it where the night chosen is another's.
+    #[test]
+    fn the_months_begin_with_tonights() {
+        let tonight = date(2026, 11, 27);
+        for (chosen, want) in [
+            (tonight, date(2026, 11, 1)),
+            (date(2026, 11, 1), date(2026, 11, 1)),
+            (date(2027, 7, 5), date(2026, 11, 1)),
+            (date(2027, 10, 31), date(2026, 11, 1)),
+            (date(2027, 11, 1), date(2027, 11, 1)),
+            (date(2026, 10, 31), date(2025, 11, 1)),
+            (date(2030, 1, 31), date(2029, 11, 1)),
+        ] {
+            assert_eq!(first_month(tonight, chosen), want, "{chosen}");
+        }
+        // a leap day may be tonight
+        let leap = first_month(date(2028, 2, 29), date(2029, 2, 3));
+        assert_eq!(leap, date(2029, 2, 1));
+    }
+
+    /// The months have the night looked at, the best nights are those from tonight on; neither is
+    /// computed again while only night or minute change within them.
     #[test]
     fn year_and_best_nights_follow_what_they_depend_on() {
         // noon of 20 September 2027, UTC
@@ -214,12 +245,12 @@ mod tests {
         let mut state = State::new(Document::default(), Theme::Dusk, now, 1);
         let derived = Derived::default();
         let (season, best) = (derived.season(&state), derived.best_nights(&state));
-        assert_eq!(season.year, 2027);
+        assert_eq!(season.months[0].first, date(2027, 9, 1));
         assert!(best.iter().all(|night| night.date >= date(2027, 9, 20)));
-        state.reduce(NightEdit::Minute(date(2027, 4, 2), 700).into());
+        state.reduce(NightEdit::Minute(date(2028, 4, 2), 700).into());
         assert!(Rc::ptr_eq(&season, &derived.season(&state)));
         state.reduce(NightEdit::Date(date(2029, 4, 2)).into());
-        assert_eq!(derived.season(&state).year, 2029);
+        assert_eq!(derived.season(&state).months[0].first, date(2028, 9, 1));
         assert!(Rc::ptr_eq(&best, &derived.best_nights(&state)));
         // in December there is none, and in the new year the next
         state.reduce(NightEdit::Date(date(2027, 12, 20)).into());
