@@ -97,7 +97,7 @@ impl Grid {
     /// Slanting strokes, `spacing` grid units apart, over the part of the grid
     /// whose value is above `level`.
     pub fn hatching(&self, level: f64, spacing: f64) -> Vec<Piece> {
-        const SAMPLES_PER_UNIT: f64 = 4.0;
+        const SAMPLES_PER_UNIT: f64 = 2.0;
         let (wide, tall) = ((self.columns - 1) as f64, (self.rows - 1) as f64);
         let mut pieces = Vec::new();
         let mut foot = spacing / 2.0;
