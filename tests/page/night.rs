@@ -392,9 +392,9 @@ async fn a_night_of_the_season_is_three_taps_away() {
     let server = Server::from_dist();
     let phone = open_night(&server, ALPS).await;
     phone.open_sheet("#open-season").await;
-    // names of the months at the left, numbers of days along the top
+    // names of the months at the left, a year's number where one begins, numbers of days along the top
     let months = "[...document.querySelectorAll('.season .drawing g .caption')]
-        .filter(word => /^(Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec)$/.test(word.textContent))";
+        .filter(word => /^(Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec|20..)$/.test(word.textContent))";
     assert_eq!(phone.eval(&format!("{months}.length")).await, json!(12));
     let fits = phone
         .eval(&format!(

@@ -54,7 +54,9 @@ pub fn more_screen(state: &State, derived: &Derived, dispatch: &Dispatch) -> Scr
         }
     };
     let history = &state.history;
-    let beside = state.layout.has_column() && state.deferred_loaded;
+    // a sheet covers it
+    let bare = state.routes.sheets.is_empty();
+    let beside = bare && state.layout.has_column() && state.deferred_loaded;
     let card = || deferred::card_beside(state, derived);
     let picture = html! {
         <div class="more-and-card">

@@ -14,8 +14,9 @@ use crate::ui::widgets::aria::aria_bool;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
 use crate::ui::widgets::small_frame::small_frame;
 
-/// The longer side of a frame, px.
+/// The longer side of a frame, px: on the sheet, and in a column.
 const FRAME_PX: f64 = 72.0;
+const COLUMN_FRAME_PX: f64 = 56.0;
 
 /// The cards, and a line that tells what they have over the night chosen.
 pub fn best_nights(state: &State, derived: &Derived, dispatch: &Dispatch) -> Html {
@@ -26,7 +27,12 @@ pub fn best_nights(state: &State, derived: &Derived, dispatch: &Dispatch) -> Htm
     let Some(best_h) = best.first().map(|night| night.equivalent_h) else {
         return html! { <p class="fact">{ windows::no_nights(state.outing(), &season) }</p> };
     };
-    let frames = derived.best_frames(state, FRAME_PX);
+    let frame_px = if state.layout.has_column() {
+        COLUMN_FRAME_PX
+    } else {
+        FRAME_PX
+    };
+    let frames = derived.best_frames(state, frame_px);
     let card = |(night, frame): (&NightSummary, &SmallFrame)| {
         let date = night.date;
         html! {
@@ -37,7 +43,7 @@ pub fn best_nights(state: &State, derived: &Derived, dispatch: &Dispatch) -> Htm
                 aria-pressed={aria_bool(date == chosen)}
                 onclick={on_click(dispatch, NightEdit::Date(date))}
             >
-                { small_frame(frame, FRAME_PX, state.display.theme) }
+                { small_frame(frame, frame_px, state.display.theme) }
                 <span class="of">
                     <span class="day">{ format!("{} {}", date.day(), words::month(date)) }</span>
                     if date.year() != tonight.year() {

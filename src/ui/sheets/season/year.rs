@@ -111,7 +111,10 @@ impl YearGrid {
             row
         });
         Self {
-            first: season.months.first().map_or(NaiveDate::MIN, |month| month.first),
+            first: season
+                .months
+                .first()
+                .map_or(NaiveDate::MIN, |month| month.first),
             size,
             left_px: NAMES_PX,
             cell_px,
@@ -177,7 +180,12 @@ mod tests {
     /// Each cell lies in the drawing, over no other, and a tap on its middle finds its night.
     #[test]
     fn a_tap_finds_the_night_it_is_on() {
-        let season = Season::new(&Site::default(), Subject::Core, &Limits::default(), date(2028, 9));
+        let season = Season::new(
+            &Site::default(),
+            Subject::Core,
+            &Limits::default(),
+            date(2028, 9),
+        );
         for (width, height) in [(320.0, 380.0), (360.0, 420.0), (520.0, 330.0)] {
             let grid = YearGrid::new(&season, Size { width, height });
             assert_eq!(grid.rows.len(), 12);

@@ -156,7 +156,12 @@ mod tests {
     /// overflows.
     #[test]
     fn a_year_has_twelve_whole_months() {
-        let season = Season::new(&Site::default(), Subject::Core, &Limits::default(), date(2028, 1, 1));
+        let season = Season::new(
+            &Site::default(),
+            Subject::Core,
+            &Limits::default(),
+            date(2028, 1, 1),
+        );
         let lengths = season.months.iter().map(|month| month.nights.len());
         let want = [31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
         assert_eq!(lengths.collect::<Vec<_>>(), want);

@@ -42,8 +42,9 @@ pub struct SmallFrame {
 /// The land in a frame depends on these.
 pub type SmallLandInputs = (View, RidgeLine);
 
-/// The best nights' frames depend on these: an outing without night and minute, and the nights.
-pub type BestFrameInputs = (Outing, Vec<NaiveDate>);
+/// The best nights' frames depend on these: an outing without night and minute, the nights, and the longer
+/// side of a frame, px.
+pub type BestFrameInputs = (Outing, Vec<NaiveDate>, f64);
 
 /// A small frame of this height is so large, px.
 pub fn fitted(aspect_ratio: f64, longest_px: f64) -> Size {
@@ -118,8 +119,9 @@ impl Derived {
         };
         let best = self.best_nights(state);
         let dates = best.iter().map(|night| night.date).collect();
-        self.best_frames.get((outing, dates), |(outing, dates)| {
-            let frame = |date: &NaiveDate| best_frame(outing, *date, longest_px);
+        let key = (outing, dates, longest_px);
+        self.best_frames.get(key, |(outing, dates, longest_px)| {
+            let frame = |date: &NaiveDate| best_frame(outing, *date, *longest_px);
             dates.iter().map(frame).collect()
         })
     }
