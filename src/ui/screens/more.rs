@@ -8,6 +8,7 @@ use crate::ui::state::action::Action;
 use crate::ui::state::routes::{RouteAction, Sheet};
 use crate::ui::text::exposure;
 use crate::ui::text::night;
+use crate::ui::text::offline;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
 use crate::ui::widgets::symbol::{Symbol, symbol};
 
@@ -59,6 +60,7 @@ pub fn more_screen(state: &State, dispatch: &Dispatch) -> ScreenParts {
                 { step("undo", "Undo", Symbol::Undo, Action::Undo, history.can_undo()) }
                 { step("redo", "Redo", Symbol::Redo, Action::Redo, history.can_redo()) }
             </div>
+            <p id="offline" class="quiet" role="status">{ offline::copy(&state.offline.copy) }</p>
         </div>
     };
     ScreenParts {
