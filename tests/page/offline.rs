@@ -200,10 +200,34 @@ async fn a_new_version_waits_and_never_mixes() {
     assert_eq!(phone.eval(MARKS).await, json!(["two", "two"]));
     phone.show("exposure").await;
     assert_eq!(phone.focal_length().await, "21 mm", "nothing typed is lost");
-    let caches = phone
-        .run("return caches.keys().then(keys => keys.length)")
+    let caches = "return (await caches.keys()).sort()";
+    assert_eq!(
+        phone.run(caches).await,
+        json!(["tarnlight-one", "tarnlight-two"]),
+        "the version before stays, in case this one fails"
+    );
+
+    server.switch_to(Built::from_dist().marked("three"));
+    phone.reload().await;
+    phone
+        .wait_until(
+            "the third version",
+            "document.querySelector('.notices').innerText.includes('New version')",
+        )
         .await;
-    assert_eq!(caches, json!(1), "the old version's files are gone");
+    phone.tap_text("Use it now").await;
+    phone
+        .wait_until(
+            "the third front",
+            "document.querySelector('meta[name=build]')?.content === 'three'",
+        )
+        .await;
+    phone.wait_for_answer().await;
+    assert_eq!(
+        phone.run(caches).await,
+        json!(["tarnlight-three", "tarnlight-two"]),
+        "older ones are gone"
+    );
 }
 
 #[tokio::test]
@@ -361,6 +385,7 @@ async fn a_copy_with_a_hole_is_mended() {
         ))
         .await;
     assert_eq!(deleted, json!(true));
+    phone.cdp("Network.clearBrowserCache", json!({})).await;
     server.inject_fault(&late, Fault::Missing);
     phone.reload().await;
     phone.show("more").await;
