@@ -20,6 +20,7 @@ mod key;
 mod layout;
 mod night;
 mod offline;
+mod offline_copy;
 mod persistence;
 mod phone;
 mod pictures;

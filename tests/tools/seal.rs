@@ -13,6 +13,7 @@
 //! 6. fills the service worker's list with every file and its hash, and writes it as `sw.js`;
 //! 7. prints what each file weighs, and fails when the page has grown beyond its budget.
 
+mod hashed_names;
 mod licences;
 mod names;
 mod notices;
@@ -28,6 +29,7 @@ use std::process::ExitCode;
 
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
+use hashed_names::{SECOND_LOADER, hash_name, name_by_hash, name_second, renamed_once};
 use sha2::{Digest, Sha256};
 
 /// The most that everything the page loads at first may weigh, in bytes after brotli at quality 11:
@@ -69,10 +71,6 @@ const GAZETTEER_BYTES: usize = 70_000;
 /// a frame (their catalogue is a third of it), fetched when one of these is wanted, and its own budget.
 const SECOND: &str = "tarnlight-worker";
 const SECOND_BYTES: usize = 500_000;
-
-/// The files of this program: its loader names the other two.
-const SECOND_LOADER: &str = "tarnlight-worker-loader.js";
-const SECOND_PARTS: [&str; 2] = ["tarnlight-worker.js", "tarnlight-worker_bg.wasm"];
 
 /// The typeface, which the page and its style sheet name.
 const TYPEFACE: &str = "figures.woff2";
@@ -253,54 +251,12 @@ fn shorten_names(folder: &Path, files: &mut Files) -> Result<(), String> {
     Ok(())
 }
 
-// ------------------------------------------------------------------ names by hash
-
-/// Puts the hash of a file into its name, and returns that.
-fn name_by_hash(folder: &Path, files: &mut Files, name: &str) -> Result<String, String> {
-    let bytes = files
-        .remove(name)
-        .ok_or_else(|| format!("{} has no {name}", folder.display()))?;
-    let (stem, ending) = name.rsplit_once('.').unwrap_or((name, ""));
-    let hashed = format!("{stem}-{}.{ending}", hash_name(&bytes));
-    write(folder, &hashed, &bytes)?;
-    fs::remove_file(folder.join(name)).map_err(|error| format!("cannot remove {name}: {error}"))?;
-    files.insert(hashed.clone(), bytes);
-    Ok(hashed)
-}
-
-/// Names the second program's files by their hashes; the name of its loader.
-fn name_second(folder: &Path, files: &mut Files) -> Result<String, String> {
-    for part in SECOND_PARTS {
-        let name = name_by_hash(folder, files, part)?;
-        let loader = files.get(SECOND_LOADER).map_or(&[][..], Vec::as_slice);
-        let loader = std::str::from_utf8(loader).map_err(|_| "the loader is not UTF-8")?;
-        let loader = renamed_once(loader, part, &name)?.into_bytes();
-        files.insert(SECOND_LOADER.into(), loader);
-    }
-    name_by_hash(folder, files, SECOND_LOADER)
-}
-
-/// A text with one name in the place of another, which it must hold exactly once.
-fn renamed_once(text: &str, old: &str, new: &str) -> Result<String, String> {
-    match text.matches(old).count() {
-        1 => Ok(text.replace(old, new)),
-        count => Err(format!(
-            "{old} must be named exactly once, not {count} times"
-        )),
-    }
-}
-
 // ------------------------------------------------------------------ style sheet
 
 /// The style sheet's name in the built folder: another one for every change, so that no cache between
 /// server and phone gives out an old sheet with a new page.
 fn style_name(style: &[u8]) -> String {
     format!("main-{}.css", hash_name(style))
-}
-
-/// A file's hash, as far as its name has it.
-fn hash_name(bytes: &[u8]) -> String {
-    hex(&Sha256::digest(bytes))[..16].to_owned()
 }
 
 /// The page with a link to the style sheet of this name in the place of the one to its source. A
