@@ -10,8 +10,10 @@ use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::{JsFuture, spawn_local};
 use web_sys::Response;
 
+use super::page_file;
+
 /// The element that names the file.
-const NAME: &str = "meta[name=deferred-program]";
+const NAME: &str = "deferred-program";
 
 /// The name by which the part imports the program's exports.
 const PROGRAM: &str = "p";
@@ -37,8 +39,7 @@ pub fn load(done: impl FnOnce(Result<(), String>) + 'static) {
 
 async fn instantiate() -> Option<()> {
     let window = web_sys::window()?;
-    let named = window.document()?.query_selector(NAME).ok()??;
-    let file = named.get_attribute("content")?;
+    let file = page_file::address(NAME)?;
     let response = JsFuture::from(window.fetch_with_str(&file)).await.ok()?;
     let response: Response = response.dyn_into().ok()?;
     if !response.ok() {

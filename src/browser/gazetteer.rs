@@ -6,10 +6,11 @@ use wasm_bindgen::JsCast;
 use wasm_bindgen_futures::{JsFuture, spawn_local};
 use web_sys::Response;
 
+use super::page_file;
 use crate::outing::gazetteer::Gazetteer;
 
-/// The file's path, relative to the page.
-const FILE: &str = "places.txt";
+/// The element that names the file.
+const NAME: &str = "places";
 
 thread_local! {
     static PLACES: OnceCell<Gazetteer> = const { OnceCell::new() };
@@ -42,7 +43,8 @@ pub fn open(done: impl FnOnce(Result<(), String>) + 'static) {
 
 async fn fetch() -> Option<String> {
     let window = web_sys::window()?;
-    let response = JsFuture::from(window.fetch_with_str(FILE)).await.ok()?;
+    let file = page_file::address(NAME)?;
+    let response = JsFuture::from(window.fetch_with_str(&file)).await.ok()?;
     let response: Response = response.dyn_into().ok()?;
     if !response.ok() {
         return None;

@@ -1,74 +1,318 @@
 //! The offline copy of the page, kept by the service worker.
 //!
-//! A new version is fetched whole in the background and waits until the
-//! photographer says so; two versions never mix.
+//! A new version is fetched whole in the background and waits until the photographer says so; two
+//! versions never mix. Where the copy could not be made, it is tried again: after half a minute and
+//! ever longer waits, when the phone is online again, and when the page is shown again.
 
+use std::cell::{Cell, RefCell};
 use std::rc::Rc;
 
 use gloo_events::EventListener;
-use wasm_bindgen::JsCast;
+use gloo_timers::callback::Timeout;
+use js_sys::Reflect;
+use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::{JsFuture, spawn_local};
 use web_sys::{
-    ServiceWorker, ServiceWorkerContainer, ServiceWorkerRegistration, ServiceWorkerState,
+    MessageEvent, ServiceWorker, ServiceWorkerContainer, ServiceWorkerRegistration,
+    ServiceWorkerState, VisibilityState,
 };
+
+use super::{page_file, storage, time_zone};
 
 /// The script that keeps the copy.
 const SCRIPT: &str = "sw.js";
 
-/// What tells a waiting version to take over; the script knows it too.
+/// The element that names the version.
+const VERSION: &str = "version";
+
+/// What is said to the script; it knows these words too.
 const TAKE_OVER: &str = "take-over";
+const IS_COPY_WHOLE: &str = "copy";
+const STARTED: &str = "started ";
+
+/// Where the page's front notes the versions that did not start; see `index.html`.
+const TRIED: &str = "tarnlight.tried";
+
+/// The first wait before the copy is tried again, ms, and the longest: each is twice the one before.
+const FIRST_WAIT_MS: u32 = 30_000;
+const LONGEST_WAIT_MS: u32 = 1_800_000;
+
+/// How long after the last time a page that is shown again looks for a new version, ms: an hour.
+const UPDATE_AGE_MS: i64 = 3_600_000;
+
+/// How the copy stands.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub enum Copy {
+    /// It is being made, or looked at.
+    #[default]
+    InTheMaking,
+    /// It is complete: the page opens without a signal.
+    Whole,
+    /// It could not be made.
+    Failed(Failure),
+    /// The browser keeps none for this page.
+    Refused,
+}
+
+/// Why the copy could not be made.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Failure {
+    /// The phone's storage is full.
+    Full,
+    /// The server answered with something else in place of this file.
+    WrongFile(String),
+    /// The connection failed.
+    Connection,
+}
+
+/// What the page is told.
+pub enum Report {
+    /// How the copy stands.
+    Copy(Copy),
+    /// A new version waits.
+    NewVersion,
+}
+
+impl Copy {
+    /// What the script says of the copy.
+    fn read(words: &str) -> Option<Self> {
+        let said = words.strip_prefix("copy ")?;
+        match said {
+            "whole" => Some(Self::Whole),
+            "full" => Some(Self::Failed(Failure::Full)),
+            "cut" => Some(Self::Failed(Failure::Connection)),
+            _ => {
+                let file = said.strip_prefix("wrong ")?;
+                Some(Self::Failed(Failure::WrongFile(file.to_owned())))
+            }
+        }
+    }
+}
 
 /// The browser's keeper of service workers; none where the page is not served
 /// securely.
 fn container() -> Option<ServiceWorkerContainer> {
     let navigator = web_sys::window()?.navigator();
-    let there = js_sys::Reflect::get(&navigator, &"serviceWorker".into());
+    let there = Reflect::get(&navigator, &"serviceWorker".into());
     there
         .is_ok_and(|value| !value.is_undefined())
         .then(|| navigator.service_worker())
 }
 
-/// Starts keeping the copy, and reports each new version that waits.
-pub fn start(waiting: impl Fn() + 'static) {
-    let Some(container) = container() else {
-        return;
+/// Whether another version had to be given up for this one, since it did not start. Asked once.
+pub fn another_did_not_start() -> bool {
+    let Some(tried) = storage::tab_get(TRIED) else {
+        return false;
     };
-    let waiting = Rc::new(waiting);
-    spawn_local(async move {
-        let Ok(registered) = JsFuture::from(container.register(SCRIPT)).await else {
-            return;
-        };
-        if registered.is_undefined() {
-            return;
-        }
-        // what registering gives, by its standard
-        let registration: ServiceWorkerRegistration = registered.unchecked_into();
-        if registration.waiting().is_some() && container.controller().is_some() {
-            waiting();
-        }
-        report_updates(registration, waiting);
-    });
+    storage::tab_remove(TRIED);
+    let own = page_file::address(VERSION).unwrap_or_default();
+    tried.split_whitespace().any(|version| version != own)
 }
 
-/// Reports when a new version has been fetched. Listens as long as the page
-/// lives.
-fn report_updates(registration: ServiceWorkerRegistration, waiting: Rc<impl Fn() + 'static>) {
-    let found = registration.clone();
-    EventListener::new(&registration, "updatefound", move |_| {
-        let Some(worker) = found.installing() else {
-            return;
-        };
-        let waiting = waiting.clone();
-        let coming: ServiceWorker = worker.clone();
-        EventListener::new(&worker, "statechange", move |_| {
-            let replaces = container().is_some_and(|container| container.controller().is_some());
-            if coming.state() == ServiceWorkerState::Installed && replaces {
-                waiting();
+/// Keeps the copy, as long as the page lives.
+struct Keeper {
+    container: ServiceWorkerContainer,
+    report: Box<dyn Fn(Report)>,
+    copy: RefCell<Copy>,
+    wait_ms: Cell<u32>,
+    /// The next try.
+    retry: RefCell<Option<Timeout>>,
+    /// When a new version was looked for last.
+    updated_ms: Cell<i64>,
+}
+
+/// Starts to keep the copy, and reports how it stands and each new version that waits.
+pub fn start(report: impl Fn(Report) + 'static) {
+    let Some(container) = container() else {
+        report(Report::Copy(Copy::Refused));
+        return;
+    };
+    let keeper = Rc::new(Keeper {
+        container,
+        report: Box::new(report),
+        copy: RefCell::default(),
+        wait_ms: Cell::new(FIRST_WAIT_MS),
+        retry: RefCell::default(),
+        updated_ms: Cell::new(now_ms()),
+    });
+    keeper.listen();
+    keeper.make();
+}
+
+impl Keeper {
+    /// Listens as long as the page lives.
+    fn listen(self: &Rc<Self>) {
+        let keeper = self.clone();
+        EventListener::new(&self.container, "message", move |event| {
+            let words = event
+                .dyn_ref()
+                .and_then(|event: &MessageEvent| event.data().as_string());
+            if let Some(copy) = words.and_then(|words| Copy::read(&words)) {
+                keeper.found(copy);
             }
         })
         .forget();
-    })
-    .forget();
+        let Some(window) = web_sys::window() else {
+            return;
+        };
+        let keeper = self.clone();
+        EventListener::new(&window, "online", move |_| keeper.try_again()).forget();
+        if let Some(document) = window.document() {
+            let keeper = self.clone();
+            EventListener::new(&document.clone(), "visibilitychange", move |_| {
+                if document.visibility_state() == VisibilityState::Visible {
+                    keeper.shown();
+                }
+            })
+            .forget();
+        }
+    }
+
+    /// The page is looked at again.
+    fn shown(self: &Rc<Self>) {
+        self.try_again();
+        let now_ms = now_ms();
+        if now_ms - self.updated_ms.get() < UPDATE_AGE_MS {
+            return;
+        }
+        self.updated_ms.set(now_ms);
+        let keeper = self.clone();
+        spawn_local(async move {
+            if let Some(registration) = keeper.registration().await {
+                // one that fails is tried again an hour later
+                if let Ok(update) = registration.update() {
+                    let _ = JsFuture::from(update).await;
+                }
+                ask(registration.active(), IS_COPY_WHOLE);
+            }
+        });
+    }
+
+    /// Makes the copy unless it is there.
+    fn try_again(self: &Rc<Self>) {
+        if matches!(*self.copy.borrow(), Copy::Failed(_)) {
+            self.make();
+        }
+    }
+
+    /// Takes note of how the copy stands, and sees to it that a failure is tried again.
+    fn found(self: &Rc<Self>, copy: Copy) {
+        if copy == Copy::Whole {
+            self.wait_ms.set(FIRST_WAIT_MS);
+        }
+        let retry = matches!(copy, Copy::Failed(_)).then(|| {
+            let wait_ms = self.wait_ms.get();
+            self.wait_ms
+                .set(wait_ms.saturating_mul(2).min(LONGEST_WAIT_MS));
+            let keeper = self.clone();
+            Timeout::new(wait_ms, move || keeper.make())
+        });
+        self.retry.replace(retry);
+        self.copy.replace(copy.clone());
+        (self.report)(Report::Copy(copy));
+    }
+
+    /// Has the copy made, or looked at where there is one.
+    fn make(self: &Rc<Self>) {
+        let keeper = self.clone();
+        spawn_local(async move {
+            keeper.found(Copy::InTheMaking);
+            match JsFuture::from(keeper.container.register(SCRIPT)).await {
+                Ok(registered) if registered.is_undefined() => keeper.found(Copy::Refused),
+                // what registering gives, by its standard
+                Ok(registered) => keeper.registered(registered.unchecked_into()),
+                Err(why) => keeper.found(refusal(&why)),
+            }
+        });
+    }
+
+    fn registered(self: &Rc<Self>, registration: ServiceWorkerRegistration) {
+        if registration.waiting().is_some() && self.container.controller().is_some() {
+            (self.report)(Report::NewVersion);
+        }
+        if let Some(active) = registration.active() {
+            let version = page_file::address(VERSION).unwrap_or_default();
+            ask(Some(active.clone()), &[STARTED, &version].concat());
+            ask(Some(active), IS_COPY_WHOLE);
+        }
+        // a version may be on its way already
+        self.follow(registration.installing());
+        self.follow(registration.waiting());
+        let (keeper, found) = (self.clone(), registration.clone());
+        EventListener::new(&registration, "updatefound", move |_| {
+            keeper.follow(found.installing());
+        })
+        .forget();
+    }
+
+    /// Follows a version that is being fetched.
+    fn follow(self: &Rc<Self>, worker: Option<ServiceWorker>) {
+        let Some(worker) = worker else {
+            return;
+        };
+        let keeper = self.clone();
+        let coming = worker.clone();
+        EventListener::new(&worker, "statechange", move |_| {
+            let replaces = keeper.container.controller().is_some();
+            match coming.state() {
+                ServiceWorkerState::Installed if replaces => (keeper.report)(Report::NewVersion),
+                ServiceWorkerState::Activated => ask(Some(coming.clone()), IS_COPY_WHOLE),
+                // it has said why, unless the browser stopped it
+                ServiceWorkerState::Redundant if !replaces => keeper.interrupted(),
+                _ => {}
+            }
+        })
+        .forget();
+    }
+
+    fn interrupted(self: &Rc<Self>) {
+        let making = *self.copy.borrow() == Copy::InTheMaking;
+        if making {
+            self.found(Copy::Failed(Failure::Connection));
+        }
+    }
+
+    async fn registration(&self) -> Option<ServiceWorkerRegistration> {
+        let found = JsFuture::from(self.container.get_registration())
+            .await
+            .ok()?;
+        (!found.is_undefined()).then(|| found.unchecked_into())
+    }
+}
+
+/// Says something to a worker; one that cannot be told answers nothing.
+fn ask(worker: Option<ServiceWorker>, words: &str) {
+    if let Some(worker) = worker {
+        let _ = worker.post_message(&words.into());
+    }
+}
+
+/// Why a browser does not take the script.
+fn refusal(why: &JsValue) -> Copy {
+    let name = Reflect::get(why, &"name".into());
+    let name = name.ok().and_then(|name| name.as_string());
+    match name.as_deref() {
+        // the script could not be fetched
+        Some("TypeError" | "AbortError") => Copy::Failed(Failure::Connection),
+        Some("QuotaExceededError") => Copy::Failed(Failure::Full),
+        // it came as another type, as a sign-in page does
+        Some("SecurityError")
+            if web_sys::window().is_some_and(|window| storage_is_open(&window)) =>
+        {
+            Copy::Failed(Failure::WrongFile(SCRIPT.to_owned()))
+        }
+        _ => Copy::Refused,
+    }
+}
+
+fn storage_is_open(window: &web_sys::Window) -> bool {
+    window
+        .local_storage()
+        .is_ok_and(|storage| storage.is_some())
+}
+
+fn now_ms() -> i64 {
+    time_zone::now().timestamp_millis()
 }
 
 /// Lets the waiting version take over and opens the page again under it.
@@ -101,5 +345,27 @@ fn reload() {
     if let Some(window) = web_sys::window() {
         // a browser that will not reload now does so when the page is next opened
         let _ = window.location().reload();
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_words_of_the_script_are_read() {
+        let wrong = Copy::Failed(Failure::WrongFile("a b.css".to_owned()));
+        let cases = [
+            ("copy whole", Some(Copy::Whole)),
+            ("copy full", Some(Copy::Failed(Failure::Full))),
+            ("copy cut", Some(Copy::Failed(Failure::Connection))),
+            ("copy wrong a b.css", Some(wrong)),
+            ("copy", None),
+            ("copy half", None),
+            ("start another", None),
+        ];
+        for (words, copy) in cases {
+            assert_eq!(Copy::read(words), copy, "{words}");
+        }
     }
 }

@@ -64,6 +64,14 @@ pub fn tab_set(key: &str, text: &str) {
     }
 }
 
+/// Removes the text under a key of this tab's session storage.
+pub fn tab_remove(key: &str) {
+    if let Some(storage) = session() {
+        // without session storage there is nothing to remove
+        let _ = storage.remove_item(key);
+    }
+}
+
 /// Reports each key that another tab changes, until dropped.
 pub fn on_change(changed: impl Fn(&str) + 'static) -> Option<EventListener> {
     let window = web_sys::window()?;

@@ -56,7 +56,8 @@ fn text() -> Option<String> {
     (!text.is_empty()).then(|| text.to_owned())
 }
 
-fn clear() {
+/// Leaves the address of the page alone.
+pub fn clear() {
     let history = web_sys::window().and_then(|window| window.history().ok());
     if let Some(history) = history {
         let state = history.state().unwrap_or_default();

@@ -16,6 +16,7 @@ use js_sys::{Array, Object, Reflect, Uint8Array};
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{Event, File, FileList, MessageEvent, Worker};
 
+use crate::browser::page_file;
 use crate::browser::worker::{BYTES, FILES};
 use crate::camera::photo::PhotoFacts;
 use crate::land::declination::Declination;
@@ -27,8 +28,8 @@ use crate::outing::plan::site::Site;
 use crate::outing::share::qr::QrCode;
 use crate::outing::test_frame::report::{DecodedSize, FrameAnswer, FramePriors};
 
-/// The worker's first file, beside the page.
-const LOADER: &str = "tarnlight-worker-loader.js";
+/// The element that names the worker's first file.
+const LOADER: &str = "worker-loader";
 
 /// Time limit for the worker's `Ready`, ms. Its files have some 400 kB, so that this suffices at 20
 /// kB/s.
@@ -259,10 +260,11 @@ impl Client {
 impl Connection {
     /// Starts a worker; `None` where the browser has none.
     fn start(failed_starts: u32) -> Option<Self> {
+        let loader = page_file::address(LOADER)?;
         // a broken file may be in the browser's cache under the same address
         let address = match failed_starts {
-            0 => LOADER.to_owned(),
-            failed => format!("{LOADER}?{failed}"),
+            0 => loader,
+            failed => format!("{loader}?{failed}"),
         };
         let worker = Worker::new(&address).ok()?;
         let message = EventListener::new(&worker, "message", |event| {

@@ -157,7 +157,7 @@ impl Component for App {
             >
                 { horizon_strip(state, derived, dispatch) }
                 { self.parts(parts) }
-                { question_bar(screen, &to_top, dispatch) }
+                { question_bar(screen, state.offline.failed(), &to_top, dispatch) }
                 { sheet }
             </div>
         }

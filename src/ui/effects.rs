@@ -15,7 +15,8 @@ use crate::browser::persistence::{self, Autosave};
 use crate::browser::session_history::SessionHistory;
 use crate::browser::wake_lock::{self, WakeLock};
 use crate::browser::{
-    deferred_code, gazetteer, offline, storage, theme, time_zone, url_hash, viewport, worker_client,
+    deferred_code, gazetteer, offline, persistent_storage, shared_picture, storage, theme,
+    time_zone, url_hash, viewport, worker_client,
 };
 use crate::light::sample_image::SampleImage;
 use crate::outing::document::{Document, OutingId};
@@ -31,11 +32,13 @@ use crate::ui::state::deck::DeckAction;
 use crate::ui::state::display::DisplayAction;
 use crate::ui::state::effect::Effect;
 use crate::ui::state::notices::{Notice, NoticesAction};
-use crate::ui::state::routes::{RouteAction, Routes};
+use crate::ui::state::offline::OfflineAction;
+use crate::ui::state::routes::{RouteAction, Routes, Sheet};
 use crate::ui::state::share::{CodeImage, DrawnCode, ShareAction};
 use crate::ui::state::site_sheet::SiteAction;
 use crate::ui::state::skyline::SkylineAction;
 use crate::ui::state::views::TrackingAction;
+use crate::ui::text::offline::ANOTHER_DID_NOT_START;
 use crate::ui::widgets::dispatch::Dispatch;
 
 /// How long a change waits before it is stored, ms: a held stepper is stored once. Leaving
@@ -59,6 +62,7 @@ pub struct Effects {
     wake_lock: Option<WakeLock>,
     tilt_sensor: Option<TiltSensor>,
     session_history: SessionHistory<Routes>,
+    asked_to_keep: bool,
     /// The samples of sky that the worker draws, and those it drew last.
     drawing: Option<[SampleImage; SAMPLES]>,
     drawn: Option<[SampleImage; SAMPLES]>,
@@ -75,6 +79,9 @@ pub fn restored() -> (State, Document) {
     let mut state = State::new(stored.document.clone(), theme, time_zone::now(), seed);
     state.layout = Layout(viewport::read());
     state.display.brightness = theme::stored_brightness();
+    if offline::another_did_not_start() {
+        state.notices.message(ANOTHER_DID_NOT_START);
+    }
     for message in stored.messages {
         state.notices.message(message);
     }
@@ -86,6 +93,9 @@ pub fn restored() -> (State, Document) {
         if stored.first_start {
             state.notices.retire_arrivals();
         }
+    }
+    if shared_picture::arrived() {
+        state.reduce(RouteAction::Open(Sheet::TestFrame).into());
     }
     (state, stored.document)
 }
@@ -139,10 +149,14 @@ impl Effects {
         };
         {
             let dispatch = dispatch.clone();
-            offline::start(move || {
-                dispatch.emit(NoticesAction::Show(Notice::NewVersion).into());
+            offline::start(move |report| {
+                dispatch.emit(match report {
+                    offline::Report::Copy(copy) => OfflineAction::Copy(copy).into(),
+                    offline::Report::NewVersion => NoticesAction::Show(Notice::NewVersion).into(),
+                });
             });
         }
+        persistent_storage::find_out(keeping(dispatch));
         let mut effects = Self {
             dispatch: dispatch.clone(),
             autosave,
@@ -152,6 +166,7 @@ impl Effects {
             wake_lock: None,
             tilt_sensor: None,
             session_history,
+            asked_to_keep: false,
             drawing: None,
             drawn: None,
             _listeners: [left, hidden, link, other_tabs, thaw, resized],
@@ -223,6 +238,12 @@ impl Effects {
             Effect::DrawCode => draw_code(state.outing(), &self.dispatch),
             Effect::Advance(routes) => self.session_history.advance(routes),
             Effect::Retreat(routes) => self.session_history.retreat(&routes),
+            Effect::KeepForGood => {
+                // some browsers ask each time
+                if !std::mem::replace(&mut self.asked_to_keep, true) {
+                    persistent_storage::request(keeping(&self.dispatch));
+                }
+            }
             Effect::ActivateNewVersion => offline::take_over(),
         }
     }
@@ -296,6 +317,12 @@ impl Effects {
             move |why| failed.emit(SkylineAction::SensorFailed(why).into()),
         )
     }
+}
+
+/// Takes note of how long the browser keeps things.
+fn keeping(dispatch: &Dispatch) -> impl FnOnce(persistent_storage::Keeping) + 'static {
+    let dispatch = dispatch.clone();
+    move |keeping| dispatch.emit(OfflineAction::Keeping(keeping).into())
 }
 
 /// Draws the code of an outing's link; as much of it as a code can hold.

@@ -5,6 +5,8 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, OnceLock};
 
+use base64::Engine;
+use base64::engine::general_purpose::STANDARD;
 use sha2::{Digest, Sha256};
 
 /// The page itself.
@@ -70,22 +72,99 @@ impl Built {
         built
     }
 
-    /// The same page with a word in its front and in its style, sealed anew.
-    /// The style's file gets a name of its own, as every changed file does.
+    /// The same page as a version of this name, with a mark in its front and in its style, sealed
+    /// anew. Style, worker and list of towns get other names, as all that changes does.
     pub fn marked(&self, word: &str) -> Self {
-        let mut files = self.files.clone();
-        let style = files
-            .remove(&self.style_name())
-            .expect("the build has a style");
+        let mut marked = self.clone();
         let mark = format!("\n:root{{--build:{word}}}");
-        let style = [style.bytes.as_slice(), mark.as_bytes()].concat();
-        let name = format!("main-{word}.css");
-        let front = with_mark(&self.text(INDEX), word, &name);
-        files.insert(name, File::new(style));
-        files.insert(INDEX.to_owned(), File::new(front.into_bytes()));
-        let mut marked = Self { files };
-        marked.seal();
+        let style = self.style_name();
+        let hash = STANDARD.encode(Sha256::digest(self.get(&style).unwrap_or_default()));
+        let new_hash = marked.extend(&style, &format!("main-{word}.css"), &mark);
+        marked.replace_in_front(&hash, &new_hash);
+        let loader = self.name_of("tarnlight-worker-loader");
+        let comment = format!("\n// {word}");
+        marked.extend(
+            &loader,
+            &format!("tarnlight-worker-loader-{word}.js"),
+            &comment,
+        );
+        marked.extend(&self.name_of("places"), &format!("places-{word}.txt"), "");
+        let mark = format!("</title><meta name=\"build\" content=\"{word}\">");
+        marked.replace_in_front("</title>", &mark);
+        marked.seal(word);
         marked
+    }
+
+    /// A version of this name whose program begins with a statement of its own.
+    pub fn beginning_with(&self, word: &str, statement: &str) -> Self {
+        let mut changed = self.marked(word);
+        let front = changed.text(INDEX);
+        let (_, rest) = front.split_once("<script type=module>").expect("a module");
+        let (module, _) = rest.split_once("</script>").expect("its end");
+        let name = changed.name_of_page_script();
+        let new_name = format!("tarnlight-page-{word}.js");
+        let hash = |text: &str| STANDARD.encode(Sha256::digest(text.as_bytes()));
+        let new_module = module.replace(&name, &new_name);
+        let front = front.replace(&name, &new_name);
+        let front = front.replace(&hash(module), &hash(&new_module));
+        let script = format!("{statement}\n{}", changed.text(&name));
+        changed.files.remove(&name);
+        changed
+            .files
+            .insert(new_name, File::new(script.into_bytes()));
+        changed
+            .files
+            .insert(INDEX.to_owned(), File::new(front.into_bytes()));
+        changed.seal(word);
+        changed
+    }
+
+    /// This version, whose service worker gives up a connection after so many milliseconds.
+    pub fn impatient(&self, stall_ms: u32) -> Self {
+        let worker = self.text(WORKER);
+        let stall_ms = stall_ms.to_string();
+        let worker = replace_between(&worker, "const STALL_MS = ", ";", &stall_ms);
+        self.clone().with(WORKER, worker.as_bytes())
+    }
+
+    /// Gives a file a longer text and another name, also in the front; the hash of it.
+    fn extend(&mut self, name: &str, new_name: &str, more: &str) -> String {
+        let file = self.files.remove(name);
+        let file = file.unwrap_or_else(|| panic!("the build has no {name}"));
+        let bytes = [file.bytes.as_slice(), more.as_bytes()].concat();
+        let hash = STANDARD.encode(Sha256::digest(&bytes));
+        self.files.insert(new_name.to_owned(), File::new(bytes));
+        self.replace_in_front(name, new_name);
+        hash
+    }
+
+    fn replace_in_front(&mut self, old: &str, new: &str) {
+        let front = self.text(INDEX);
+        assert_eq!(front.matches(old).count(), 1, "{old} in the front");
+        let front = front.replace(old, new);
+        self.files
+            .insert(INDEX.to_owned(), File::new(front.into_bytes()));
+    }
+
+    /// Name of the file whose name begins so and goes on with its hash.
+    pub fn name_of(&self, beginning: &str) -> String {
+        let mut names = self.files.keys();
+        let found = names.find(|name| {
+            let rest = name
+                .strip_prefix(beginning)
+                .and_then(|rest| rest.strip_prefix('-'));
+            rest.is_some_and(|rest| !rest.contains('-'))
+        });
+        found
+            .unwrap_or_else(|| panic!("the build has no {beginning}"))
+            .clone()
+    }
+
+    /// Name of the page's script.
+    pub fn name_of_page_script(&self) -> String {
+        let mut names = self.files.keys();
+        let script = |name: &&String| name.starts_with("tarnlight-page-") && name.ends_with(".js");
+        names.find(script).expect("the page has a script").clone()
     }
 
     /// This build, packed as well as can be: for measuring how long it takes to load.
@@ -134,33 +213,29 @@ impl Built {
         String::from_utf8(bytes.to_vec()).expect("text is UTF-8")
     }
 
-    /// Writes the worker's list and version for the files as they are now.
-    fn seal(&mut self) {
+    /// Writes the version into front and worker, and the worker's list for the files as they are.
+    fn seal(&mut self, version: &str) {
+        let front = self.text(INDEX);
+        let (before, _) = front.split_once(" name=version>").expect("a version");
+        let (before, old) = before.rsplit_once("content=").expect("its content");
+        let front = front.replacen(
+            &format!("{before}content={old} name=version>"),
+            &format!("{before}content={version} name=version>"),
+            1,
+        );
+        self.files
+            .insert(INDEX.to_owned(), File::new(front.into_bytes()));
         let others = self.files.iter().filter(|(name, _)| *name != WORKER);
         let hashes: BTreeMap<_, _> = others
             .map(|(name, file)| (name, hex(&file.bytes)))
             .collect();
         let list = serde_json::to_string_pretty(&hashes).expect("text becomes JSON");
-        let version = &hex(list.as_bytes())[..12];
         let worker = self.text(WORKER);
         let worker = replace_between(&worker, "const VERSION = ", ";", &format!("\"{version}\""));
         let worker = replace_between(&worker, "const FILES = ", ";", &list);
         let worker = File::new(worker.into_bytes());
         self.files.insert(WORKER.to_owned(), worker);
     }
-}
-
-/// The front with a mark, and with its style under another name.
-fn with_mark(front: &str, word: &str, style: &str) -> String {
-    let link = format!("{style} rel=stylesheet");
-    let front = replace_between(front, "href=./", ">", &link);
-    assert!(
-        front.contains(&format!("href=./{link}>")),
-        "the style's link comes first"
-    );
-    let mark = format!("</title><meta name=\"build\" content=\"{word}\">");
-    assert_eq!(front.matches("</title>").count(), 1, "titles of the page");
-    front.replace("</title>", &mark)
 }
 
 /// Puts a text between the first `start` and the next `end`.

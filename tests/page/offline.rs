@@ -200,10 +200,34 @@ async fn a_new_version_waits_and_never_mixes() {
     assert_eq!(phone.eval(MARKS).await, json!(["two", "two"]));
     phone.show("exposure").await;
     assert_eq!(phone.focal_length().await, "21 mm", "nothing typed is lost");
-    let caches = phone
-        .run("return caches.keys().then(keys => keys.length)")
+    let caches = "return (await caches.keys()).sort()";
+    assert_eq!(
+        phone.run(caches).await,
+        json!(["tarnlight-one", "tarnlight-two"]),
+        "the version before stays, in case this one fails"
+    );
+
+    server.switch_to(Built::from_dist().marked("three"));
+    phone.reload().await;
+    phone
+        .wait_until(
+            "the third version",
+            "document.querySelector('.notices').innerText.includes('New version')",
+        )
         .await;
-    assert_eq!(caches, json!(1), "the old version's files are gone");
+    phone.tap_text("Use it now").await;
+    phone
+        .wait_until(
+            "the third front",
+            "document.querySelector('meta[name=build]')?.content === 'three'",
+        )
+        .await;
+    phone.wait_for_answer().await;
+    assert_eq!(
+        phone.run(caches).await,
+        json!(["tarnlight-three", "tarnlight-two"]),
+        "older ones are gone"
+    );
 }
 
 #[tokio::test]
@@ -244,4 +268,65 @@ async fn a_half_deployed_server_changes_nothing() {
         json!(["one", "one"]),
         "offline too"
     );
+}
+
+/// A tab that was not asked keeps its version whole, also what it fetches after another tab took a
+/// newer one: sheets' program, worker and towns. The newer one has other names for them.
+#[tokio::test]
+async fn two_tabs_of_two_versions_are_each_whole() {
+    let (one, two) = (
+        Built::from_dist().marked("one"),
+        Built::from_dist().marked("two"),
+    );
+    let server = Server::new(one);
+    let first = Phone::new(360, 780).await;
+    first.open(&server.address()).await;
+    first.wait_for_offline_copy().await;
+    let second = first.another_tab().await;
+    second.open(&server.address()).await;
+    second.tap(LONGER).await;
+    server.switch_to(two);
+    second.switch_to(&first).await;
+    first.reload().await;
+    let offered = "document.querySelector('.notices').innerText.includes('New version')";
+    first.wait_until("the new version", offered).await;
+    first.tap_text("Use it now").await;
+    first
+        .wait_until(
+            "the new front",
+            "document.querySelector('meta[name=build]')?.content === 'two'",
+        )
+        .await;
+    first.wait_for_answer().await;
+
+    first.switch_to(&second).await;
+    assert_eq!(second.eval(MARKS).await, json!(["one", "one"]));
+    second.show("framing").await;
+    second.open_sheet("#open-skyline").await;
+    second.tap("#skyline-table").await;
+    second.paste("#table", "150 8\n170 9").await;
+    second
+        .wait_until(
+            "the worker of its version",
+            "document.querySelector('dialog').innerText.includes('2 bearings read')",
+        )
+        .await;
+    second.close_sheets().await;
+    second.open_sheet("#open-site").await;
+    second.fill("#town", "zurich").await;
+    second
+        .wait_until(
+            "the towns of its version",
+            "document.querySelector('dialog').innerText.includes('Zürich')",
+        )
+        .await;
+    second.close_sheets().await;
+    assert_eq!(second.errors().await, json!([]));
+
+    second.reload().await;
+    assert_eq!(second.eval(MARKS).await, json!(["two", "two"]));
+    second.show("exposure").await;
+    assert_eq!(second.focal_length().await, "21 mm", "nothing is lost");
+    second.show("framing").await;
+    assert_eq!(second.errors().await, json!([]));
 }

@@ -12,6 +12,9 @@ use super::built::{Built, INDEX};
 /// The page lies in a folder of the server, not at its root.
 const FOLDER: &str = "/night/";
 
+/// What a network shows before it lets anybody out.
+const SIGN_IN: &str = "<!DOCTYPE html><title>Network</title><p id=sign-in>Sign in to this network";
+
 /// A running server. Dropped, it stops and its port is closed.
 pub struct Server {
     state: Arc<ServerState>,
@@ -38,6 +41,14 @@ pub enum Fault {
     Index,
     /// Another text, not to be cached.
     Replaced(String),
+    /// The file, called plain text.
+    WrongType,
+    /// A network's sign-in page.
+    SignIn,
+    /// The way to that page.
+    SignInRedirect,
+    /// Half of the file, after which nothing comes any more.
+    Stalled,
 }
 
 impl Server {
@@ -86,6 +97,14 @@ impl Server {
     /// From now on, this is answered in place of a file.
     pub fn inject_fault(&self, name: &str, fault: Fault) {
         lock(&self.state.faults).insert(name.to_owned(), fault);
+    }
+
+    /// From now on, this is answered in place of every file of the build.
+    pub fn inject_fault_everywhere(&self, fault: &Fault) {
+        let built = lock(&self.state.built).clone();
+        for (name, _) in built.files() {
+            self.inject_fault(name, fault.clone());
+        }
     }
 
     /// From now on, all files are served as they are.
@@ -142,6 +161,14 @@ impl ServerState {
         let packed = takes_brotli(&request);
         let built = lock(&self.built).clone();
         let response = match (name, fault) {
+            (Some("sign-in"), _) | (Some(_), Some(Fault::SignIn)) => {
+                Some(uncached("text/html", SIGN_IN.to_owned()))
+            }
+            (Some(_), Some(Fault::SignInRedirect)) => Some(redirected()),
+            (Some(name), Some(Fault::WrongType)) => built
+                .get(name)
+                .map(|bytes| file("text/plain", bytes.to_vec())),
+            (Some(name), Some(Fault::Stalled)) => built.get(name).map(stalled),
             (Some(name), None) => whole(&built, name, packed),
             (Some(name), Some(Fault::Truncated(length))) => built
                 .get(name)
@@ -186,6 +213,26 @@ fn uncached(kind: &str, text: String) -> Response<Cursor<Vec<u8>>> {
     Response::from_data(text)
         .with_header(header("Content-Type", kind))
         .with_header(header("Cache-Control", "no-store"))
+}
+
+fn redirected() -> Response<Cursor<Vec<u8>>> {
+    uncached("text/html", String::new())
+        .with_status_code(302)
+        .with_header(header("Location", "/night/sign-in"))
+}
+
+/// Half of what is announced; the connection stays open.
+fn stalled(bytes: &[u8]) -> Response<Cursor<Vec<u8>>> {
+    let half = bytes[..bytes.len() / 2].to_vec();
+    let headers = vec![header("Cache-Control", "no-store")];
+    Response::new(
+        200.into(),
+        headers,
+        Cursor::new(half),
+        Some(bytes.len()),
+        None,
+    )
+    .with_chunked_threshold(usize::MAX)
 }
 
 fn kind(name: &str) -> &'static str {

@@ -4,12 +4,15 @@
 use std::path::PathBuf;
 use std::time::Duration;
 
+use base64::Engine;
+use base64::engine::general_purpose::STANDARD;
 use rqrr::PreparedImage;
 use serde_json::json;
 use tarnlight::astrometry::decode::DecodedPicture;
 use tarnlight::outing::share::qr;
 
 use super::SCREENS;
+use super::built::Built;
 use super::layout::FAULTS;
 use super::phone::Phone;
 use super::server::{Fault, Server};
@@ -293,7 +296,8 @@ async fn other_kinds_of_files() {
 #[tokio::test]
 async fn it_can_be_stopped() {
     let server = Server::from_dist();
-    server.inject_fault("tarnlight-worker-loader.js", Fault::Truncated(0));
+    let loader = Built::from_dist().name_of("tarnlight-worker-loader");
+    server.inject_fault(&loader, Fault::Truncated(0));
     let phone = Phone::new(360, 780).await;
     phone
         .add_init_script("delete Navigator.prototype.serviceWorker")
@@ -305,7 +309,7 @@ async fn it_can_be_stopped() {
     wait_for_words(&phone, "It is measured here and goes nowhere.").await;
     server.clear_faults();
     phone
-        .run("await fetch('tarnlight-worker-loader.js', {cache: 'reload'})")
+        .run(&format!("await fetch('{loader}', {{cache: 'reload'}})"))
         .await;
     phone.choose_file("#frame", &frame(FRAME)).await;
     phone.wait_until("the verdict", MEASURED).await;
@@ -475,4 +479,40 @@ fn photographed_code() -> Vec<u8> {
     writer.write_image_data(&pixels).expect("writes to memory");
     writer.finish().expect("writes to memory");
     file
+}
+
+/// A picture handed over by another program is opened, once; the address does not keep saying so.
+#[tokio::test]
+async fn a_picture_that_is_handed_over_is_opened() {
+    let server = Server::from_dist();
+    let phone = Phone::new(360, 780).await;
+    phone.open_link(&server.address_with(OUTING)).await;
+    phone.wait_for_offline_copy().await;
+    let picture = std::fs::read(frame(FRAME)).expect("a frame");
+    let picture = json!(STANDARD.encode(picture));
+    let answered = phone
+        .run(&format!(
+            "const bytes = Uint8Array.from(atob({picture}), letter => letter.charCodeAt(0));
+             const form = new FormData();
+             form.append('picture', new File([bytes], 'night.jpg', {{type: 'image/jpeg'}}));
+             const post = {{method: 'POST', body: form}};
+             const answer = await fetch('shared-picture', post);
+             return answer.url"
+        ))
+        .await;
+    assert_eq!(
+        answered,
+        json!(format!("{}?shared-picture", server.address()))
+    );
+    phone
+        .open(&format!("{}?shared-picture", server.address()))
+        .await;
+    phone.wait_until("the verdict", MEASURED).await;
+    assert_eq!(phone.eval("location.search").await, json!(""));
+    let again = "fetch('shared-picture').then(answer => answer.status)";
+    assert_eq!(phone.eval(again).await, json!(404), "taken out once");
+    phone.reload().await;
+    phone.close_sheets().await;
+    phone.show("exposure").await;
+    assert_eq!(phone.errors().await, json!([]));
 }

@@ -348,7 +348,7 @@ async fn time_to_make_a_skyline_of_a_tile() {
     let request = json!(encode(&request).expect("memory does not fail"));
     let alone = phone
         .run(&format!(
-            "const worker = new Worker('tarnlight-worker-loader.js');
+            "const worker = new Worker(document.querySelector('meta[name=worker-loader]').content);
              const said = () => new Promise(done => {{ worker.onmessage = event => done(event.data); }});
              await said();
              const files = [document.querySelector('#tiles').files[0]];

@@ -14,9 +14,9 @@ use super::server::{Fault, Server};
 use super::temp_folder::TempFolder;
 
 /// The worker's files, in the order in which each fetches the next.
-const LOADER: &str = "tarnlight-worker-loader.js";
-const SCRIPT: &str = "tarnlight-worker.js";
-const PROGRAM: &str = "tarnlight-worker_bg.wasm";
+const LOADER: &str = "tarnlight-worker-loader";
+const SCRIPT: &str = "tarnlight-worker";
+const PROGRAM: &str = "tarnlight-worker_bg";
 
 /// The message when a worker did not start.
 const NOT_STARTED: &str = "could not be loaded; try again where there is a signal";
@@ -67,7 +67,7 @@ async fn paste(phone: &Phone, table: &str) {
 /// How often a worker was started: requests for its loader.
 fn starts(server: &Server) -> usize {
     let paths = server.requested_paths();
-    paths.iter().filter(|path| path.ends_with(LOADER)).count()
+    paths.iter().filter(|path| path.contains(LOADER)).count()
 }
 
 /// Waits until a worker has been started so often.
@@ -91,6 +91,7 @@ async fn a_start_that_fails_is_told_and_tried_anew() {
     let table = folder.write("skyline.csv", TABLE.as_bytes());
     let built = Built::from_dist();
     for name in [LOADER, SCRIPT, PROGRAM] {
+        let name = &built.name_of(name);
         let length = built.get(name).expect("a file of the worker").len();
         for fault in [Fault::Missing, Fault::Truncated(length / 2), Fault::Index] {
             println!("{name}: {fault:?}");
@@ -124,7 +125,7 @@ async fn a_silent_worker_is_given_up() {
     let folder = TempFolder::new("worker-silent");
     let table = folder.write("skyline.csv", TABLE.as_bytes());
     let server = Server::from_dist();
-    server.inject_fault(LOADER, Fault::Truncated(0));
+    server.inject_fault(&Built::from_dist().name_of(LOADER), Fault::Truncated(0));
     let phone = Phone::new(360, 780).await;
     phone
         .add_init_script(
@@ -164,14 +165,15 @@ async fn a_worker_that_dies_is_told_and_replaced() {
     let folder = TempFolder::new("worker-dies");
     let table = folder.write("skyline.csv", TABLE.as_bytes());
     let built = Built::from_dist();
-    let loader = built.get(LOADER).expect("a loader").to_vec();
+    let name = built.name_of(LOADER);
+    let loader = built.get(&name).expect("a loader").to_vec();
     let loader = String::from_utf8(loader).expect("a text");
     let dies = "self.addEventListener('message', event => {
                     event.stopImmediatePropagation();
                     throw new RangeError('out of memory');
                 });";
     let server = Server::new(built);
-    server.inject_fault(LOADER, Fault::Replaced(format!("{loader}\n{dies}")));
+    server.inject_fault(&name, Fault::Replaced(format!("{loader}\n{dies}")));
     let phone = open_framing(&server).await;
     open_skyline(&phone, "#skyline-table").await;
     wait_for_sentence(&phone, "its memory may have run out").await;
@@ -209,7 +211,7 @@ async fn the_worker_speaks_the_messages_of_the_library() {
     let request = json!(encode(&request).expect("memory does not fail"));
     let said = phone
         .run(&format!(
-            "const worker = new Worker('{LOADER}');
+            "const worker = new Worker(document.querySelector('meta[name=worker-loader]').content);
              const said = () => new Promise((done, failed) => {{
                  worker.onmessage = event => done([...event.data]);
                  worker.onerror = event => {{ event.preventDefault(); failed(event); }};

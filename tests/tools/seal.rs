@@ -4,7 +4,8 @@
 //!
 //! 1. gives the programs and their scripts short names for each other (see [`names`]);
 //! 2. cuts off what the first answer does not need of the page's program (see [`split`]);
-//! 3. joins the style sheets into one, named by its hash (see [`styles`]);
+//! 3. joins the style sheets into one (see [`styles`]), and names it and what is fetched late by
+//!    their hashes, so that a tab of an older version never meets a newer file;
 //! 4. writes a content policy into `index.html` that allows the inline scripts and styles found
 //!    there, by their hashes, and the page's own files, and nothing else (see [`policy`]);
 //! 5. writes `notices.html` with the licences of all third-party work in the folder (see
@@ -12,6 +13,7 @@
 //! 6. fills the service worker's list with every file and its hash, and writes it as `sw.js`;
 //! 7. prints what each file weighs, and fails when the page has grown beyond its budget.
 
+mod hashed_names;
 mod licences;
 mod names;
 mod notices;
@@ -25,6 +27,9 @@ use std::io;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
+use base64::Engine;
+use base64::engine::general_purpose::STANDARD;
+use hashed_names::{SECOND_LOADER, hash_name, name_by_hash, name_second, renamed_once};
 use sha2::{Digest, Sha256};
 
 /// The most that everything the page loads at first may weigh, in bytes after brotli at quality 11:
@@ -58,13 +63,17 @@ const PAGE: &str = "tarnlight-page";
 const DEFERRED_FILE: &str = "./tarnlight-deferred.wasm";
 
 /// The list of towns, which is fetched when somebody looks for one, and its own budget.
-const GAZETTEER: &str = "places.txt";
+const GAZETTEER: &str = "places";
+const GAZETTEER_FILE: &str = "places.txt";
 const GAZETTEER_BYTES: usize = 70_000;
 
 /// The program that reads photos and tiles, draws patches of sky by lot and identifies the stars of
 /// a frame (their catalogue is a third of it), fetched when one of these is wanted, and its own budget.
 const SECOND: &str = "tarnlight-worker";
 const SECOND_BYTES: usize = 500_000;
+
+/// The typeface, which the page and its style sheet name.
+const TYPEFACE: &str = "figures.woff2";
 
 /// The notices of third-party work, which are fetched when somebody asks for them, and their own
 /// budget.
@@ -76,6 +85,9 @@ const PROGRAM: &str = "_bg.wasm";
 
 const FRONT: &str = "index.html";
 const WORKER: &str = "sw.js";
+
+/// Where `index.html` has the version.
+const FRONT_VERSION_MARK: &str = "unsealed";
 
 /// The style sheet that imports all others, as `index.html` links it, relative to the manifest.
 const STYLE: &str = "./styles/main.css";
@@ -125,23 +137,34 @@ fn seal(folder: &Path, manifest: &Path) -> Result<String, String> {
         .get(FRONT)
         .ok_or_else(|| format!("{} has no {FRONT}", folder.display()))?;
     let front = std::str::from_utf8(front).map_err(|_| format!("{FRONT} is not UTF-8"))?;
+    let front = front.to_owned();
     let source = manifest.parent().unwrap_or(Path::new(""));
-    let style = styles::joined(&source.join(STYLE))?.into_bytes();
+    let style = styles::joined(&source.join(STYLE))?;
+    let typeface = name_by_hash(folder, &mut files, TYPEFACE)?;
+    let style = renamed_once(&style, TYPEFACE, &typeface)?.into_bytes();
     let style_name = style_name(&style);
-    let front = with_style(front, &style_name)?;
+    let front = with_style(&front, &style_name, &style)?;
     let front = with_address(&front, DEFERRED_FILE, &deferred)?;
+    let front = renamed_once(&front, TYPEFACE, &typeface)?;
+    let loader = name_second(folder, &mut files)?;
+    let front = renamed_once(&front, SECOND_LOADER, &loader)?;
+    let gazetteer = name_by_hash(folder, &mut files, GAZETTEER_FILE)?;
+    let front = renamed_once(&front, GAZETTEER_FILE, &gazetteer)?;
     write(folder, &style_name, &style)?;
     files.insert(style_name, style);
-
-    let front = policy::with_policy(&front)?.into_bytes();
-    write(folder, FRONT, &front)?;
-    files.insert(FRONT.into(), front);
 
     let notices = policy::with_policy(&notices::page(manifest)?)?.into_bytes();
     write(folder, NOTICES, &notices)?;
     files.insert(NOTICES.into(), notices);
 
-    let worker = worker(WORKER_TEMPLATE, &hashes(&files))?.into_bytes();
+    files.insert(FRONT.into(), front.clone().into_bytes());
+    let version = version(WORKER_TEMPLATE, &hashes(&files))?;
+    let front = renamed_once(&front, FRONT_VERSION_MARK, &version)?;
+    let front = policy::with_policy(&front)?.into_bytes();
+    write(folder, FRONT, &front)?;
+    files.insert(FRONT.into(), front);
+
+    let worker = worker(WORKER_TEMPLATE, &version, &hashes(&files))?.into_bytes();
     write(folder, WORKER, &worker)?;
     files.insert(WORKER.into(), worker);
 
@@ -150,8 +173,9 @@ fn seal(folder: &Path, manifest: &Path) -> Result<String, String> {
 
 /// The table of sizes, by when files are fetched; fails when any of its parts is over its budget.
 fn weighed(sizes: Vec<Size>) -> Result<String, String> {
-    let (gazetteer, rest): (Vec<_>, Vec<_>) =
-        sizes.into_iter().partition(|size| size.name == GAZETTEER);
+    let (gazetteer, rest): (Vec<_>, Vec<_>) = sizes
+        .into_iter()
+        .partition(|size| size.name.starts_with(GAZETTEER));
     let (second, rest): (Vec<_>, Vec<_>) = rest
         .into_iter()
         .partition(|size| size.name.starts_with(SECOND));
@@ -235,22 +259,18 @@ fn style_name(style: &[u8]) -> String {
     format!("main-{}.css", hash_name(style))
 }
 
-/// A file's hash, as far as its name has it.
-fn hash_name(bytes: &[u8]) -> String {
-    hex(&Sha256::digest(bytes))[..16].to_owned()
-}
-
-/// The page with a link to the style sheet of this name in the place of the one to its source.
-fn with_style(front: &str, name: &str) -> Result<String, String> {
-    with_address(front, STYLE, name)
+/// The page with a link to the style sheet of this name in the place of the one to its source. A
+/// browser refuses a sheet that is not this one, as half of it is not, and the page then says so.
+fn with_style(front: &str, name: &str, style: &[u8]) -> Result<String, String> {
+    let hash = STANDARD.encode(Sha256::digest(style));
+    let link = format!("{STYLE} rel=stylesheet");
+    let whole = format!("./{name} integrity=sha256-{hash} rel=stylesheet");
+    renamed_once(front, &link, &whole)
 }
 
 /// The page with a file's address in the place of another.
 fn with_address(front: &str, old: &str, name: &str) -> Result<String, String> {
-    match front.matches(old).count() {
-        1 => Ok(front.replace(old, &format!("./{name}"))),
-        _ => Err(format!("{FRONT} must name {old} exactly once")),
-    }
+    renamed_once(front, old, &format!("./{name}"))
 }
 
 // ------------------------------------------------------------------ files
@@ -296,19 +316,34 @@ fn hex(bytes: &[u8]) -> String {
     bytes.iter().map(|byte| format!("{byte:02x}")).collect()
 }
 
-/// The worker's text with its list and its version, which is the hash of that list.
-fn worker(template: &str, hashes: &BTreeMap<&str, String>) -> Result<String, String> {
-    for mark in [VERSION_MARK, FILES_MARK] {
-        if template.matches(mark).count() != 1 {
-            return Err(format!("the service worker must hold {mark} exactly once"));
+/// The version: a hash of all files, the page still without it, and of the service worker, so that
+/// no two workers ever share a cache.
+fn version(template: &str, hashes: &BTreeMap<&str, String>) -> Result<String, String> {
+    let all = [lightened(template), written(hashes)?].concat();
+    Ok(hex(&Sha256::digest(all.as_bytes()))[..12].to_owned())
+}
+
+fn written(hashes: &BTreeMap<&str, String>) -> Result<String, String> {
+    serde_json::to_string(hashes)
+        .map_err(|error| format!("the list of files cannot be written: {error}"))
+}
+
+/// The worker's text with its version and its list.
+fn worker(
+    template: &str,
+    version: &str,
+    hashes: &BTreeMap<&str, String>,
+) -> Result<String, String> {
+    for name in hashes.keys() {
+        let (_, ending) = name.rsplit_once('.').unwrap_or(("", name));
+        if !template.contains(&format!("\n  {ending}: \"")) {
+            return Err(format!("the service worker knows no type for {name}"));
         }
     }
-    let list = serde_json::to_string(hashes)
-        .map_err(|error| format!("the list of files cannot be written: {error}"))?;
-    let version = &hex(&Sha256::digest(list.as_bytes()))[..12];
-    Ok(lightened(template)
-        .replace(VERSION_MARK, &format!("const VERSION = \"{version}\";"))
-        .replace(FILES_MARK, &format!("const FILES = {list};")))
+    let list = written(hashes)?;
+    let version = format!("const VERSION = \"{version}\";");
+    let text = renamed_once(&lightened(template), VERSION_MARK, &version)?;
+    renamed_once(&text, FILES_MARK, &format!("const FILES = {list};"))
 }
 
 /// A script without indentation, and without the lines that hold nothing but a comment: they are for
@@ -405,18 +440,21 @@ mod tests {
         let name = style_name(b"abc");
         assert_eq!(name, "main-ba7816bf8f01cfea.css");
         assert_eq!(
-            with_style(front, &name).expect("one link"),
-            "<link href=./main-ba7816bf8f01cfea.css rel=stylesheet><p>"
+            with_style(front, &name, b"abc").expect("one link"),
+            "<link href=./main-ba7816bf8f01cfea.css \
+             integrity=sha256-ungWv48Bz+pBQUDeXa4iI7ADYaOWF3qctBD/YfIAFa0= rel=stylesheet><p>"
         );
-        assert!(with_style("<p>", &name).is_err());
-        assert!(with_style(&front.repeat(2), &name).is_err());
+        assert!(with_style("<p>", &name, b"abc").is_err());
+        assert!(with_style(&front.repeat(2), &name, b"abc").is_err());
     }
 
     #[test]
     fn a_changed_file_makes_a_new_version() {
         let with = |text: &str| {
             let files = Files::from([("a/b.css".to_owned(), text.into())]);
-            worker(WORKER_TEMPLATE, &hashes(&files)).expect("the template holds both marks")
+            let version = version(WORKER_TEMPLATE, &hashes(&files)).expect("a list");
+            worker(WORKER_TEMPLATE, &version, &hashes(&files))
+                .expect("the template holds both marks")
         };
         assert_eq!(with("x"), with("x"));
         assert_ne!(with("x"), with("y"));
@@ -425,7 +463,12 @@ mod tests {
             r#""a/b.css":"ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad""#
         ));
         assert!(!with("x").contains("unsealed"));
-        assert!(worker("nothing", &BTreeMap::new()).is_err());
+        assert!(worker("nothing", "1", &BTreeMap::new()).is_err());
+        let odd = BTreeMap::from([("a.odd", String::new())]);
+        assert!(worker(WORKER_TEMPLATE, "1", &odd).is_err(), "no type");
+        // another worker for the same files has a cache of its own
+        let of = |template| version(template, &BTreeMap::new());
+        assert_ne!(of("a();"), of("b();"));
     }
 
     #[test]

@@ -10,6 +10,7 @@ use crate::ui::state::derived::Derived;
 use crate::ui::state::routes::{RouteAction, Sheet};
 use crate::ui::text::exposure;
 use crate::ui::text::night;
+use crate::ui::text::offline;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
 use crate::ui::widgets::symbol::{Symbol, symbol};
 
@@ -66,6 +67,7 @@ pub fn more_screen(state: &State, derived: &Derived, dispatch: &Dispatch) -> Scr
                     { step("undo", "Undo", Symbol::Undo, Action::Undo, history.can_undo()) }
                     { step("redo", "Redo", Symbol::Redo, Action::Redo, history.can_redo()) }
                 </div>
+                <p id="offline" class="quiet" role="status">{ offline::copy(&state.offline.copy) }</p>
             </div>
             { beside.then(card).unwrap_or_default() }
         </div>

@@ -1,11 +1,12 @@
-//! Theme, brightness and screen lock; folded, how accurate the figures are and notices of
+//! Theme, brightness, screen lock and offline copy; folded, how accurate the figures are and notices of
 //! third-party work.
 
 use yew::prelude::*;
 
 use crate::browser::theme::Theme;
 use crate::ui::state::display::{Display, DisplayAction};
-use crate::ui::text::exposure;
+use crate::ui::state::offline::Offline;
+use crate::ui::text::{exposure, offline as words};
 use crate::ui::widgets::aria::aria_bool;
 use crate::ui::widgets::dialog::dialog;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
@@ -20,14 +21,13 @@ const ACCURACY: &str = "Drift is exact for a perfect lens: one part in a million
                         printed focal length, by a few per cent. Take a frame, magnify a corner, \
                         and believe the frame.";
 
-const PRIVACY: &str = "Nothing you type or open leaves this phone, and the page works with no \
-                       signal once it has been opened.";
+const PRIVACY: &str = "Nothing you type or open leaves this phone.";
 
 /// Address of the licences of everything in the page; the build writes that file.
 const NOTICES: &str = "notices.html";
 
 /// The sheet.
-pub fn display_sheet(display: Display, dispatch: &Dispatch) -> Html {
+pub fn display_sheet(display: Display, offline: &Offline, dispatch: &Dispatch) -> Html {
     let brightness = Stepper {
         name: "brightness",
         value: format!("{} %", display.brightness),
@@ -42,6 +42,10 @@ pub fn display_sheet(display: Display, dispatch: &Dispatch) -> Html {
             { stepper(brightness, dispatch) }
             <p class="legend">{ DIM_FIRST }</p>
             { screen_lock(display.keep_awake, dispatch) }
+            <p id="offline-copy" role="status">{ words::copy(&offline.copy) }</p>
+            if let Some(why) = words::keeping(offline.keeping) {
+                <p id="keeping" class="legend">{ why }</p>
+            }
             <details>
                 <summary>{ "Accuracy, privacy, notices" }</summary>
                 <p>{ ACCURACY }</p>

@@ -72,7 +72,7 @@ pub fn view(sheet: Sheet, state: &State, derived: &Derived, dispatch: &Dispatch)
         Sheet::Kit => kit::kit_sheet(state, dispatch),
         Sheet::Site => site::site_sheet(state, derived, dispatch),
         Sheet::Sharpness => sharpness::sharpness_sheet(outing, dispatch),
-        Sheet::Display => display::display_sheet(state.display, dispatch),
+        Sheet::Display => display::display_sheet(state.display, &state.offline, dispatch),
         Sheet::FocalLength => number_entry::focal_length_sheet(state.document(), dispatch),
         Sheet::FNumber => number_entry::f_number_sheet(outing, dispatch),
         Sheet::Night => night::night_sheet(state, derived, dispatch),

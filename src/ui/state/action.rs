@@ -7,6 +7,7 @@ use super::display::DisplayAction;
 use super::document::Edit;
 use super::ground::GroundAction;
 use super::notices::NoticesAction;
+use super::offline::OfflineAction;
 use super::panorama::PanoramaAction;
 use super::routes::RouteAction;
 use super::share::ShareAction;
@@ -59,6 +60,8 @@ pub enum Action {
     Display(DisplayAction),
     /// Notices.
     Notices(NoticesAction),
+    /// Working without a signal.
+    Offline(OfflineAction),
     /// How long?
     Exposure(ExposureAction),
     /// Where?
@@ -100,6 +103,7 @@ from_part! {
     DeckAction => Deck,
     DisplayAction => Display,
     NoticesAction => Notices,
+    OfflineAction => Offline,
     ExposureAction => Exposure,
     FramingAction => Framing,
     TrackingAction => Tracking,

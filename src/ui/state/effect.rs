@@ -36,6 +36,8 @@ pub enum Effect {
     HideUndoLater,
     /// When nothing more changes for a while, the state is to be told.
     RestLater,
+    /// What is stored is to be kept for good.
+    KeepForGood,
     /// The waiting version of the page is to take over.
     ActivateNewVersion,
 }
@@ -51,6 +53,21 @@ pub fn of_change(before: &State, after: &State) -> Vec<Effect> {
     // each edit makes a new document
     let edited = !Rc::ptr_eq(before.history.document(), after.history.document());
     add(edited, Effect::Save);
+    let saved = |state: &State| {
+        let document = state.document();
+        [
+            document.kits.len(),
+            document.sites.len(),
+            document.kept_nights.len(),
+        ]
+    };
+    let grown = || {
+        saved(before)
+            .iter()
+            .zip(saved(after))
+            .any(|(was, is)| *was < is)
+    };
+    add(edited && grown(), Effect::KeepForGood);
     let by_hand = before.deck.edits != after.deck.edits;
     add(by_hand, Effect::HideUndoLater);
     let theme = after.display.theme;

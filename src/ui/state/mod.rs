@@ -13,6 +13,7 @@ pub mod effect;
 pub mod ground;
 pub mod history;
 pub mod notices;
+pub mod offline;
 pub mod panorama;
 pub mod routes;
 pub mod share;
@@ -47,6 +48,7 @@ use effect::Effect;
 use ground::GroundDraft;
 use history::History;
 use notices::{Notices, NoticesAction};
+use offline::Offline;
 use panorama::PanoramaDraft;
 use routes::{RouteAction, Routes, Screen, Sheet};
 use share::{Share, ShareAction};
@@ -80,6 +82,8 @@ pub struct State {
     pub display: Display,
     /// Sentences to show.
     pub notices: Notices,
+    /// Working without a signal.
+    pub offline: Offline,
     /// How long?
     pub exposure: ExposureView,
     /// When?
@@ -134,6 +138,7 @@ impl State {
                 keep_awake: false,
             },
             notices: Notices::default(),
+            offline: Offline::default(),
             exposure: ExposureView::default(),
             night: NightView::default(),
             framing: FramingView::default(),
@@ -182,7 +187,11 @@ impl State {
     pub fn reduce(&mut self, action: Action) -> Vec<Effect> {
         let before = self.clone();
         let clock = matches!(action, Action::Clock(_));
-        let quiet = clock || matches!(action, Action::Rest | Action::Deck(DeckAction::HideUndo));
+        let quiet = clock
+            || matches!(
+                action,
+                Action::Rest | Action::Offline(_) | Action::Deck(DeckAction::HideUndo)
+            );
         let navigation = match action {
             Action::Route(RouteAction::Restore(_)) => None,
             Action::Route(RouteAction::Close) | Action::DeferredLoaded(_) => {
@@ -269,6 +278,7 @@ impl State {
             Action::Deck(action) => self.deck.reduce(action),
             Action::Display(action) => self.display.reduce(action),
             Action::Notices(action) => self.notices.reduce(action),
+            Action::Offline(action) => self.offline.reduce(action),
             Action::Exposure(action) => self.exposure.reduce(action),
             Action::Framing(action) => self.framing.reduce(action),
             Action::Tracking(action) => self.tracking.reduce(action),

@@ -9,6 +9,7 @@ pub mod frame_offers;
 pub mod framing;
 pub mod ground;
 pub mod night;
+pub mod offline;
 pub mod photo;
 pub mod share;
 pub mod star_shape;

@@ -3,6 +3,7 @@
 use yew::prelude::*;
 
 use crate::ui::state::routes::{RouteAction, Screen};
+use crate::ui::text::offline::NO_COPY;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
 use crate::ui::widgets::symbol::{Symbol, symbol};
 
@@ -26,7 +27,14 @@ const QUESTIONS: [(&str, &str, Symbol, Screen); 5] = [
 ];
 
 /// The bar; a tap on the question shown is reported as well, and leads to its top.
-pub fn question_bar(screen: Screen, to_top: &Callback<()>, dispatch: &Dispatch) -> Html {
+///
+/// More has a mark while there is no offline copy for a reason that can be read there.
+pub fn question_bar(
+    screen: Screen,
+    marked: bool,
+    to_top: &Callback<()>,
+    dispatch: &Dispatch,
+) -> Html {
     let question = |(id, word, sign, question): (&'static str, &'static str, Symbol, Screen)| {
         let shown = question == screen;
         let onclick = if shown {
@@ -34,11 +42,15 @@ pub fn question_bar(screen: Screen, to_top: &Callback<()>, dispatch: &Dispatch) 
         } else {
             on_click(dispatch, RouteAction::Show(question))
         };
+        let class = (marked && question == Screen::More).then_some("marked");
         let current = if shown { "page" } else { "false" };
         html! {
-            <button {id} type="button" aria-current={current} {onclick}>
+            <button {id} {class} type="button" aria-current={current} {onclick}>
                 { symbol(sign) }
                 <span>{ word }</span>
+                if marked && question == Screen::More {
+                    <span class="unseen">{ NO_COPY }</span>
+                }
             </button>
         }
     };

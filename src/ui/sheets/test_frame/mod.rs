@@ -16,7 +16,7 @@ use yew::prelude::*;
 
 use crate::browser::theme::Theme;
 use crate::browser::time_zone::BrowserTimeZones;
-use crate::browser::{frame_file, worker_client};
+use crate::browser::{frame_file, shared_picture, worker_client};
 use crate::outing::document::Document;
 use crate::outing::plan::kit::Kit;
 use crate::outing::plan::site::Site;
@@ -142,6 +142,8 @@ impl Component for TestFrameSheet {
     type Properties = TestFrameProps;
 
     fn create(context: &Context<Self>) -> Self {
+        let open = context.link().callback(Message::Open);
+        shared_picture::take(move |picture| open.emit(picture));
         let kept = KEPT.with_borrow_mut(Option::take);
         kept.map_or_else(Self::default, |kept| {
             if differ(&kept.known, &known(context.props())) {
