@@ -44,52 +44,6 @@ fn misses(frame: &Rendered, measure: &PictureMeasure, count: usize) -> (Vec<f64>
     (found, lost)
 }
 
-/// Trail at a stroke's place: a plane through those of the drawn stars, the near ones weighing more.
-fn drawn_trail(frame: &Rendered, stroke: &StrokeMeasure) -> (f64, f64) {
-    // normal equations of value = a + b dx + c dy, for both parts of the trail
-    let mut rows = [[0.0; 5]; 3];
-    for star in &frame.stars {
-        let (dx, dy) = (
-            (star.at.x_px - stroke.at.x_px) / 100.0,
-            (star.at.y_px - stroke.at.y_px) / 100.0,
-        );
-        let weight = (-0.5 * (dx * dx + dy * dy)).exp();
-        let terms = [1.0, dx, dy, star.trail.0, star.trail.1];
-        for row in 0..3 {
-            for column in 0..5 {
-                rows[row][column] += weight * terms[row] * terms[column];
-            }
-        }
-    }
-    for pivot in 0..3 {
-        let scale = rows[pivot][pivot];
-        rows[pivot] = rows[pivot].map(|value| value / scale);
-        let pivot_row = rows[pivot];
-        for (index, row) in rows.iter_mut().enumerate() {
-            if index != pivot {
-                let factor = row[pivot];
-                for (value, own) in row.iter_mut().zip(pivot_row) {
-                    *value -= factor * own;
-                }
-            }
-        }
-    }
-    (rows[0][3], rows[0][4])
-}
-
-/// A frame of half a megapixel, so that unoptimised tests stay quick.
-fn small() -> Scene {
-    Scene {
-        width: 900,
-        height: 600,
-        focal_px: 620.0,
-        centre: (451.0, 298.0),
-        faintest: 7.0,
-        hot_pixels: 20,
-        ..Scene::default()
-    }
-}
-
 fn median(sorted: &[f64]) -> f64 {
     sorted.get(sorted.len() / 2).copied().unwrap_or(f64::NAN)
 }
@@ -111,7 +65,7 @@ fn assert_strokes(name: &str, frame: &Rendered, strokes: &[StrokeMeasure], withi
         strokes.len()
     );
     for stroke in strokes {
-        let (dx, dy) = drawn_trail(frame, stroke);
+        let (dx, dy) = frame.trail_at(stroke.at);
         let (length, turned) = (dx.hypot(dy), (-dy).atan2(dx));
         let twice = 2.0 * stroke.angle.radians();
         let (u, v) = (
@@ -129,7 +83,7 @@ fn assert_strokes(name: &str, frame: &Rendered, strokes: &[StrokeMeasure], withi
 
 #[test]
 fn a_sharp_frame() {
-    let frame = small().render();
+    let frame = Scene::small().render();
     let measure = PictureMeasure::new(&frame.picture);
     assert_found("sharp", &frame, &measure, 1, 0.04);
     assert_strokes("sharp", &frame, &measure.strokes, 0.2);
@@ -150,7 +104,7 @@ fn a_bayer_pattern_with_lateral_colour() {
         seed: 2,
         bayer: true,
         lateral_colour: 6e-4,
-        ..small()
+        ..Scene::small()
     };
     let frame = scene.render();
     let measure = PictureMeasure::new(&frame.picture);
@@ -164,7 +118,7 @@ fn a_long_exposure() {
         seed: 4,
         exposure_s: 120.0,
         zero_electrons: 8.0e6,
-        ..small()
+        ..Scene::small()
     };
     let frame = scene.render();
     let measure = PictureMeasure::new(&frame.picture);
@@ -179,7 +133,7 @@ fn a_defocused_frame() {
         disc_px: 5.0,
         faintest: 6.0,
         zero_electrons: 8.0e6,
-        ..small()
+        ..Scene::small()
     };
     let frame = scene.render();
     let measure = PictureMeasure::new(&frame.picture);
@@ -204,7 +158,7 @@ fn a_knocked_frame() {
         let scene = Scene {
             seed,
             knock: Some(knock),
-            ..small()
+            ..Scene::small()
         };
         let frame = scene.render();
         let measure = PictureMeasure::new(&frame.picture);
@@ -233,7 +187,11 @@ fn a_knocked_frame() {
 #[test]
 fn a_star_list_without_pairs_has_no_knock() {
     for seed in 21..24 {
-        let frame = Scene { seed, ..small() }.render();
+        let frame = Scene {
+            seed,
+            ..Scene::small()
+        }
+        .render();
         let measure = PictureMeasure::new(&frame.picture);
         assert_eq!(measure.knock, None, "seed {seed}");
     }
@@ -247,7 +205,7 @@ fn a_frame_with_ground() {
             seed,
             sky_electrons,
             ground: Some(0.35),
-            ..small()
+            ..Scene::small()
         };
         let frame = scene.render();
         let measure = PictureMeasure::new(&frame.picture);
@@ -282,7 +240,7 @@ fn a_frame_without_stars() {
     let scene = Scene {
         faintest: -3.0,
         hot_pixels: 200,
-        ..small()
+        ..Scene::small()
     };
     let measure = PictureMeasure::new(&scene.render().picture);
     let count = measure.stars.stars.len();
@@ -293,7 +251,7 @@ fn a_frame_without_stars() {
 /// An aircraft's line, its blinking lights, a lamp's glow and a cloud's edge add next to no stars.
 #[test]
 fn what_is_no_star() {
-    let frame = small().render();
+    let frame = Scene::small().render();
     let mut picture = frame.picture.clone();
     let before = StarList::detect(&picture).stars.len();
     for y in 0..picture.height {
@@ -318,7 +276,7 @@ fn what_is_no_star() {
 /// The same picture gives the same measures.
 #[test]
 fn measures_are_deterministic() {
-    let picture = small().render().picture;
+    let picture = Scene::small().render().picture;
     assert_eq!(PictureMeasure::new(&picture), PictureMeasure::new(&picture));
 }
 
@@ -498,7 +456,7 @@ fn accuracy_table() {
 
 fn print_strokes(frame: &Rendered, strokes: &[StrokeMeasure]) {
     for stroke in strokes {
-        let (dx, dy) = drawn_trail(frame, stroke);
+        let (dx, dy) = frame.trail_at(stroke.at);
         println!(
             "   {:?}, {} stars: {:.2} ± {:.2} px at {:.0}°, {:?}; drawn {:.2} px at {:.0}°",
             stroke.zone,

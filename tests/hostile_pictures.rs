@@ -17,8 +17,17 @@ use tarnlight::astrometry::picture::Picture;
 /// A file may take this long, decoded and measured; unoptimised, ten times as long.
 const LONGEST: Duration = Duration::from_secs(if cfg!(debug_assertions) { 50 } else { 5 });
 
-/// Mutations of each file.
+/// Mutations of each file; another number can be asked for, with other random numbers.
 const MUTATIONS: usize = 96;
+const ASKED: &str = "TARNLIGHT_MUTATIONS";
+
+/// Measuring takes ten times longer than decoding: one in so many mutants is measured, and one in more
+/// of those asked for.
+const MEASURED_ONE_IN: usize = 6;
+const ASKED_MEASURED_ONE_IN: usize = 48;
+
+/// The process may never have held more than this, kB.
+const MOST_KB: u64 = 500_000;
 
 fn small_scene() -> Scene {
     Scene {
@@ -142,40 +151,64 @@ fn formats_agree() {
     assert_eq!(read(2), read(3), "a raw's preview is the JPEG itself");
 }
 
-#[test]
-fn mutated_files_never_panic() {
-    let mut random = Pcg64Mcg::seed_from_u64(7);
-    for (name, good) in files() {
-        for mutation in 0..MUTATIONS {
-            let mut bytes = good.clone();
-            let below = |random: &mut Pcg64Mcg, limit: usize| {
-                (random.next_u64() % limit.max(1) as u64) as usize
-            };
-            match mutation % 4 {
-                0 => bytes.truncate(below(&mut random, good.len())),
-                1 => {
-                    // the headers decide what is allocated
-                    for _ in 0..4 {
-                        let at = below(&mut random, good.len().min(700));
-                        bytes[at] = random.next_u64() as u8;
-                    }
-                }
-                2 => {
-                    for _ in 0..20 {
-                        let at = below(&mut random, good.len());
-                        bytes[at] ^= 1 << (random.next_u64() % 8);
-                    }
-                }
-                _ => {
-                    let at = below(&mut random, good.len());
-                    let length = below(&mut random, 64).min(good.len() - at);
-                    let fill = if mutation % 8 == 3 { 0xFF } else { 0 };
-                    bytes[at..at + length].fill(fill);
-                }
+/// One of four kinds of damage.
+fn mutated(good: &[u8], mutation: usize, random: &mut Pcg64Mcg) -> Vec<u8> {
+    let mut bytes = good.to_vec();
+    let mut below = |limit: usize| (random.next_u64() % limit.max(1) as u64) as usize;
+    match mutation % 4 {
+        0 => bytes.truncate(below(good.len())),
+        1 => {
+            // the headers decide what is allocated
+            for _ in 0..4 {
+                let at = below(good.len().min(700));
+                bytes[at] = below(256) as u8;
             }
-            try_file(name, &bytes, mutation % 12 < 2);
+        }
+        2 => {
+            for _ in 0..20 {
+                let at = below(good.len());
+                bytes[at] ^= 1 << below(8);
+            }
+        }
+        _ => {
+            let at = below(good.len());
+            let length = below(64).min(good.len() - at);
+            let fill = if mutation % 8 == 3 { 0xFF } else { 0 };
+            bytes[at..at + length].fill(fill);
         }
     }
+    bytes
+}
+
+/// The most memory that this process ever held, kB; `None` where the system does not tell.
+fn most_held_kb() -> Option<u64> {
+    let status = std::fs::read_to_string("/proc/self/status").ok()?;
+    let line = status.lines().find(|line| line.starts_with("VmHWM:"))?;
+    line.split_whitespace().nth(1)?.parse().ok()
+}
+
+#[test]
+fn mutated_files_never_panic() {
+    let asked = std::env::var(ASKED).ok().and_then(|text| text.parse().ok());
+    let (mutations, one_in, seed) = match asked {
+        Some(asked) => (asked, ASKED_MEASURED_ONE_IN, asked as u64),
+        None => (MUTATIONS, MEASURED_ONE_IN, 7),
+    };
+    let mut random = Pcg64Mcg::seed_from_u64(seed);
+    for (name, good) in files() {
+        for mutation in 0..mutations {
+            let bytes = mutated(&good, mutation, &mut random);
+            // so that every kind of damage is measured
+            let measured = mutation / 4 % one_in == 0;
+            try_file(name, &bytes, measured);
+        }
+    }
+    let held_kb = most_held_kb();
+    println!("the most memory held: {held_kb:?} kB");
+    assert!(
+        held_kb.is_none_or(|held_kb| held_kb < MOST_KB),
+        "{held_kb:?} kB"
+    );
 }
 
 #[test]

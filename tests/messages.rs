@@ -11,9 +11,13 @@ use proptest::prelude::*;
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 use tarnlight::angle::Angle;
+use tarnlight::astrometry::cause::Cause;
+use tarnlight::astrometry::knock::Knock;
 use tarnlight::astrometry::solution::NoSolution;
 use tarnlight::astrometry::strokes::Zone;
+use tarnlight::astrometry::tilt::SoftSide;
 use tarnlight::astrometry::verdict::Verdict;
+
 use tarnlight::camera::lens::Projection;
 use tarnlight::camera::photo::PhotoFacts;
 use tarnlight::land::declination::Declination;
@@ -230,6 +234,24 @@ fn report() -> impl Strategy<Value = FrameReport> {
         vec((angle(), angle()), 0..5),
         prop::sample::select(Verdict::ALL.to_vec()),
         any::<Option<f64>>(),
+        vec(
+            prop::sample::select(vec![
+                Cause::Knocked,
+                Cause::Defocused,
+                Cause::Tracked,
+                Cause::Tilted(SoftSide::BottomLeft),
+                Cause::Lens,
+            ]),
+            0..3,
+        ),
+        option::of((any::<[f64; 3]>(), any::<usize>()).prop_map(
+            |([dx_px, dy_px, share], pairs)| Knock {
+                dx_px,
+                dy_px,
+                share,
+                pairs,
+            },
+        )),
     );
     let notes = any::<(
         Option<i64>,
@@ -237,6 +259,8 @@ fn report() -> impl Strategy<Value = FrameReport> {
         Option<f64>,
         Option<f64>,
         Option<f64>,
+        Option<f64>,
+        bool,
     )>();
     let time = prop::sample::select(vec![
         TimeSource::None,
@@ -267,13 +291,17 @@ fn report() -> impl Strategy<Value = FrameReport> {
                 .collect(),
             skyline: sky.1,
             verdict: sky.2,
+            causes: sky.4,
             moved_px: sky.3,
+            knock: sky.5,
             notes: CameraNotes {
                 taken_ms: notes.0,
                 offset_min: notes.1,
                 exposure_s: notes.2,
                 focal_mm: notes.3,
                 f_number: notes.4,
+                iso: notes.5,
+                halved: notes.6,
             },
             time,
             start_ms,

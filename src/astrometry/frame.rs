@@ -3,6 +3,7 @@
 use chrono::Datelike;
 
 use crate::angle::Angle;
+use crate::astrometry::cause::{Cause, causes};
 use crate::astrometry::decode::{DecodedPicture, FrameFacts, PictureError};
 use crate::astrometry::horizon::Horizon;
 use crate::astrometry::measure::PictureMeasure;
@@ -76,6 +77,8 @@ pub struct FrameMeasure {
     pub skyline: Vec<SkylineDirection>,
     /// What explains the stars.
     pub verdict: Verdict,
+    /// What made them other than the turning sky does, the weightiest first, two at most.
+    pub causes: Vec<Cause>,
 }
 
 /// Measures a picture file.
@@ -132,9 +135,12 @@ impl MeasuredPicture {
             (Ok(solution), Some(seconds)) => predicted(solution, &measure, width, height, seconds),
             _ => Vec::new(),
         };
-        let verdict = match &solution {
-            Ok(_) => Verdict::new(measure.knock, &measure.strokes, &predicted),
-            Err(why) => Verdict::unsolved(*why),
+        let (verdict, causes) = match &solution {
+            Ok(_) => {
+                let causes = causes(measure.knock, &measure.strokes, &predicted);
+                (Verdict::of(&causes), causes)
+            }
+            Err(why) => (Verdict::unsolved(*why), Vec::new()),
         };
         let skyline = match &solution {
             Ok(solution) => skyline(solution, &measure),
@@ -148,6 +154,7 @@ impl MeasuredPicture {
             predicted,
             skyline,
             verdict,
+            causes,
         }
     }
 }

@@ -5,6 +5,8 @@
 //! their neighbours are counted in a plane; those of chance are spread over it, those of a knock fall
 //! together.
 
+use serde::{Deserialize, Serialize};
+
 use crate::astrometry::picture::PicturePoint;
 use crate::astrometry::star_list::{DetectedStar, StarList};
 
@@ -31,7 +33,7 @@ const TOLERANCE_PX: f64 = 1.6;
 const RATIO_TOLERANCE: f64 = 1.8;
 
 /// The second image of each star.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Knock {
     /// From the stronger image to the weaker, px to the right.
     pub dx_px: f64,

@@ -7,6 +7,7 @@
 mod background;
 pub mod camera_fit;
 pub mod catalogue;
+pub mod cause;
 pub mod chance;
 pub mod decode;
 mod detection;
@@ -27,4 +28,5 @@ pub mod solution;
 pub mod star_index;
 pub mod star_list;
 pub mod strokes;
+pub mod tilt;
 pub mod verdict;

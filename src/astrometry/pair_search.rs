@@ -31,6 +31,12 @@ const NEEDED_OF_MANY: usize = 4;
 const MANY: usize = 8;
 const PATIENCE: usize = 3;
 
+/// A star that so many of its group outshine is outshone in the catalogue, within a group's radius, by
+/// at most `OUTSHONE_FACTOR` times as many and `OUTSHONE_MORE`: colours and air change the order, and
+/// ground or clouds hide brighter ones.
+const OUTSHONE_FACTOR: usize = 2;
+const OUTSHONE_MORE: usize = 6;
+
 /// A check of a hypothesis takes about as long as so many hypotheses.
 const CHECK_COST: usize = 2000;
 
@@ -56,10 +62,31 @@ pub struct GroupStar {
 pub struct PairTable {
     directions: Vec<Vector>,
     magnitudes: Vec<f64>,
+    /// How many stars within the group's radius outshine each.
+    outshone: Vec<u16>,
     index: StarIndex,
-    /// Distances of the unit vectors and the two rows, by distance.
-    pairs: Vec<(f32, u16, u16)>,
+    pairs: Vec<CataloguePair>,
     radius: f64,
+}
+
+/// Distance of two unit vectors as the bits of an `f32`, which sort as the number does, and the two
+/// rows below them: one number is sorted several times faster than a tuple.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+struct CataloguePair(u64);
+
+impl CataloguePair {
+    fn new(distance: f32, first: u16, second: u16) -> Self {
+        let rows = u64::from(first) << 16 | u64::from(second);
+        Self(u64::from(distance.to_bits()) << 32 | rows)
+    }
+
+    fn distance(self) -> f32 {
+        f32::from_bits((self.0 >> 32) as u32)
+    }
+
+    fn rows(self) -> (usize, usize) {
+        ((self.0 >> 16) as usize & 0xffff, self.0 as usize & 0xffff)
+    }
 }
 
 /// A hypothesis: three axes in the picture and on the sky, and the factor by which separations on the
@@ -89,11 +116,16 @@ impl PairTable {
         );
         let coarse = (most < 0.3).then(|| StarIndex::new(&directions, most));
         let mut pairs = Vec::new();
+        let mut outshone = vec![0_u16; count];
         let mut join = |first: usize, second: usize| {
             let apart = directions[first].plus(directions[second].times(-1.0));
             let squared = apart.dot(apart);
+            if squared < radius * radius {
+                outshone[first] = outshone[first].saturating_add(1);
+            }
             if squared < most * most && squared > least * least {
-                pairs.push((squared.sqrt() as f32, first as u16, second as u16));
+                let pair = CataloguePair::new(squared.sqrt() as f32, first as u16, second as u16);
+                pairs.push(pair);
             }
         };
         for (first, &direction) in directions.iter().enumerate() {
@@ -112,10 +144,11 @@ impl PairTable {
                 }
             }
         }
-        pairs.sort_unstable_by(|a, b| a.0.total_cmp(&b.0).then((a.1, a.2).cmp(&(b.1, b.2))));
+        pairs.sort_unstable();
         Self {
             directions,
             magnitudes: sky[..count].iter().map(|star| star.magnitude).collect(),
+            outshone,
             index,
             pairs,
             radius,
@@ -123,11 +156,12 @@ impl PairTable {
     }
 
     /// Tries the pairs of a group of stars whose ranks add to at most `ranks`, brightest first, until
-    /// `accept` takes a hypothesis; `budget` counts down the hypotheses still allowed.
+    /// `accept` takes a hypothesis; `budget` counts down the hypotheses still allowed. `skipped`
+    /// stars were brighter than the group.
     pub fn search<T>(
         &self,
         group: &[GroupStar],
-        ranks: usize,
+        (ranks, skipped): (usize, usize),
         budget: &mut usize,
         mut accept: impl FnMut(&Hypothesis) -> Option<T>,
     ) -> Option<T> {
@@ -138,7 +172,7 @@ impl PairTable {
                 if second >= count {
                     continue;
                 }
-                let found = self.search_pair(group, first, second, budget, &mut accept);
+                let found = self.search_pair(group, (first, second, skipped), budget, &mut accept);
                 if found.is_some() {
                     return found;
                 }
@@ -153,8 +187,7 @@ impl PairTable {
     fn search_pair<T>(
         &self,
         group: &[GroupStar],
-        first: usize,
-        second: usize,
+        (first, second, skipped): (usize, usize, usize),
         budget: &mut usize,
         accept: &mut impl FnMut(&Hypothesis) -> Option<T>,
     ) -> Option<T> {
@@ -196,12 +229,15 @@ impl PairTable {
         };
         let least = (distance * (1.0 - SCALE_RANGE)) as f32;
         let most = (distance * (1.0 + SCALE_RANGE)) as f32;
-        let start = self.pairs.partition_point(|pair| pair.0 < least);
-        let end = self.pairs.partition_point(|pair| pair.0 <= most);
-        for &(separation, one, two) in &self.pairs[start..end] {
+        let outshone = [first, second].map(|rank| OUTSHONE_FACTOR * rank + skipped + OUTSHONE_MORE);
+        let start = self.pairs.partition_point(|pair| pair.distance() < least);
+        let end = self.pairs.partition_point(|pair| pair.distance() <= most);
+        for pair in &self.pairs[start..end] {
+            let (one, two) = pair.rows();
             for (one, two) in [(one, two), (two, one)] {
-                let (one, two) = (one as usize, two as usize);
-                if !differences.contains(&(self.magnitudes[two] - self.magnitudes[one])) {
+                let seldom = usize::from(self.outshone[one]) > outshone[0]
+                    || usize::from(self.outshone[two]) > outshone[1];
+                if seldom || !differences.contains(&(self.magnitudes[two] - self.magnitudes[one])) {
                     continue;
                 }
                 *budget = budget.saturating_sub(1);
@@ -212,7 +248,7 @@ impl PairTable {
                 let Some(on_sky) = axes_of(one, two) else {
                     continue;
                 };
-                let scale = f64::from(separation) / distance;
+                let scale = f64::from(pair.distance()) / distance;
                 if self.stands(&others, &on_sky, scale) {
                     *budget = budget.saturating_sub(CHECK_COST).max(1);
                     let found = accept(&Hypothesis {

@@ -8,12 +8,17 @@ use crate::vector::Vector;
 /// Most cells along the edge of a face.
 const MOST_CELLS: usize = 128;
 
+/// Edge of a cube in reaches, and most cubes along an edge of the space: 256 kB of bits.
+const CUBE_REACHES: f64 = 3.0;
+const MOST_CUBES: usize = 128;
+
 /// Where points are tried around a star, in reaches to the right and up.
 const STEPS: [f64; 7] = [-1.5, -1.0, -0.5, 0.0, 0.5, 1.0, 1.5];
 
 /// The index.
 pub struct StarIndex {
     cells: usize,
+    occupied: Occupied,
     /// Where each cell's list starts; one more than there are cells.
     starts: Vec<u32>,
     /// Stars, cell by cell.
@@ -27,38 +32,93 @@ impl StarIndex {
         // middle; the points tried around a star are then less than half a cell apart.
         let cells = (0.6 / reach.max(1e-4)) as usize;
         let cells = cells.clamp(1, MOST_CELLS);
-        let mut found: Vec<(u32, u32)> = Vec::with_capacity(directions.len() * 2);
+        let mut found: Vec<(u32, u32)> = Vec::with_capacity(directions.len() * 4);
+        let mut starts = vec![0_u32; 6 * cells * cells + 1];
+        let mut own = Vec::with_capacity(STEPS.len() * STEPS.len());
+        let steps = STEPS.map(|step| step * reach.tan());
         for (row, &direction) in directions.iter().enumerate() {
             let (right, up) = square_to(direction);
-            for step_right in STEPS {
-                for step_up in STEPS {
-                    let tried = direction
-                        .plus(right.times(step_right * reach.tan()))
-                        .plus(up.times(step_up * reach.tan()));
-                    found.push((cell_of(tried, cells), row as u32));
-                }
+            own.clear();
+            for step_right in steps {
+                let beside = direction.plus(right.times(step_right));
+                own.extend(steps.map(|step_up| cell_of(beside.plus(up.times(step_up)), cells)));
             }
-        }
-        found.sort_unstable();
-        found.dedup();
-        let mut starts = vec![0_u32; 6 * cells * cells + 1];
-        for &(cell, _) in &found {
-            starts[cell as usize + 1] += 1;
+            own.sort_unstable();
+            own.dedup();
+            for &cell in &own {
+                found.push((cell, row as u32));
+                starts[cell as usize + 1] += 1;
+            }
         }
         for cell in 1..starts.len() {
             starts[cell] += starts[cell - 1];
         }
+        let mut next = starts.clone();
+        let mut rows = vec![0; found.len()];
+        for (cell, row) in found {
+            let place = &mut next[cell as usize];
+            rows[*place as usize] = row;
+            *place += 1;
+        }
         Self {
             cells,
+            occupied: Occupied::new(directions, reach),
             starts,
-            rows: found.into_iter().map(|(_, row)| row).collect(),
+            rows,
         }
     }
 
     /// Stars that may be within reach of a direction.
     pub fn near(&self, direction: Vector) -> &[u32] {
+        if !self.occupied.contains(direction) {
+            return &[];
+        }
         let cell = cell_of(direction, self.cells) as usize;
         &self.rows[self.starts[cell] as usize..self.starts[cell + 1] as usize]
+    }
+}
+
+/// Where there are stars at all: a bit for each cube of the space around the sphere. It is asked
+/// first, since most directions have none near them and a cube is found without a division.
+struct Occupied {
+    /// Cubes along an edge.
+    cubes: usize,
+    bits: Vec<u64>,
+}
+
+impl Occupied {
+    /// Of unit vectors, for look-ups within `reach` of them.
+    fn new(directions: &[Vector], reach: f64) -> Self {
+        let cubes = ((CUBE_REACHES * reach).recip() * 2.0) as usize;
+        let cubes = cubes.clamp(1, MOST_CUBES);
+        let mut occupied = Self {
+            cubes,
+            bits: vec![0; cubes.pow(3).div_ceil(64)],
+        };
+        for &Vector { x, y, z } in directions {
+            let around = |along: f64| occupied.step(along - reach)..=occupied.step(along + reach);
+            let (across, deep, high) = (around(x), around(y), around(z));
+            for high in high {
+                for deep in deep.clone() {
+                    for across in across.clone() {
+                        let cube = (high * cubes + deep) * cubes + across;
+                        occupied.bits[cube / 64] |= 1 << (cube % 64);
+                    }
+                }
+            }
+        }
+        occupied
+    }
+
+    /// The cube along an axis; the cast takes what is outside or not finite to an end.
+    fn step(&self, along: f64) -> usize {
+        let half = self.cubes as f64 / 2.0;
+        ((along * half + half) as usize).min(self.cubes - 1)
+    }
+
+    fn contains(&self, Vector { x, y, z }: Vector) -> bool {
+        let cube = (self.step(z) * self.cubes + self.step(y)) * self.cubes + self.step(x);
+        self.bits[cube / 64] >> (cube % 64) & 1 == 1
     }
 }
 

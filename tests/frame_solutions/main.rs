@@ -78,11 +78,13 @@ fn any_lens_is_solved() {
     let table = [
         // mm, projection, sensor, limit of magnitude, known beforehand
         (8.0, Equisolid, FOUR_THIRDS_MM, 5.0, true),
+        (8.0, Equisolid, FOUR_THIRDS_MM, 5.0, false),
         (12.0, Equidistant, FULL_FRAME_MM, 5.0, true),
         (12.0, Rectilinear, FULL_FRAME_MM, 4.5, true),
         (24.0, Rectilinear, FULL_FRAME_MM, 5.0, true),
         (24.0, Rectilinear, FULL_FRAME_MM, 5.5, false),
         (35.0, Rectilinear, FULL_FRAME_MM, 6.0, true),
+        (50.0, Rectilinear, FULL_FRAME_MM, 6.5, false),
         (85.0, Rectilinear, FULL_FRAME_MM, 7.0, true),
         (135.0, Rectilinear, FULL_FRAME_MM, 7.0, true),
     ];

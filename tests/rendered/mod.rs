@@ -1,12 +1,16 @@
 //! Frames of a night sky drawn for tests, with everything about them known.
 //!
 //! Stars are scattered evenly over the sphere, as many to each magnitude as the sky has (a factor of
-//! ten in two magnitudes; common practice). They turn about the pole while the shutter is open, pass
+//! ten in two magnitudes; common practice), or are those given, with scattered ones that are fainter.
+//! They turn about the pole while the shutter is open, pass
 //! a lens of any projection with radial distortion, and are drawn as Gaussians or discs along their
 //! trails. Light is counted in electrons, with the noise of light and of reading, through a Bayer
 //! pattern if wanted, and is coded by the sRGB curve in 8 bits.
 
 #![allow(dead_code, reason = "each test uses a part")]
+
+mod trail;
+pub mod true_sky;
 
 use rand_distr::{Distribution, Normal, Poisson};
 use rand_pcg::Pcg64Mcg;
@@ -17,8 +21,9 @@ use tarnlight::camera::lens::Projection;
 /// Rotation of the sky, radians a second (IERS Conventions 2010, ch. 1).
 const EARTH_RATE: f64 = 7.292_115e-5;
 
-/// Samples of a trail to a px.
+/// Samples of a trail to a px, in focus and where discs smooth them.
 const SAMPLES_PER_PX: f64 = 4.0;
+const SAMPLES_OF_DISCS_PER_PX: f64 = 2.0;
 
 /// Noise of reading a pixel, electrons.
 const READ_NOISE: f64 = 3.0;
@@ -55,6 +60,13 @@ pub struct Scene {
     pub coma_px: f64,
     /// Radius of a defocused disc, px.
     pub disc_px: f64,
+    /// A sensor askew: radius of a disc at the left edge, px, from which it falls to none at the right.
+    pub askew_px: f64,
+    /// Whether the camera follows the sky; the trails told are those it would have drawn.
+    pub tracked: bool,
+    /// Stars in place of scattered ones as bright: direction (east, north, up) at the middle of the
+    /// exposure, and magnitude.
+    pub stars: Vec<(Vector, f64)>,
     /// Where the camera stood for a part of the time, px, and the part.
     pub knock: Option<(f64, f64, f64)>,
     /// Red is larger and blue smaller by this share.
@@ -90,6 +102,9 @@ impl Default for Scene {
             sigma_px: 0.85,
             coma_px: 0.0,
             disc_px: 0.0,
+            askew_px: 0.0,
+            tracked: false,
+            stars: Vec::new(),
             knock: None,
             lateral_colour: 0.0,
             bayer: false,
@@ -121,7 +136,8 @@ pub struct Rendered {
     pub skyline: Option<Vec<f64>>,
 }
 
-type Vector = [f64; 3];
+/// East, north and up.
+pub type Vector = [f64; 3];
 
 fn dot(one: Vector, other: Vector) -> f64 {
     one.iter().zip(other).map(|(one, other)| one * other).sum()
@@ -133,6 +149,19 @@ fn uniform(random: &mut Pcg64Mcg) -> f64 {
 }
 
 impl Scene {
+    /// A frame of half a megapixel, so that unoptimised tests stay quick.
+    pub fn small() -> Self {
+        Self {
+            width: 900,
+            height: 600,
+            focal_px: 620.0,
+            centre: (451.0, 298.0),
+            faintest: 7.0,
+            hot_pixels: 20,
+            ..Self::default()
+        }
+    }
+
     /// Image of a direction (east, north, up); `None` behind the camera or far outside.
     pub fn image(&self, direction: Vector) -> Option<(f64, f64)> {
         let (sin_az, cos_az) = self.az_deg.to_radians().sin_cos();
@@ -272,13 +301,20 @@ impl Scene {
     fn scatter(&self, random: &mut Pcg64Mcg) -> Vec<DrawnStar> {
         // about 4.5 stars brighter than magnitude 1 in the whole sky, and a factor 10 in 2 magnitudes
         let count = (4.5 * 10_f64.powf((self.faintest - 1.0) / 2.0)) as usize;
-        let mut stars = Vec::new();
+        let given = self.stars.iter().map(|(_, magnitude)| *magnitude);
+        let faintest_given = given.fold(f64::NEG_INFINITY, f64::max);
+        let mut directions = self.stars.clone();
         for _ in 0..count {
             let z = 2.0 * uniform(random) - 1.0;
             let turn = std::f64::consts::TAU * uniform(random);
             let magnitude = (self.faintest + 2.0 * uniform(random).max(1e-9).log10()).max(-1.0);
             let flat = (1.0 - z * z).sqrt();
-            let middle = [flat * turn.cos(), flat * turn.sin(), z];
+            if magnitude > faintest_given {
+                directions.push(([flat * turn.cos(), flat * turn.sin(), z], magnitude));
+            }
+        }
+        let mut stars = Vec::new();
+        for (middle, magnitude) in directions {
             let half = EARTH_RATE * self.exposure_s / 2.0;
             let places = [
                 self.image(middle),
@@ -321,38 +357,47 @@ impl Scene {
             Some((right, down, part)) => vec![(0.0, 0.0, 1.0 - part), (right, down, part)],
             None => vec![(0.0, 0.0, 1.0)],
         };
-        let steps = (star.trail.0.hypot(star.trail.1) * SAMPLES_PER_PX)
-            .ceil()
-            .max(1.0);
-        let coma_steps = (radial * SAMPLES_PER_PX).ceil().max(1.0);
+        let trail = if self.tracked { (0.0, 0.0) } else { star.trail };
+        let askew = self.askew_px * (1.0 - star.at.x_px / self.width as f64);
+        let disc_px = self.disc_px + askew.clamp(0.0, self.askew_px.abs());
+        let samples = if disc_px > self.sigma_px {
+            SAMPLES_OF_DISCS_PER_PX
+        } else {
+            SAMPLES_PER_PX
+        };
+        let steps = (trail.0.hypot(trail.1) * samples).ceil().max(1.0);
+        let coma_steps = (radial * samples).ceil().max(1.0);
         for (right, down, part) in stands {
             for step in 0..steps as usize {
                 let along = (step as f64 + 0.5) / steps - 0.5;
                 for coma in 0..coma_steps as usize {
                     let outward = radial * ((coma as f64 + 0.5) / coma_steps - 0.5);
                     spots.push((
-                        x + right + along * star.trail.0 + outward * ux,
-                        y + down + along * star.trail.1 + outward * uy,
+                        x + right + along * trail.0 + outward * ux,
+                        y + down + along * trail.1 + outward * uy,
                         part * star.electrons / (steps * coma_steps),
                     ));
                 }
             }
         }
         for (x, y, electrons) in spots {
-            self.spot(x, y, electrons, plane);
+            self.spot((x, y), disc_px, electrons, plane);
         }
     }
 
-    fn spot(&self, x: f64, y: f64, electrons: f64, plane: &mut [f32]) {
-        let reach = self.disc_px + 5.0 * self.sigma_px + 1.0;
+    fn spot(&self, (x, y): (f64, f64), disc_px: f64, electrons: f64, plane: &mut [f32]) {
+        // a disc smaller than a star in focus is none
+        let is_disc = disc_px > self.sigma_px;
+        let reach = disc_px + 5.0 * self.sigma_px + 1.0;
         let columns =
             (x - reach).max(0.0) as usize..((x + reach).ceil().max(0.0) as usize).min(self.width);
         let rows =
             (y - reach).max(0.0) as usize..((y + reach).ceil().max(0.0) as usize).min(self.height);
         // pixels are integrated by four by four points
         let points = [-0.375, -0.125, 0.125, 0.375];
-        let area = std::f64::consts::PI * self.disc_px.powi(2);
-        let norm = if self.disc_px > 0.0 {
+        // the disc's area and what its soft edge adds
+        let area = std::f64::consts::PI * (disc_px.powi(2) + (1.066 * self.sigma_px).powi(2));
+        let norm = if is_disc {
             electrons / area / 16.0
         } else {
             electrons / (std::f64::consts::TAU * self.sigma_px.powi(2)) / 16.0
@@ -365,8 +410,8 @@ impl Scene {
                         let dx = column as f64 + 0.5 + right - x;
                         let dy = row as f64 + 0.5 + down - y;
                         let square = dx * dx + dy * dy;
-                        sum += if self.disc_px > 0.0 {
-                            let beyond = (square.sqrt() - self.disc_px) / self.sigma_px;
+                        sum += if is_disc {
+                            let beyond = (square.sqrt() - disc_px) / self.sigma_px;
                             1.0 / (1.0 + (1.702 * beyond).exp())
                         } else {
                             (-0.5 * square / self.sigma_px.powi(2)).exp()

@@ -8,12 +8,13 @@ use super::report::{
 };
 use super::star_crop::crop;
 use crate::angle::Angle;
+use crate::astrometry::cause::Cause;
 use crate::astrometry::decode::{DecodedPicture, FrameFacts};
 use crate::astrometry::frame::{FrameHints, FrameMeasure, MeasuredPicture};
 use crate::astrometry::picture::PicturePoint;
-use crate::astrometry::solution::{NoSolution, Solution};
+use crate::astrometry::solution::Solution;
 use crate::astrometry::strokes::{Profile, StrokeMeasure, Zone};
-use crate::astrometry::verdict::{PredictedStroke, Verdict};
+use crate::astrometry::verdict::PredictedStroke;
 use crate::camera::frame::Frame;
 use crate::sky::moment::{DAY_S, Moment, YEARS};
 use crate::vector::Vector;
@@ -84,15 +85,7 @@ pub fn report(decoded: &DecodedPicture, priors: &FramePriors) -> FrameReport {
         site: priors.site,
         start: moment.map(Moment::from_utc),
     };
-    let mut frame = measured.clone().explained(&hints);
-    if frame.solution == Err(NoSolution::NotIdentified) && hints.focal_mm.is_some() {
-        // another lens than the one that is marked
-        let any = FrameHints {
-            focal_mm: None,
-            ..hints
-        };
-        frame = measured.explained(&any);
-    }
+    let frame = measured.explained(&hints);
     let marked_mm = lens.focal_mm.filter(|_| lens.is_kits);
     FrameReport {
         size_px: (size_px.0 as u32, size_px.1 as u32),
@@ -111,6 +104,8 @@ pub fn report(decoded: &DecodedPicture, priors: &FramePriors) -> FrameReport {
             .collect(),
         verdict: frame.verdict,
         moved_px: moved_px(&frame),
+        knock: frame.picture.knock.filter(|_| is_knocked(&frame)),
+        causes: frame.causes,
         notes,
         time,
         start_ms: moment.map(|moment| moment.timestamp_millis()),
@@ -126,6 +121,8 @@ fn notes(facts: &FrameFacts) -> CameraNotes {
         exposure_s: facts.exposure_s,
         focal_mm: facts.photo.focal_mm,
         f_number: facts.photo.f_number,
+        iso: facts.iso,
+        halved: facts.halved,
     }
 }
 
@@ -291,10 +288,14 @@ fn aim(solution: &Solution) -> Option<Aim> {
     })
 }
 
+fn is_knocked(frame: &FrameMeasure) -> bool {
+    frame.causes.contains(&Cause::Knocked)
+}
+
 /// How far the camera moved: between the two images of a star, or what its stroke has beyond the
 /// predicted one, px.
 fn moved_px(frame: &FrameMeasure) -> Option<f64> {
-    if frame.verdict != Verdict::Knocked {
+    if !is_knocked(frame) {
         return None;
     }
     if let Some(knock) = frame.picture.knock {

@@ -261,7 +261,9 @@ pub(crate) mod tests {
             border: Vec::new(),
             skyline: Vec::new(),
             verdict: Verdict::AsPredicted,
+            causes: Vec::new(),
             moved_px: None,
+            knock: None,
             notes: CameraNotes {
                 exposure_s: Some(10.0),
                 f_number: Some(2.0),

@@ -4,6 +4,8 @@ use serde::{Deserialize, Serialize};
 
 use super::border::BorderPoint;
 use crate::angle::Angle;
+use crate::astrometry::cause::Cause;
+use crate::astrometry::knock::Knock;
 use crate::astrometry::solution::NoSolution;
 use crate::astrometry::strokes::Zone;
 use crate::astrometry::verdict::Verdict;
@@ -65,6 +67,10 @@ pub struct CameraNotes {
     pub focal_mm: Option<f64>,
     /// f-number.
     pub f_number: Option<f64>,
+    /// ISO speed.
+    pub iso: Option<f64>,
+    /// Whether the picture was halved to be measured, since it has too many pixels.
+    pub halved: bool,
 }
 
 /// How the moment of a frame is known.
@@ -103,8 +109,12 @@ pub struct FrameReport {
     pub skyline: Vec<(Angle, Angle)>,
     /// What explains the stars.
     pub verdict: Verdict,
+    /// What made them other than the turning sky does, the weightiest first, two at most.
+    pub causes: Vec<Cause>,
     /// By how much the camera moved, px.
     pub moved_px: Option<f64>,
+    /// The second image of each star that it left, where there is one.
+    pub knock: Option<Knock>,
     /// What the camera wrote.
     pub notes: CameraNotes,
     /// How the moment is known.

@@ -5,6 +5,7 @@ pub mod corner;
 mod event_times;
 pub mod exposure;
 pub mod field_card;
+pub mod frame_causes;
 pub mod frame_offers;
 pub mod framing;
 pub mod ground;

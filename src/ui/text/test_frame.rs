@@ -1,11 +1,12 @@
-//! The words of a test frame: what its stars show, what to do next, what the outing can take.
+//! The words of a test frame: how it is opened and measured, and what its stars show. Why they are so
+//! is told by [`frame_causes`](crate::ui::text::frame_causes).
 
-use crate::astrometry::solution::NoSolution;
 use crate::astrometry::strokes::Zone;
 use crate::astrometry::verdict::Verdict;
-use crate::camera::dial::next_f_number;
 use crate::decimal::{fixed, plain};
 use crate::outing::test_frame::report::{FrameReport, SolvedFrame, ZoneReport};
+use crate::ui::text::field_card::iso;
+use crate::ui::text::frame_causes::verdict;
 use crate::ui::text::units::{GAP, f_stop, seconds};
 
 /// Before a picture is opened.
@@ -64,122 +65,6 @@ pub const fn zone(zone: Zone) -> &'static str {
     }
 }
 
-/// What explains the stars, in a few words.
-pub fn verdict(report: &FrameReport) -> String {
-    let widest = |middle: bool| {
-        let zones = report.zones.iter();
-        let zones = zones.filter(move |it| (it.zone == Zone::Middle) == middle);
-        let stars = zones.filter_map(|it| it.measured.as_ref());
-        stars
-            .map(|stars| stars.width_px.max(stars.stroke.length_px))
-            .fold(0.0, f64::max)
-    };
-    let middle = report.zones.iter().find(|it| it.zone == Zone::Middle);
-    let lengths = middle.map(|it| {
-        let measured = it.measured.as_ref();
-        let measured = measured.map(|stars| (!stars.short).then_some(stars.stroke.length_px));
-        (measured, it.predicted.map(|stroke| stroke.length_px))
-    });
-    match report.verdict {
-        Verdict::AsPredicted => match lengths {
-            Some((Some(Some(measured)), Some(predicted))) => {
-                format!("As predicted: {} for {}", px(measured), px(predicted))
-            }
-            Some((Some(None), Some(predicted))) => {
-                format!("Sharp: trails {}, {} predicted", short(), px(predicted))
-            }
-            _ => "As predicted".to_owned(),
-        },
-        Verdict::Knocked => match report.moved_px {
-            Some(moved) => format!("The tripod moved by {}", px(moved)),
-            None => "The tripod moved".to_owned(),
-        },
-        Verdict::Defocused => {
-            let discs = report.zones.iter().filter_map(|it| it.measured.as_ref());
-            let width = discs.map(|stars| stars.width_px).next();
-            match width {
-                Some(width) => format!("Out of focus: discs of {}", px(width)),
-                None => "Out of focus".to_owned(),
-            }
-        }
-        Verdict::Lens => format!(
-            "The lens: corners of {}, middle {}",
-            px(widest(false)),
-            px(widest(true))
-        ),
-        Verdict::Tracked => match lengths {
-            Some((_, Some(predicted))) => {
-                format!("Tracked: the sky alone would draw {}", px(predicted))
-            }
-            _ => "Tracked".to_owned(),
-        },
-        Verdict::NoStars => "No stars".to_owned(),
-        Verdict::NotIdentified => "Stars not identified".to_owned(),
-    }
-}
-
-/// What to do next. `allowed_px` is the trail allowed, px of the kit's sensor; `finer` how many of
-/// those a pixel of the picture has.
-pub fn next(report: &FrameReport, allowed_px: f64, finer: f64) -> String {
-    match report.verdict {
-        Verdict::AsPredicted => keep_or_shorten(report, allowed_px, finer),
-        Verdict::Knocked => {
-            "Hang no bag, shield it from wind, use a 2 s timer, and take it again.".to_owned()
-        }
-        Verdict::Defocused => {
-            "Enlarge a bright star on the display and turn the ring until it is smallest."
-                .to_owned()
-        }
-        // transverse coma goes as the square of the aperture (third-order theory, H. H. Hopkins,
-        // Wave Theory of Aberrations, 1950, from memory): a stop halves it
-        Verdict::Lens => match report.notes.f_number {
-            Some(f_number) => {
-                let closed = (0..3).fold(f_number, |f_number, _| next_f_number(f_number, true));
-                format!("At {} corner stars are half as wide.", f_stop(closed))
-            }
-            None => "A stop further closed corner stars are half as wide.".to_owned(),
-        },
-        Verdict::Tracked => "Nothing to do, if that was meant.".to_owned(),
-        Verdict::NoStars => {
-            "Focus on a bright star, expose for some seconds, and take it again.".to_owned()
-        }
-        Verdict::NotIdentified => match report.solution {
-            Err(NoSolution::Mirrored) => "The picture is mirrored; turn it back.".to_owned(),
-            _ => "Open the file as the camera made it: neither stitched, cut nor stretched."
-                .to_owned(),
-        },
-    }
-}
-
-/// Whether the trails are short enough, and else the time in which they are.
-fn keep_or_shorten(report: &FrameReport, allowed_px: f64, finer: f64) -> String {
-    let trails = report.zones.iter().filter_map(|it| it.predicted);
-    let longest = trails
-        .map(|stroke| stroke.length_px * finer)
-        .fold(0.0, f64::max);
-    match report.notes.exposure_s {
-        Some(exposure_s) if longest > allowed_px && longest > 0.0 => {
-            let time = exposure_s * allowed_px / longest;
-            format!(
-                "Longest {}; at most {} keeps {} in every corner.",
-                px(longest),
-                seconds(time),
-                px(allowed_px)
-            )
-        }
-        Some(_) => format!(
-            "All corners are within {}: keep these settings.",
-            px(allowed_px)
-        ),
-        None => "The file does not say how long it was exposed.".to_owned(),
-    }
-}
-
-/// A trail that is not told from a star's own shape, in a sentence.
-fn short() -> String {
-    "under 1.5".to_owned() + GAP + "px"
-}
-
 /// What stands under a star: its trail, or its width where that is what tells.
 pub fn zone_stars(report: &ZoneReport, verdict: Verdict) -> (String, String) {
     let by_width = matches!(verdict, Verdict::Lens | Verdict::NotIdentified);
@@ -210,16 +95,41 @@ pub fn zone_label(report: &ZoneReport, verdict: Verdict) -> String {
     )
 }
 
-/// By how much strokes are drawn longer.
-pub fn longer(factor: f64) -> String {
+/// By how much strokes are drawn longer, and what an arrow is where there is one.
+pub fn longer(factor: f64, arrow: bool) -> String {
+    let arrow = if arrow {
+        "; the arrow is how the picture moved"
+    } else {
+        ""
+    };
     format!(
-        "Strokes {} × longer: solid measured, dashed predicted",
+        "Strokes {} × longer: solid measured, dashed predicted{arrow}",
         plain(factor)
     )
 }
 
-/// How many stars, and how well they fit.
+/// How the picture was taken: shutter, f-number, ISO speed, as far as the file says.
+pub fn settings(report: &FrameReport) -> String {
+    let notes = &report.notes;
+    let parts = [
+        notes.exposure_s.map(seconds),
+        notes.f_number.map(f_stop),
+        notes.iso.map(iso),
+    ];
+    parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
+}
+
+/// How many stars, how well they fit, and whether the picture was made smaller for it.
 pub fn found(report: &FrameReport) -> String {
+    let halved = if report.notes.halved {
+        "; measured at half its size"
+    } else {
+        ""
+    };
+    stars_found(report) + halved
+}
+
+fn stars_found(report: &FrameReport) -> String {
     let found = match report.found {
         count if report.verdict == Verdict::NoStars => format!("{count} specks found"),
         1 => "1 star found".to_owned(),
@@ -251,62 +161,10 @@ pub fn picture(report: &FrameReport) -> String {
 mod tests {
     use super::*;
     use crate::outing::test_frame::offers::tests::{good, zone as zone_of};
+    use crate::outing::test_frame::report::CameraNotes;
 
     fn spaced(text: &str) -> String {
         text.replace(GAP, " ")
-    }
-
-    fn with(verdict: Verdict) -> FrameReport {
-        FrameReport { verdict, ..good() }
-    }
-
-    #[test]
-    fn each_verdict_has_a_name_and_a_next_step() {
-        let table = [
-            (
-                Verdict::AsPredicted,
-                "As predicted: 3.1 px for 3.0 px",
-                "at most 6.6 s keeps 2.0 px",
-            ),
-            (Verdict::Knocked, "The tripod moved", "take it again"),
-            (
-                Verdict::Defocused,
-                "Out of focus: discs of 2.0 px",
-                "until it is smallest",
-            ),
-            (
-                Verdict::Lens,
-                "The lens: corners of 3.3 px, middle 3.1 px",
-                "At f/2.8 corner stars are half as wide.",
-            ),
-            (
-                Verdict::Tracked,
-                "Tracked: the sky alone would draw 3.0 px",
-                "if that was meant",
-            ),
-            (Verdict::NoStars, "No stars", "Focus on a bright star"),
-            (
-                Verdict::NotIdentified,
-                "Stars not identified",
-                "as the camera made it",
-            ),
-        ];
-        assert_eq!(table.len(), Verdict::ALL.len());
-        for (kind, what, then) in table {
-            let report = with(kind);
-            assert_eq!(spaced(&verdict(&report)), what);
-            let next = spaced(&next(&report, 2.0, 1.0));
-            assert!(next.contains(then), "{kind:?}: {next}");
-            assert!(next.ends_with('.'), "{next}");
-        }
-        let moved = FrameReport {
-            moved_px: Some(7.04),
-            ..with(Verdict::Knocked)
-        };
-        assert_eq!(spaced(&verdict(&moved)), "The tripod moved by 7.0 px");
-        assert!(next(&good(), 4.0, 1.0).contains("keep these settings"));
-        // a picture of half the pixels: its trails count double
-        assert!(next(&good(), 4.0, 2.0).starts_with("Longest 6.0"));
     }
 
     #[test]
@@ -328,6 +186,19 @@ mod tests {
             spaced(&zone_stars(&report, Verdict::AsPredicted).0),
             "disc 12 px"
         );
+    }
+
+    #[test]
+    fn settings_are_told_as_far_as_the_file_says() {
+        let mut report = good();
+        report.notes.iso = Some(3200.0);
+        assert_eq!(spaced(&settings(&report)), "10 s, f/2, ISO 3200");
+        report.notes.f_number = None;
+        assert_eq!(spaced(&settings(&report)), "10 s, ISO 3200");
+        report.notes = CameraNotes::default();
+        assert_eq!(settings(&report), "");
+        report.notes.halved = true;
+        assert!(found(&report).ends_with("; measured at half its size"));
     }
 
     #[test]

@@ -28,7 +28,7 @@ use crate::ui::state::State;
 use crate::ui::state::document::Edit;
 use crate::ui::state::document::kit::{BodyEdit, KitEdit};
 use crate::ui::state::test_frame::{Phase, SaidClock, TestFrame, TestFrameAction};
-use crate::ui::text::test_frame as words;
+use crate::ui::text::{frame_causes as causes, test_frame as words};
 use crate::ui::widgets::dialog::dialog;
 use crate::ui::widgets::dispatch::Dispatch;
 use keys::{border_keys, file_key, key_word, phase_line};
@@ -314,12 +314,13 @@ impl TestFrameSheet {
                 </div>
                 <div class="told-of-frame">
                     <p class="verdict" role="status">
-                        <strong>{ words::verdict(report) }</strong>
-                        <span>{ words::next(report, outing.allowed_px(), finer) }</span>
+                        <strong>{ causes::verdict(report) }</strong>
+                        <span>{ causes::next(report, outing.allowed_px(), finer) }</span>
                     </p>
                     { clock::which_clock(&self.sheet, report, &props.document, context.link()) }
                     { border_keys(&self.sheet, context.link()) }
                     { stars::stars(report, props.theme, right) }
+                    <p class="quiet" id="frame-settings">{ words::settings(report) }</p>
                     <p class="quiet">{ words::found(report) }</p>
                     { offers::offers(&self.sheet, report, props, context.link()) }
                 </div>

@@ -187,14 +187,15 @@ pub fn picture(canvas: &NodeRef, context: &Context<FramePicture>) -> Html {
                 >
                     <path class="border" d={drawing.border} />
                     <path class="rings" d={drawing.rings} />
-                    <path class="under" d={drawing.measured.clone() + &drawing.predicted} />
+                    <path class="under" d={drawing.measured.clone() + &drawing.predicted + &drawing.knock} />
                     <path class="predicted" d={drawing.predicted} />
                     <path class="measured" d={drawing.measured} />
+                    <path class="knock" d={drawing.knock} />
                 </svg>
             </div>
             <figcaption class="quiet">
                 if strokes {
-                    { words::longer(drawing.factor) }
+                    { words::longer(drawing.factor, report.knock.is_some()) }
                 }
                 if shown.is_none() {
                     <span>{ words::NOT_SHOWN }</span>

@@ -37,6 +37,8 @@ pub struct FrameDrawing {
     pub predicted: String,
     /// The border of sky and ground.
     pub border: String,
+    /// How the picture moved when the tripod was knocked, as much longer; empty where it was not.
+    pub knock: String,
 }
 
 impl FrameDrawing {
@@ -82,8 +84,32 @@ impl FrameDrawing {
             measured: measured.finish(),
             predicted: predicted.finish(),
             border: border.finish(),
+            knock: knock_arrow(report, size, factor * scale),
         }
     }
+}
+
+/// An arrow about the picture's middle, from where stars stood for longer to where they stood for the
+/// shorter part of the exposure.
+fn knock_arrow(report: &FrameReport, size: Size, scale: f64) -> String {
+    /// Length of the head's sides, px, and their angle from the arrow, radians.
+    const HEAD_PX: f64 = 9.0;
+    const HEAD_ANGLE: f64 = 0.45;
+    let mut path = SvgPath::default();
+    if let Some(knock) = report.knock {
+        let (half_x, half_y) = (knock.dx_px * scale / 2.0, knock.dy_px * scale / 2.0);
+        let (x, y) = (size.width / 2.0, size.height / 2.0);
+        let end = (x + half_x, y + half_y);
+        let back = half_y.atan2(half_x) + std::f64::consts::PI;
+        path.move_to((x - half_x, y - half_y));
+        path.line_to(end);
+        for side in [-HEAD_ANGLE, HEAD_ANGLE] {
+            let (sin, cos) = (back + side).sin_cos();
+            path.move_to(end);
+            path.line_to((end.0 + HEAD_PX * cos, end.1 + HEAD_PX * sin));
+        }
+    }
+    path.finish()
 }
 
 /// A round factor by which the longest stroke stays within a length, px of the picture; 1 at least.
@@ -92,7 +118,11 @@ fn factor(report: &FrameReport, longest_px: f64) -> f64 {
         let measured = zone.measured.as_ref().map(|stars| stars.stroke);
         [measured, zone.predicted]
     });
-    let longest = strokes.flatten().map(|stroke| stroke.length_px);
+    let knock = report.knock.map(|knock| knock.dx_px.hypot(knock.dy_px));
+    let longest = strokes
+        .flatten()
+        .map(|stroke| stroke.length_px)
+        .chain(knock);
     let most = longest_px / longest.fold(1.0, f64::max);
     let power = 10_f64.powf(most.max(1.0).log10().floor());
     let round = FACTORS.map(|step| step * power);
@@ -118,6 +148,7 @@ fn beside((x, y): (f64, f64), angle: Angle) -> (f64, f64) {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::astrometry::knock::Knock;
     use crate::outing::test_frame::offers::tests::good;
 
     #[test]
@@ -141,6 +172,33 @@ mod tests {
         // 20° anticlockwise: up to the right
         assert!(numbers[2] > numbers[0] && numbers[3] < numbers[1]);
         assert_eq!(drawing.rings.matches('M').count(), 1);
+    }
+
+    /// 8 px right and 6 px down make 10 px, a fifth of the 4000 px over which is 80.
+    #[test]
+    fn a_knock_is_an_arrow_about_the_middle() {
+        let room = Size {
+            width: 400.0,
+            height: 300.0,
+        };
+        let mut report = good();
+        let correction = Correction::default();
+        let still = FrameDrawing::new(&report, &correction, room);
+        assert_eq!(still.knock, "");
+        report.knock = Some(Knock {
+            dx_px: 8.0,
+            dy_px: 6.0,
+            share: 0.3,
+            pairs: 30,
+        });
+        let drawing = FrameDrawing::new(&report, &correction, room);
+        assert_eq!(drawing.factor, 50.0);
+        // 8 px of the picture, 50 times longer, at 1/20 of the size: 10 px to either side
+        assert!(
+            drawing.knock.starts_with("M90 142.5L110 157.5"),
+            "{}",
+            drawing.knock
+        );
     }
 
     #[test]
