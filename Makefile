@@ -5,9 +5,12 @@ SHELL := bash
 .DEFAULT_GOAL := help
 # Every step that compiles wants the same folder and all the cores.
 .NOTPARALLEL:
-.PHONY: help serve build test bench pictures lint test-desktop test-wasm test-browser tools test-tools seal clean
+.PHONY: help serve build test fuzz bench pictures lint test-desktop test-wasm test-browser tools test-tools seal clean
 
 PORT ?= 8080
+# Seconds of search for each target of `make fuzz`, and the targets.
+FUZZ_SECONDS ?= 300
+FUZZ_TARGETS ?= links files places tables tiles photos frames messages
 
 # Said outright, so that the programs built here are found again whatever cargo's settings are.
 export CARGO_TARGET_DIR := $(abspath $(or $(CARGO_TARGET_DIR),target))
@@ -36,8 +39,24 @@ build: tools seal ## build the page into dist, ready for any static server and a
 test: test-tools lint test-desktop test-wasm build test-browser ## everything that must hold
 	@echo "all tests passed"
 
+# Flags that record which parts of the program an input reaches; all of them are of the stable compiler.
+coverage = -Cpasses=sancov-module -Ccodegen-units=1 $(addprefix -Cllvm-args=-sanitizer-coverage-, \
+	level=4 inline-8bit-counters pc-table trace-compares)
+host = $$(rustc -vV | sed -n 's/^host: //p')
+
+fuzz: ## search for harmful input by coverage (FUZZ_SECONDS=... for each target, FUZZ_TARGETS="links tiles")
+	RUSTFLAGS="$(coverage)" $(CARGO) build --locked --release --target $(host) --manifest-path tests/fuzz/guided/Cargo.toml
+	@for target in $(FUZZ_TARGETS); do \
+		corpus=$(CARGO_TARGET_DIR)/fuzz/$$target; kept=tests/fuzz/regressions/$$target; \
+		mkdir -p $$corpus $$kept; echo "== $$target"; \
+		FUZZ_TARGET=$$target FUZZ_CORPUS=$$corpus $(CARGO_TARGET_DIR)/$(host)/release/guided \
+			-max_total_time=$(FUZZ_SECONDS) -timeout=30 -rss_limit_mb=1024 -artifact_prefix=$$kept/ \
+			-print_final_stats=1 -verbosity=0 $$corpus $$kept; \
+	done
+
 lint: ## formatting, clippy and documentation, warnings counted as errors
 	$(CARGO) fmt --all --check
+	$(CARGO) fmt --check --manifest-path tests/fuzz/guided/Cargo.toml
 	$(CARGO) clippy --locked --workspace --all-targets --all-features -- -D warnings
 	RUSTDOCFLAGS="-D warnings" $(CARGO) doc --locked --workspace --no-deps
 

@@ -25,6 +25,7 @@ pub mod light;
 mod listed;
 pub mod outing;
 pub mod sky;
+mod tiff_values;
 pub mod ui;
 pub mod unit_hash;
 pub mod vector;

@@ -4,20 +4,33 @@
 //! for tags and keys; from memory. The library `tiff` reads the pixels, chunk by chunk; only chunks
 //! near the site are decompressed.
 
-use std::io::{Read, Seek};
+use std::io::{Read, Seek, SeekFrom};
+use std::ops::Range;
 
 use tiff::decoder::ifd::Value;
 use tiff::decoder::{ChunkType, Decoder, DecodingResult, Limits};
-use tiff::tags::Tag;
+use tiff::tags::{CompressionMethod, Tag};
 use tiff::{ColorType, TiffError};
 
 use crate::decimal;
 use crate::land::error::TileError;
 use crate::land::tile::{LONGEST_SIDE, Layout, Part, RowSink};
+use crate::tiff_values::values_fit;
 
 /// Most bytes of one strip or tile when decompressed: a tile of 3601² points of 32 bits may be one
 /// strip.
 const LARGEST_PART: usize = 56 << 20;
+
+/// Most bytes that a byte of LZW unpacks to: a code of 12 bits stands for at most 3838 bytes, since
+/// each of the 4096 − 258 strings is a byte longer than one before it (TIFF 6.0, section 13).
+const LZW_GROWTH: u64 = 2559;
+
+/// The same of Deflate: 258 bytes for two bits (RFC 1951, section 3.2.5; 1032 in the documentation of
+/// zlib).
+const DEFLATE_GROWTH: u64 = 1032;
+
+/// The same of PackBits: 128 bytes for two (TIFF 6.0, section 9).
+const PACKBITS_GROWTH: u64 = 64;
 
 /// Heights beyond these are void, metres: deeper than any sea, or higher than any mountain.
 const BOUNDS_M: [f32; 2] = [-12_000.0, 9_000.0];
@@ -54,7 +67,15 @@ pub(super) struct GeoTiff<R: Read + Seek> {
 
 impl<R: Read + Seek> GeoTiff<R> {
     /// Reads the header of the first image.
-    pub fn open(bytes: R) -> Result<Self, TileError> {
+    ///
+    /// An image that claims more points than its bytes can hold is refused, so that memory stays in
+    /// proportion to the file.
+    pub fn open(mut bytes: R) -> Result<Self, TileError> {
+        let length = bytes.seek(SeekFrom::End(0));
+        let length = length.map_err(|_| TileError::CutShort)?;
+        if !values_fit(&mut bytes).map_err(|_| TileError::CutShort)? {
+            return Err(TileError::Broken);
+        }
         let mut limits = Limits::default();
         limits.decoding_buffer_size = LARGEST_PART;
         limits.intermediate_buffer_size = LARGEST_PART;
@@ -84,11 +105,26 @@ impl<R: Read + Seek> GeoTiff<R> {
             fractions,
         };
         let nothing = nothing(&mut decoder)?;
+        let layout = layout.checked()?;
+        if image_bytes(&mut decoder, layout)? > most_bytes(&mut decoder, length)? {
+            return Err(TileError::CutShort);
+        }
         Ok(Self {
             decoder,
-            layout: layout.checked()?,
+            layout,
             nothing,
         })
+    }
+
+    /// Most bytes that [`read`](Self::read) holds at a time.
+    pub fn part_bytes(&mut self) -> usize {
+        let (wide, high) = self.decoder.chunk_dimensions();
+        let columns = (wide as usize).min(self.layout.columns);
+        // a line as it is handed on, and heights of four bytes at most
+        let lines = (high as usize).min(self.layout.rows) + 1;
+        columns
+            .saturating_mul(lines)
+            .saturating_mul(size_of::<f32>())
     }
 
     pub fn layout(&self) -> Layout {
@@ -102,35 +138,53 @@ impl<R: Read + Seek> GeoTiff<R> {
             return Err(TileError::Broken);
         }
         let across = self.layout.columns.div_ceil(wide);
-        let mut heights = Vec::new();
+        let mut line = Vec::new();
         for down in part.rows[0] / high..part.rows[1].div_ceil(high) {
             for right in part.columns[0] / wide..part.columns[1].div_ceil(wide) {
                 let index =
                     u32::try_from(down * across + right).map_err(|_| TileError::TooLarge)?;
                 let chunk = self.decoder.read_chunk(index).map_err(tile_error)?;
-                self.in_metres(&chunk, &mut heights)?;
                 let columns = wide.min(self.layout.columns - right * wide);
                 let first = part.columns[0].max(right * wide);
                 let end = part.columns[1].min(right * wide + columns);
-                for (line, row) in heights.chunks_exact(columns).zip(down * high..) {
-                    if (part.rows[0]..part.rows[1]).contains(&row) {
-                        take(row, first, &line[first - right * wide..end - right * wide]);
-                    }
+                let top = down * high;
+                let bottom = (top + high).min(self.layout.rows);
+                for row in top.max(part.rows[0])..bottom.min(part.rows[1]) {
+                    let start = (row - top) * columns;
+                    let wanted = start + first - right * wide..start + end - right * wide;
+                    self.in_metres(&chunk, wanted, &mut line)?;
+                    take(row, first, &line);
                 }
             }
         }
         Ok(())
     }
 
-    /// A chunk's heights, NaN for voids.
-    fn in_metres(&self, chunk: &DecodingResult, heights: &mut Vec<f32>) -> Result<(), TileError> {
+    /// Some of a chunk's heights, NaN for voids.
+    fn in_metres(
+        &self,
+        chunk: &DecodingResult,
+        wanted: Range<usize>,
+        heights: &mut Vec<f32>,
+    ) -> Result<(), TileError> {
+        fn some<T>(all: &[T], wanted: Range<usize>) -> Result<&[T], TileError> {
+            all.get(wanted).ok_or(TileError::Broken)
+        }
         heights.clear();
         match chunk {
-            DecodingResult::I16(all) => heights.extend(all.iter().map(|&it| f32::from(it))),
-            DecodingResult::U16(all) => heights.extend(all.iter().map(|&it| f32::from(it))),
-            DecodingResult::I32(all) => heights.extend(all.iter().map(|&it| it as f32)),
-            DecodingResult::U32(all) => heights.extend(all.iter().map(|&it| it as f32)),
-            DecodingResult::F32(all) => heights.extend_from_slice(all),
+            DecodingResult::I16(all) => {
+                heights.extend(some(all, wanted)?.iter().map(|&it| f32::from(it)));
+            }
+            DecodingResult::U16(all) => {
+                heights.extend(some(all, wanted)?.iter().map(|&it| f32::from(it)));
+            }
+            DecodingResult::I32(all) => {
+                heights.extend(some(all, wanted)?.iter().map(|&it| it as f32));
+            }
+            DecodingResult::U32(all) => {
+                heights.extend(some(all, wanted)?.iter().map(|&it| it as f32));
+            }
+            DecodingResult::F32(all) => heights.extend_from_slice(some(all, wanted)?),
             _ => return Err(TileError::Samples),
         }
         for height in heights {
@@ -141,6 +195,45 @@ impl<R: Read + Seek> GeoTiff<R> {
         }
         Ok(())
     }
+}
+
+/// Bytes of the image's points.
+fn image_bytes<R: Read + Seek>(decoder: &mut Decoder<R>, layout: Layout) -> Result<u64, TileError> {
+    let bits = u64::from(decoder.colortype().map_err(tile_error)?.bit_depth());
+    // both sides are at most `LONGEST_SIDE`
+    Ok(layout.rows as u64 * layout.columns as u64 * bits / 8)
+}
+
+/// Most bytes that the image's strips or tiles can unpack to, in a file of this length.
+fn most_bytes<R: Read + Seek>(decoder: &mut Decoder<R>, length: u64) -> Result<u64, TileError> {
+    let method = decoder
+        .find_tag_unsigned::<u16>(Tag::Compression)
+        .map_err(tile_error)?
+        .map_or(
+            CompressionMethod::None,
+            CompressionMethod::from_u16_exhaustive,
+        );
+    let growth = match method {
+        CompressionMethod::None => 1,
+        CompressionMethod::LZW => LZW_GROWTH,
+        CompressionMethod::Deflate | CompressionMethod::OldDeflate => DEFLATE_GROWTH,
+        CompressionMethod::PackBits => PACKBITS_GROWTH,
+        _ => return Err(TileError::Samples),
+    };
+    let counts = match decoder.get_chunk_type() {
+        ChunkType::Strip => Tag::StripByteCounts,
+        ChunkType::Tile => Tag::TileByteCounts,
+    };
+    let counts = decoder
+        .find_tag_unsigned_vec::<u64>(counts)
+        .map_err(tile_error)?
+        .ok_or(TileError::Broken)?;
+    // a file in which parts overlap claims more bytes than it has
+    let packed = counts.into_iter().fold(0, u64::saturating_add);
+    if packed > length {
+        return Err(TileError::CutShort);
+    }
+    Ok(packed.saturating_mul(growth))
 }
 
 /// Converts the library's errors.

@@ -56,6 +56,11 @@ impl<R: Read + Seek> Hgt<R> {
         self.layout
     }
 
+    /// Most bytes that [`read`](Self::read) holds at a time.
+    pub fn part_bytes(&self) -> usize {
+        BAND + self.layout.columns * size_of::<f32>()
+    }
+
     pub fn read(&mut self, part: Part, take: &mut RowSink<'_>) -> Result<(), TileError> {
         let row_bytes = self.layout.columns * WIDTH;
         let band_rows = BAND / row_bytes;

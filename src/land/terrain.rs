@@ -2,8 +2,8 @@
 //!
 //! Tiles whose points have the same pattern become one grid, so that there is no seam between them.
 //! Only heights within [`REACH_M`] are held: as whole metres in 16 bits, or as 32-bit floats where
-//! tiles have fractions. That is 26 MB for an SRTM tile of one arc second and at most
-//! [`MOST_BYTES`].
+//! tiles have fractions. That is 26 MB for an SRTM tile of one arc second, and with the part of a
+//! file that is being read at most [`MOST_BYTES`].
 
 use std::io::{Read, Seek};
 
@@ -15,7 +15,7 @@ use crate::land::tile::{Layout, Part, Tile, TileReader};
 /// Range of the skyline, m.
 pub const REACH_M: f64 = 60_000.0;
 
-/// Most bytes of heights held.
+/// Most bytes held: of heights, and of the part of a file that is being read.
 pub const MOST_BYTES: usize = 128 << 20;
 
 /// Most files read together.
@@ -25,6 +25,10 @@ pub const MOST_TILES: usize = 64;
 /// equator's longitude, m, rounded outwards (WGS84).
 const LATITUDE_DEGREE_M: f64 = 110_570.0;
 const EQUATOR_DEGREE_M: f64 = 111_320.0;
+
+/// Tiles are joined in one grid of at most so many times their own points: memory is to stay in
+/// proportion to the files, also where small ones lie far apart.
+const MOST_GAPS: usize = 4;
 
 /// Tolerance within which two tiles have the same pattern of points, steps.
 const SAME: f64 = 0.01;
@@ -88,21 +92,35 @@ impl Terrain {
         }
         let window = window(latitude, longitude);
         let mut grids: Vec<Grid> = Vec::new();
-        let mut left = MOST_BYTES;
+        let parts = opened.iter_mut().map(|(_, tile, _)| tile.part_bytes());
+        let mut left = MOST_BYTES.saturating_sub(parts.max().unwrap_or_default());
         let mut done = vec![false; opened.len()];
         for first in 0..opened.len() {
             if done[first] {
                 continue;
             }
             let pattern = opened[first].2;
-            let alike = |layout: &Layout| offset(&pattern, layout).is_some();
-            let layouts = opened.iter().map(|(_, _, layout)| layout);
-            let Some(layout) = needed_layout(&pattern, layouts.filter(|it| alike(it)), window)
-            else {
+            let waiting = opened.iter().zip(&done).filter(|(_, done)| !**done);
+            let alike: Vec<Layout> = waiting
+                .map(|((_, _, layout), _)| *layout)
+                .filter(|layout| offset(&pattern, layout).is_some())
+                .collect();
+            let Some(joint) = needed_layout(&pattern, &alike, window) else {
+                continue;
+            };
+            let needed = |layout| needed_layout(&pattern, &[layout], window);
+            let own = alike.iter().filter_map(|layout| needed(*layout));
+            let own = own.fold(0, |sum: usize, part| sum.saturating_add(part.points()));
+            let (layout, joined) = if joint.points() <= own.saturating_mul(MOST_GAPS) {
+                (joint, 0..opened.len())
+            } else if let Some(alone) = needed(pattern) {
+                (alone, first..first + 1)
+            } else {
                 continue;
             };
             let mut grid = Grid::empty(layout, &mut left)?;
-            for (place, (name, tile, layout)) in opened.iter_mut().enumerate() {
+            for place in joined.filter(|place| !done[*place]).collect::<Vec<_>>() {
+                let (name, tile, layout) = &mut opened[place];
                 if let Some(steps) = offset(&grid.layout, layout) {
                     done[place] = true;
                     grid.fill(tile, layout, steps)
@@ -162,9 +180,9 @@ fn offset(from: &Layout, to: &Layout) -> Option<(i64, i64)> {
 }
 
 /// The layout of a grid for all tiles of a pattern, clipped to the window.
-fn needed_layout<'a>(
+fn needed_layout(
     pattern: &Layout,
-    tiles: impl Iterator<Item = &'a Layout>,
+    tiles: &[Layout],
     [south, north, west, east]: [f64; 4],
 ) -> Option<Layout> {
     let mut span = [i64::MAX, i64::MIN, i64::MAX, i64::MIN];
@@ -219,19 +237,23 @@ impl Grid {
         let points = layout.rows.checked_mul(layout.columns);
         let points = points.ok_or(TerrainError::TooFine)?;
         let width = if layout.fractions { 4 } else { 2 };
-        let bytes = points.checked_mul(width).ok_or(TerrainError::TooFine)?;
-        *left = left.checked_sub(bytes).ok_or(TerrainError::TooFine)?;
+        let blocks_across = (layout.columns - 1).div_ceil(BLOCK);
+        let blocks_down = (layout.rows - 1).div_ceil(BLOCK);
+        let blocks = blocks_across * blocks_down;
+        let bytes = points
+            .checked_mul(width)
+            .and_then(|bytes| bytes.checked_add(blocks * size_of::<f32>()));
+        let after = bytes.and_then(|bytes| left.checked_sub(bytes));
+        *left = after.ok_or(TerrainError::TooFine)?;
         let heights = if layout.fractions {
             Heights::Fractions(filled(points, f32::NAN)?)
         } else {
             Heights::Whole(filled(points, VOID)?)
         };
-        let blocks_across = (layout.columns - 1).div_ceil(BLOCK);
-        let blocks_down = (layout.rows - 1).div_ceil(BLOCK);
         Ok(Self {
             layout,
             heights,
-            tops: filled(blocks_across * blocks_down, f32::NEG_INFINITY)?,
+            tops: filled(blocks, f32::NEG_INFINITY)?,
             blocks_across,
         })
     }

@@ -62,6 +62,11 @@ impl Layout {
         }
     }
 
+    /// Number of points.
+    pub(super) fn points(&self) -> usize {
+        self.rows.saturating_mul(self.columns)
+    }
+
     /// Latitude of the last row.
     pub(super) fn south(&self) -> f64 {
         self.north - self.down * (self.rows - 1) as f64
@@ -125,6 +130,14 @@ impl<R: Read + Seek> TileReader<R> {
         match self {
             Self::Hgt(hgt) => hgt.layout(),
             Self::GeoTiff(tiff) => tiff.layout(),
+        }
+    }
+
+    /// Most bytes that [`read`](Self::read) holds at a time.
+    pub fn part_bytes(&mut self) -> usize {
+        match self {
+            Self::Hgt(hgt) => hgt.part_bytes(),
+            Self::GeoTiff(tiff) => tiff.part_bytes(),
         }
     }
 

@@ -8,6 +8,8 @@ mod deferred;
 mod effects;
 pub mod layout;
 pub mod palette;
+#[cfg(test)]
+mod random_actions;
 mod screens;
 mod sheets;
 pub mod state;

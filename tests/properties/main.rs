@@ -6,6 +6,7 @@
 mod distortion;
 #[path = "../drawn/mod.rs"]
 mod drawn;
+mod numbers;
 mod places;
 mod trails;
 

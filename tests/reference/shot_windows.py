@@ -2,7 +2,8 @@
 """Writes shot_windows.json: every shot window of 2027 at four sites, worked out by Skyfield over DE421.
 
     python3 -m venv /tmp/windows
-    /tmp/windows/bin/pip install skyfield==1.55 jplephem==2.24 de421==2008.1 numpy==2.4.6
+    /tmp/windows/bin/pip install --require-hashes \
+        -r tests/reference/requirements/shot_windows.txt
     /tmp/windows/bin/python tests/reference/shot_windows.py
 
 README.md beside this file tells what is done and why. It runs for some minutes.

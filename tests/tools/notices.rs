@@ -11,10 +11,11 @@ use std::process::Command;
 use cargo_metadata::{Metadata, MetadataCommand, Package};
 
 use super::licences::{chosen, licence_files, standard_text, tidy};
+use super::open_data::OPEN_DATA;
 use super::policy::POLICY_MARK;
 
 /// What the programs are compiled for.
-const TARGET: &str = "wasm32-unknown-unknown";
+pub const TARGET: &str = "wasm32-unknown-unknown";
 
 /// What is in the built folder and is no crate: name, terms, authors.
 const NO_CRATES: [(&str, &str, &str); 2] = [
@@ -30,17 +31,10 @@ const NO_CRATES: [(&str, &str, &str); 2] = [
     ),
 ];
 
-/// The data in the built folder, with their terms.
-const DATA: &str = r#"<ul>
-<li>Places and their time zones: <a href="https://www.geonames.org">GeoNames</a>, <a href="https://creativecommons.org/licenses/by/4.0/">CC BY 4.0</a>; a selection.</li>
-<li>Targets: <a href="https://github.com/mattiaverga/OpenNGC">OpenNGC</a>, by Mattia Verga and others, <a href="https://creativecommons.org/licenses/by-sa/4.0/">CC BY-SA 4.0</a>; a selection, with sizes changed. The selection is under the same licence.</li>
-<li>Stars: the Hipparcos catalogue (ESA 1997, SP-1200) in the reduction of F. van Leeuwen 2007, public domain.</li>
-<li>Typeface of figures and headlines: Ysabeau Office, copyright 2023 The Ysabeau Project Authors, <a href="https://openfontlicense.org">SIL Open Font License 1.1</a>; a selection of its letters.</li>
-<li>The Milky Way: made from counts of stars of Gaia DR3, <a href="https://www.cosmos.esa.int/web/gaia/dpac/consortium">ESA/Gaia/DPAC</a>, <a href="https://creativecommons.org/licenses/by-sa/3.0/igo/">CC BY-SA 3.0 IGO</a>, and the dust map of D. J. Schlegel, D. P. Finkbeiner and M. Davis 1998. The map made from them is under the same licence.</li>
-<li>Magnetic declination: the World Magnetic Model 2025 of NOAA's National Centers for Environmental Information and the British Geological Survey, public domain.</li>
-</ul>
-<p>Sun, Moon and the Earth's axis are worked out by the crate sofars. It is derived from software of the IAU's Standards of Fundamental Astronomy (SOFA) Board, which neither provides nor endorses this page.</p>
-"#;
+/// Who worked out what the data do not hold.
+const EPHEMERIDES: &str = "<p>Sun, Moon and the Earth's axis are worked out by the crate sofars. \
+    It is derived from software of the IAU's Standards of Fundamental Astronomy (SOFA) Board, which \
+    neither provides nor endorses this page.</p>\n";
 
 /// The look chosen does not reach this page, so it is lit as eyes used to the dark can bear.
 const STYLE: &str = "html{background:#000;color:#f00;font:16px/1.4 system-ui,sans-serif}\
@@ -64,11 +58,7 @@ struct Work {
 /// `Cargo.lock` gives the same page. Fails when cargo does, and when a crate is under no licence of
 /// [`ACCEPTED`](super::licences::ACCEPTED).
 pub fn page(manifest: &Path) -> Result<String, String> {
-    let metadata = MetadataCommand::new()
-        .manifest_path(manifest)
-        .other_options(["--locked", "--offline", "--filter-platform", TARGET].map(String::from))
-        .exec()
-        .map_err(|error| format!("the crates in the programs are not known: {error}"))?;
+    let metadata = crates(manifest)?;
     let mut works = Vec::new();
     for (title, terms, authors) in NO_CRATES {
         let texts = chosen(title, terms)?
@@ -89,11 +79,20 @@ pub fn page(manifest: &Path) -> Result<String, String> {
 
 // ------------------------------------------------------------------ crates
 
+/// All crates that the one with this manifest knows of, without fetching any.
+pub fn crates(manifest: &Path) -> Result<Metadata, String> {
+    MetadataCommand::new()
+        .manifest_path(manifest)
+        .other_options(["--locked", "--offline", "--filter-platform", TARGET].map(String::from))
+        .exec()
+        .map_err(|error| format!("the crates in the programs are not known: {error}"))
+}
+
 /// The crates that are linked into the programs, by name and version.
 ///
 /// `cargo tree` names them: unlike `cargo metadata` it leaves out what only other crates of the
 /// workspace, tests and macros turn on.
-fn linked<'a>(manifest: &Path, metadata: &'a Metadata) -> Result<Vec<&'a Package>, String> {
+pub fn linked<'a>(manifest: &Path, metadata: &'a Metadata) -> Result<Vec<&'a Package>, String> {
     let cargo = std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into());
     let tree = Command::new(cargo)
         .args(["tree", "--locked", "--offline", "--target", TARGET])
@@ -223,6 +222,10 @@ fn written(works: &[Work]) -> String {
             }
         }
     }
+    let data: String = OPEN_DATA
+        .iter()
+        .map(|data| format!("<li>{}</li>\n", data.notice))
+        .collect();
     let texts: String = texts
         .iter()
         .map(|(text, titles)| {
@@ -238,7 +241,7 @@ fn written(works: &[Work]) -> String {
          <title>Tarnlight · Notices</title>\n<style>{STYLE}</style>\n</head>\n<body>\n<main>\n\
          <p><a href=\"./\">Back to Tarnlight</a></p>\n\
          <h1>Notices of third-party work</h1>\n\
-         <h2>Data</h2>\n{DATA}\
+         <h2>Data</h2>\n<ul>\n{data}</ul>\n{EPHEMERIDES}\
          <h2>Programs</h2>\n\
          <p>Where a work is offered under several licences, it is used under the one whose text \
          follows.</p>\n<ul>\n{list}</ul>\n\

@@ -11,12 +11,19 @@
 //! 5. writes `notices.html` with the licences of all third-party work in the folder (see
 //!    [`notices`]);
 //! 6. fills the service worker's list with every file and its hash, and writes it as `sw.js`;
-//! 7. prints what each file weighs, and fails when the page has grown beyond its budget.
+//! 7. writes `bom.json`, the bill of materials (see [`materials`]), which no phone needs and the list
+//!    does not name;
+//! 8. prints the versions of the tools, a hash of the whole folder and what each file weighs, and
+//!    fails when the page has grown beyond its budget.
+//!
+//! Data that are not the listed ones stop it (see [`open_data`]).
 
 mod hashed_names;
 mod licences;
+mod materials;
 mod names;
 mod notices;
+mod open_data;
 mod policy;
 mod split;
 mod styles;
@@ -89,6 +96,9 @@ const WORKER: &str = "sw.js";
 /// Where `index.html` has the version.
 const FRONT_VERSION_MARK: &str = "unsealed";
 
+/// The bill of materials, as CycloneDX names it.
+const MATERIALS: &str = "bom.json";
+
 /// The style sheet that imports all others, as `index.html` links it, relative to the manifest.
 const STYLE: &str = "./styles/main.css";
 
@@ -119,9 +129,12 @@ fn main() -> ExitCode {
 
 /// Seals the folder and returns the table of sizes.
 fn seal(folder: &Path, manifest: &Path) -> Result<String, String> {
+    let source = manifest.parent().unwrap_or(Path::new(""));
+    open_data::check(source)?;
     let mut files = read_folder(folder)?;
-    // Never part of its own list; it may lie there from an earlier run.
+    // Never part of the list; they may lie there from an earlier run.
     files.remove(WORKER);
+    files.remove(MATERIALS);
 
     for (name, file) in &mut files {
         if name.ends_with(".js") {
@@ -138,7 +151,6 @@ fn seal(folder: &Path, manifest: &Path) -> Result<String, String> {
         .ok_or_else(|| format!("{} has no {FRONT}", folder.display()))?;
     let front = std::str::from_utf8(front).map_err(|_| format!("{FRONT} is not UTF-8"))?;
     let front = front.to_owned();
-    let source = manifest.parent().unwrap_or(Path::new(""));
     let style = styles::joined(&source.join(STYLE))?;
     let typeface = name_by_hash(folder, &mut files, TYPEFACE)?;
     let style = renamed_once(&style, TYPEFACE, &typeface)?.into_bytes();
@@ -168,7 +180,30 @@ fn seal(folder: &Path, manifest: &Path) -> Result<String, String> {
     write(folder, WORKER, &worker)?;
     files.insert(WORKER.into(), worker);
 
-    weighed(sizes(&files)?)
+    let report = weighed(sizes(&files)?)?;
+    let materials = materials::bill(manifest)?.into_bytes();
+    write(folder, MATERIALS, &materials)?;
+    files.insert(MATERIALS.into(), materials);
+    Ok(report + &made_by() + &whole(&hashes(&files)))
+}
+
+/// The tools, since another version of one may make other bytes.
+fn made_by() -> String {
+    let tools = materials::tool_versions();
+    let lines = tools
+        .iter()
+        .map(|(name, version)| format!("{name} {version}\n"));
+    format!("made by:\n{}", lines.collect::<String>())
+}
+
+/// One hash of all files and their names: two builds of the same source by the same tools have the
+/// same. In the folder `find * -type f | LC_ALL=C sort | xargs sha256sum | sha256sum` prints it too.
+fn whole(hashes: &BTreeMap<&str, String>) -> String {
+    let lines = hashes
+        .iter()
+        .map(|(name, hash)| format!("{hash}  {name}\n"));
+    let list: String = lines.collect();
+    format!("all files: {}\n", hex(&Sha256::digest(list.as_bytes())))
 }
 
 /// The table of sizes, by when files are fetched; fails when any of its parts is over its budget.
@@ -469,6 +504,22 @@ mod tests {
         // another worker for the same files has a cache of its own
         let of = |template| version(template, &BTreeMap::new());
         assert_ne!(of("a();"), of("b();"));
+    }
+
+    #[test]
+    fn one_hash_tells_any_change() {
+        let of = |name: &str, text: &str| {
+            let files = Files::from([(name.to_owned(), text.into()), ("b".to_owned(), Vec::new())]);
+            whole(&hashes(&files))
+        };
+        assert_eq!(of("a", "x"), of("a", "x"));
+        assert_ne!(of("a", "x"), of("a", "y"));
+        assert_ne!(of("a", "x"), of("c", "x"));
+        // of the SHA-256 of nothing, by `sha256sum a b | sha256sum` with two empty files
+        assert_eq!(
+            of("a", ""),
+            "all files: f87e14d51c60a125fc0bc15dbcc564d0879f9fb166d3e7107661c18b0fed579d\n"
+        );
     }
 
     #[test]

@@ -5,7 +5,7 @@ use zune_jpeg::zune_core::bytestream::ZCursor;
 use zune_jpeg::zune_core::colorspace::ColorSpace;
 use zune_jpeg::zune_core::options::DecoderOptions;
 
-use super::{MOST_HALVED_PIXELS, PictureError, Samples, checked_size};
+use super::{MOST_HALVED_PIXELS, PictureError, Samples, check_growth, checked_size};
 
 /// Most pixels of a progressive JPEG, whose coefficients are all kept until the end.
 const MOST_PROGRESSIVE: usize = 40_000_000;
@@ -15,6 +15,10 @@ const LONGEST_SIDE: usize = 65_535;
 
 /// Most scans of a progressive JPEG. Encoders write about ten; each costs a pass over the picture.
 const MOST_SCANS: usize = 32;
+
+/// Most pixels that a byte of a JPEG holds: each block of 8 × 8 takes at least a bit, for its first
+/// coefficient (ITU-T T.81, F.1.2.1 and G.1.2).
+const PIXELS_PER_BYTE: usize = 8 * 64;
 
 /// Size and kind of a JPEG, from its frame header.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -74,6 +78,7 @@ pub(super) fn decode(bytes: &[u8]) -> Result<Samples<u8>, PictureError> {
         MOST_HALVED_PIXELS
     };
     let pixels = checked_size(header.width, header.height, most)?;
+    check_growth(pixels, bytes.len(), PIXELS_PER_BYTE)?;
     let options = DecoderOptions::default()
         .set_max_width(LONGEST_SIDE)
         .set_max_height(LONGEST_SIDE)

@@ -2,7 +2,8 @@
 //!
 //! Read are JPEG, PNG, TIFF, and the largest JPEG preview within a TIFF-based raw file. The picture
 //! is turned upright as the file asks (EXIF orientation). Sizes are checked before anything is
-//! allocated: a file is decoded and measured within 500 MB of memory.
+//! allocated: a file is decoded and measured within 500 MB of memory, and one that claims more pixels
+//! than its bytes can hold is refused.
 
 mod facts;
 mod jpeg;
@@ -22,6 +23,10 @@ const MOST_PIXELS: usize = 50_000_000;
 
 /// Most pixels of a JPEG that is halved while it is decoded.
 const MOST_HALVED_PIXELS: usize = 110_000_000;
+
+/// Most bytes that a byte of Deflate unpacks to: 258 for two bits (RFC 1951, section 3.2.5; 1032 in
+/// the documentation of zlib).
+const DEFLATE_GROWTH: usize = 1032;
 
 /// A decoded picture and what its file says about it.
 #[derive(Debug, Clone, PartialEq)]
@@ -134,4 +139,17 @@ fn checked_size(width: usize, height: usize, most: usize) -> Result<usize, Pictu
         .checked_mul(height)
         .filter(|pixels| *pixels <= most)
         .ok_or(PictureError::TooLarge)
+}
+
+/// Checks that a file of this many bytes can hold a picture of so many, if a byte of it unpacks to
+/// at most `growth`.
+fn check_growth(
+    picture_bytes: usize,
+    file_bytes: usize,
+    growth: usize,
+) -> Result<(), PictureError> {
+    if picture_bytes > file_bytes.saturating_mul(growth) {
+        return Err(PictureError::Unreadable);
+    }
+    Ok(())
 }

@@ -6,7 +6,7 @@ use ::png::{BitDepth, Decoder, Limits, Transformations};
 
 use super::luminance::{of_channels, table_8, table_16};
 use super::orientation::{Orientation, upright};
-use super::{MOST_PIXELS, PictureError, Samples, checked_size};
+use super::{DEFLATE_GROWTH, MOST_PIXELS, PictureError, Samples, check_growth, checked_size};
 use crate::astrometry::picture::Picture;
 
 /// Most bytes the decoder may hold at a time: a few rows and the compressed data's window.
@@ -30,6 +30,7 @@ pub(super) fn decode(bytes: &[u8], turn: Orientation) -> Result<Picture, Picture
     }
     let (width, height) = (info.width as usize, info.height as usize);
     let pixels = checked_size(width, height, MOST_PIXELS)?;
+    check_growth(info.raw_bytes(), bytes.len(), DEFLATE_GROWTH)?;
     let (colour, depth) = reader.output_color_type();
     let channels = colour.samples();
     let (wide, table) = match depth {

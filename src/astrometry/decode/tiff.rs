@@ -4,16 +4,21 @@ use std::io::Cursor;
 
 use ::tiff::ColorType;
 use ::tiff::decoder::{Decoder, DecodingResult, Limits};
-use ::tiff::tags::{PlanarConfiguration, Tag};
+use ::tiff::tags::{CompressionMethod, PlanarConfiguration, Tag};
 
 use super::luminance::{of_channels, table_8, table_16};
 use super::orientation::{Orientation, upright};
-use super::{MOST_PIXELS, PictureError, Samples, checked_size};
+use super::{DEFLATE_GROWTH, MOST_PIXELS, PictureError, Samples, check_growth, checked_size};
 use crate::astrometry::picture::Picture;
+use crate::tiff_values::values_fit;
 
 /// Most bytes of one strip or tile, decoded: a whole picture of 24 MP with three channels of 16
 /// bits in one strip.
 const MOST_CHUNK_BYTES: usize = 150_000_000;
+
+/// Most bytes that a byte of LZW unpacks to: a code of 12 bits stands for at most 3838 bytes, since
+/// each of the 4096 − 258 strings is a byte longer than one before it (TIFF 6.0, section 13).
+const LZW_GROWTH: usize = 2559;
 
 /// Decodes the luminance of the file's first picture.
 pub(super) fn decode(bytes: &[u8], turn: Orientation) -> Result<Picture, PictureError> {
@@ -21,19 +26,31 @@ pub(super) fn decode(bytes: &[u8], turn: Orientation) -> Result<Picture, Picture
     limits.decoding_buffer_size = MOST_CHUNK_BYTES;
     limits.intermediate_buffer_size = MOST_CHUNK_BYTES;
     limits.ifd_value_size = 4_000_000;
+    if !values_fit(&mut Cursor::new(bytes)).is_ok_and(|fit| fit) {
+        return Err(PictureError::NoPreview);
+    }
     let mut decoder = Decoder::new(Cursor::new(bytes))
         .map_err(|_| PictureError::NoPreview)?
         .with_limits(limits);
     let (width, height) = decoder.dimensions().map_err(|_| PictureError::NoPreview)?;
     let (width, height) = (width as usize, height as usize);
     let pixels = checked_size(width, height, MOST_PIXELS)?;
-    let channels = match decoder.colortype() {
-        Ok(ColorType::Gray(_)) => 1,
-        Ok(ColorType::GrayA(_)) => 2,
-        Ok(ColorType::RGB(_)) => 3,
-        Ok(ColorType::RGBA(_)) => 4,
+    let (channels, depth) = match decoder.colortype() {
+        Ok(ColorType::Gray(depth)) => (1, depth),
+        Ok(ColorType::GrayA(depth)) => (2, depth),
+        Ok(ColorType::RGB(depth)) => (3, depth),
+        Ok(ColorType::RGBA(depth)) => (4, depth),
         _ => return Err(PictureError::NoPreview),
     };
+    let packed = decoder.find_tag_unsigned::<u16>(Tag::Compression);
+    let growth = match packed.map(|method| method.map(CompressionMethod::from_u16_exhaustive)) {
+        Ok(None | Some(CompressionMethod::None)) => 1,
+        Ok(Some(CompressionMethod::LZW)) => LZW_GROWTH,
+        // of what else is read, none unpacks to more
+        _ => DEFLATE_GROWTH,
+    };
+    let picture_bytes = pixels / 8 * channels * usize::from(depth);
+    check_growth(picture_bytes, bytes.len(), growth)?;
     let planar = decoder.find_tag_unsigned::<u16>(Tag::PlanarConfiguration);
     if planar.is_ok_and(|value| value == Some(PlanarConfiguration::Planar.to_u16())) {
         return Err(PictureError::NoPreview);

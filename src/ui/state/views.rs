@@ -6,6 +6,9 @@ use chrono::NaiveDate;
 
 use crate::camera::rules::Rule;
 
+/// Most thirds of a stop from the answer that are tried: far beyond the ends of any dial.
+const MOST_THIRDS: i32 = 1000;
+
 /// How long?
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct ExposureView {
@@ -29,7 +32,8 @@ impl ExposureView {
     pub fn reduce(&mut self, action: ExposureAction) {
         match action {
             ExposureAction::TryShutter(thirds) => {
-                self.tried_thirds = self.tried_thirds.saturating_add(thirds);
+                let tried = self.tried_thirds.saturating_add(thirds);
+                self.tried_thirds = tried.clamp(-MOST_THIRDS, MOST_THIRDS);
             }
             ExposureAction::ToggleRule(rule) => {
                 self.open_rule = (self.open_rule != Some(rule)).then_some(rule);

@@ -1,5 +1,6 @@
 //! The shot window as a file for the phone's calendar.
 
+use chrono::DateTime;
 use yew::prelude::*;
 
 use crate::browser::{share_file, time_zone};
@@ -12,7 +13,8 @@ use crate::ui::widgets::dispatch::Dispatch;
 
 /// The key; where there is no window it cannot be pressed.
 pub fn calendar_button(outing: &Outing, selected: &SelectedNight, dispatch: &Dispatch) -> Html {
-    let event = windows::calendar_event(outing, selected, time_zone::now());
+    // stamped when the key is pressed
+    let event = windows::calendar_event(outing, selected, DateTime::UNIX_EPOCH);
     let disabled = event.is_none();
     let dispatch = dispatch.clone();
     let onclick = Callback::from(move |_| {

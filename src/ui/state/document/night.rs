@@ -65,21 +65,41 @@ impl NightEdit {
 
 /// The night that holds an instant at a longitude, and the minute of it that is written as the
 /// clock's own, which shows whole minutes that have begun. The night's minutes do not begin with
-/// those of the clock.
+/// those of the clock. Of an instant outside the years covered, as a camera without a date has it,
+/// the first or last night that is covered.
 pub fn present_minute(now: DateTime<Utc>, longitude: Angle) -> (NaiveDate, u16) {
     // two thirds of a millisecond, in minutes: of two that are as near, the one before
     const TIE: f64 = 1e-5;
-    let date = date_of(now, longitude);
+    let date = covered(date_of(now, longitude));
     let clock = minute_instant(now.timestamp().div_euclid(60));
     let minutes = Moment::from_utc(clock).since_s(noon(date, longitude)) / 60.0;
     let nearest = (minutes - 0.5 - TIE).ceil();
     (date, nearest.clamp(0.0, f64::from(NIGHT_MIN - 1)) as u16)
 }
 
+/// The date, or the nearest of the years covered.
+fn covered(date: NaiveDate) -> NaiveDate {
+    let first = NaiveDate::from_ymd_opt(*YEARS.start(), 1, 1).unwrap_or(date);
+    let last = NaiveDate::from_ymd_opt(*YEARS.end(), 12, 31).unwrap_or(date);
+    date.clamp(first, last)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::outing::night::local_time::{NightClock, Rounding, event_minute};
+
+    #[test]
+    fn a_clock_without_a_date_stays_in_the_years_covered() {
+        for (second, want) in [
+            (-2_000_000_000, (1950, 0)),
+            (4_200_000_000, (2100, NIGHT_MIN - 1)),
+        ] {
+            let now = DateTime::from_timestamp(second, 0).expect("a time");
+            let (date, minute) = present_minute(now, Angle::ZERO);
+            assert_eq!((date.year(), minute), want, "{now}");
+        }
+    }
 
     /// The present is written as the clock's minute at every second and longitude, also where the
     /// night's minutes begin half a minute from the clock's; at a night's end the last minute may
