@@ -10,7 +10,6 @@ use crate::browser::viewport::Viewport;
 use crate::camera::rules::Rule;
 use crate::land::declination::Declination;
 use crate::outing::document::{OutingId, SavedLists};
-use crate::outing::plan::Outing;
 use crate::outing::plan::bounds;
 use crate::outing::share::{file, query};
 use crate::sky::almanac::SkyBody;
