@@ -10,6 +10,7 @@
 )]
 #[path = "../../answer/mod.rs"]
 mod answer;
+#[allow(dead_code, reason = "what an input took is told by libFuzzer")]
 #[path = "../targets/mod.rs"]
 mod targets;
 #[allow(dead_code, reason = "other tests make more of it")]
