@@ -12,6 +12,7 @@ mod choices;
 mod device;
 mod exposure;
 mod focus_order;
+mod frame_timings;
 mod framing;
 mod glance;
 mod input;
@@ -23,6 +24,8 @@ mod persistence;
 mod phone;
 mod pictures;
 mod red;
+#[path = "../rendered/mod.rs"]
+mod rendered;
 mod server;
 mod share;
 mod shown;
