@@ -216,7 +216,7 @@ mod tests {
         ];
         assert!((sky[1].angle.degrees() - 30.0).abs() < 1e-9);
         let sharp = (Middle, 3.1, 22.0, 2.0);
-        let discs = (Middle, 2.0, 22.0, 9.0);
+        let discs = (Middle, 3.0, 22.0, 9.0);
         let table: [(&[Stars], &[Cause]); 12] = [
             (&[sharp, (TopLeft, 3.9, 29.0, 2.1)], &[]),
             (&[sharp, (TopLeft, 6.5, -45.0, 2.4)], &[Cause::Lens]),
@@ -234,7 +234,11 @@ mod tests {
                 &[Cause::Tracked],
             ),
             (
-                &[(Middle, 0.4, 22.0, 2.0), (TopLeft, 3.5, 70.0, 2.0)],
+                &[
+                    (Middle, 0.4, 22.0, 2.0),
+                    (TopLeft, 3.5, 70.0, 2.0),
+                    (TopRight, 0.5, 20.0, 2.0),
+                ],
                 &[Cause::Tracked, Cause::Lens],
             ),
             (
@@ -245,7 +249,7 @@ mod tests {
                 &[(Middle, 7.0, 80.0, 2.0), (TopLeft, 8.0, 75.0, 4.5)],
                 &[Cause::Knocked, Cause::Lens],
             ),
-            (&[discs, (TopLeft, 2.0, 30.0, 9.0)], &[Cause::Defocused]),
+            (&[discs, (TopLeft, 4.0, 30.0, 9.0)], &[Cause::Defocused]),
             (
                 &[discs, (TopLeft, 7.0, -45.0, 9.0)],
                 &[Cause::Defocused, Cause::Lens],

@@ -79,9 +79,8 @@ impl Effort {
 }
 
 /// Hypotheses tried at most for all focal lengths together. Of 264 lists drawn with lenses of 8 to
-/// 135 mm none of the 256 identified took half as many, and nine in ten of the shorter lenses' a
-/// quarter.
-const BLIND_BUDGET: usize = 1_500_000;
+/// 135 mm none of the 256 identified took three quarters as many.
+const BLIND_BUDGET: usize = 1_000_000;
 
 /// Logarithm of the chance below which a hypothesis is grown.
 const GROWN_BELOW: f64 = -6.0;

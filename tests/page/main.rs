@@ -13,6 +13,7 @@ mod device;
 mod exposure;
 mod failures;
 mod focus_order;
+mod frame_timings;
 mod framing;
 mod glance;
 mod input;
@@ -25,6 +26,8 @@ mod persistence;
 mod phone;
 mod pictures;
 mod red;
+#[path = "../rendered/mod.rs"]
+mod rendered;
 mod server;
 mod share;
 mod shown;

@@ -5,9 +5,8 @@ use crate::astrometry::strokes::Zone;
 use crate::astrometry::verdict::Verdict;
 use crate::decimal::{fixed, plain};
 use crate::outing::test_frame::report::{FrameReport, SolvedFrame, ZoneReport};
-use crate::ui::text::field_card::iso;
 use crate::ui::text::frame_causes::verdict;
-use crate::ui::text::units::{GAP, f_stop, seconds};
+use crate::ui::text::units::{GAP, f_stop};
 
 /// Before a picture is opened.
 pub const INVITATION: &str =
@@ -112,11 +111,23 @@ pub fn longer(factor: f64, arrow: bool) -> String {
 pub fn settings(report: &FrameReport) -> String {
     let notes = &report.notes;
     let parts = [
-        notes.exposure_s.map(seconds),
+        notes.exposure_s.map(shutter),
         notes.f_number.map(f_stop),
-        notes.iso.map(iso),
+        notes.iso.map(|iso| format!("ISO {}", plain(iso.round()))),
     ];
     parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
+}
+
+/// A shutter time as cameras write it: short ones as a fraction.
+fn shutter(exposure_s: f64) -> String {
+    /// From this time on cameras write seconds (common practice).
+    const LONG_S: f64 = 0.3;
+    let time = if exposure_s < LONG_S {
+        format!("1/{}", plain(exposure_s.recip().round()))
+    } else {
+        plain((10.0 * exposure_s).round() / 10.0)
+    };
+    time + GAP + "s"
 }
 
 /// How many stars, how well they fit, and whether the picture was made smaller for it.
@@ -194,6 +205,9 @@ mod tests {
         report.notes.iso = Some(3200.0);
         assert_eq!(spaced(&settings(&report)), "10 s, f/2, ISO 3200");
         report.notes.f_number = None;
+        report.notes.exposure_s = Some(1.0 / 60.0);
+        assert_eq!(spaced(&settings(&report)), "1/60 s, ISO 3200");
+        report.notes.exposure_s = Some(10.0);
         assert_eq!(spaced(&settings(&report)), "10 s, ISO 3200");
         report.notes = CameraNotes::default();
         assert_eq!(settings(&report), "");

@@ -195,7 +195,7 @@ mod tests {
         assert_eq!(drawing.factor, 50.0);
         // 8 px of the picture, 50 times longer, at 1/20 of the size: 10 px to either side
         assert!(
-            drawing.knock.starts_with("M90 142.5L110 157.5"),
+            drawing.knock.starts_with("M90.00 142.50L110.00 157.50"),
             "{}",
             drawing.knock
         );
