@@ -28,10 +28,10 @@ pub struct Fastest {
 }
 
 /// Points of the grid along the width and the height.
-const GRID: (u32, u32) = (12, 8);
+const GRID: (u32, u32) = (24, 16);
 
 /// Samples along each bounding line.
-const LINE_SAMPLES: u32 = 24;
+const LINE_SAMPLES: u32 = 48;
 
 /// Moves and halvings of the pattern together. A move is rarely needed more than twice, so the
 /// point is good to about 1e-6 of the grid's spacing.

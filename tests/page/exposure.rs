@@ -37,6 +37,12 @@ async fn the_first_screen_answers_without_being_asked() {
     let server = Server::from_dist();
     for (width, height) in SCREENS {
         let phone = Phone::new(width, height).await;
+        // the ISO is for the sky of the coming night
+        phone
+            .add_init_script(
+                "const now = Date.parse('2026-11-26T12:00:00Z'); Date.now = () => now;",
+            )
+            .await;
         phone.open(&server.address()).await;
         assert_eq!(phone.text(DIAL).await, "8s");
         assert_eq!(phone.text("#answer .fact").await, "core");

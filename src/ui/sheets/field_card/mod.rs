@@ -39,6 +39,7 @@ const MARGINS_PX: f64 = 32.0;
 /// Share of the width that the frame may take, and its greatest height, px: on a phone, and where
 /// there is more room.
 const SKETCH_SHARE: f64 = 0.52;
+const WIDE_SKETCH_SHARE: f64 = 0.42;
 const SKETCH_PX: f64 = 250.0;
 const WIDE_SKETCH_PX: f64 = 480.0;
 
@@ -78,13 +79,14 @@ pub fn field_card_beside(state: &State, derived: &Derived) -> Html {
 /// What the frame may take of a card of this height.
 fn sketch_room(layout: Layout, height_px: f64) -> Size {
     let width = layout.sheet().width - MARGINS_PX;
-    let height = if layout.has_column() {
-        (height_px - TIMELINE_PX).clamp(SKETCH_PX, WIDE_SKETCH_PX)
+    let (share, height) = if layout.has_column() {
+        let height = (height_px - TIMELINE_PX).clamp(SKETCH_PX, WIDE_SKETCH_PX);
+        (WIDE_SKETCH_SHARE, height)
     } else {
-        SKETCH_PX
+        (SKETCH_SHARE, SKETCH_PX)
     };
     Size {
-        width: (SKETCH_SHARE * width).floor(),
+        width: (share * width).floor(),
         height,
     }
 }

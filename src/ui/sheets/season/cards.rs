@@ -20,7 +20,6 @@ const COLUMN_FRAME_PX: f64 = 56.0;
 
 /// The cards, and a line that tells what they have over the night chosen.
 pub fn best_nights(state: &State, derived: &Derived, dispatch: &Dispatch) -> Html {
-    let tonight = derived.tonight(state);
     let best = derived.best_nights(state);
     let chosen = derived.night(state).night.date;
     let season = derived.season(state);
@@ -46,7 +45,7 @@ pub fn best_nights(state: &State, derived: &Derived, dispatch: &Dispatch) -> Htm
                 { small_frame(frame, frame_px, state.display.theme) }
                 <span class="of">
                     <span class="day">{ format!("{} {}", date.day(), words::month(date)) }</span>
-                    if date.year() != tonight.year() {
+                    if season.night(date).is_none() {
                         <span class="year">{ date.year() }</span>
                     }
                     <span class="worth">{ words::length_short(night.minutes as u32) }</span>
