@@ -2,7 +2,7 @@
 
 use std::io::{BufRead, BufReader};
 use std::net::{TcpListener, TcpStream};
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::process::Stdio;
 use std::time::{Duration, Instant};
 
@@ -70,14 +70,10 @@ impl Running {
         }
     }
 
-    /// Where files go that the page hands out.
-    pub fn downloads(&self) -> PathBuf {
-        downloads(self.home.path())
+    /// Where files go that the page hands out. WebKitGTK's browser writes them where it was started.
+    pub fn downloads(&self) -> &Path {
+        self.home.path()
     }
-}
-
-fn downloads(home: &Path) -> PathBuf {
-    home.join("Downloads")
 }
 
 fn start_geckodriver(home: &TempFolder, port: u16) -> Process {
@@ -147,7 +143,7 @@ fn capabilities(engine: Engine, home: &Path) -> Capabilities {
                 "args": ["-headless"],
                 "prefs": {
                     "browser.download.folderList": 2,
-                    "browser.download.dir": downloads(home),
+                    "browser.download.dir": home,
                 },
             });
         }

@@ -72,7 +72,7 @@ async fn files_go_out_and_in(engine: Engine) {
 async fn downloaded(page: &Page, kind: &str) -> String {
     let start = Instant::now();
     loop {
-        if let Some(text) = find(&page.downloads(), kind).and_then(whole) {
+        if let Some(text) = find(page.downloads(), kind).and_then(whole) {
             return text;
         }
         let time = start.elapsed();

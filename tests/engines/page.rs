@@ -1,6 +1,6 @@
 //! The page in a browser of another engine, as a finger or a mouse uses it.
 
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::time::{Duration, Instant};
 
 use fantoccini::actions::{InputSource, MOUSE_BUTTON_LEFT, MouseActions, PointerAction};
@@ -89,7 +89,7 @@ impl Page {
     }
 
     /// Where files go that the page hands out.
-    pub fn downloads(&self) -> PathBuf {
+    pub fn downloads(&self) -> &Path {
         self.running.downloads()
     }
 
