@@ -5,7 +5,7 @@ SHELL := bash
 .DEFAULT_GOAL := help
 # Every step that compiles wants the same folder and all the cores.
 .NOTPARALLEL:
-.PHONY: help serve build test fuzz bench pictures lint test-desktop test-wasm test-browser tools test-tools seal clean
+.PHONY: help serve build test fuzz bench pictures lint test-desktop test-wasm test-browser test-engines tools test-tools seal clean
 
 PORT ?= 8080
 # Seconds of search for each target of `make fuzz`, and the targets.
@@ -36,7 +36,7 @@ serve: tools seal ## build the page and serve it on http://127.0.0.1:8080 (PORT=
 build: tools seal ## build the page into dist, ready for any static server and any folder
 	@$(trunk) build --release
 
-test: test-tools lint test-desktop test-wasm build test-browser ## everything that must hold
+test: test-tools lint test-desktop test-wasm build test-browser test-engines ## everything that must hold
 	@echo "all tests passed"
 
 # Flags that record which parts of the program an input reaches; all of them are of the stable compiler.
@@ -70,6 +70,11 @@ test-wasm: test-tools ## tests of the compiled WebAssembly in headless Chromium
 test-browser: test-tools ## end to end: the page in dist, in headless Chromium (after make build)
 	@test -f dist/sw.js || { echo "there is no built page in dist: run make build first" >&2; exit 1; }
 	TARNLIGHT_AXE="$$(.tools/provision axe)" $(CARGO) test --locked --features browser --test browser -- --test-threads=2
+
+test-engines: test-tools ## the page in dist in Firefox and in WebKitGTK (after make build)
+	@test -f dist/sw.js || { echo "there is no built page in dist: run make build first" >&2; exit 1; }
+	@tools=$$(.tools/provision path); PATH="$$PATH:$$tools" \
+		$(CARGO) test --locked --features browser --test engines -- --test-threads=2
 
 bench: test-tools ## time the calculations, on the desktop and in headless Chromium, and the page in dist
 	@test -f dist/sw.js || { echo "there is no built page in dist: run make build first" >&2; exit 1; }

@@ -154,11 +154,16 @@ pub fn sample_images(
 
 /// A text as a QR code, or an error message.
 pub fn code(text: String, done: impl FnOnce(Result<QrCode, String>) + 'static) {
-    let pick = |response| match response {
+    send(Request::DrawCode(text), &Array::new(), qr_code, done);
+}
+
+/// A function and no closure: a closure would be compiled once for each caller, the compiler would
+/// keep one for all, and where that has the name of a sheet it is not there before the sheets are.
+fn qr_code(response: Response) -> Option<QrCode> {
+    match response {
         Response::QrCode(code) => Some(code),
         _ => None,
-    };
-    send(Request::DrawCode(text), &Array::new(), pick, done);
+    }
 }
 
 /// A picture of the night sky, measured; or an error message. The pixels are those of the picture

@@ -2,6 +2,7 @@
 
 use serde_json::{Value, json};
 
+use super::doors::DOORS;
 use super::phone::Phone;
 use super::server::Server;
 
@@ -25,45 +26,6 @@ const WINTER: &str =
 
 /// Faults listed of one place.
 const MOST_TOLD: usize = 6;
-
-/// Each screen, and what opens a sheet from it. What a division has no button for is shown at once
-/// there.
-const DOORS: [(&str, &[&str]); 5] = [
-    (
-        "exposure",
-        &[
-            "[aria-label='focal length'] .step-value",
-            "[aria-label='f-number'] .step-value",
-            "[aria-label='trail allowed'] .step-value",
-            "[aria-label='ISO'] .step-value",
-        ],
-    ),
-    (
-        "night",
-        &["[aria-label='night'] .step-value", "#open-season"],
-    ),
-    (
-        "framing",
-        &[
-            "#open-lenses",
-            "#open-panorama",
-            "#open-skyline",
-            "#open-ground",
-        ],
-    ),
-    ("tracking", &["#tracker-sheet"]),
-    (
-        "more",
-        &[
-            "#open-kit",
-            "#open-site",
-            "#open-frame",
-            "#open-card",
-            "#open-share",
-            "#open-display",
-        ],
-    ),
-];
 
 /// Lists what is wrong with how the open sheet, or else the page, is laid out. A stepper counts as
 /// one: its frame belongs to what a thumb can hit.

@@ -1,11 +1,22 @@
 //! A static server, as plain as the ones the page is put on.
 
 use std::collections::BTreeMap;
-use std::io::Cursor;
+use std::convert::Infallible;
+use std::net::TcpListener;
+use std::pin::Pin;
 use std::sync::{Arc, Mutex, PoisonError};
+use std::task::{Context, Poll};
 use std::thread::JoinHandle;
 
-use tiny_http::{Header, Request, Response};
+use http_body_util::combinators::BoxBody;
+use http_body_util::{BodyExt, Full};
+use hyper::body::{Body, Bytes, Frame, Incoming, SizeHint};
+use hyper::header::{self, HeaderName, HeaderValue};
+use hyper::server::conn::http1;
+use hyper::service::service_fn;
+use hyper::{Request, StatusCode};
+use hyper_util::rt::TokioIo;
+use tokio::sync::oneshot;
 
 use super::built::{Built, INDEX};
 
@@ -15,13 +26,15 @@ const FOLDER: &str = "/night/";
 /// What a network shows before it lets anybody out.
 const SIGN_IN: &str = "<!DOCTYPE html><title>Network</title><p id=sign-in>Sign in to this network";
 
-/// A running server. Dropped, it stops and its port is closed.
+/// A running server. Dropped, it stops; its port and all connections are closed.
 pub struct Server {
     state: Arc<ServerState>,
-    http: Option<Arc<tiny_http::Server>>,
+    stop: Option<oneshot::Sender<()>>,
     thread: Option<JoinHandle<()>>,
     origin: String,
 }
+
+type Response = hyper::Response<BoxBody<Bytes, Infallible>>;
 
 /// What is served, what was requested, and which files are served wrongly.
 struct ServerState {
@@ -65,27 +78,23 @@ impl Server {
                 built.packed(name);
             }
         }
-        let http = tiny_http::Server::http("127.0.0.1:0").expect("a port is free");
-        let http = Arc::new(http);
+        let listener = TcpListener::bind("127.0.0.1:0").expect("a port is free");
+        let address = listener.local_addr().expect("it has an address");
         let state = Arc::new(ServerState {
             built: Mutex::new(built),
             requested: Mutex::default(),
             faults: Mutex::default(),
         });
-        let origin = format!("http://{}", http.server_addr());
+        let (stop, stopped) = oneshot::channel();
         let thread = {
-            let (http, state) = (http.clone(), state.clone());
-            std::thread::spawn(move || {
-                for request in http.incoming_requests() {
-                    state.answer(request);
-                }
-            })
+            let state = state.clone();
+            std::thread::spawn(move || serve(listener, state, stopped))
         };
         Self {
             state,
-            http: Some(http),
+            stop: Some(stop),
             thread: Some(thread),
-            origin,
+            origin: format!("http://{address}"),
         }
     }
 
@@ -135,9 +144,8 @@ impl Server {
 
 impl Drop for Server {
     fn drop(&mut self) {
-        if let Some(http) = self.http.take() {
-            http.unblock();
-        }
+        // told by being dropped
+        drop(self.stop.take());
         if let Some(thread) = self.thread.take() {
             // a server that panicked has said so already
             let _ = thread.join();
@@ -145,20 +153,52 @@ impl Drop for Server {
     }
 }
 
+/// Answers each connection for itself until it is told to stop: browsers open many at once and
+/// leave one half read while they wait for another.
+fn serve(listener: TcpListener, state: Arc<ServerState>, stopped: oneshot::Receiver<()>) {
+    let runtime = tokio::runtime::Builder::new_current_thread()
+        .enable_all()
+        .build()
+        .expect("a thread can wait for connections");
+    runtime.block_on(async {
+        tokio::select! {
+            _ = stopped => {}
+            () = accept(listener, state) => {}
+        }
+    });
+}
+
+async fn accept(listener: TcpListener, state: Arc<ServerState>) {
+    listener
+        .set_nonblocking(true)
+        .expect("a socket need not block");
+    let listener = tokio::net::TcpListener::from_std(listener).expect("it can be waited for");
+    loop {
+        let Ok((stream, _)) = listener.accept().await else {
+            continue;
+        };
+        let state = state.clone();
+        tokio::spawn(async move {
+            let service = service_fn(|request: Request<Incoming>| {
+                let response = state.answer(&request);
+                async move { Ok::<_, Infallible>(response) }
+            });
+            let connection = http1::Builder::new().serve_connection(TokioIo::new(stream), service);
+            // a browser that went away needs no answer
+            let _ = connection.await;
+        });
+    }
+}
+
 impl ServerState {
-    fn answer(&self, request: Request) {
-        let path = request
-            .url()
-            .split(['?', '#'])
-            .next()
-            .unwrap_or_default()
-            .to_owned();
+    fn answer(&self, request: &Request<Incoming>) -> Response {
+        let path = request.uri().path().to_owned();
         lock(&self.requested).push(path.clone());
         let name = path
             .strip_prefix(FOLDER)
             .map(|name| if name.is_empty() { INDEX } else { name });
         let fault = name.and_then(|name| lock(&self.faults).get(name).cloned());
-        let packed = takes_brotli(&request);
+        let packed = takes_brotli(request);
         let built = lock(&self.built).clone();
         let response = match (name, fault) {
             (Some("sign-in"), _) | (Some(_), Some(Fault::SignIn)) => {
@@ -177,62 +217,89 @@ impl ServerState {
             (Some(name), Some(Fault::Replaced(text))) => Some(uncached(kind(name), text)),
             (_, Some(Fault::Missing)) | (None, _) => None,
         };
-        let response = response.unwrap_or_else(missing);
-        // a browser that went away needs no answer
-        let _ = request.respond(response);
+        response.unwrap_or_else(missing)
     }
 }
 
 /// A file of a build, packed where the browser takes that and it helps.
-fn whole(built: &Built, name: &str, packed: bool) -> Option<Response<Cursor<Vec<u8>>>> {
+fn whole(built: &Built, name: &str, packed: bool) -> Option<Response> {
     let kind = kind(name);
     if packed && is_packed(kind) {
-        let mut response = file(kind, built.packed(name)?.to_vec());
-        response.add_header(header("Content-Encoding", "br"));
-        return Some(response);
+        let response = file(kind, built.packed(name)?.to_vec());
+        return Some(with(response, header::CONTENT_ENCODING, "br"));
     }
     Some(file(kind, built.get(name)?.to_vec()))
 }
 
-fn file(kind: &str, bytes: Vec<u8>) -> Response<Cursor<Vec<u8>>> {
-    Response::from_data(bytes)
-        .with_header(header("Content-Type", kind))
-        // as common static hosts do, so that stale copies are met here too
-        .with_header(header("Cache-Control", "max-age=600"))
-        .with_header(header("Vary", "Accept-Encoding"))
+fn file(kind: &'static str, bytes: Vec<u8>) -> Response {
+    let response = with(plain(bytes), header::CONTENT_TYPE, kind);
+    // as common static hosts do, so that stale copies are met here too
+    let response = with(response, header::CACHE_CONTROL, "max-age=600");
+    with(response, header::VARY, "Accept-Encoding")
 }
 
 /// An answer that the browser keeps as long as any file, as hosts let it.
-fn missing() -> Response<Cursor<Vec<u8>>> {
-    Response::from_data("no such file")
-        .with_status_code(404)
-        .with_header(header("Cache-Control", "max-age=600"))
+fn missing() -> Response {
+    let mut response = plain(b"no such file".to_vec());
+    *response.status_mut() = StatusCode::NOT_FOUND;
+    with(response, header::CACHE_CONTROL, "max-age=600")
 }
 
-fn uncached(kind: &str, text: String) -> Response<Cursor<Vec<u8>>> {
-    Response::from_data(text)
-        .with_header(header("Content-Type", kind))
-        .with_header(header("Cache-Control", "no-store"))
+fn uncached(kind: &'static str, text: String) -> Response {
+    let response = with(plain(text.into_bytes()), header::CONTENT_TYPE, kind);
+    with(response, header::CACHE_CONTROL, "no-store")
 }
 
-fn redirected() -> Response<Cursor<Vec<u8>>> {
-    uncached("text/html", String::new())
-        .with_status_code(302)
-        .with_header(header("Location", "/night/sign-in"))
+fn redirected() -> Response {
+    let mut response = uncached("text/html", String::new());
+    *response.status_mut() = StatusCode::FOUND;
+    with(response, header::LOCATION, "/night/sign-in")
 }
 
 /// Half of what is announced; the connection stays open.
-fn stalled(bytes: &[u8]) -> Response<Cursor<Vec<u8>>> {
-    let half = bytes[..bytes.len() / 2].to_vec();
-    let headers = vec![header("Cache-Control", "no-store")];
-    Response::new(
-        200.into(),
-        headers,
-        Cursor::new(half),
-        Some(bytes.len()),
-        None,
-    )
-    .with_chunked_threshold(usize::MAX)
+fn stalled(bytes: &[u8]) -> Response {
+    let half = Bytes::copy_from_slice(&bytes[..bytes.len() / 2]);
+    let body = Stalled {
+        half: Some(half),
+        announced: bytes.len() as u64,
+    };
+    let response = hyper::Response::new(body.boxed());
+    with(response, header::CACHE_CONTROL, "no-store")
+}
+
+/// A body that never ends.
+struct Stalled {
+    half: Option<Bytes>,
+    announced: u64,
+}
+
+impl Body for Stalled {
+    type Data = Bytes;
+    type Error = Infallible;
+
+    fn poll_frame(
+        self: Pin<&mut Self>,
+        _: &mut Context<'_>,
+    ) -> Poll<Option<Result<Frame<Bytes>, Infallible>>> {
+        match self.get_mut().half.take() {
+            Some(half) => Poll::Ready(Some(Ok(Frame::data(half)))),
+            None => Poll::Pending,
+        }
+    }
+
+    fn size_hint(&self) -> SizeHint {
+        SizeHint::with_exact(self.announced)
+    }
+}
+
+fn plain(bytes: Vec<u8>) -> Response {
+    hyper::Response::new(Full::new(Bytes::from(bytes)).boxed())
+}
+
+fn with(mut response: Response, name: HeaderName, value: &'static str) -> Response {
+    let value = HeaderValue::from_static(value);
+    response.headers_mut().insert(name, value);
+    response
 }
 
 fn kind(name: &str) -> &'static str {
@@ -248,17 +315,10 @@ fn kind(name: &str) -> &'static str {
     }
 }
 
-fn header(name: &str, value: &str) -> Header {
-    Header::from_bytes(name, value).expect("a header of plain letters")
-}
-
-fn takes_brotli(request: &Request) -> bool {
-    let mut headers = request.headers().iter();
-    let accepted = headers.find(|header| header.field.equiv("Accept-Encoding"));
-    accepted.is_some_and(|header| {
-        let value = header.value.as_str();
-        value.split(',').any(|way| way.trim() == "br")
-    })
+fn takes_brotli(request: &Request<Incoming>) -> bool {
+    let accepted = request.headers().get(header::ACCEPT_ENCODING);
+    let accepted = accepted.and_then(|value| value.to_str().ok());
+    accepted.is_some_and(|value| value.split(',').any(|way| way.trim() == "br"))
 }
 
 /// Whether brotli makes such files smaller.

@@ -1,0 +1,40 @@
+//! The built page in Firefox and in WebKitGTK: what it does in Chromium, in short, by WebDriver.
+#![cfg(not(target_arch = "wasm32"))]
+
+#[path = "../page/built.rs"]
+#[allow(dead_code, reason = "the tests in Chromium use the rest")]
+mod built;
+#[path = "../page/doors.rs"]
+mod doors;
+mod engine;
+mod files;
+mod offline;
+mod page;
+mod plan;
+mod process;
+#[path = "../page/server.rs"]
+#[allow(dead_code, reason = "the tests in Chromium use the rest")]
+mod server;
+mod sheets;
+#[path = "../page/temp_folder.rs"]
+mod temp_folder;
+
+/// Makes a test in each engine of each function.
+macro_rules! in_each_engine {
+    ($($name:ident),* $(,)?) => {
+        mod firefox {
+            $(#[tokio::test]
+            async fn $name() {
+                super::$name(crate::engine::Engine::Firefox).await;
+            })*
+        }
+        mod webkit_gtk {
+            $(#[tokio::test]
+            async fn $name() {
+                super::$name(crate::engine::Engine::WebKitGtk).await;
+            })*
+        }
+    };
+}
+
+use in_each_engine;
