@@ -40,8 +40,10 @@ pub fn season_strips(state: &State, derived: &Derived, size: Size, dispatch: &Di
             let Some(bounds) = drawing.map(|drawing| drawing.get_bounding_client_rect()) else {
                 return;
             };
-            let x = f64::from(event.client_x()) - bounds.left();
-            let y = f64::from(event.client_y()) - bounds.top();
+            // a bar to scroll with narrows the drawing
+            let scale = grid.size.width / bounds.width().max(1.0);
+            let x = (f64::from(event.client_x()) - bounds.left()) * scale;
+            let y = (f64::from(event.client_y()) - bounds.top()) * scale;
             if let Some(date) = grid.date_at((x, y)) {
                 dispatch.emit(NightEdit::Date(date).into());
             }
