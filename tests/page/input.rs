@@ -35,11 +35,20 @@ impl Phone {
         }
     }
 
-    /// Holds a finger on an element.
+    /// Holds a finger on an element, and waits until the page has had the click, which the browser
+    /// sends only after the touch has ended.
     pub async fn hold(&self, locator: &str, time: Duration) {
         self.press(locator).await;
         tokio::time::sleep(time).await;
         self.release().await;
+        // no frame comes to a page that the click hides or leaves
+        self.holds(
+            "await new Promise(done => {
+                 requestAnimationFrame(() => requestAnimationFrame(done));
+                 setTimeout(done, 200);
+             })",
+        )
+        .await;
     }
 
     /// Puts a finger on an element, once nothing moves any more.

@@ -5,6 +5,7 @@ use serde_json::json;
 use super::built::{Built, INDEX};
 use super::phone::Phone;
 use super::server::Server;
+use super::skyline::read_two_bearings;
 
 const LONGER: &str = "[aria-label='focal length: more']";
 
@@ -105,15 +106,7 @@ async fn all_of_it_works_with_the_network_off() {
         phone.open_sheet("#open-ground").await;
         phone.close_sheet().await;
         // the program that reads tables and tiles is in the offline copy, too
-        phone.open_sheet("#open-skyline").await;
-        phone.tap("#skyline-table").await;
-        phone.paste("#table", "150 8\n170 9").await;
-        phone
-            .wait_until(
-                "two sightings",
-                "document.querySelector('dialog').innerText.includes('2 bearings read')",
-            )
-            .await;
+        read_two_bearings(&phone).await;
         phone.close_sheet().await;
         phone.show("tracking").await;
         phone
@@ -302,15 +295,7 @@ async fn two_tabs_of_two_versions_are_each_whole() {
     first.switch_to(&second).await;
     assert_eq!(second.eval(MARKS).await, json!(["one", "one"]));
     second.show("framing").await;
-    second.open_sheet("#open-skyline").await;
-    second.tap("#skyline-table").await;
-    second.paste("#table", "150 8\n170 9").await;
-    second
-        .wait_until(
-            "the worker of its version",
-            "document.querySelector('dialog').innerText.includes('2 bearings read')",
-        )
-        .await;
+    read_two_bearings(&second).await;
     second.close_sheets().await;
     second.open_sheet("#open-site").await;
     second.fill("#town", "zurich").await;

@@ -15,10 +15,21 @@ use super::tile;
 /// The sightings listed under Numbers.
 const LISTED: &str = "document.querySelectorAll('dialog .kits li').length";
 
-/// Opens the sheet with one of its ways in, by the end of its key's id.
-async fn open_way_in(phone: &Phone, way: &str) {
+/// Opens the sheet with one of its ways in, by the end of its key's id, and waits until it is drawn:
+/// what the sheet tells may stand there before the tap has any effect.
+pub async fn open_way_in(phone: &Phone, way: &str) {
     phone.open_sheet("#open-skyline").await;
     phone.tap(&format!("#skyline-{way}")).await;
+    let drawn = format!("document.querySelector('#skyline-{way}[aria-pressed=true]')");
+    phone.wait_until("a way in", &drawn).await;
+}
+
+/// Pastes a table of two bearings into the skyline's sheet and waits until the worker has read it.
+pub async fn read_two_bearings(phone: &Phone) {
+    open_way_in(phone, "table").await;
+    phone.paste("#table", "150 8\n170 9").await;
+    let read = "document.querySelector('dialog').innerText.includes('2 bearings read')";
+    phone.wait_until("the worker's answer", read).await;
 }
 
 /// Three sightings shorten the night: the core clears a ridge later than the flat horizon.

@@ -6,6 +6,7 @@ use serde_json::json;
 use super::built::Built;
 use super::phone::Phone;
 use super::server::Server;
+use super::skyline::read_two_bearings;
 
 const BUILD: &str = "document.querySelector('meta[name=build]')?.content";
 
@@ -66,15 +67,7 @@ async fn a_version_that_does_not_start_gives_way_to_the_one_before() {
         assert_eq!(phone.eval(BUILD).await, json!("one"), "{how}");
         assert_eq!(phone.text(".notices").await, "", "{how}: said once");
         phone.show("framing").await;
-        phone.open_sheet("#open-skyline").await;
-        phone.tap("#skyline-table").await;
-        phone.paste("#table", "150 8\n170 9").await;
-        phone
-            .wait_until(
-                "the worker",
-                "document.querySelector('dialog').innerText.includes('2 bearings read')",
-            )
-            .await;
+        read_two_bearings(&phone).await;
         phone.close_sheets().await;
         phone.set_online(true).await;
         // a third version is offered as usual

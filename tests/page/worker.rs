@@ -11,6 +11,7 @@ use super::built::Built;
 use super::framing::show_framing;
 use super::phone::Phone;
 use super::server::{Fault, Server};
+use super::skyline::open_way_in;
 use super::temp_folder::TempFolder;
 
 /// The worker's files, in the order in which each fetches the next.
@@ -33,12 +34,6 @@ async fn open_framing(server: &Server) -> Phone {
     phone.open(&server.address()).await;
     show_framing(&phone).await;
     phone
-}
-
-/// Opens the skyline's sheet, which asks for the declination, with one of its ways in.
-async fn open_skyline(phone: &Phone, way: &str) {
-    phone.open_sheet("#open-skyline").await;
-    phone.tap(way).await;
 }
 
 /// Waits until the sheet says a sentence.
@@ -98,7 +93,7 @@ async fn a_start_that_fails_is_told_and_tried_anew() {
             let server = Server::new(built.clone());
             server.inject_fault(name, fault);
             let phone = open_framing(&server).await;
-            open_skyline(&phone, "#skyline-table").await;
+            open_way_in(&phone, "table").await;
             wait_for_sentence(&phone, NOT_STARTED).await;
             open_file(&phone, "#tiles", &table).await;
             wait_for_starts(&server, 2).await;
@@ -149,7 +144,7 @@ async fn a_silent_worker_is_given_up() {
     phone.close_sheet().await;
 
     show_framing(&phone).await;
-    open_skyline(&phone, "#skyline-table").await;
+    open_way_in(&phone, "table").await;
     wait_for_sentence(&phone, NOT_STARTED).await;
     server.clear_faults();
     // a worker that does start may take longer than two tenths
@@ -175,7 +170,7 @@ async fn a_worker_that_dies_is_told_and_replaced() {
     let server = Server::new(built);
     server.inject_fault(&name, Fault::Replaced(format!("{loader}\n{dies}")));
     let phone = open_framing(&server).await;
-    open_skyline(&phone, "#skyline-table").await;
+    open_way_in(&phone, "table").await;
     wait_for_sentence(&phone, "its memory may have run out").await;
     server.clear_faults();
     open_file(&phone, "#tiles", &table).await;
@@ -188,7 +183,7 @@ async fn a_worker_that_dies_is_told_and_replaced() {
 async fn a_pasted_word_is_a_table() {
     let server = Server::from_dist();
     let phone = open_framing(&server).await;
-    open_skyline(&phone, "#skyline-table").await;
+    open_way_in(&phone, "table").await;
     for word in ["photo", "skyline", "patches", "declination", "code"] {
         paste(&phone, "150 8\n160 high").await;
         wait_for_sentence(&phone, "Line 2").await;
