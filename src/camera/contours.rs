@@ -69,6 +69,11 @@ impl Grid {
         if values.iter().any(|value| value.is_nan()) {
             return;
         }
+        // most cells are on one side of the line
+        let reached = values.iter().filter(|value| **value >= level).count();
+        if reached % values.len() == 0 {
+            return;
+        }
         let places = corners.map(|(x, y)| ((column + x) as f64, (row + y) as f64));
         let mut crossings = Vec::with_capacity(4);
         for side in 0..4 {

@@ -8,8 +8,9 @@
 use crate::camera::contours::{Grid, Piece};
 use crate::camera::view::{SensorPoint, View};
 
-/// Grid spaces along the longer side of the frame.
-const SPACES: f64 = 45.0;
+/// Grid spaces along the longer side of the frame: with straight pieces between them the shore still
+/// has the allowed trail to a hundredth.
+const SPACES: f64 = 32.0;
 
 /// How the pool is asked for.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -22,7 +22,7 @@ impl LandDetail {
     const fn columns(self) -> usize {
         match self {
             Self::Fine => 110,
-            Self::Coarse => 44,
+            Self::Coarse => 36,
         }
     }
 
@@ -30,7 +30,7 @@ impl LandDetail {
     const fn rows(self) -> usize {
         match self {
             Self::Fine => 24,
-            Self::Coarse => 14,
+            Self::Coarse => 12,
         }
     }
 }

@@ -31,7 +31,7 @@ const FAINT: f64 = 5.0;
 /// of all of them while something changes, and of a small frame then.
 const FINE: f64 = 0.5;
 const STRIP: f64 = 0.4;
-const COARSE: f64 = 0.1;
+const COARSE: f64 = 0.08;
 const SMALL_COARSE: f64 = 0.4;
 
 /// How finely a picture is made.
