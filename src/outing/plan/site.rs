@@ -86,7 +86,9 @@ impl Site {
     /// It follows from the place itself, so that stored and shared sites need no mark: an unnamed
     /// place exactly there counts as not given.
     pub fn is_set(&self) -> bool {
-        let on_a_meridian = self.longitude.degrees() % CLOCK_MERIDIANS_DEG == 0.0;
+        // an angle in degrees is back only to the last digit
+        let quarters = (self.longitude.degrees() / CLOCK_MERIDIANS_DEG).round();
+        let on_a_meridian = self.longitude == Angle::from_degrees(quarters * CLOCK_MERIDIANS_DEG);
         let there = self.latitude == Angle::from_degrees(DEFAULT_LATITUDE_DEG);
         !(self.name.is_empty() && there && on_a_meridian && self.height_m == 0.0)
     }
@@ -204,7 +206,10 @@ mod tests {
     fn a_site_is_set_when_its_place_was_given() {
         let unset = Site::default();
         assert!(!unset.is_set());
-        for longitude_deg in [-150.0, 82.5, 86.25, 141.0] {
+        for longitude_deg in (-48..=56)
+            .map(|quarters| f64::from(quarters) * 3.75)
+            .chain([141.0])
+        {
             let site = Site {
                 longitude: Angle::from_degrees(longitude_deg),
                 ..Site::default()

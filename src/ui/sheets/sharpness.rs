@@ -32,7 +32,7 @@ pub fn sharpness_sheet(outing: &Outing, dispatch: &Dispatch) -> Html {
             <p role="status">{ exposure::conversion(outing.sharpness, pixels_along) }</p>
         </>
     };
-    dialog("Sharp", vec![content], dispatch)
+    dialog("Sharpness", vec![content], dispatch)
 }
 
 /// The place in the frame that must stay sharp.

@@ -19,7 +19,7 @@ const ARCMIN: f64 = 60.0;
 const ARCSEC: f64 = 3600.0;
 
 const USUAL_ERRORS: &str = "Aligned with a polar scope a tracker is off by some ten arcminutes in \
-                            all; without one, by a degree and more. Makers seldom tell the \
+                            all; without one, by a degree and more. Makers seldom publish the \
                             periodic error: 25″ either way is usual for a light one.";
 
 /// The sheet.
@@ -38,14 +38,14 @@ pub fn tracker_sheet(outing: &Outing, dispatch: &Dispatch) -> Html {
 /// How far the tracker's axis is off the pole.
 fn alignment(mount: &Mount, dispatch: &Dispatch) -> Html {
     let across = number_field(
-        ("polar-across", "Off the pole, to the side (azimuth)", "′"),
+        ("polar-across", "Azimuth error", "′"),
         mount.azimuth_error.degrees() * ARCMIN,
         POLAR_ERROR,
         |value| MountEdit::AzimuthError(Angle::from_degrees(value / ARCMIN)),
         dispatch,
     );
     let up = number_field(
-        ("polar-up", "Off the pole, in height", "′"),
+        ("polar-up", "Altitude error", "′"),
         mount.altitude_error.degrees() * ARCMIN,
         POLAR_ERROR,
         |value| MountEdit::AltitudeError(Angle::from_degrees(value / ARCMIN)),
@@ -80,7 +80,7 @@ fn rate(rate: TrackingRate, dispatch: &Dispatch) -> Html {
         name: "rate",
         options: &[
             option(
-                "with the stars",
+                "sidereal",
                 "sky sharp, ground smeared",
                 TrackingRate::Sidereal,
             ),

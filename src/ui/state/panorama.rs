@@ -62,7 +62,7 @@ impl Default for PanoramaDraft {
     fn default() -> Self {
         Self {
             overlap_share: OVERLAP,
-            pause_s: 2.0,
+            pause_s: 10.0,
             click_stops: 0,
             low: Angle::from_degrees(-5.0),
             about_core: false,

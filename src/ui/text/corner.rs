@@ -61,7 +61,7 @@ pub fn advice(corner: &Corner, outing: &Outing, middle: &Settings) -> Option<Str
     } = limited;
     let percent = |share: f64| two_figures(100.0 * share) + GAP + "%";
     let mut message = format!(
-        "There reading adds {} to a frame's noise, in the middle {}.",
+        "There read noise adds {} to a frame's noise, in the middle {}.",
         percent(excess),
         percent(excess_middle)
     );
@@ -134,7 +134,7 @@ mod tests {
         assert_eq!(
             advice.as_deref(),
             Some(
-                "There reading adds 19 % to a frame's noise, in the middle 5.0 %. No ISO helps; \
+                "There read noise adds 19 % to a frame's noise, in the middle 5.0 %. No ISO helps; \
                  a wider aperture or a tracker would."
             )
         );

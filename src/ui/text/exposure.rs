@@ -277,7 +277,7 @@ pub fn conversion(sharpness: Sharpness, pixels_along: u32) -> String {
     let pixels = trail(sharpness.pixels(pixels_along));
     match sharpness {
         Sharpness::EveryPixel => "No star longer than the pixel it falls on.".to_owned(),
-        Sharpness::CloseLook => "On screen at 100 %, two pixels pass for a point.".to_owned(),
+        Sharpness::CloseLook => "On screen at 100 %, two pixels look like a point.".to_owned(),
         Sharpness::Pixels(_) => format!("Trails up to {pixels}."),
         Sharpness::Print(seen) | Sharpness::Screen(seen) => {
             let pixel_mm = fixed(seen.width_cm * 10.0 / f64::from(pixels_along), 3);
@@ -299,7 +299,7 @@ pub fn focus(outing: &Outing) -> String {
     let (lens, sensor) = (outing.lens(), outing.kit.sensor);
     let pixels = |disc_um: f64| disc_um / sensor.pitch_um();
     let Some(disc_um) = outing.focus.disc_um(lens, sensor.diagonal_mm()) else {
-        return "No lens focuses so near.".to_owned();
+        return "Too near for any lens to focus.".to_owned();
     };
     let disc = trail(pixels(disc_um));
     match outing.focus {

@@ -234,7 +234,7 @@ pub fn not_dark(sky: &SkyBrightness) -> Option<&'static str> {
     if sky.whole.is_none() {
         Some(BY_DAY.trim_start())
     } else if sky.moon_mag + sky.twilight_mag >= BRIGHT_MAG {
-        Some("The sky is bright then. When? tells darker hours.")
+        Some("The sky is bright then. When? shows darker hours.")
     } else {
         None
     }
@@ -290,7 +290,7 @@ pub fn long_enough(strategies: &Strategies) -> String {
     };
     let excess = stack.rates.read_excess(stack.each_s());
     format!(
-        "From {} on, reading adds no more than a tenth to a frame's noise; to {} it adds {} %.",
+        "From {} on, read noise adds no more than a tenth to a frame's noise; to {} it adds {} %.",
         seconds(enough_s),
         units::shutter(stack.series.shutter),
         two_figures(100.0 * excess)

@@ -23,6 +23,7 @@ use crate::ui::state::derived::season::{Month, Season};
 use crate::ui::state::derived::selected_night::SelectedNight;
 use crate::ui::text::exposure;
 use crate::ui::text::night::{self, GAP, bearing, length, night_short, time};
+use crate::ui::text::subject::capitalised;
 use crate::ui::text::units::degrees_to;
 
 /// The ends of a window by the site's clock, each rounded inwards.
@@ -350,13 +351,13 @@ pub fn share_of_best(equivalent_h: f64, best_h: f64) -> String {
 }
 
 /// What the percentages of the best nights are, and that of the night chosen:
-/// `Light against the best night; 9–10 Jul has 64 %`.
+/// `Light against the best night: 64 % on 9–10 Jul`.
 pub fn against_chosen((season, best_h): (&Season, f64), chosen: NaiveDate) -> String {
     let hours = season.night(chosen).map_or(0.0, |night| night.equivalent_h);
     format!(
-        "Light against the best night; {} has {}",
-        night_short(chosen),
-        share_of_best(hours, best_h)
+        "Light against the best night: {} on {}",
+        share_of_best(hours, best_h),
+        night_short(chosen)
     )
 }
 
@@ -418,8 +419,13 @@ pub fn calendar_event(
     let evening = &selected.night.evening;
     let window = evening.best()?;
     let at = |days, rounding| minute_instant(event_minute(evening.start.plus_days(days), rounding));
+    // among other entries the core alone says nothing
+    let subject = match outing.subject {
+        Subject::Core => "Milky Way core".to_owned(),
+        other => capitalised(other),
+    };
     Some(Event {
-        title: format!("Core, {}", horizon_title(outing)),
+        title: format!("{subject} {}", horizon_title(outing)),
         description: vec![
             sentence(selected, outing),
             night::clock(selected),

@@ -4,7 +4,7 @@
 pub const CAUTIONS: [&str; 6] = [
     "See the place by day first: edges, loose rock, water, the way out.",
     "Look up tide and weather, and leave early when either turns.",
-    "Walk with a white headlamp and carry a spare; red light hides drops. Stand still while you look \
+    "Walk with a white headlamp and carry a spare; red light hides drop-offs. Stand still while you look \
      at a screen.",
     "Tell somebody where you are and when you will be back.",
     "Closures, private land, animals, permits: local rules and rangers come first.",

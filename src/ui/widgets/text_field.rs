@@ -182,9 +182,26 @@ enum TextInputMessage {
     Clicked,
     /// A key steps the number, up or else down.
     Stepped(bool),
+    /// The text is given up for the value in force.
+    Dropped,
 }
 
 impl TextInput {
+    /// The key that leaves a text that cannot be read for the value in force.
+    fn way_back(&self, context: &Context<Self>) -> Html {
+        let TextInputProps {
+            unit, value, live, ..
+        } = context.props();
+        if self.error.is_none() || *live || value.is_empty() {
+            return Html::default();
+        }
+        let onclick = context
+            .link()
+            .callback(|_: MouseEvent| TextInputMessage::Dropped);
+        let kept = format!("Keep {value} {unit}");
+        html! { <button type="button" {onclick}>{ kept.trim_end().to_owned() }</button> }
+    }
+
     fn select(&self) {
         if let Some(input) = self.input.cast::<HtmlInputElement>() {
             input.select();
@@ -261,6 +278,10 @@ impl Component for TextInput {
                 let value = bounds.read(&props.value).unwrap_or(bounds.least);
                 self.text = None;
                 self.commit(&plain(bounds.step(value, up)).into(), props);
+            }
+            TextInputMessage::Dropped => {
+                self.text = None;
+                self.error = None;
             }
         }
         true
@@ -372,6 +393,7 @@ impl Component for TextInput {
                 <p class="told" role="status" id={error_id}>
                     { self.error.clone().unwrap_or_default() }
                 </p>
+                <div class="way-back">{ self.way_back(context) }</div>
             </div>
         }
     }

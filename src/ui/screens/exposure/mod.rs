@@ -110,7 +110,13 @@ impl Pictures {
                 }
             }
             LayoutKind::Side => {
-                let pool = fitted(stage.width, stage.height);
+                // beside a level one stand the settings
+                let beside = if upright {
+                    stage.width
+                } else {
+                    inner - LOUPES_PX
+                };
+                let pool = fitted(beside, stage.height);
                 let left = inner - pool.width;
                 let loupes_beside = left >= LOUPES_PX;
                 Self {
@@ -118,7 +124,7 @@ impl Pictures {
                     loupes_beside,
                     pool,
                     loupe: loupe(if loupes_beside { left } else { inner }),
-                    bars: bars(inner, BARS_PX),
+                    bars: bars(if upright { inner } else { pool.width }, BARS_PX),
                     shutter_rule: None,
                 }
             }

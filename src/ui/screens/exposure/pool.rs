@@ -9,6 +9,7 @@ use crate::camera::sharp_pool::Stroke;
 use crate::decimal::{fixed, plain};
 use crate::outing::exposure::{Answer, ShutterTrails};
 use crate::outing::framing::scene::Place;
+use crate::outing::plan::pointing::AimTarget;
 use crate::ui::layout::Size;
 use crate::ui::state::State;
 use crate::ui::state::derived::Derived;
@@ -35,7 +36,11 @@ pub fn sharp_pool(
     let land = derived.land_in_frame(state);
     let (_, bodies) = derived.horizon(state);
     let sensor = answer.view.sensor;
-    let core = answer.target_at.map(|point| {
+    let subject_at = match answer.target {
+        AimTarget::Subject(_) => answer.target_at,
+        AimTarget::Equator => None,
+    };
+    let core = subject_at.map(|point| {
         let at = (
             (point.x_mm / sensor.width_mm + 0.5) * size.width,
             (0.5 - point.y_mm / sensor.height_mm) * size.height,

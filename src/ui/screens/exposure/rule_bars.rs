@@ -43,7 +43,7 @@ fn rows(answer: &Answer) -> Vec<Row> {
     }
     if let Some(longest_s) = answer.clean.seconds() {
         rows.push(Row {
-            name: "longest",
+            name: "limit",
             time: seconds(longest_s),
             seconds: longest_s,
         });

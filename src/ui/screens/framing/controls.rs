@@ -53,7 +53,7 @@ pub fn tilt_stepper(outing: &Outing, selected: &SelectedNight, dispatch: &Dispat
     let tilt = Stepper {
         name: "tilt of the camera",
         value: whole(target.frame.tilt.degrees()),
-        caption: "up",
+        caption: "tilt",
         less: target.turned(0.0, -1.0),
         more: target.turned(0.0, 1.0),
         value_tapped: None,

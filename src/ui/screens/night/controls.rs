@@ -82,8 +82,8 @@ pub fn night_drawer(state: &State, selected: &SelectedNight, dispatch: &Dispatch
     html! {
         <div class="inputs">
             { row([
-                nights(selected, ("week", 7, "week"), dispatch),
-                minutes(selected, ("one minute", 1, "minute"), dispatch),
+                nights(selected, ("week", 7, "by week"), dispatch),
+                minutes(selected, ("one minute", 1, "by minute"), dispatch),
             ]) }
             { row([
                 least_height(&outing.limits, dispatch),

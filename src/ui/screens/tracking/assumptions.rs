@@ -12,7 +12,7 @@ pub const REACH_BASIS: [&str; 2] = [
 /// What the light rests on.
 pub const LIGHT_BASIS: [&str; 4] = [
     "The site's sky overhead, with Moon (Krisciunas & Schaefer 1991), twilight (Patat and others \
-     2006, by direction Schaefer 1993) and air (Kasten & Young 1989, Green 1992). Clear, no lamps.",
+     2006, by direction Schaefer 1993) and air (Kasten & Young 1989, Green 1992). Clear, no light pollution.",
     "ISO: a meter (ISO 2720, K = 12.5) would put the sky at middle grey; two stops below that it \
      stands clear of the left edge. Never over 6400: reading gets no quieter.",
     "Electrons: 8.8·10⁹ photons a second and square metre from magnitude 0, nine tenths through \

@@ -33,7 +33,7 @@ pub fn histogram(settings: &Settings, width_px: f64) -> Html {
     path.polyline(hill);
     let percent = fixed(100.0 * at, 0);
     let label = [
-        "the sky's hill stands ",
+        "the sky's peak stands ",
         &percent,
         " % of the way from left to right",
     ]

@@ -28,7 +28,7 @@ pub fn photo_button(message: Option<&str>, dispatch: &Dispatch) -> Html {
     let message = message.unwrap_or(INVITATION).to_owned();
     html! {
         <div class="photo">
-            <label class="wide" for="photo">{ "Read it from a photo" }</label>
+            <label class="wide" for="photo">{ "Read from a photo" }</label>
             <input id="photo" type="file" accept={PICTURES} {onchange} />
             <p class="after" role="status">{ message }</p>
         </div>

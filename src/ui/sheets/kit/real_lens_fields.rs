@@ -75,7 +75,7 @@ fn star_width_fields(lens: Lens, dispatch: &Dispatch) -> Html {
 }
 
 fn falloff_field(lens: Lens, dispatch: &Dispatch) -> Html {
-    let about = ("falloff", "Light lost in the corners", FALLOFF_STOPS.unit);
+    let about = ("falloff", "Vignetting in the corners", FALLOFF_STOPS.unit);
     let field = optional_number(about, lens.corner_falloff_stops);
     let read = Callback::from(|text: String| {
         FALLOFF_STOPS

@@ -3,12 +3,16 @@
 use yew::prelude::*;
 
 use crate::angle::Angle;
+use crate::camera::dial::Shutter;
+use crate::ui::sheets::panorama::looks_straight_up;
 use crate::ui::state::State;
 use crate::ui::state::derived::Derived;
 use crate::ui::state::derived::panorama::PanoramaFrame;
 use crate::ui::state::panorama::PanoramaAction;
+use crate::ui::text::field_card::iso;
+use crate::ui::text::framing::compass_beside;
 use crate::ui::text::night::compass;
-use crate::ui::text::units::degrees_to;
+use crate::ui::text::units::{self, degrees_to};
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
 use crate::ui::widgets::small_frame::small_frame;
 
@@ -20,21 +24,35 @@ pub(super) fn field(
     state: &State,
     derived: &Derived,
     (place, count): (usize, usize),
-    taken: &PanoramaFrame,
+    (taken, shutter): (&PanoramaFrame, Shutter),
 ) -> Html {
     let frame = taken.frame;
-    let name = compass(frame.bearing);
     let up = degrees_to(frame.tilt, 0);
+    let towards = format!("({}), {up} up", compass(frame.bearing));
+    let (turn_to, figure, towards) = if looks_straight_up(frame.tilt) {
+        let long_side = format!("upper edge to {}", degrees_to(frame.bearing, 0));
+        ("point", "up".to_owned(), long_side)
+    } else {
+        ("turn to", degrees_to(frame.bearing, 0), towards)
+    };
+    let by_compass = compass_beside(frame.bearing, state.skyline.known_declination());
+    let settings = [
+        units::shutter(shutter),
+        units::f_stop(state.outing().f_number),
+        ["ISO ", &iso(derived.shot_plan(state).iso)].concat(),
+    ];
     let picture = derived.turned_frame(state, state.outing().view_of(frame), PICTURE_PX);
     html! {
         <div class="field-frame">
             { small_frame(&picture, PICTURE_PX, state.display.theme) }
             <div role="status">
                 <p class="second">{ format!("frame {} of {count}", place + 1) }</p>
-                <p class="fact quiet">{ "turn to" }</p>
-                <p class="figure turn-to">{ degrees_to(frame.bearing, 0) }</p>
-                <p class="second">{ format!("({name}), {up} up") }</p>
+                <p class="fact quiet">{ turn_to }</p>
+                <p class="figure turn-to">{ figure }</p>
+                <p class="second">{ towards }</p>
+                <p class="fact">{ by_compass }</p>
                 <p class="fact quiet">{ turn_message(taken.turn) }</p>
+                <p class="fact">{ settings.join(" · ") }</p>
             </div>
         </div>
     }

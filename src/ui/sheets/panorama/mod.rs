@@ -9,6 +9,7 @@ use std::rc::Rc;
 
 use yew::prelude::*;
 
+use crate::angle::Angle;
 use crate::decimal::fixed;
 use crate::outing::plan::NIGHT_MIN;
 use crate::sky::spans::Span;
@@ -44,6 +45,13 @@ const HOUR_PX: f64 = 30.0;
 /// Space at the ends of the slider's line, px.
 const ENDS_PX: f64 = 20.0;
 
+/// From this altitude on a frame is told as looking straight up: a bearing there leads nobody.
+const STRAIGHT_UP_DEG: f64 = 82.0;
+
+fn looks_straight_up(tilt: Angle) -> bool {
+    tilt.degrees() >= STRAIGHT_UP_DEG
+}
+
 /// The sheet.
 pub fn panorama_sheet(state: &State, derived: &Derived, dispatch: &Dispatch) -> Html {
     let (panorama, selected) = (derived.panorama(state), derived.night(state));
@@ -55,7 +63,7 @@ pub fn panorama_sheet(state: &State, derived: &Derived, dispatch: &Dispatch) -> 
             html! {
                 <>
                     { unrolled(state, derived, &panorama, Some(place)) }
-                    { field(state, derived, (place, exposed.frames.len()), frame) }
+                    { field(state, derived, (place, exposed.frames.len()), (frame, exposed.shutter)) }
                 </>
             },
             field_keys(place, exposed.frames.len(), dispatch),

@@ -6,7 +6,8 @@ use yew::prelude::*;
 use crate::angle::Angle;
 use crate::decimal::fixed;
 use crate::outing::framing::panorama::Row;
-use crate::ui::layout::Size;
+use crate::ui::layout::{LayoutKind, Size};
+use crate::ui::sheets::panorama::looks_straight_up;
 use crate::ui::state::State;
 use crate::ui::state::derived::Derived;
 use crate::ui::state::derived::panorama::{ExposedPlan, Panorama, PanoramaFrame};
@@ -27,8 +28,10 @@ const FIELD_PX: f64 = 340.0;
 const MOST_SHAPE: f64 = 0.62;
 const LEAST_PX: f64 = 120.0;
 
-/// Height of a row's numbers and bearings, and of the bars, px.
+/// Height of a row's numbers and bearings, where these stand under the numbers and where beside them,
+/// and of the bars, px.
 const ROW_PX: f64 = 58.0;
+const LOW_ROW_PX: f64 = 36.0;
 const BARS_PX: f64 = 24.0;
 
 /// Rows whose numbers are drawn.
@@ -48,6 +51,9 @@ struct Scale {
     across_px: f64,
     up_px: f64,
     level_px: f64,
+    /// Height of a row's numbers and bearings, and whether the bearings stand beside the numbers.
+    row_px: f64,
+    beside: bool,
 }
 
 impl Scale {
@@ -79,11 +85,13 @@ pub(super) fn unrolled(
 ) -> Html {
     let sheet = state.layout.sheet();
     let exposed = panorama.plan.as_ref().ok();
-    // before the field the first frame shows how much one holds
-    let marked = place.or(Some(0));
+    // before the field a frame shows how much one holds
+    let marked = place.or_else(|| exposed.map(first_upright));
     let rows = exposed.map_or(0, |exposed| exposed.plan.rows.len().min(ROWS));
     // both have one row's rings
-    let more_rows_px = rows.saturating_sub(1) as f64 * ROW_PX;
+    let beside = state.layout.kind() == LayoutKind::Side;
+    let row_px = if beside { LOW_ROW_PX } else { ROW_PX };
+    let more_rows_px = rows.saturating_sub(1) as f64 * row_px;
     let other_px = more_rows_px + if place.is_some() { FIELD_PX } else { PLAN_PX };
     let sky_px = (sheet.height - other_px)
         .min(sheet.width * MOST_SHAPE)
@@ -98,6 +106,8 @@ pub(super) fn unrolled(
         across_px: sheet.width / span_deg,
         up_px,
         level_px: TOP_DEG * up_px,
+        row_px,
+        beside,
     };
     let sky = Size {
         width: sheet.width,
@@ -107,7 +117,7 @@ pub(super) fn unrolled(
     let bars = if exposed.is_some() { BARS_PX } else { 0.0 };
     let size = Size {
         width: sheet.width,
-        height: sky_px + rows as f64 * ROW_PX + bars,
+        height: sky_px + rows as f64 * row_px + bars,
     };
     let (mut land, mut line, mut arch) =
         (SvgPath::default(), SvgPath::default(), SvgPath::default());
@@ -161,6 +171,13 @@ pub(super) fn unrolled(
             </svg>
         </div>
     }
+}
+
+/// The first frame that does not look straight up, where an outline says little.
+fn first_upright(exposed: &ExposedPlan) -> usize {
+    let mut frames = exposed.frames.iter();
+    let upright = frames.position(|frame| !looks_straight_up(frame.frame.tilt));
+    upright.unwrap_or(0)
 }
 
 fn arch_breaks(before: &mut f64, across: f64) -> bool {
@@ -260,7 +277,7 @@ fn numbers(
         let x = scale.x(frame.frame.bearing);
         if frame.row == taken_row {
             let half = row.frame_width.degrees() / 2.0 * scale.across_px;
-            let y = sky_px + rows as f64 * ROW_PX + 4.0 + 9.0 * f64::from(column % 2);
+            let y = sky_px + rows as f64 * scale.row_px + 4.0 + 9.0 * f64::from(column % 2);
             let path = if is_taken { &mut bar } else { &mut bars };
             path.polyline([
                 (x - half, y),
@@ -271,15 +288,15 @@ fn numbers(
             ]);
         }
         if let Some(line) = shown(frame.row) {
-            let y = sky_px + line as f64 * ROW_PX + RING_PX + 5.0;
+            let y = sky_px + line as f64 * scale.row_px + RING_PX + 5.0;
             let room = Room::new(row, scale);
-            drawn.push(name(frame, number, column, (x, y), is_taken, &room));
+            drawn.push(name(frame, (number, column), (x, y), is_taken, &room));
         }
     }
     let captions = (0..rows).filter(|_| exposed.plan.rows.len() > 1);
     let captions = captions.filter_map(|line| {
         let row = exposed.plan.rows.get(first_row + line)?;
-        Some(row_caption(row, scale, sky_px + line as f64 * ROW_PX))
+        Some(row_caption(row, scale, sky_px + line as f64 * scale.row_px))
     });
     html! {
         <>
@@ -299,7 +316,9 @@ fn row_caption(row: &Row, scale: &Scale, top_px: f64) -> Html {
     let x = if right { scale.width_px - 6.0 } else { 6.0 };
     let room_px = first.max(scale.width_px - last) - RING_PX;
     let height = degrees_to(row.tilt, 0);
-    let caption = if room_px < CAPTION_PX {
+    let caption = if looks_straight_up(row.tilt) {
+        "straight up".to_owned()
+    } else if room_px < CAPTION_PX {
         height
     } else {
         [&height, " up"].concat()
@@ -320,6 +339,8 @@ fn row_caption(row: &Row, scale: &Scale, top_px: f64) -> Html {
 struct Room {
     number: u32,
     bearing: u32,
+    /// Whether a bearing stands beside its number.
+    beside: bool,
 }
 
 impl Room {
@@ -328,20 +349,27 @@ impl Room {
         let every = |px: f64| (px / apart_px).ceil().max(1.0) as u32;
         Self {
             number: every(2.0 * RING_PX + 2.0),
-            bearing: every(BEARING_PX),
+            bearing: every(BEARING_PX + if scale.beside { 2.0 * RING_PX } else { 0.0 }),
+            beside: scale.beside,
         }
     }
 }
 
 fn name(
     frame: &PanoramaFrame,
-    number: usize,
-    column: u32,
+    (number, column): (usize, u32),
     (x, y): (f64, f64),
     taken: bool,
     room: &Room,
 ) -> Html {
     let class = if taken { "ring taken" } else { "ring" };
+    let has_bearing =
+        !looks_straight_up(frame.frame.tilt) && (taken || column.is_multiple_of(room.bearing));
+    let (bearing_x, bearing_y, anchor) = if room.beside {
+        (x + RING_PX + 5.0, y + 5.5, "start")
+    } else {
+        (x, y + 33.0, "middle")
+    };
     html! {
         <g {class}>
             if taken || column.is_multiple_of(room.number) {
@@ -350,12 +378,12 @@ fn name(
                     { number + 1 }
                 </text>
             }
-            if taken || column.is_multiple_of(room.bearing) {
+            if has_bearing {
                 <text
                     class="caption"
-                    x={fixed(x, 1)}
-                    y={fixed(y + 33.0, 1)}
-                    text-anchor="middle"
+                    x={fixed(bearing_x, 1)}
+                    y={fixed(bearing_y, 1)}
+                    text-anchor={anchor}
                 >
                     { degrees_to(frame.frame.bearing, 0) }
                 </text>

@@ -1,5 +1,5 @@
 //! The strips of twelve months with what is marked in them: the night chosen, tonight, the best nights
-//! and those kept. A tap chooses a night.
+//! and those kept. A tap chooses a night, on a month's name the best of it.
 
 use std::rc::Rc;
 
@@ -32,7 +32,7 @@ pub fn season_strips(state: &State, derived: &Derived, size: Size, dispatch: &Di
     let kept = &state.document().kept_nights;
     let label = windows::season(&season, chosen);
     let onclick = {
-        let (dispatch, grid) = (dispatch.clone(), grid.clone());
+        let (dispatch, grid, season) = (dispatch.clone(), grid.clone(), season.clone());
         Callback::from(move |event: MouseEvent| {
             // the listener is the page's root, which is the event's current target
             let touched = event.target_dyn_into::<Element>();
@@ -44,7 +44,12 @@ pub fn season_strips(state: &State, derived: &Derived, size: Size, dispatch: &Di
             let scale = grid.size.width / bounds.width().max(1.0);
             let x = (f64::from(event.client_x()) - bounds.left()) * scale;
             let y = (f64::from(event.client_y()) - bounds.top()) * scale;
-            if let Some(date) = grid.date_at((x, y)) {
+            // a month's name stands for its best night
+            let named = grid
+                .name_at((x, y))
+                .and_then(|place| season.months.get(place));
+            let date = named.map(|month| month.best.date);
+            if let Some(date) = date.or_else(|| grid.date_at((x, y))) {
                 dispatch.emit(NightEdit::Date(date).into());
             }
         })
@@ -106,7 +111,7 @@ fn marks(
             <path class="tonight" d={notch.finish()} />
             <path class="caps" d={caps.finish()} />
             <path class="pennants" d={pennants.finish()} />
-            <path class="chosen" d={frame.finish()} />
+            <path class="chosen in-sight" d={frame.finish()} />
         </svg>
     }
 }

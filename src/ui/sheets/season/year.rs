@@ -146,12 +146,20 @@ impl YearGrid {
         })
     }
 
+    /// The month whose row is at a height, px from the top.
+    fn month_at(&self, y: f64) -> Option<usize> {
+        let rows = &mut self.rows.iter();
+        rows.position(|row| (row.top..row.end).contains(&y))
+    }
+
+    /// The month whose name is under a point, px.
+    pub fn name_at(&self, (x, y): (f64, f64)) -> Option<usize> {
+        (x < self.left_px).then(|| self.month_at(y))?
+    }
+
     /// The night under a point, px.
     pub fn date_at(&self, (x, y): (f64, f64)) -> Option<NaiveDate> {
-        let month = self
-            .rows
-            .iter()
-            .position(|row| (row.top..row.end).contains(&y))?;
+        let month = self.month_at(y)?;
         let day = ((x - self.left_px) / self.cell_px).floor();
         let day = (0.0..MOST_DAYS).contains(&day).then_some(day as u32 + 1)?;
         let first = self.first.checked_add_months(Months::new(month as u32))?;

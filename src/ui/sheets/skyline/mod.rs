@@ -30,7 +30,7 @@ const PX_PER_DEG: f64 = 4.4;
 
 /// The ways in: id, word, way.
 const WAYS_IN: [(&str, &str, WayIn); 4] = [
-    ("skyline-numbers", "Type in", WayIn::Numbers),
+    ("skyline-numbers", "Enter", WayIn::Numbers),
     ("skyline-table", "List", WayIn::Table),
     ("skyline-tile", "Terrain", WayIn::Tile),
     ("skyline-tilt", "By phone", WayIn::Tilt),

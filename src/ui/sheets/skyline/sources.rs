@@ -143,7 +143,7 @@ pub fn from_table(site: &Site, bend: f64, dispatch: &Dispatch) -> Html {
 pub fn from_tiles(site: &Site, bend: f64, dispatch: &Dispatch) -> Html {
     html! {
         <>
-            { file_button("Open tiles of heights", site, bend, dispatch) }
+            { file_button("Open elevation data", site, bend, dispatch) }
             <p class="after">{ FILES }</p>
         </>
     }

@@ -26,6 +26,9 @@ const HIGH_DEG: f64 = 45.0;
 /// Above this the readout stands, px from the top.
 const READOUT_PX: f64 = 62.0;
 
+/// What the altitudes at the left edge take, px.
+const ALTITUDES_PX: f64 = 36.0;
+
 /// Radius of the Moon, px.
 const MOON_PX: f64 = 10.0;
 
@@ -246,7 +249,8 @@ fn moon_sign(
         } else {
             middle.1 - MOON_PX - 6.0
         };
-        ("middle", middle.0.clamp(half, width - half), last)
+        let least = ALTITUDES_PX + half;
+        ("middle", middle.0.clamp(least, width - half), last)
     });
     let word = |class: &'static str, y: f64, word: String| {
         html! {
