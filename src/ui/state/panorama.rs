@@ -4,6 +4,10 @@ use crate::angle::Angle;
 use crate::outing::framing::panorama::OVERLAP;
 use crate::outing::framing::panorama::click_stops::{ClickStops, HEAD_STOPS_DEG};
 
+/// Time between two frames with a head turned by hand: turned, read, locked and come to rest
+/// (common practice).
+const TURNED_BY_HAND_S: f64 = 10.0;
+
 /// Ways a head turns.
 pub const CLICK_STOPS: [ClickStops; 3] = [
     ClickStops::Free,
@@ -62,7 +66,7 @@ impl Default for PanoramaDraft {
     fn default() -> Self {
         Self {
             overlap_share: OVERLAP,
-            pause_s: 10.0,
+            pause_s: TURNED_BY_HAND_S,
             click_stops: 0,
             low: Angle::from_degrees(-5.0),
             about_core: false,

@@ -1,7 +1,13 @@
 //! A small program, cut.
 
+use super::outline::without_hashes;
 use super::*;
-use wasm_encoder::{NameMap, NameSection, RefType, ValType};
+use wasm_encoder::{
+    CodeSection, ConstExpr, ElementSection, Elements, EntityType, ExportSection, Function,
+    FunctionSection, ImportSection, NameMap, NameSection, RefType, TableSection, TableType,
+    TypeSection, ValType,
+};
+use wasmparser::Payload;
 
 /// Functions of a program: one imported, and four that call each other so:
 /// `run` → `views::sheet`, `common`; `views::sheet` → `alone`, `common`, the imported one.

@@ -263,7 +263,8 @@ mod tests {
         let limit = limit.expect("sky in the frames");
         assert_eq!(limit.shutter(), shutter);
         let count = f64::from(plan.count());
-        let expected_s = count * shutter.exact_s() + (count - 1.0) * 2.0;
+        let expected_s =
+            count * shutter.exact_s() + (count - 1.0) * PanoramaDraft::default().pause_s;
         assert!((plan.time_s(plan.count()) - expected_s).abs() < 1e-6);
         assert_eq!(frames.len(), plan.count() as usize);
         for (one, other) in frames.iter().zip(plan.frames()) {
