@@ -1,4 +1,4 @@
-//! The same place through up to three lenses of one's own: frame and longest shutter side by side.
+//! The same place through three lenses: frame and longest shutter side by side.
 
 use yew::prelude::*;
 
@@ -49,7 +49,13 @@ pub fn compare_lenses_sheet(state: &State, derived: &Derived, dispatch: &Dispatc
             { lens_keys_in(state, derived, dispatch, room) }
         </div>
     };
-    dialog("Compare lenses", vec![content], dispatch)
+    let to_kit = on_click(dispatch, RouteAction::Open(Sheet::Kit));
+    let keep = html! {
+        <button id="open-kit" class="wide after" type="button" onclick={to_kit}>
+            { "Save your own lenses" }
+        </button>
+    };
+    dialog("Compare lenses", vec![content, keep], dispatch)
 }
 
 fn upright(outing: &Outing) -> bool {
@@ -57,13 +63,15 @@ fn upright(outing: &Outing) -> bool {
     sensor.height_mm > sensor.width_mm
 }
 
-/// The same beside the picture of Where?, in a row of this size; nothing where there is one lens.
+/// The same beside the picture of Where?, in a row of this size; nothing where one has one lens.
 pub fn lens_keys(state: &State, derived: &Derived, dispatch: &Dispatch, row: Size) -> Html {
     let room = Size {
         width: row.width / MOST - APART_PX,
         ..row
     };
-    if derived.lens_pictures(state, room).pictures.len() < 2 {
+    let shown = derived.lens_pictures(state, room);
+    let own = shown.pictures.iter().filter(|picture| picture.compared.own);
+    if own.count() < 2 {
         return Html::default();
     }
     html! {
@@ -71,10 +79,9 @@ pub fn lens_keys(state: &State, derived: &Derived, dispatch: &Dispatch, row: Siz
     }
 }
 
-/// A key a lens, each with a picture that fits into `room`; with one lens, how others come here.
+/// A key a lens, each with a picture that fits into `room`.
 fn lens_keys_in(state: &State, derived: &Derived, dispatch: &Dispatch, room: Size) -> Html {
     let shown = derived.lens_pictures(state, room);
-    let single = shown.pictures.len() < 2;
     let lens = |picture: &LensPicture| {
         let LensPicture {
             compared,
@@ -86,10 +93,13 @@ fn lens_keys_in(state: &State, derived: &Derived, dispatch: &Dispatch, room: Siz
         let (whole, whole_unit) = dial(compared.frame_dial);
         let focal = focal(compared.lens.focal_mm);
         html! {
-            <button class="lens-key" type="button" aria-pressed={aria_bool(compared.in_use)} {onclick}>
+            <button class={classes!("lens-key", (!compared.own).then_some("to-try"))} type="button" aria-pressed={aria_bool(compared.in_use)} {onclick}>
                 { framed(scene, image.clone(), shown.size, state, focal.clone()) }
                 <span class="lens-words">
                     <span class="step-word">{ focal }</span>
+                    if !compared.own {
+                        <span class="step-caption">{ "to try" }</span>
+                    }
                     <span class="step-word">{ [&mark, GAP, unit].concat() }</span>
                     <span class="step-caption">
                         { ["whole frame ", &whole, GAP, whole_unit].concat() }
@@ -98,24 +108,7 @@ fn lens_keys_in(state: &State, derived: &Derived, dispatch: &Dispatch, room: Siz
             </button>
         }
     };
-    html! {
-        <>
-            { for shown.pictures.iter().map(lens) }
-            if single {
-                <button
-                    id="open-kit"
-                    class="lens-key empty"
-                    type="button"
-                    onclick={on_click(dispatch, RouteAction::Open(Sheet::Kit))}
-                >
-                    <span class="step-word">{ "Another lens" }</span>
-                    <span class="step-caption">
-                        { "Save a kit for each of your lenses; they stand here side by side." }
-                    </span>
-                </button>
-            }
-        </>
-    }
+    html! { <>{ for shown.pictures.iter().map(lens) }</> }
 }
 
 /// Puts a lens on the body in use, under the name of the kit it was saved with.

@@ -114,10 +114,10 @@ impl Pictures {
                 let beside = if upright {
                     stage.width
                 } else {
-                    inner - LOUPES_PX
+                    inner - LOUPES_PX - MARGIN_PX
                 };
                 let pool = fitted(beside, stage.height);
-                let left = inner - pool.width;
+                let left = inner - pool.width - MARGIN_PX;
                 let loupes_beside = left >= LOUPES_PX;
                 Self {
                     beside: false,

@@ -1,4 +1,4 @@
-//! The same place through three lenses of the photographer's own.
+//! The same place through three lenses: the photographer's own, and ordinary ones where these are fewer.
 
 use std::rc::Rc;
 
@@ -22,6 +22,14 @@ use crate::ui::widgets::sky_canvas::SkyImage;
 /// Most lenses compared.
 const MOST_LENSES: usize = 3;
 
+/// Focal lengths that lenses are made with, mm (common practice).
+const ORDINARY_MM: [f64; 11] = [
+    7.0, 9.0, 12.0, 14.0, 16.0, 20.0, 24.0, 35.0, 50.0, 85.0, 135.0,
+];
+
+/// An ordinary focal length worth comparing is longer or shorter by at least this factor.
+const APART: f64 = 1.3;
+
 /// Focal lengths closer than this, relative, count as one.
 const SAME_FOCAL: f64 = 0.02;
 
@@ -32,6 +40,8 @@ pub struct ComparedLens {
     pub lens: Lens,
     /// Whether it is the one in use.
     pub in_use: bool,
+    /// Whether it is the photographer's own: in use or saved.
+    pub own: bool,
     /// The answer with it: view, longest shutter, that of the core and of the whole frame. With a
     /// chosen frame it has the same aim, otherwise its own default frame.
     pub answer: Answer,
@@ -49,7 +59,7 @@ pub struct ComparedLens {
 #[derive(Debug, Clone, PartialEq)]
 pub struct CompareInputs {
     outing: AnswerInputs,
-    lenses: Vec<Lens>,
+    lenses: Vec<Candidate>,
 }
 
 /// A lens and what it frames.
@@ -76,14 +86,54 @@ pub struct LensPictures {
 #[derive(Debug, Clone, PartialEq)]
 pub struct LensPicturesInputs {
     outing: Outing,
-    lenses: Vec<Lens>,
+    lenses: Vec<Candidate>,
     at: (NaiveDate, u16),
     size: Size,
 }
 
+/// A lens to be compared.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Candidate {
+    lens: Lens,
+    own: bool,
+}
+
+/// The photographer's own lenses, and where these are fewer than three, ordinary ones shorter than all
+/// of them and longer, at the f-number in use; by focal length.
+fn candidates(outing: &Outing, kits: &[Kit]) -> Vec<Candidate> {
+    let own = own_lenses(outing, kits);
+    let ends = own.first().zip(own.last());
+    let (shortest, longest) =
+        ends.map_or((0.0, 0.0), |(first, last)| (first.focal_mm, last.focal_mm));
+    let shorter = |it: &&f64| **it * APART <= shortest;
+    let longer = |it: &&f64| **it >= longest * APART;
+    let ordinary = |focal_mm: &f64| Candidate {
+        lens: Lens {
+            focal_mm: *focal_mm,
+            f_number: outing.f_number,
+            ..Lens::default()
+        },
+        own: false,
+    };
+    let shorter = ORDINARY_MM.iter().rfind(shorter).map(ordinary);
+    let longer = ORDINARY_MM.iter().find(longer).map(ordinary);
+    let mut all: Vec<Candidate> = own
+        .into_iter()
+        .map(|lens| Candidate { lens, own: true })
+        .collect();
+    // a longer one first: it shows why a tracker may be wanted
+    if all.len() < MOST_LENSES {
+        all.extend(longer);
+    }
+    if all.len() < MOST_LENSES {
+        all.splice(0..0, shorter);
+    }
+    all
+}
+
 /// Lenses of the saved kits and the one in use on the body in use, by focal length: the one in use
 /// and its neighbours, at most three, each focal length once.
-fn lenses(outing: &Outing, kits: &[Kit]) -> Vec<Lens> {
+fn own_lenses(outing: &Outing, kits: &[Kit]) -> Vec<Lens> {
     let in_use = outing.lens();
     let mut lenses = vec![in_use];
     for kit in kits {
@@ -112,7 +162,7 @@ fn lenses(outing: &Outing, kits: &[Kit]) -> Vec<Lens> {
 }
 
 impl ComparedLens {
-    fn new(outing: &Outing, lens: Lens) -> Self {
+    fn new(outing: &Outing, Candidate { lens, own }: Candidate) -> Self {
         let in_use = lens == outing.lens();
         let mut there = outing.clone();
         there.f_number = lens.f_number;
@@ -123,6 +173,7 @@ impl ComparedLens {
         Self {
             lens,
             in_use,
+            own,
             core_dial: dial(answer.clean_core),
             frame_dial: dial(answer.clean_frame),
             field_of_view: cover.map(|cover| (cover.width(Angle::ZERO), cover.height())),
@@ -132,16 +183,16 @@ impl ComparedLens {
 }
 
 impl Derived {
-    /// Up to three lenses of the photographer's own, shortest first, with the one in use among
-    /// them; that alone where no kit with another is saved.
+    /// Three lenses, shortest first, with the one in use among them: the photographer's own, and
+    /// ordinary ones where fewer are saved.
     pub fn compare_lenses(&self, state: &State) -> Rc<Vec<ComparedLens>> {
         let document = state.document();
         let inputs = CompareInputs {
             outing: AnswerInputs::new(&document.outing),
-            lenses: lenses(&document.outing, &document.kits),
+            lenses: candidates(&document.outing, &document.kits),
         };
         self.compared_lenses.get(inputs, |inputs| {
-            let compared = |lens: &Lens| ComparedLens::new(&inputs.outing.0, *lens);
+            let compared = |of: &Candidate| ComparedLens::new(&inputs.outing.0, *of);
             inputs.lenses.iter().map(compared).collect()
         })
     }
@@ -162,7 +213,7 @@ impl Derived {
         let sensor = outing.held_sensor();
         let inputs = LensPicturesInputs {
             outing: outing.clone(),
-            lenses: lenses(outing, &document.kits),
+            lenses: candidates(outing, &document.kits),
             at: (selected.night.date, selected.minute),
             size: room.fitted(sensor.width_mm / sensor.height_mm),
         };
@@ -202,7 +253,7 @@ mod tests {
             ..Outing::default()
         };
         let kits: Vec<Kit> = saved_mm.iter().map(|it| kit(*it)).collect();
-        let lenses = lenses(&outing, &kits);
+        let lenses = own_lenses(&outing, &kits);
         lenses.iter().map(|lens| lens.focal_mm).collect()
     }
 
@@ -215,6 +266,32 @@ mod tests {
         assert_eq!(focal_lengths(24.0, &many), [14.0, 24.0, 35.0]);
         assert_eq!(focal_lengths(14.0, &many), [14.0, 24.0, 35.0]);
         assert_eq!(focal_lengths(85.0, &many), [35.0, 50.0, 85.0]);
+    }
+
+    /// Ordinary lenses fill up what is missing, one on either side as far as there are any.
+    #[test]
+    fn ordinary_lenses_stand_beside_few_of_ones_own() {
+        let shown = |own_mm: f64, saved_mm: &[f64]| {
+            let outing = Outing {
+                kit: kit(own_mm),
+                ..Outing::default()
+            };
+            let kits: Vec<Kit> = saved_mm.iter().map(|it| kit(*it)).collect();
+            let all = candidates(&outing, &kits);
+            let mark = |it: &Candidate| {
+                if it.own {
+                    it.lens.focal_mm
+                } else {
+                    -it.lens.focal_mm
+                }
+            };
+            all.iter().map(mark).collect::<Vec<_>>()
+        };
+        assert_eq!(shown(20.0, &[]), [-14.0, 20.0, -35.0]);
+        assert_eq!(shown(9.0, &[]), [9.0, -12.0]);
+        assert_eq!(shown(20.0, &[24.0]), [20.0, 24.0, -35.0]);
+        assert_eq!(shown(200.0, &[]), [-135.0, 200.0]);
+        assert_eq!(shown(14.0, &[20.0, 50.0]), [14.0, 20.0, 50.0]);
     }
 
     /// The longer the lens, the shorter the shutter and the narrower the view: 2 atan(18/f) for the
@@ -231,9 +308,9 @@ mod tests {
                 frame,
                 ..Outing::default()
             };
-            let compared: Vec<ComparedLens> = lenses(&outing, &[kit(14.0), kit(35.0)])
+            let compared: Vec<ComparedLens> = candidates(&outing, &[kit(14.0), kit(35.0)])
                 .into_iter()
-                .map(|lens| ComparedLens::new(&outing, lens))
+                .map(|of| ComparedLens::new(&outing, of))
                 .collect();
             assert_eq!(compared.len(), 3);
             for (lens, focal_mm) in compared.iter().zip([14.0, 20.0, 35.0_f64]) {
