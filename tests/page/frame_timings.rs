@@ -41,8 +41,12 @@ async fn time_frame(what: &str, frame: &Rendered, told: &str) {
             let words = verdict.as_str().expect("words");
             assert!(words.contains(told), "{words}");
         }
-        record(&format!("{what}: the first"), column, vec![times.remove(0)]);
-        record(&format!("{what}: again"), column, times);
+        record(
+            &format!("{what}: sheet, first"),
+            column,
+            vec![times.remove(0)],
+        );
+        record(&format!("{what}: sheet, again"), column, times);
     }
 }
 
@@ -50,7 +54,7 @@ async fn time_frame(what: &str, frame: &Rendered, told: &str) {
 #[ignore = "a timing: make bench"]
 async fn time_to_measure_a_frame() {
     let (scene, _) = Scene::of_24_megapixels();
-    time_frame("frame of 24 MP", &scene.render(), "identified to").await;
+    time_frame("frame of 24 megapixels", &scene.render(), "identified to").await;
 }
 
 #[tokio::test]
@@ -61,5 +65,10 @@ async fn time_to_refuse_a_frame() {
         stars: Vec::new(),
         ..scene
     };
-    time_frame("refusal of 24 MP", &scene.render(), "Stars not identified").await;
+    time_frame(
+        "refusal of 24 megapixels",
+        &scene.render(),
+        "Stars not identified",
+    )
+    .await;
 }

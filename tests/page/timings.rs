@@ -347,5 +347,5 @@ async fn time_skyline_alone(phone: &Phone, column: &str) {
     let mut times: Vec<f64> = times.iter().map(milliseconds).collect();
     let first = times.remove(0);
     record("skyline of a tile: worker, first", column, vec![first]);
-    record("skyline of a tile: worker, then", column, times);
+    record("skyline of a tile: worker, again", column, times);
 }
