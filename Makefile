@@ -5,7 +5,7 @@ SHELL := bash
 .DEFAULT_GOAL := help
 # Every step that compiles wants the same folder and all the cores.
 .NOTPARALLEL:
-.PHONY: help serve build test fuzz bench pictures lint test-desktop test-wasm test-browser test-engines tools test-tools seal clean
+.PHONY: help serve build test fuzz bench bench-native bench-wasm bench-page bench-table bench-keep pictures lint test-desktop test-wasm test-browser test-engines tools test-tools seal clean built
 
 PORT ?= 8080
 # Seconds of search for each target of `make fuzz`, and the targets.
@@ -67,30 +67,52 @@ test-wasm: test-tools ## tests of the compiled WebAssembly in headless Chromium
 	@$(for_wasm) CHROMEDRIVER="$$(command -v chromedriver)" \
 		cargo test --locked --target $(WASM) --test wasm
 
-test-browser: test-tools ## end to end: the page in dist, in headless Chromium (after make build)
-	@test -f dist/sw.js || { echo "there is no built page in dist: run make build first" >&2; exit 1; }
+test-browser: built test-tools ## end to end: the page in dist, in headless Chromium (after make build)
 	TARNLIGHT_AXE="$$(.tools/provision axe)" $(CARGO) test --locked --features browser --test browser -- --test-threads=2
 
-test-engines: test-tools ## the page in dist in Firefox and in WebKitGTK (after make build)
-	@test -f dist/sw.js || { echo "there is no built page in dist: run make build first" >&2; exit 1; }
+test-engines: built test-tools ## the page in dist in Firefox and in WebKitGTK (after make build)
 	@tools=$$(.tools/provision path); PATH="$$PATH:$$tools" \
 		$(CARGO) test --locked --features browser --test engines -- --test-threads=2
 
-bench: test-tools ## time the calculations, on the desktop and in headless Chromium, and the page in dist
-	@test -f dist/sw.js || { echo "there is no built page in dist: run make build first" >&2; exit 1; }
-	$(CARGO) bench --locked --bench '*'
-	@$(for_wasm) CHROMEDRIVER="$$(command -v chromedriver)" \
-		cargo test --locked --release --target $(WASM) --test wasm -- --nocapture a_year_of_events
-	$(CARGO) test --locked --features browser --test browser -- --test-threads=1 --show-output --ignored --skip contact_sheets
+# What was timed last, as it was printed and written.
+timings = $(CARGO_TARGET_DIR)/timings
+table = $(CARGO) run --quiet --locked --package seal --bin timings --
 
-pictures: test-tools ## every screen and sheet, as contact sheets in target/pictures
-	@test -f dist/sw.js || { echo "there is no built page in dist: run make build first" >&2; exit 1; }
+bench: built bench-native bench-wasm bench-page bench-table ## time it on the desktop, in Chromium and slowed down, against the last release
+
+bench-native:
+	@mkdir -p $(timings)
+	$(CARGO) bench --locked --bench '*' | tee $(timings)/native.txt
+
+bench-wasm: test-tools
+	@mkdir -p $(timings)
+	@$(for_wasm) CHROMEDRIVER="$$(command -v chromedriver)" \
+		cargo test --locked --release --target $(WASM) --test wasm -- --nocapture a_year_of_events \
+		| tee $(timings)/wasm.txt
+
+bench-page: built test-tools
+	@mkdir -p $(timings)
+	@rm -f $(timings)/page.txt
+	TARNLIGHT_TIMINGS=$(timings)/page.txt $(CARGO) test --locked --features browser --test browser -- \
+		--test-threads=1 --show-output --ignored --skip contact_sheets
+
+bench-table: ## the table of the last make bench once more
+	@$(table) tests/benches/baseline.json $(timings)/*.txt
+
+bench-keep: ## keep the figures of the last make bench as those of a release
+	@$(table) --keep tests/benches/baseline.json $(timings)/*.txt
+
+pictures: built test-tools ## every screen and sheet, as contact sheets in target/pictures
 	$(CARGO) test --locked --features browser --test browser -- --test-threads=1 --ignored contact_sheets
 	@echo "target/pictures/index.html"
 
 clean: ## remove what was built; the tools' cache stays
 	$(CARGO) clean
 	rm -rf dist
+
+# What drives the page does not build it, so that any build can be driven.
+built:
+	@test -f dist/sw.js || { echo "there is no built page in dist: run make build first" >&2; exit 1; }
 
 tools:
 	@.tools/provision build
@@ -99,4 +121,4 @@ test-tools:
 	@.tools/provision test
 
 seal:
-	@$(CARGO) build --locked --package seal
+	@$(CARGO) build --locked --package seal --bin seal

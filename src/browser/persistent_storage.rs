@@ -5,6 +5,7 @@
 //!
 //! Source: WHATWG, *Storage Standard*, section 5 (`persist`, `persisted`).
 
+use gloo_events::EventListener;
 use js_sys::{Function, Promise, Reflect};
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::{JsFuture, spawn_local};
@@ -31,6 +32,15 @@ pub fn find_out(found: impl FnOnce(Keeping) + 'static) {
 /// Asks the browser to keep things for good; some ask the photographer in turn.
 pub fn request(found: impl FnOnce(Keeping) + 'static) {
     answer("persist", found);
+}
+
+/// The same at the first tap, for what was kept before anything was tapped: nobody is to be asked
+/// about a page that they have yet to see.
+pub fn request_at_first_tap(found: impl FnOnce(Keeping) + 'static) -> Option<EventListener> {
+    let window = web_sys::window()?;
+    Some(EventListener::once(&window, "click", move |_| {
+        request(found);
+    }))
 }
 
 fn answer(method: &'static str, found: impl FnOnce(Keeping) + 'static) {

@@ -66,7 +66,7 @@ pub struct Effects {
     /// The samples of sky that the worker draws, and those it drew last.
     drawing: Option<[SampleImage; SAMPLES]>,
     drawn: Option<[SampleImage; SAMPLES]>,
-    _listeners: [Option<EventListener>; 6],
+    _listeners: [Option<EventListener>; 7],
     _clock: CurrentTime,
 }
 
@@ -157,6 +157,11 @@ impl Effects {
             });
         }
         persistent_storage::find_out(keeping(dispatch));
+        // it came with the address, and is kept
+        let arrived = state.routes.sheet() == Some(Sheet::FieldCard);
+        let first_tap = arrived
+            .then(|| persistent_storage::request_at_first_tap(keeping(dispatch)))
+            .flatten();
         let mut effects = Self {
             dispatch: dispatch.clone(),
             autosave,
@@ -166,10 +171,10 @@ impl Effects {
             wake_lock: None,
             tilt_sensor: None,
             session_history,
-            asked_to_keep: false,
+            asked_to_keep: first_tap.is_some(),
             drawing: None,
             drawn: None,
-            _listeners: [left, hidden, link, other_tabs, thaw, resized],
+            _listeners: [left, hidden, link, other_tabs, thaw, resized, first_tap],
             _clock: clock,
         };
         effects.perform(Effect::ApplyTheme(state.display.theme), state);

@@ -15,9 +15,11 @@ mod process;
 #[path = "../page/server.rs"]
 #[allow(dead_code, reason = "the tests in Chromium use the rest")]
 mod server;
+mod share;
 mod sheets;
 #[path = "../page/temp_folder.rs"]
 mod temp_folder;
+mod touch;
 
 /// Makes a test in each engine of each function.
 macro_rules! in_each_engine {

@@ -3,8 +3,11 @@
 use std::path::Path;
 use std::time::{Duration, Instant};
 
-use fantoccini::actions::{InputSource, MOUSE_BUTTON_LEFT, MouseActions, PointerAction};
+use fantoccini::actions::{
+    InputSource, MOUSE_BUTTON_LEFT, MouseActions, PointerAction, TouchActions,
+};
 use fantoccini::elements::{Element, ElementRef};
+use fantoccini::key::Key;
 use fantoccini::{Client, Locator};
 use serde_json::{Value, json};
 
@@ -22,30 +25,22 @@ const POLL_INTERVAL: Duration = Duration::from_millis(30);
 /// Key under which WebDriver hands over an element (W3C WebDriver, 11).
 const ELEMENT_KEY: &str = "element-6066-11e4-a52e-4f735466cecf";
 
-/// Runs before every other script of the page. Keeps errors of all kinds over reloads, and finds
-/// elements: by CSS selector, or, after `text=`, the button, summary or label of the open sheet, or
-/// else of the page, that begins with a text.
-const FIRST_SCRIPT: &str = "{
-    const keep = what => sessionStorage.setItem('errors',
-        JSON.stringify([...JSON.parse(sessionStorage.getItem('errors') || '[]'), what]));
-    addEventListener('error', event => keep('error: ' + (event.message || event.target.src
-        || event.target.href)), true);
-    addEventListener('unhandledrejection', event => keep('rejection: ' + event.reason));
-    addEventListener('securitypolicyviolation',
-        event => keep('policy: ' + event.violatedDirective + ' ' + event.blockedURI));
-    const consoleError = console.error;
-    console.error = (...words) => { keep('console: ' + words.join(' ')); consoleError(...words); };
-    window.locate = locator => {
-        if (!locator.startsWith('text=')) return document.querySelector(locator);
-        const text = locator.slice('text='.length);
-        const scope = document.querySelector('dialog') || document;
-        return [...scope.querySelectorAll('button, summary, label')]
-            .find(one => one.textContent.replaceAll('\\u00a0', ' ').trim().startsWith(text)) ?? null;
-    };
-}";
+/// Runs before every other script of the page. Keeps errors over reloads, among them files that do
+/// not load.
+const FIRST_SCRIPT: &str = concat!(
+    "{
+     const keepError = what => sessionStorage.setItem('errors',
+         JSON.stringify([...JSON.parse(sessionStorage.getItem('errors') || '[]'), what]));
+     addEventListener('error', event => {
+         const file = event.target.src || event.target.href;
+         if (file) keepError('not loaded: ' + file);
+     }, true);\n",
+    include_str!("../page/prelude.js"),
+    "}"
+);
 
-/// The built page, with the script that keeps its errors before its own.
-pub fn build() -> Built {
+/// The built page, with the script that keeps its errors, and another, before its own.
+fn build(script: &str) -> Built {
     const NAME: &str = "first.js";
     let built = Built::from_dist();
     let front = built.text(INDEX);
@@ -53,10 +48,37 @@ pub fn build() -> Built {
     let front = front.replacen("</title>", &call, 1);
     assert!(front.contains(&call), "the front has a title");
     let mut built = built
-        .with(NAME, FIRST_SCRIPT.as_bytes())
+        .with(NAME, format!("{FIRST_SCRIPT}{script}").as_bytes())
         .with(INDEX, front.as_bytes());
     built.seal("engines");
     built
+}
+
+/// Moves of a drag, and the time each takes.
+const STEPS: u32 = 6;
+const STEP_TIME: Duration = Duration::from_millis(30);
+
+/// The number of a finger that touches the screen, as a button (W3C Pointer Events, 4.1.1.2).
+const TOUCH_CONTACT: u64 = 0;
+
+/// The actions of a pointer that is pressed at a place, CSS px, moved by so many to the right and
+/// down, and lifted.
+fn dragged<S: InputSource<Action = PointerAction>>(
+    pointer: S,
+    button: u64,
+    (x, y): (f64, f64),
+    (right, down): (f64, f64),
+) -> S {
+    let to = |share: f64| PointerAction::MoveTo {
+        duration: Some(STEP_TIME),
+        x: x + share * right,
+        y: y + share * down,
+    };
+    let pressed = pointer.then(to(0.0)).then(PointerAction::Down { button });
+    let moved = (1..=STEPS).fold(pressed, |pointer, step| {
+        pointer.then(to(f64::from(step) / f64::from(STEPS)))
+    });
+    moved.then(PointerAction::Up { button })
 }
 
 /// A browser with the page in it.
@@ -79,7 +101,12 @@ impl Page {
 
     /// The same, with a server of its own.
     pub async fn served(engine: Engine, hash: &str) -> (Self, Server) {
-        let server = Server::new(build());
+        Self::served_after(engine, "", hash).await
+    }
+
+    /// The same, with a script that runs before the page's own.
+    pub async fn served_after(engine: Engine, script: &str, hash: &str) -> (Self, Server) {
+        let server = Server::new(build(script));
         let page = Self::open(engine, &server.address_with(hash)).await;
         (page, server)
     }
@@ -215,6 +242,14 @@ impl Page {
         typed.expect("a key can be typed");
     }
 
+    /// Pastes what is on the clipboard into a field, by the keys.
+    pub async fn paste(&self, locator: &str) {
+        let field = self.element(locator).await;
+        let keys = format!("{}v", char::from(Key::Control));
+        let typed = field.send_keys(&keys).await;
+        typed.unwrap_or_else(|why| panic!("{:?}: {locator}: {why}", self.engine));
+    }
+
     /// Chooses a file in a file field.
     pub async fn choose_file(&self, locator: &str, path: &Path) {
         let field = self.client().find(Locator::Css(locator)).await;
@@ -224,35 +259,56 @@ impl Page {
         chosen.unwrap_or_else(|why| panic!("{:?}: {locator}: {why}", self.engine));
     }
 
-    /// Drags from the middle of an element, by so many CSS px to the right and down.
-    pub async fn drag(&self, locator: &str, (right, down): (f64, f64)) {
-        const STEPS: u32 = 6;
-        let step_time = Duration::from_millis(30);
+    /// Drags with the mouse from the middle of an element, by so many CSS px to the right and down.
+    pub async fn drag(&self, locator: &str, by: (f64, f64)) {
+        let middle = self.middle_of(locator).await;
+        let mouse = MouseActions::new("mouse".to_owned());
+        let mouse = dragged(mouse, MOUSE_BUTTON_LEFT, middle, by);
+        let done = self.client().perform_actions(mouse).await;
+        done.unwrap_or_else(|why| panic!("{:?}: {locator}: {why}", self.engine));
+    }
+
+    /// The same with a finger. WebKitGTK's driver takes a finger for a mouse: there the page is sent
+    /// the events of one, which the engine itself does not scroll or zoom by.
+    pub async fn drag_by_touch(&self, locator: &str, by: (f64, f64)) {
+        let middle = self.middle_of(locator).await;
+        if self.engine == Engine::WebKitGtk {
+            return self.send_touch(middle, by).await;
+        }
+        let finger = TouchActions::new("finger".to_owned());
+        let finger = dragged(finger, TOUCH_CONTACT, middle, by);
+        let done = self.client().perform_actions(finger).await;
+        done.unwrap_or_else(|why| panic!("{:?}: {locator}: {why}", self.engine));
+    }
+
+    /// Sends the pointer events of a finger to what lies at a place, CSS px.
+    async fn send_touch(&self, (x, y): (f64, f64), (right, down): (f64, f64)) {
+        self.run(&format!(
+            "const touched = document.elementFromPoint({x}, {y});
+             const send = (kind, share) => touched.dispatchEvent(new PointerEvent(kind, {{
+                 bubbles: true, cancelable: true, pointerType: 'touch', pointerId: 7, isPrimary: true,
+                 buttons: kind === 'pointerup' ? 0 : 1,
+                 clientX: {x} + share * {right}, clientY: {y} + share * {down}}}));
+             send('pointerdown', 0);
+             for (let step = 1; step <= {STEPS}; step++) {{
+                 await new Promise(done => setTimeout(done, {}));
+                 send('pointermove', step / {STEPS});
+             }}
+             send('pointerup', 1)",
+            STEP_TIME.as_millis()
+        ))
+        .await;
+    }
+
+    /// The middle of an element, CSS px.
+    async fn middle_of(&self, locator: &str) -> (f64, f64) {
         let middle = format!(
             "(() => {{ const box = locate({}).getBoundingClientRect();
                  return [box.x + box.width / 2, box.y + box.height / 2] }})()",
             json!(locator)
         );
         let middle = self.eval(&middle).await;
-        let along = |axis: usize| middle[axis].as_f64().expect("a place");
-        let (middle_x, middle_y) = (along(0), along(1));
-        let to = |share: f64| PointerAction::MoveTo {
-            duration: Some(step_time),
-            x: middle_x + share * right,
-            y: middle_y + share * down,
-        };
-        let mut mouse = MouseActions::new("mouse".to_owned()).then(to(0.0));
-        mouse = mouse.then(PointerAction::Down {
-            button: MOUSE_BUTTON_LEFT,
-        });
-        for step in 1..=STEPS {
-            mouse = mouse.then(to(f64::from(step) / f64::from(STEPS)));
-        }
-        mouse = mouse.then(PointerAction::Up {
-            button: MOUSE_BUTTON_LEFT,
-        });
-        let dragged = self.client().perform_actions(mouse).await;
-        dragged.unwrap_or_else(|why| panic!("{:?}: {locator}: {why}", self.engine));
+        serde_json::from_value(middle).expect("a place")
     }
 
     /// Shows a screen, by the end of its id in the bar: `exposure`, `night`, `framing`, `tracking`

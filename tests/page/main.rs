@@ -36,6 +36,7 @@ mod shown;
 mod site_sheet;
 mod skyline;
 mod starts;
+mod stopwatch;
 mod swipes;
 mod tabs;
 mod tasks;

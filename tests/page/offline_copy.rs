@@ -81,13 +81,15 @@ async fn a_copy_with_a_hole_is_mended() {
     assert!(phone.holds(&there).await);
 }
 
+/// Counts how often the browser is asked, in place of its answer, which is GRANT.
+const COUNT_ASKING: &str = "window.asked = 0;
+    StorageManager.prototype.persisted = async () => false;
+    StorageManager.prototype.persist = async () => { window.asked += 1; return GRANT; };";
+
 /// The browser is asked to keep things when the first is saved, and not before. Where it does not,
 /// Display says so, and why the home screen helps; on the home screen nothing is said.
 #[tokio::test]
 async fn the_browser_is_asked_to_keep_things_when_the_first_is_saved() {
-    let asked = "window.asked = 0;
-         StorageManager.prototype.persisted = async () => false;
-         StorageManager.prototype.persist = async () => { window.asked += 1; return GRANT; };";
     let weekly = "Object.defineProperty(Navigator.prototype, 'standalone', {value: false});";
     let installed = "const plain = window.matchMedia;
          window.matchMedia = query => query.includes('standalone')
@@ -107,7 +109,9 @@ async fn the_browser_is_asked_to_keep_things_when_the_first_is_saved() {
         println!("{name}");
         let server = Server::from_dist();
         let phone = Phone::new(360, 780).await;
-        phone.add_init_script(&asked.replace("GRANT", grants)).await;
+        phone
+            .add_init_script(&COUNT_ASKING.replace("GRANT", grants))
+            .await;
         phone.add_init_script(more).await;
         phone.open(&server.address()).await;
         phone.tap(LONGER).await;
@@ -125,6 +129,67 @@ async fn the_browser_is_asked_to_keep_things_when_the_first_is_saved() {
         assert_eq!(phone.eval("asked").await, json!(times), "{name}: once");
         wait_for_keeping(&phone, name, after).await;
         assert_eq!(phone.errors().await, json!([]), "{name}");
+    }
+}
+
+/// A high pass in the Alps in June.
+const ALPS: &str =
+    "v=1&lat=46.52&lon=9.91&high=2240&zone=Europe/Zurich&place=Pass&night=2027-06-04";
+
+/// A phone that counts how often it is asked.
+async fn counting_phone() -> Phone {
+    let phone = Phone::new(360, 780).await;
+    phone
+        .add_init_script(&COUNT_ASKING.replace("GRANT", "true"))
+        .await;
+    phone
+}
+
+/// Waits until the browser was asked, saves a kit besides, and asserts that it was asked once.
+async fn assert_asked_once(phone: &Phone, what: &str) {
+    phone.wait_until(what, "asked").await;
+    phone.open_sheet("#open-kit").await;
+    phone.tap_text("Save this kit").await;
+    let saved = "document.querySelector('.kits')";
+    phone.wait_until("the saved kit", saved).await;
+    assert_eq!(phone.eval("asked").await, json!(1), "{what}");
+    assert_eq!(phone.errors().await, json!([]), "{what}");
+}
+
+/// An outing that a link brings is kept at once; who opened the link reads it first.
+#[tokio::test]
+async fn the_browser_is_asked_at_the_first_tap_to_keep_an_outing_that_a_link_brought() {
+    let server = Server::from_dist();
+    let phone = counting_phone().await;
+    phone.open(&server.address_with(ALPS)).await;
+    phone.wait_for_sheet().await;
+    assert_eq!(phone.eval("asked").await, json!(0), "before the first tap");
+    phone.close_sheets().await;
+    assert_asked_once(&phone, "a link's outing").await;
+}
+
+/// A place makes an outing of what was tried; an outing that is pasted stands beside the one before.
+#[tokio::test]
+async fn the_browser_is_asked_to_keep_an_outing_with_a_place_and_one_that_came() {
+    let server = Server::from_dist();
+    for (sheet, field, text) in [
+        ("#open-site", "#place", "46.52, 9.91"),
+        ("#open-share", "#pasted", "https://example.org/#v=1&mm=85"),
+    ] {
+        let phone = counting_phone().await;
+        phone.open(&server.address()).await;
+        phone.tap(LONGER).await;
+        phone.open_sheet(sheet).await;
+        assert_eq!(phone.eval("asked").await, json!(0), "{field}: not before");
+        if field == "#place" {
+            phone.tap_text("Coordinates and elevation").await;
+            phone.fill(field, text).await;
+        } else {
+            phone.paste(field, text).await;
+        }
+        phone.wait_until(field, "asked").await;
+        phone.close_sheets().await;
+        assert_asked_once(&phone, field).await;
     }
 }
 

@@ -16,31 +16,13 @@ const WAIT_TIMEOUT: Duration = Duration::from_secs(15);
 /// Time between two evaluations of a condition that is waited for.
 const POLL_INTERVAL: Duration = Duration::from_millis(10);
 
-/// Runs in every document before its own scripts. Collects errors of all kinds, and finds
-/// elements: by CSS selector, or, after `text=`, the button, summary or label of the open sheet, or
-/// else of the page, that begins with a text.
-const PRELUDE: &str = "
-    window.pageErrors = [];
-    addEventListener('error', event => pageErrors.push('error: ' + event.message));
-    addEventListener('unhandledrejection', event => pageErrors.push('rejection: ' + event.reason));
-    addEventListener('securitypolicyviolation',
-        event => pageErrors.push('policy: ' + event.violatedDirective + ' ' + event.blockedURI));
-    const consoleError = console.error;
-    console.error = (...words) => {
-        pageErrors.push('console: ' + words.join(' '));
-        consoleError(...words);
-    };
-    window.locate = locator => {
-        if (!locator.startsWith('text=')) return document.querySelector(locator);
-        const text = locator.slice('text='.length);
-        const scope = document.querySelector('dialog') || document;
-        const found = said => [...scope.querySelectorAll('button, summary, label')]
-            .find(one => said(one).replaceAll('\\u00a0', ' ').trim().startsWith(text));
-        // what is folded away has no text that is seen
-        return found(one => one.innerText) ?? found(one => one.textContent) ?? null;
-    };
-    window.storedOuting = () => localStorage.getItem('tarnlight.outing') ?? '';
-";
+/// Runs in every document before its own scripts, and keeps the document's errors.
+const PRELUDE: &str = concat!(
+    "window.pageErrors = [];
+     const keepError = what => pageErrors.push(what);
+     window.storedOuting = () => localStorage.getItem('tarnlight.outing') ?? '';\n",
+    include_str!("prelude.js")
+);
 
 /// A tab of a phone. When its last tab is dropped, its context is disposed of.
 ///

@@ -8,6 +8,7 @@ use std::rc::Rc;
 use super::State;
 use super::routes::{Routes, Screen, Sheet};
 use crate::browser::theme::Theme;
+use crate::outing::document::Document;
 
 /// Something for the browser to do.
 #[derive(Debug, Clone, PartialEq)]
@@ -53,21 +54,10 @@ pub fn of_change(before: &State, after: &State) -> Vec<Effect> {
     // each edit makes a new document
     let edited = !Rc::ptr_eq(before.history.document(), after.history.document());
     add(edited, Effect::Save);
-    let saved = |state: &State| {
-        let document = state.document();
-        [
-            document.kits.len(),
-            document.sites.len(),
-            document.kept_nights.len(),
-        ]
-    };
-    let grown = || {
-        saved(before)
-            .iter()
-            .zip(saved(after))
-            .any(|(was, is)| *was < is)
-    };
-    add(edited && grown(), Effect::KeepForGood);
+    add(
+        edited && keeps_more(before.document(), after.document()),
+        Effect::KeepForGood,
+    );
     let by_hand = before.deck.edits != after.deck.edits;
     add(by_hand, Effect::HideUndoLater);
     let theme = after.display.theme;
@@ -102,4 +92,18 @@ pub fn of_change(before: &State, after: &State) -> Vec<Effect> {
         Effect::DrawCode,
     );
     effects
+}
+
+/// Whether something is kept that was not: a kit, a site, a night or an outing. An outing counts
+/// when another comes into use beside it, or when it gets a place; trying lenses plans nothing.
+fn keeps_more(before: &Document, after: &Document) -> bool {
+    fn gains<T: PartialEq>(before: &[T], after: &[T]) -> bool {
+        after.iter().any(|item| !before.contains(item))
+    }
+    let (was, is) = (&before.outing, &after.outing);
+    gains(&before.kits, &after.kits)
+        || gains(&before.sites, &after.sites)
+        || gains(&before.kept_nights, &after.kept_nights)
+        || before.id != after.id && was != is
+        || !was.site.is_set() && is.site.is_set()
 }

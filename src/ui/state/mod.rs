@@ -187,6 +187,7 @@ impl State {
     pub fn reduce(&mut self, action: Action) -> Vec<Effect> {
         let before = self.clone();
         let clock = matches!(action, Action::Clock(_));
+        let elsewhere = matches!(action, Action::ListsStored(_));
         let quiet = clock
             || matches!(
                 action,
@@ -224,6 +225,10 @@ impl State {
         if clock {
             // a minute that goes by is stored with the next edit
             effects.retain(|effect| *effect != Effect::Save);
+        }
+        if elsewhere {
+            // the tab that keeps it asks
+            effects.retain(|effect| *effect != Effect::KeepForGood);
         }
         effects
     }

@@ -199,3 +199,54 @@ fn what_is_saved_is_in_the_accuracy_of_what_is_stored() {
     assert_eq!(heard.history, saved.history);
     assert!(heard.after(Action::Undo).document().sites.is_empty());
 }
+
+/// The browser is asked to keep things by whatever keeps the first, and not by what another tab
+/// keeps or by an edit that plans nothing.
+#[test]
+fn what_is_kept_for_good_is_asked_for() {
+    let asks = |state: &State, action: Action| {
+        let effects = state.clone().reduce(action);
+        effects.contains(&Effect::KeepForGood)
+    };
+    let pass = Coordinates {
+        latitude: Angle::from_degrees(46.5),
+        longitude: Angle::from_degrees(9.9),
+        height_m: None,
+    };
+    let recent = Outing {
+        f_number: 4.0,
+        ..Outing::default()
+    };
+    let night = NaiveDate::from_ymd_opt(2027, 6, 4).expect("a date");
+    let lists = file::write_lists(&[kit("c")], &[]);
+    let planned = "tarnlight 1\nouting v=1&mm=35\n";
+    let keeping: [(&str, Action); 8] = [
+        ("a kit", ListsEdit::SaveKit.into()),
+        ("a site", ListsEdit::SaveSite.into()),
+        ("a night", ListsEdit::KeepNight(night).into()),
+        ("a file's kits", import(&lists)),
+        ("a file's outing", import(planned)),
+        ("a link's outing", link("v=1&mm=35")),
+        (
+            "a recent outing",
+            Action::OpenRecent(OutingId(9), Box::new(recent)),
+        ),
+        ("a place", SiteAction::Located(Ok(pass)).into()),
+    ];
+    for (what, action) in keeping {
+        assert!(asks(&sharing(Document::default()), action), "{what}");
+    }
+    let theirs = SavedLists {
+        kits: vec![kit("theirs")],
+        ..SavedLists::default()
+    };
+    let others: [(&str, Action); 4] = [
+        ("a lens", KitEdit::FocalLength(85.0).into()),
+        ("a tick", ListsEdit::Tick(5, true).into()),
+        ("another tab's kit", Action::ListsStored(Box::new(theirs))),
+        ("another identifier", Action::OutingIdTaken(OutingId(0))),
+    ];
+    for (what, action) in others {
+        assert!(!asks(&start(), action), "{what}");
+    }
+}
