@@ -124,7 +124,14 @@ impl Pictures {
                     loupes_beside,
                     pool,
                     loupe: loupe(if loupes_beside { left } else { inner }),
-                    bars: bars(if upright { inner } else { pool.width }, BARS_PX),
+                    bars: bars(
+                        if upright {
+                            inner
+                        } else {
+                            pool.width - 2.0 * MARGIN_PX
+                        },
+                        BARS_PX,
+                    ),
                     shutter_rule: None,
                 }
             }
