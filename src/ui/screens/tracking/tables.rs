@@ -11,7 +11,7 @@ use crate::ui::text::units::{bare, seconds};
 
 /// The lines of the chart at usual lenses, and what each rests on.
 pub fn reach_table(analysis: &TrackingAnalysis) -> Html {
-    let rows = analysis.table.lenses.iter().map(|lens| {
+    let rows = analysis.table.lenses().iter().map(|lens| {
         let reach = &lens.reach;
         let limits_s = [
             reach.tripod_s,
@@ -35,7 +35,7 @@ pub fn reach_table(analysis: &TrackingAnalysis) -> Html {
 pub fn lenses_table(analysis: &TrackingAnalysis) -> Html {
     let rows = analysis
         .table
-        .lenses
+        .lenses()
         .iter()
         .map(|LensRow { compared, .. }| {
             let strategies = &compared.strategies;

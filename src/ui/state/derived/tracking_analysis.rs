@@ -1,5 +1,6 @@
 //! What Why track? shows, from the outing, the night and the lens looked at.
 
+use std::cell::OnceCell;
 use std::rc::Rc;
 
 use crate::camera::rules::Rule;
@@ -49,8 +50,9 @@ pub struct LensTable {
     /// From where on a tripod is too little, mm: for the usual body, and for the best one
     /// that it could be.
     pub too_long_mm: [Option<f64>; 2],
-    /// Each of the usual lenses.
-    pub lenses: Vec<LensRow>,
+    outing: Outing,
+    /// Each of the usual lenses, once a table asks for them.
+    lenses: OnceCell<Vec<LensRow>>,
     /// The outing with the best body that it could be, where that is not known.
     best: Option<Outing>,
     /// Each target.
@@ -105,14 +107,6 @@ impl LensTable {
             })
         };
         let usual = too_long(outing);
-        let lens = |focal_mm| {
-            let tracked = reaches.tracked(outing, focal_mm);
-            LensRow {
-                reach: reaches.at(outing, focal_mm),
-                rule_500_s: by_rule(outing, Rule::FiveHundred, focal_mm),
-                compared: Compared::new(outing, best.as_ref(), focal_mm, sky, tracked),
-            }
-        };
         let [mut there, mut best_there] =
             [outing, best.as_ref().unwrap_or(outing)].map(Outing::clone);
         let mut target = |(target, focal_mm): (Target, f64)| {
@@ -139,7 +133,8 @@ impl LensTable {
         Self {
             sky: here,
             too_long_mm: [usual, best.as_ref().map_or(usual, too_long)],
-            lenses: LENSES_MM.map(lens).into(),
+            outing: outing.clone(),
+            lenses: OnceCell::new(),
             targets: framed_by(outing.kit.sensor).map(&mut target).collect(),
             best,
             reaches,
@@ -167,6 +162,20 @@ pub fn own_lenses(outing: &Outing, kits: &[Kit]) -> Vec<f64> {
 }
 
 impl LensTable {
+    /// Each of the usual lenses: worked out when the table is unfolded, not with the screen.
+    pub fn lenses(&self) -> &[LensRow] {
+        let (outing, best) = (&self.outing, self.best.as_ref());
+        let lens = |focal_mm| {
+            let tracked = self.reaches.tracked(outing, focal_mm);
+            LensRow {
+                reach: self.reaches.at(outing, focal_mm),
+                rule_500_s: by_rule(outing, Rule::FiveHundred, focal_mm),
+                compared: Compared::new(outing, best, focal_mm, &self.sky, tracked),
+            }
+        };
+        self.lenses.get_or_init(|| LENSES_MM.map(lens).into())
+    }
+
     /// The targets that rise over the site, in the frames of these lenses or of ones to get.
     pub fn framed(&self, own_mm: &[f64]) -> Vec<(&TargetExposure, TargetFrame)> {
         let framed = |it: &TargetExposure| {
