@@ -8,6 +8,7 @@ pub mod border;
 pub mod clock_code;
 pub mod clock_time;
 pub mod measured;
+pub mod measured_stars;
 pub mod offers;
 pub mod report;
 pub mod star_crop;

@@ -107,6 +107,8 @@ pub enum TestFrameAction {
     DragBorder((f32, f32), (f32, f32)),
     /// The border is as it was measured.
     BorderAsMeasured,
+    /// The frame is put away.
+    PutAway,
 }
 
 impl TestFrame {
@@ -223,6 +225,16 @@ impl TestFrame {
                 }
             }
             TestFrameAction::BorderAsMeasured => self.correction = Rc::default(),
+            TestFrameAction::PutAway => {
+                *self = Self {
+                    // an answer that is awaited is of the frame that is put away
+                    run: self.run.wrapping_add(1),
+                    code_run: self.code_run,
+                    reads_code: self.reads_code,
+                    shows_code: self.shows_code,
+                    ..Self::default()
+                };
+            }
         }
         None
     }

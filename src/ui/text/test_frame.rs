@@ -1,7 +1,7 @@
 //! The words of a test frame: how it is opened and measured, and what its stars show. Why they are so
 //! is told by [`frame_causes`](crate::ui::text::frame_causes).
 
-use crate::astrometry::strokes::Zone;
+use crate::astrometry::strokes::{SHORT_PX, Zone};
 use crate::astrometry::verdict::Verdict;
 use crate::decimal::{fixed, plain};
 use crate::outing::test_frame::report::{FrameReport, SolvedFrame, ZoneReport};
@@ -17,6 +17,10 @@ pub const BEFORE: &str = " The picture before stands below.";
 
 /// How the border of sky and ground is corrected.
 pub const CORRECT: &str = "Drag the dotted border to where sky and ground meet.";
+
+/// Where the frame's stars do not stand beside the drawn ones.
+pub const NOT_COMPARED: &str =
+    "With this lens and aim in use, How long? shows these stars beside the drawn ones.";
 
 /// While it is measured.
 pub const MEASURING: &str = "Measuring its stars …";
@@ -79,6 +83,17 @@ pub fn zone_stars(report: &ZoneReport, verdict: Verdict) -> (String, String) {
         None => String::new(),
     };
     (measured, predicted)
+}
+
+/// What was measured of the stars of a part, px of the sensor, of which so many lie along one of the
+/// picture.
+pub fn beside_drawn(report: &ZoneReport, coarser: f64) -> String {
+    match &report.measured {
+        Some(stars) if stars.discs => format!("disc {}", px(coarser * stars.width_px)),
+        Some(stars) if stars.short => format!("< {}", px(coarser * SHORT_PX)),
+        Some(stars) => px(coarser * stars.stroke.length_px),
+        None => String::new(),
+    }
 }
 
 /// A star's picture, for a screen reader.

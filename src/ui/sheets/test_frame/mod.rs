@@ -2,6 +2,7 @@
 //! what to do next, and what the outing can take of it.
 
 mod clock;
+mod compare;
 mod keys;
 mod offers;
 pub mod picture;
@@ -25,13 +26,14 @@ use crate::outing::test_frame::report::{DecodedSize, FrameAnswer, FramePriors, F
 use crate::ui::deferred;
 use crate::ui::layout::Size;
 use crate::ui::state::State;
+use crate::ui::state::action::Action;
 use crate::ui::state::document::Edit;
 use crate::ui::state::document::kit::{BodyEdit, KitEdit};
 use crate::ui::state::test_frame::{Phase, SaidClock, TestFrame, TestFrameAction};
 use crate::ui::text::{frame_causes as causes, test_frame as words};
 use crate::ui::widgets::dialog::dialog;
 use crate::ui::widgets::dispatch::Dispatch;
-use keys::{border_keys, file_key, key_word, phase_line};
+use keys::{border_keys, file_key, key_word, phase_line, put_away_key};
 use picture::FramePicture;
 
 /// From this width on the picture stands beside what is told of it, px; its share; the margin at the
@@ -249,9 +251,17 @@ impl TestFrameSheet {
             }
             Message::Do(action) => {
                 let again = matches!(action, TestFrameAction::Again(_));
-                if matches!(action, TestFrameAction::Stopped) {
-                    worker_client::cancel();
-                    self.opened = None;
+                match action {
+                    TestFrameAction::Stopped => {
+                        worker_client::cancel();
+                        self.opened = None;
+                    }
+                    TestFrameAction::PutAway => {
+                        self.measured = None;
+                        let none = Action::FrameMeasured(None);
+                        context.props().dispatch.emit(none);
+                    }
+                    _ => {}
                 }
                 self.sheet.reduce(action);
                 if again {
@@ -273,6 +283,7 @@ impl TestFrameSheet {
                 { phase_line(&self.sheet, link) }
                 { report.map_or_else(Html::default, |report| self.measured(context, report)) }
                 { file_key("frame", key_word(&self.sheet), &open) }
+                { put_away_key(&self.sheet, link) }
                 { clock::clock(&self.sheet, props, (link, &self.code_place)) }
             </div>
         }
@@ -320,6 +331,7 @@ impl TestFrameSheet {
                     { clock::which_clock(&self.sheet, report, &props.document, context.link()) }
                     { border_keys(&self.sheet, context.link()) }
                     { stars::stars(report, props.theme, right) }
+                    { compare::compare_key(report, props) }
                     <p class="quiet" id="frame-settings">{ words::settings(report) }</p>
                     <p class="quiet">{ words::found(report) }</p>
                     { offers::offers(&self.sheet, report, props, context.link()) }
@@ -342,6 +354,12 @@ impl TestFrameSheet {
                 self.measured = opened;
                 // that was said of the picture before
                 self.sheet.said = None;
+            }
+            if let Ok(FrameAnswer::Measured(report)) = &answer {
+                let props = context.props();
+                let stars = compare::measured_stars(report, &props.document.outing.kit);
+                let stars = Action::FrameMeasured(stars.map(Rc::new));
+                props.dispatch.emit(stars);
             }
         }
         let clock = self.sheet.reduce(if is_code {
