@@ -96,7 +96,7 @@ pub(super) fn phase_line(sheet: &TestFrame, link: &Scope<TestFrameSheet>) -> Htm
         Phase::Measured => Html::default(),
         Phase::Measuring => html! {
             <div class="row waits" role="status">
-                <span>{ words::MEASURING }</span>
+                <span>{ words::stage(sheet.stage) }</span>
                 { stop_key(link) }
             </div>
         },
