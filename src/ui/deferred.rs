@@ -99,12 +99,6 @@ pub fn test_frame_update(
     sheet.take(context, message)
 }
 
-/// What a test frame's skyline says of the clock, after the site's was changed.
-#[inline(never)]
-pub fn test_frame_weighed(sheet: &mut TestFrameSheet, context: &Context<TestFrameSheet>) {
-    sheet.weigh(context);
-}
-
 /// A test frame with what is drawn over it.
 #[inline(never)]
 pub fn frame_picture(canvas: &NodeRef, context: &Context<FramePicture>) -> Html {

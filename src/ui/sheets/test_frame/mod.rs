@@ -135,6 +135,8 @@ pub enum Message {
     Do(TestFrameAction),
     /// What was taken last is taken back.
     Undo,
+    /// What the skyline says of the clock is to be worked out.
+    Weigh,
     /// A file was chosen.
     Open(File),
     /// A photo of the code was chosen.
@@ -156,6 +158,7 @@ impl Component for TestFrameSheet {
         shared_picture::take(move |picture| open.emit(picture));
         let kept = KEPT.with_borrow_mut(Option::take);
         kept.map_or_else(Self::default, |kept| {
+            context.link().send_message(Message::Weigh);
             if differ(&kept.known, &known(context.props())) {
                 let again = TestFrameAction::Again(kept.sheet.said);
                 context.link().send_message(Message::Do(again));
@@ -186,7 +189,7 @@ impl Component for TestFrameSheet {
             &before.document.outing.site,
         );
         if site.ridge != site_before.ridge {
-            deferred::test_frame_weighed(self, context);
+            context.link().send_message(Message::Weigh);
         }
         true
     }
@@ -292,6 +295,7 @@ impl TestFrameSheet {
                     self.weigh(context);
                 }
             }
+            Message::Weigh => self.weigh(context),
             Message::Undo => {
                 self.sheet.reduce(TestFrameAction::Took(None));
                 context.props().dispatch.emit(Action::Undo);

@@ -16,7 +16,7 @@ use crate::outing::test_frame::report::{DecodedSize, FrameAnswer, FramePriors};
 use crate::ui::state::action::Action;
 use crate::ui::state::document::Edit;
 use crate::ui::state::document::kit::{BodyEdit, KitEdit};
-use crate::ui::state::test_frame::{SaidClock, TestFrameAction};
+use crate::ui::state::test_frame::{Offer, SaidClock, TestFrameAction};
 
 impl TestFrameSheet {
     /// Takes in an answer.
@@ -61,16 +61,16 @@ impl TestFrameSheet {
             return;
         }
         // it is kept already: there is nothing to be taken back
-        let said = self.sheet.said;
+        let by_skyline = self.sheet.taken == Some(Offer::ClockBySkyline);
         self.sheet.taken = None;
-        if self.sheet.report.is_some() {
-            self.sheet.reduce(TestFrameAction::Again(said));
+        if by_skyline {
+            self.sheet.reduce(TestFrameAction::Again(self.sheet.said));
             self.measure(context);
         }
     }
 
     /// Looks what the skyline says of the clock.
-    pub fn weigh(&mut self, context: &Context<Self>) {
+    pub(super) fn weigh(&mut self, context: &Context<Self>) {
         let site = &context.props().document.outing.site;
         let report = self.sheet.report.as_ref();
         self.misfit =
