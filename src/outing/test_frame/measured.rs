@@ -451,9 +451,9 @@ mod tests {
             local: taken.naive_utc(),
             offset: None,
         });
-        for module_px in [3.0, 14.0, 20.0] {
+        for (turn_deg, module_px) in [(0.0, 7.0), (62.0, 14.0), (8.0, 20.0)] {
             let mut decoded = DecodedPicture {
-                picture: photographed(8.0, module_px, 0),
+                picture: photographed(turn_deg, module_px, 0),
                 facts: FrameFacts {
                     taken,
                     ..FrameFacts::default()

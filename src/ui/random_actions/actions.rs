@@ -14,6 +14,7 @@ use crate::outing::plan::bounds;
 use crate::outing::share::{file, query};
 use crate::outing::test_frame::measured_stars::MeasuredStars;
 use crate::outing::test_frame::offers::tests::good;
+use crate::outing::test_frame::report::StarCrop;
 use crate::sky::almanac::SkyBody;
 use crate::ui::state::State;
 use crate::ui::state::action::Action;
@@ -193,7 +194,14 @@ fn screen(draw: &mut Draw) -> Action {
 
 /// Stars of a frame taken with the kit in use, or none.
 fn measured_stars(draw: &mut Draw, state: &State) -> Option<Rc<MeasuredStars>> {
-    let stars = MeasuredStars::new(&good(), &state.outing().kit, |_, _| String::new());
+    let mut report = good();
+    for stars in report.zones.iter_mut().flat_map(|zone| &mut zone.measured) {
+        stars.crop = Some(StarCrop {
+            side: 1,
+            light: vec![255],
+        });
+    }
+    let stars = MeasuredStars::new(&report, &state.outing().kit, |_, _| String::new());
     stars.filter(|_| draw.flag()).map(Rc::new)
 }
 
