@@ -14,6 +14,7 @@ use tarnlight::angle::Angle;
 use tarnlight::astrometry::cause::Cause;
 use tarnlight::astrometry::knock::Knock;
 use tarnlight::astrometry::solution::NoSolution;
+use tarnlight::astrometry::stage::Stage;
 use tarnlight::astrometry::strokes::Zone;
 use tarnlight::astrometry::tilt::SoftSide;
 use tarnlight::astrometry::verdict::Verdict;
@@ -295,6 +296,7 @@ fn report() -> impl Strategy<Value = FrameReport> {
             moved_px: sky.3,
             knock: sky.5,
             notes: CameraNotes {
+                sensor_mm: notes.focal_mm.map(|focal_mm| (focal_mm, 24.0)),
                 taken_ms: notes.0,
                 offset_min: notes.1,
                 exposure_s: notes.2,
@@ -355,7 +357,9 @@ fn response() -> impl Strategy<Value = Response> {
 fn from_worker() -> impl Strategy<Value = FromWorker> {
     let result = prop_oneof![response().prop_map(Ok), any::<String>().prop_map(Err)];
     let answer = (any::<u32>(), result).prop_map(|(id, result)| FromWorker::Answer { id, result });
-    prop_oneof![1 => Just(FromWorker::Ready), 9 => answer]
+    let stage = (any::<u32>(), prop::sample::select(Stage::ALL.to_vec()))
+        .prop_map(|(id, stage)| FromWorker::Stage { id, stage });
+    prop_oneof![1 => Just(FromWorker::Ready), 9 => answer, 2 => stage]
 }
 
 /// There and back it is the same; cut anywhere or with a byte too many it is no message.

@@ -9,6 +9,7 @@ use crate::astrometry::horizon::Horizon;
 use crate::astrometry::measure::PictureMeasure;
 use crate::astrometry::picture::PicturePoint;
 use crate::astrometry::solution::{Hints, NoSolution, Solution, solve};
+use crate::astrometry::stage::Stage;
 use crate::astrometry::strokes::Zone;
 use crate::astrometry::verdict::{PredictedStroke, Verdict};
 use crate::sky::moment::{Moment, YEARS};
@@ -98,10 +99,15 @@ pub fn measure_frame(bytes: &[u8], hints: &FrameHints) -> Result<FrameMeasure, P
 impl MeasuredPicture {
     /// Measures a picture.
     pub fn new(decoded: &DecodedPicture) -> Self {
+        Self::by_stages(decoded, &mut |_| {})
+    }
+
+    /// The same; `begins` hears of each stage.
+    pub fn by_stages(decoded: &DecodedPicture, begins: &mut dyn FnMut(Stage)) -> Self {
         let picture = &decoded.picture;
         Self {
             facts: decoded.facts,
-            measure: PictureMeasure::new(picture),
+            measure: PictureMeasure::by_stages(picture, begins),
             width: picture.width,
             height: picture.height,
         }

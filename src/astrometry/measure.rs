@@ -3,6 +3,7 @@
 use crate::astrometry::knock::Knock;
 use crate::astrometry::picture::{Picture, SHORTEST_SIDE_PX};
 use crate::astrometry::skyline::{Side, Skyline};
+use crate::astrometry::stage::Stage;
 use crate::astrometry::star_list::StarList;
 use crate::astrometry::strokes::{StrokeMeasure, measure_strokes};
 
@@ -22,9 +23,15 @@ pub struct PictureMeasure {
 impl PictureMeasure {
     /// Measures a picture. A picture of less than 64 px across or down has no stars.
     pub fn new(picture: &Picture) -> Self {
+        Self::by_stages(picture, &mut |_| {})
+    }
+
+    /// The same; `begins` hears of each stage.
+    pub fn by_stages(picture: &Picture, begins: &mut dyn FnMut(Stage)) -> Self {
         if picture.width.min(picture.height) < SHORTEST_SIDE_PX {
             return Self::nothing(picture);
         }
+        begins(Stage::Finding);
         let found = StarList::detect(picture);
         let skyline =
             Skyline::trace(picture, &found).and_then(|line| with_stars_above(line, &found));
@@ -36,6 +43,7 @@ impl PictureMeasure {
         if let Some(knock) = knock {
             stars = stars.without_second_images(knock);
         }
+        begins(Stage::Measuring);
         let strokes = measure_strokes(picture, &stars, knock);
         Self {
             stars,

@@ -2,7 +2,7 @@
 //!
 //! It runs on its own thread, so that the page stays responsive while a tile is read, and is
 //! fetched on first use, so that the page stays small. Each message from the page is an object:
-//! `bytes`, a [`ToWorker`], and `files`, its files. Its answers are the bytes of a [`FromWorker`].
+//! `bytes`, a [`ToWorker`], and `files`, its files. What it sends is the bytes of a [`FromWorker`].
 
 use std::io::Read;
 
@@ -13,6 +13,7 @@ use wasm_bindgen::{JsCast, throw_str};
 use web_sys::{DedicatedWorkerGlobalScope, File, MessageEvent};
 
 use crate::astrometry::decode::{DecodedPicture, PictureError};
+use crate::astrometry::stage::Stage;
 use crate::browser::file_source::FileSource;
 use crate::camera::photo::PhotoFacts;
 use crate::land::declination::declination;
@@ -59,7 +60,8 @@ pub fn serve() {
         };
         let files = Array::from(&part(FILES)).into_iter();
         let files: Vec<File> = files.filter_map(|file| file.dyn_into().ok()).collect();
-        let result = answer(request, &files);
+        let begins = |stage| dispatch(&page, &FromWorker::Stage { id, stage });
+        let result = answer(request, &files, &mut { begins });
         dispatch(&page, &FromWorker::Answer { id, result });
     });
     scope.set_onmessage(Some(listener.as_ref().unchecked_ref()));
@@ -74,7 +76,11 @@ fn dispatch(page: &DedicatedWorkerGlobalScope, message: &impl Serialize) {
     }
 }
 
-fn answer(request: Request, files: &[File]) -> Result<Response, String> {
+fn answer(
+    request: Request,
+    files: &[File],
+    begins: &mut dyn FnMut(Stage),
+) -> Result<Response, String> {
     match request {
         Request::ReadPhoto => photo(files.first()).map(Response::Photo),
         Request::ReadSkyline { eye, bend } => {
@@ -104,10 +110,12 @@ fn answer(request: Request, files: &[File]) -> Result<Response, String> {
             let code = qr::draw(&text).ok_or("this link is too long for a code")?;
             Ok(Response::QrCode(code))
         }
-        Request::MeasureFrame(priors) => frame(files, priors.decoded, |decoded| {
-            let report = measured::report(decoded, &priors);
-            Ok(FrameAnswer::Measured(Box::new(report)))
-        }),
+        Request::MeasureFrame(priors) => {
+            begins(Stage::Reading);
+            frame(files, priors.decoded, |decoded| {
+                measured::answer(decoded, &priors, begins)
+            })
+        }
         Request::ReadClock(decoded) => frame(files, decoded, |decoded| {
             clock_code::read(decoded).map(FrameAnswer::Clock)
         }),

@@ -16,6 +16,7 @@ use js_sys::{Array, Object, Reflect, Uint8Array};
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{Event, File, FileList, MessageEvent, Worker};
 
+use crate::astrometry::stage::Stage;
 use crate::browser::page_file;
 use crate::browser::worker::{BYTES, FILES};
 use crate::camera::photo::PhotoFacts;
@@ -50,6 +51,9 @@ const UNEXPECTED: &str = "the second part of the page is not of this version; lo
 /// The callback of a request.
 type Done = Box<dyn FnOnce(Result<Response, String>)>;
 
+/// The callback of a request that is answered by stages.
+type Begins = Rc<dyn Fn(Stage)>;
+
 /// The worker, and how to start one.
 struct Client {
     connection: Option<Connection>,
@@ -64,6 +68,8 @@ struct Connection {
     phase: Phase,
     /// Requests without an answer, sent or not, by id.
     pending: Vec<(u32, Done)>,
+    /// Who hears of the stages of a request.
+    begins: Option<(u32, Begins)>,
     _listeners: [EventListener; 2],
 }
 
@@ -167,15 +173,21 @@ fn qr_code(response: Response) -> Option<QrCode> {
 }
 
 /// A picture of the night sky, measured; or an error message. The pixels are those of the picture
-/// where the browser decoded it.
+/// where the browser decoded it. `begins` hears of each stage of the request sent last.
 pub fn frame(
     files: &Array,
     priors: FramePriors,
+    begins: impl Fn(Stage) + 'static,
     done: impl FnOnce(Result<FrameAnswer, String>) + 'static,
 ) {
     let request = Request::MeasureFrame(Box::new(priors));
     send(request, files, frame_bytes, move |bytes| {
         done(frame_answer(bytes))
+    });
+    CLIENT.with_borrow_mut(|client| {
+        if let Some(connection) = &mut client.connection {
+            connection.begins = Some((client.last_id, Rc::new(begins)));
+        }
     });
 }
 
@@ -290,6 +302,7 @@ impl Connection {
                 _limit: Timeout::new(START_LIMIT_MS, fail),
             },
             pending: Vec::new(),
+            begins: None,
             _listeners: [message, error],
         })
     }
@@ -331,6 +344,17 @@ fn on_message(data: &JsValue) {
             });
             if let Some(done) = done {
                 done(result);
+            }
+        }
+        Some(FromWorker::Stage { id, stage }) => {
+            let begins = CLIENT.with_borrow(|client| {
+                let begins = client.connection.as_ref()?.begins.as_ref();
+                begins
+                    .filter(|(request_id, _)| *request_id == id)
+                    .map(|(_, begins)| begins.clone())
+            });
+            if let Some(begins) = begins {
+                begins(stage);
             }
         }
         None => fail(),

@@ -15,6 +15,7 @@ use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 
 use crate::angle::Angle;
+use crate::astrometry::stage::Stage;
 use crate::camera::photo::PhotoFacts;
 use crate::land::declination::Declination;
 use crate::land::skyline::Viewpoint;
@@ -98,6 +99,13 @@ pub enum FromWorker {
         id: u32,
         /// The result, or an error message.
         result: Result<Response, String>,
+    },
+    /// A stage of [`Request::MeasureFrame`] begins.
+    Stage {
+        /// The request's.
+        id: u32,
+        /// The stage.
+        stage: Stage,
     },
 }
 

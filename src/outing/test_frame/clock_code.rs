@@ -18,6 +18,11 @@ const PREFIX: &str = "UTC";
 /// smooth, a small one needs its pixels.
 const SIDES_PX: [usize; 4] = [500, 800, 1300, 2100];
 
+/// Those at which a code that fills the picture is found: the first ones.
+const LARGE: usize = 2;
+
+const NO_TIME: &str = "this shows the clock, but the picture's file has no time";
+
 /// The text of the code that is shown during a second, UTC since 1970.
 ///
 /// It is as short as a code of 21 modules to a side holds with 15 % of error correction.
@@ -34,11 +39,28 @@ fn second(text: &str) -> Option<i64> {
 
 /// Reads the camera's clock from a photo of the code. Fails with a sentence.
 pub fn read(decoded: &DecodedPicture) -> Result<ClockReading, String> {
-    let utc_s = find(&decoded.picture).ok_or(
-        "no code was found; let it fill the picture, stop down to f/16, and expose so short that \
-         its white is not blown out",
-    )?;
-    let ahead_s = ahead_s(&decoded.facts, utc_s).ok_or("this picture's file has no time")?;
+    read_if_any(decoded).unwrap_or_else(|| {
+        Err(
+            "no code was found; let it fill the picture, stop down to f/16, and expose so short \
+             that its white is not blown out"
+                .to_owned(),
+        )
+    })
+}
+
+/// The same; `None` where the picture shows no such code.
+pub fn read_if_any(decoded: &DecodedPicture) -> Option<Result<ClockReading, String>> {
+    Some(reading(&decoded.facts, find(&decoded.picture, &SIDES_PX)?))
+}
+
+/// The same for a code that fills a good part of the picture, found in some tens of ms.
+pub fn read_large(decoded: &DecodedPicture) -> Option<Result<ClockReading, String>> {
+    let utc_s = find(&decoded.picture, &SIDES_PX[..LARGE])?;
+    Some(reading(&decoded.facts, utc_s))
+}
+
+fn reading(facts: &FrameFacts, utc_s: i64) -> Result<ClockReading, String> {
+    let ahead_s = ahead_s(facts, utc_s).ok_or(NO_TIME)?;
     Ok(ClockReading { ahead_s, utc_s })
 }
 
@@ -53,11 +75,11 @@ fn ahead_s(facts: &FrameFacts, utc_s: i64) -> Option<f64> {
     Some(ahead_ms as f64 / 1000.0)
 }
 
-/// The second in the code that a picture shows.
-fn find(picture: &Picture) -> Option<i64> {
+/// The second in the code that a picture shows, sought at these sides, px.
+fn find(picture: &Picture, sides_px: &[usize]) -> Option<i64> {
     let longest = picture.width.max(picture.height);
-    SIDES_PX.into_iter().find_map(|side| {
-        let step = longest.div_ceil(side).max(1);
+    sides_px.iter().find_map(|side| {
+        let step = longest.div_ceil(*side).max(1);
         let small = shrunk(picture, step)?;
         // a screen in the dark may have been photographed in its negative colours
         [false, true].into_iter().find_map(|negative| {
@@ -109,15 +131,15 @@ fn shrunk(picture: &Picture, step: usize) -> Option<Grey> {
 }
 
 #[cfg(test)]
-mod tests {
+pub(crate) mod tests {
     use super::*;
     use crate::astrometry::decode::ClockTime;
     use crate::outing::share::qr;
 
-    const NOON: i64 = 1_783_598_400;
+    pub(crate) const NOON: i64 = 1_783_598_400;
 
     /// A code on a screen, turned, small and blurred, dark and noisy, in a dark room.
-    fn photographed(turn_deg: f64, module_px: f64, blur: usize) -> Picture {
+    pub(crate) fn photographed(turn_deg: f64, module_px: f64, blur: usize) -> Picture {
         let code = qr::draw(&text(NOON));
         let code = code.expect("a short text");
         let (width, height) = (900, 700);
@@ -179,14 +201,14 @@ mod tests {
             (200.0, 20.0, 4),
         ];
         for (turn_deg, module_px, blur) in table {
-            let found = find(&photographed(turn_deg, module_px, blur));
+            let found = find(&photographed(turn_deg, module_px, blur), &SIDES_PX);
             assert_eq!(found, Some(NOON), "{turn_deg}°, {module_px} px, {blur}");
         }
         let mut negative = photographed(8.0, 14.0, 2);
         for value in &mut negative.pixels {
             *value = 0.7 - *value;
         }
-        assert_eq!(find(&negative), Some(NOON));
+        assert_eq!(find(&negative, &SIDES_PX), Some(NOON));
     }
 
     #[test]
@@ -205,7 +227,7 @@ mod tests {
             height: 64,
             pixels: vec![0.0; 4096],
         };
-        assert_eq!(find(&empty), None);
+        assert_eq!(find(&empty, &SIDES_PX), None);
     }
 
     /// The code fits the smallest version: 21 modules (ISO/IEC 18004:2015, table 1).

@@ -1,10 +1,11 @@
 //! A decoded picture, measured and told. For the worker.
 
 use super::border::{BorderDirection, BorderPoint};
+use super::clock_code;
 use super::clock_time::{clock_ms, start};
 use super::report::{
-    Aim, CameraNotes, FramePriors, FrameReport, MeasuredLens, SolvedFrame, Stroke, ZoneReport,
-    ZoneStars,
+    Aim, CameraNotes, FrameAnswer, FramePriors, FrameReport, MeasuredLens, SolvedFrame, Stroke,
+    ZoneReport, ZoneStars,
 };
 use super::star_crop::crop;
 use crate::angle::Angle;
@@ -13,6 +14,7 @@ use crate::astrometry::decode::{DecodedPicture, FrameFacts};
 use crate::astrometry::frame::{FrameHints, FrameMeasure, MeasuredPicture};
 use crate::astrometry::picture::PicturePoint;
 use crate::astrometry::solution::Solution;
+use crate::astrometry::stage::Stage;
 use crate::astrometry::strokes::{Profile, StrokeMeasure, Zone};
 use crate::astrometry::verdict::PredictedStroke;
 use crate::camera::frame::Frame;
@@ -32,7 +34,7 @@ const SAME_SIZE: f64 = 0.06;
 
 /// Lenses are marked with their focal length to a few per cent; what differs by more than this
 /// share is another sensor or another lens.
-const MARKED_TO: f64 = 0.12;
+pub const MARKED_TO: f64 = 0.12;
 
 /// What is known of sensor and lens before a frame is solved.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -64,9 +66,40 @@ impl LensPriors {
     }
 }
 
+/// What a picture shows: a frame of the night or, where it was opened as one, the clock's code. Fails
+/// with a sentence. `begins` hears of each stage.
+///
+/// A code that fills the picture is found at once; for a smaller one, on which a search takes longer,
+/// a picture is looked through only where its stars are not known.
+pub fn answer(
+    decoded: &DecodedPicture,
+    priors: &FramePriors,
+    begins: &mut dyn FnMut(Stage),
+) -> Result<FrameAnswer, String> {
+    if let Some(read) = clock_code::read_large(decoded) {
+        return read.map(FrameAnswer::Clock);
+    }
+    let report = report_by_stages(decoded, priors, begins);
+    if report.solution.is_err()
+        && let Some(read) = clock_code::read_if_any(decoded)
+    {
+        return read.map(FrameAnswer::Clock);
+    }
+    Ok(FrameAnswer::Measured(Box::new(report)))
+}
+
 /// Measures a picture, and tells what of it the page shows.
 pub fn report(decoded: &DecodedPicture, priors: &FramePriors) -> FrameReport {
-    let mut measured = MeasuredPicture::new(decoded);
+    report_by_stages(decoded, priors, &mut |_| {})
+}
+
+fn report_by_stages(
+    decoded: &DecodedPicture,
+    priors: &FramePriors,
+    begins: &mut dyn FnMut(Stage),
+) -> FrameReport {
+    let mut measured = MeasuredPicture::by_stages(decoded, begins);
+    begins(Stage::Identifying);
     let size_px = (measured.width, measured.height);
     let notes = notes(&measured.facts);
     let (time, start_ms) = start(&notes, priors);
@@ -120,6 +153,7 @@ fn notes(facts: &FrameFacts) -> CameraNotes {
             .and_then(|taken| Some(taken.offset?.local_minus_utc() / 60)),
         exposure_s: facts.exposure_s,
         focal_mm: facts.photo.focal_mm,
+        sensor_mm: facts.photo.size_mm,
         f_number: facts.photo.f_number,
         iso: facts.iso,
         halved: facts.halved,
@@ -331,7 +365,11 @@ pub fn middle_ms(start_ms: i64, exposure_s: Option<f64>) -> i64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::astrometry::decode::ClockTime;
+    use crate::astrometry::picture::Picture;
     use crate::camera::photo::PhotoFacts;
+    use crate::outing::test_frame::clock_code::tests::{NOON, photographed};
+    use crate::outing::test_frame::report::ClockReading;
 
     const FULL_FRAME: FramePriors = FramePriors {
         sensor_mm: (36.0, 24.0),
@@ -404,6 +442,54 @@ mod tests {
                 "{size_mm:?} {size_px:?}"
             );
         }
+    }
+
+    /// Large or small in the picture; and one whose file has no time says so.
+    #[test]
+    fn a_photographed_clock_is_told_from_a_frame() {
+        let taken = DateTime::from_timestamp(NOON + 3607, 0).map(|taken| ClockTime {
+            local: taken.naive_utc(),
+            offset: None,
+        });
+        for (turn_deg, module_px) in [(0.0, 7.0), (62.0, 14.0), (8.0, 20.0)] {
+            let mut decoded = DecodedPicture {
+                picture: photographed(turn_deg, module_px, 0),
+                facts: FrameFacts {
+                    taken,
+                    ..FrameFacts::default()
+                },
+            };
+            let answer = |decoded: &DecodedPicture| answer(decoded, &FULL_FRAME, &mut |_| {});
+            let want = ClockReading {
+                ahead_s: 3607.0,
+                utc_s: NOON,
+            };
+            assert_eq!(
+                answer(&decoded),
+                Ok(FrameAnswer::Clock(want)),
+                "{module_px} px"
+            );
+            decoded.facts.taken = None;
+            let why = answer(&decoded).expect_err("no time");
+            assert!(why.ends_with("file has no time"), "{why}");
+        }
+    }
+
+    #[test]
+    fn a_picture_of_nothing_is_measured_by_stages() {
+        let decoded = DecodedPicture {
+            picture: Picture {
+                width: 400,
+                height: 300,
+                pixels: vec![0.1; 120_000],
+            },
+            facts: FrameFacts::default(),
+        };
+        let mut begun = Vec::new();
+        let answer = answer(&decoded, &FULL_FRAME, &mut |stage| begun.push(stage));
+        assert!(matches!(answer, Ok(FrameAnswer::Measured(report)) if report.found == 0));
+        // the file was read before
+        assert_eq!(begun, Stage::ALL[1..]);
     }
 
     #[test]

@@ -7,7 +7,9 @@
 pub mod border;
 pub mod clock_code;
 pub mod clock_time;
+pub mod kit_choice;
 pub mod measured;
+pub mod measured_stars;
 pub mod offers;
 pub mod report;
 pub mod star_crop;

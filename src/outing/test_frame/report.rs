@@ -65,6 +65,8 @@ pub struct CameraNotes {
     pub exposure_s: Option<f64>,
     /// Focal length as marked, mm.
     pub focal_mm: Option<f64>,
+    /// Longer and shorter side of the sensor by the file, mm.
+    pub sensor_mm: Option<(f64, f64)>,
     /// f-number.
     pub f_number: Option<f64>,
     /// ISO speed.

@@ -3,6 +3,7 @@
 use super::report::StarCrop;
 use crate::astrometry::picture::{Picture, PicturePoint};
 use crate::astrometry::star_list::DetectedStar;
+use crate::camera::star_image::StarImage;
 
 /// Half a side, px: at least, and at most.
 const LEAST_HALF_PX: f64 = 5.0;
@@ -54,6 +55,17 @@ pub fn crop(
         side: 2 * half as u32 + 1,
         light: light.collect(),
     })
+}
+
+impl StarCrop {
+    /// As stars are drawn.
+    pub fn image(&self) -> StarImage {
+        let light = self.light.iter();
+        StarImage {
+            side: self.side as usize,
+            light: light.map(|light| f64::from(*light) / 255.0).collect(),
+        }
+    }
 }
 
 #[cfg(test)]

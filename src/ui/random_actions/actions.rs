@@ -12,6 +12,9 @@ use crate::land::declination::Declination;
 use crate::outing::document::{OutingId, SavedLists};
 use crate::outing::plan::bounds;
 use crate::outing::share::{file, query};
+use crate::outing::test_frame::measured_stars::MeasuredStars;
+use crate::outing::test_frame::offers::tests::good;
+use crate::outing::test_frame::report::StarCrop;
 use crate::sky::almanac::SkyBody;
 use crate::ui::state::State;
 use crate::ui::state::action::Action;
@@ -40,7 +43,7 @@ pub fn any(draw: &mut Draw, state: &State) -> Action {
         15 => Action::Clock(draw.instant()),
         16 => arrival(draw, state),
         17 => screen(draw),
-        _ => small(draw),
+        _ => small(draw, state),
     }
 }
 
@@ -189,8 +192,21 @@ fn screen(draw: &mut Draw) -> Action {
     }
 }
 
-fn small(draw: &mut Draw) -> Action {
-    match draw.below(12) {
+/// Stars of a frame taken with the kit in use, or none.
+fn measured_stars(draw: &mut Draw, state: &State) -> Option<Rc<MeasuredStars>> {
+    let mut report = good();
+    for stars in report.zones.iter_mut().flat_map(|zone| &mut zone.measured) {
+        stars.crop = Some(StarCrop {
+            side: 1,
+            light: vec![255],
+        });
+    }
+    let stars = MeasuredStars::new(&report, &state.outing().kit, |_, _| String::new());
+    stars.filter(|_| draw.flag()).map(Rc::new)
+}
+
+fn small(draw: &mut Draw, state: &State) -> Action {
+    match draw.below(14) {
         0 => Action::Rest,
         1 => Action::LookAtNow,
         2 => DeckAction::DrawUp(draw.flag()).into(),
@@ -202,6 +218,8 @@ fn small(draw: &mut Draw) -> Action {
         8 => FramingAction::ShowDriftMap(draw.flag()).into(),
         9 => GroundAction::Nearest(draw.within(bounds::NEAREST_M)).into(),
         10 => GroundAction::Longest(draw.within(bounds::GROUND_S)).into(),
+        11 => Action::CompareFrame(draw.one(&[-30, 0, 2])),
+        12 => Action::FrameMeasured(measured_stars(draw, state)),
         _ => Action::Weather(WeatherDraft {
             celsius: draw.perhaps(bounds::CELSIUS),
             humidity_percent: draw.perhaps(bounds::HUMIDITY),

@@ -1,5 +1,7 @@
 //! What can happen to the page.
 
+use std::rc::Rc;
+
 use chrono::{DateTime, Utc};
 
 use super::deck::DeckAction;
@@ -20,6 +22,7 @@ use crate::camera::photo::PhotoFacts;
 use crate::outing::document::{OutingId, SavedLists};
 use crate::outing::plan::Outing;
 use crate::outing::share::query::DecodedPlan;
+use crate::outing::test_frame::measured_stars::MeasuredStars;
 
 /// What happened.
 #[derive(Debug, Clone)]
@@ -72,6 +75,11 @@ pub enum Action {
     Season(SeasonAction),
     /// The Kit sheet: a photo was read, or not.
     PhotoRead(Result<PhotoFacts, String>),
+    /// A frame was measured, with stars to compare or without; or it was put away.
+    FrameMeasured(Option<Rc<MeasuredStars>>),
+    /// Its stars are to be looked at beside the drawn ones, after a shutter time so many thirds of a
+    /// stop longer than the answer.
+    CompareFrame(i32),
     /// The Site sheet.
     Site(SiteAction),
     /// The Skyline sheet.

@@ -26,6 +26,8 @@ pub mod weather;
 #[cfg(test)]
 mod tests;
 
+use std::rc::Rc;
+
 use chrono::{DateTime, NaiveDate, Utc};
 
 use crate::browser::theme::{BRIGHTNESS, Theme};
@@ -33,6 +35,7 @@ use crate::camera::photo::PhotoFacts;
 use crate::outing::document::{Document, ListsChange, MOST_KEPT_NIGHTS, OutingId};
 use crate::outing::plan::Outing;
 use crate::outing::share::query::{DecodedPlan, LINK_IGNORED};
+use crate::outing::test_frame::measured_stars::MeasuredStars;
 use crate::ui::layout::Layout;
 use crate::ui::text::photo::kit_from_photo;
 use crate::ui::text::share::{OUTING_IN_USE, outing_name};
@@ -94,6 +97,8 @@ pub struct State {
     pub tracking: TrackingView,
     /// The Kit sheet: what came of the photo opened last.
     pub photo: Option<String>,
+    /// Stars of the frame measured last, for the loupes; not stored.
+    pub measured_stars: Option<Rc<MeasuredStars>>,
     /// The Site sheet.
     pub site: SiteSheet,
     /// The Skyline sheet.
@@ -144,6 +149,7 @@ impl State {
             framing: FramingView::default(),
             tracking: TrackingView::default(),
             photo: None,
+            measured_stars: None,
             site: SiteSheet::default(),
             skyline: SkylineDraft::default(),
             panorama: PanoramaDraft::default(),
@@ -295,6 +301,11 @@ impl State {
                 };
             }
             Action::PhotoRead(read) => self.read_photo(read),
+            Action::FrameMeasured(stars) => self.measured_stars = stars,
+            Action::CompareFrame(thirds) => {
+                self.exposure.tried_thirds = thirds;
+                self.routes = Routes::default();
+            }
             Action::Site(action) => {
                 let open = self.routes.sheet() == Some(Sheet::Site);
                 let edit = self.site.reduce(action, open);

@@ -15,6 +15,7 @@ use crate::outing::exposure::{Answer, FrameSide, ShutterTrails, WorstPlace};
 use crate::outing::plan::kit::Kit;
 use crate::outing::plan::pointing::AimTarget;
 use crate::outing::plan::{KeepSharp, Outing};
+use crate::outing::test_frame::measured_stars::MeasuredStar;
 use crate::sky::subject::Subject;
 use crate::ui::text::units::{
     GAP, degrees, f_stop, focal, seconds, shutter, trail, trail_or_dash, up_to,
@@ -144,6 +145,20 @@ pub fn star(trail_px: Option<f64>, appearance: Option<Appearance>) -> String {
         Some(Appearance::Disc(disc_px)) => "disc ".to_owned() + &whole(disc_px),
         _ => trail_or_dash(trail_px),
     }
+}
+
+/// What was measured of a star beside one that is drawn with this trail; and what the sky drew where
+/// it stands, where that is another.
+pub fn measured(star: &MeasuredStar, drawn_px: Option<f64>) -> String {
+    /// Predictions that differ by less than this share are one.
+    const ALIKE: f64 = 0.1;
+    let differs = |drawn_px: f64| (star.predicted_px - drawn_px).abs() > ALIKE * drawn_px;
+    let mut words = "measured ".to_owned() + &star.words;
+    if drawn_px.is_none_or(differs) {
+        words += ", for ";
+        words += &trail(star.predicted_px);
+    }
+    words
 }
 
 /// A length without needless decimals: `2 px`, rounded up.

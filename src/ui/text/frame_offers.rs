@@ -15,6 +15,17 @@ use crate::ui::text::units::{GAP, degrees};
 /// How sure bearing and altitude are.
 pub const CLOCK_MATTERS: &str = "A clock 4 s wrong turns the aim by 1′.";
 
+/// What the skyline says of the clock: by how much the picture was taken later than it says.
+pub fn misfit(later_s: f64) -> String {
+    const MINUTE_S: f64 = 60.0;
+    let size_min = (later_s.abs() / MINUTE_S).round().max(1.0);
+    let way = if later_s > 0.0 { "later" } else { "earlier" };
+    format!(
+        "The skyline fits a clock {}{GAP}min {way}.",
+        fixed(size_min, 0)
+    )
+}
+
 /// Where it pointed.
 pub fn aim(taken: &TakenFrame) -> String {
     format!(
@@ -141,5 +152,15 @@ mod tests {
             assert_eq!(off(ahead_s).replace(GAP, " "), want);
         }
         assert_eq!(clock(None), "never measured");
+    }
+
+    #[test]
+    fn a_misfit_is_told_in_minutes() {
+        for (later_s, want) in [
+            (3590.0, "The skyline fits a clock 60 min later."),
+            (-95.0, "The skyline fits a clock 2 min earlier."),
+        ] {
+            assert_eq!(misfit(later_s).replace(GAP, " "), want);
+        }
     }
 }

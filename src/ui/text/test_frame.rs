@@ -1,16 +1,17 @@
 //! The words of a test frame: how it is opened and measured, and what its stars show. Why they are so
 //! is told by [`frame_causes`](crate::ui::text::frame_causes).
 
-use crate::astrometry::strokes::Zone;
+use crate::astrometry::stage::Stage;
+use crate::astrometry::strokes::{SHORT_PX, Zone};
 use crate::astrometry::verdict::Verdict;
 use crate::decimal::{fixed, plain};
-use crate::outing::test_frame::report::{FrameReport, SolvedFrame, ZoneReport};
+use crate::outing::test_frame::report::{CameraNotes, FrameReport, SolvedFrame, ZoneReport};
 use crate::ui::text::frame_causes::verdict;
-use crate::ui::text::units::{GAP, f_stop};
+use crate::ui::text::units::{GAP, f_stop, focal};
 
 /// Before a picture is opened.
-pub const INVITATION: &str =
-    "Open a picture of the night sky you just took. It is measured here and goes nowhere.";
+pub const INVITATION: &str = "Open a picture of the night sky you just took: JPEG or raw, not cropped. It is measured here and \
+     goes nowhere.";
 
 /// After a picture that cannot be measured, over the one before.
 pub const BEFORE: &str = " The picture before stands below.";
@@ -18,14 +19,27 @@ pub const BEFORE: &str = " The picture before stands below.";
 /// How the border of sky and ground is corrected.
 pub const CORRECT: &str = "Drag the dotted border to where sky and ground meet.";
 
-/// While it is measured.
-pub const MEASURING: &str = "Measuring its stars …";
+/// Where the frame's stars do not stand beside the drawn ones.
+pub const NOT_COMPARED: &str =
+    "With this lens and aim in use, How long? shows these stars beside the drawn ones.";
 
 /// An answer of another kind than was asked for.
 pub const UNEXPECTED: &str = "That did not work; open the picture again.";
 
 /// The browser cannot show what the worker could read.
 pub const NOT_SHOWN: &str = "This phone does not show this kind of file; its stars are drawn.";
+
+/// What the code is photographed for.
+pub const WHY_CLOCK: &str = "tells how far the camera's clock is off";
+
+/// Over the saved kits.
+pub const AGAINST: &str = "Measured against the kit";
+
+/// Which of them took the picture, by its file.
+pub fn of_kit(notes: &CameraNotes, kit: &str) -> String {
+    let marked = notes.focal_mm.map(focal).unwrap_or_default();
+    format!("The file says {marked}: that is “{kit}”.")
+}
 
 /// How the code is photographed.
 pub const CODE: &str = "Photograph it as large as it goes: f/16 keeps it sharp though the lens is focused on stars, \
@@ -39,6 +53,21 @@ pub const READING: &str = "Reading the code …";
 
 /// What is asked where the file does not say how its clock stands.
 pub const WHICH_CLOCK: &str = "The file does not say which zone its clock is in. It shows";
+
+/// While a picture is measured: what is being done, and how much there is to do; before that, the
+/// worker may have to be fetched.
+pub fn stage(stage: Option<Stage>) -> String {
+    let words = match stage {
+        None => return "Getting ready …".to_owned(),
+        Some(Stage::Reading) => "Reading the picture …",
+        Some(Stage::Finding) => "Finding stars …",
+        Some(Stage::Measuring) => "Measuring them …",
+        Some(Stage::Identifying) => "Identifying them …",
+    };
+    let place = Stage::ALL.iter().position(|one| Some(*one) == stage);
+    let place = place.map_or(0, |place| place + 1);
+    format!("{words} {place} of {}", Stage::ALL.len())
+}
 
 /// A sentence with a capital and a full stop.
 pub fn sentence(text: &str) -> String {
@@ -79,6 +108,17 @@ pub fn zone_stars(report: &ZoneReport, verdict: Verdict) -> (String, String) {
         None => String::new(),
     };
     (measured, predicted)
+}
+
+/// What was measured of the stars of a part, px of the sensor, of which so many lie along one of the
+/// picture.
+pub fn beside_drawn(report: &ZoneReport, coarser: f64) -> String {
+    match &report.measured {
+        Some(stars) if stars.discs => format!("disc {}", px(coarser * stars.width_px)),
+        Some(stars) if stars.short => format!("< {}", px(coarser * SHORT_PX)),
+        Some(stars) => px(coarser * stars.stroke.length_px),
+        None => String::new(),
+    }
 }
 
 /// A star's picture, for a screen reader.
@@ -172,7 +212,6 @@ pub fn picture(report: &FrameReport) -> String {
 mod tests {
     use super::*;
     use crate::outing::test_frame::offers::tests::{good, zone as zone_of};
-    use crate::outing::test_frame::report::CameraNotes;
 
     fn spaced(text: &str) -> String {
         text.replace(GAP, " ")

@@ -7,6 +7,7 @@ use chrono::NaiveDate;
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 use tarnlight::angle::Angle;
+use tarnlight::astrometry::stage::Stage;
 use tarnlight::land::declination::declination;
 use tarnlight::land::table;
 use tarnlight::outing::messages::{FromWorker, Request, Response, ToWorker, decode, encode};
@@ -53,6 +54,12 @@ fn seeds() -> Vec<Vec<u8>> {
         encode(&FromWorker::Answer {
             id: 7,
             result: Ok(answer),
+        })
+    }));
+    seeds.extend(Stage::ALL.iter().filter_map(|stage| {
+        encode(&FromWorker::Stage {
+            id: 300,
+            stage: *stage,
         })
     }));
     seeds.extend(encode(&FrameAnswer::Undecoded("no".to_owned())));

@@ -4,14 +4,18 @@
 use yew::prelude::*;
 
 use crate::browser::theme::Theme;
+use crate::camera::dial::Shutter;
 use crate::camera::point_spread::Appearance;
 use crate::camera::star_image::StarImage;
+use crate::camera::view::SensorPoint;
 use crate::decimal::fixed;
 use crate::outing::exposure::Answer;
+use crate::outing::test_frame::measured_stars::{MeasuredStar, MeasuredStars};
 use crate::ui::layout::Size;
 use crate::ui::state::derived::star_images::{StarImages, StarPatch};
 use crate::ui::text::exposure;
 use crate::ui::text::star_shape::looks;
+use crate::ui::text::units;
 use crate::ui::widgets::svg_path::SvgPath;
 
 /// Light below this share of the brightest pixel is not drawn.
@@ -38,16 +42,38 @@ struct Loupe<'a> {
     title: &'static str,
     star: &'a StarPatch,
     time: String,
+    /// A star of a measured frame, and its pixels' size over those of the sensor.
+    measured: Option<(&'a MeasuredStar, f64)>,
+}
+
+impl Loupe<'_> {
+    /// What of a picture of this size is left for the drawn star beside a measured one.
+    fn drawn_size(&self, size: Size) -> Size {
+        let width = match self.measured {
+            Some(_) => size.width / 2.0,
+            None => size.width,
+        };
+        Size { width, ..size }
+    }
 }
 
 /// The stars at one scale, each in a picture of this size.
 pub fn loupes(
     images: &StarImages,
     answer: &Answer,
-    time: String,
+    shutter: Shutter,
+    measured: Option<&MeasuredStars>,
     size: Size,
     theme: Theme,
 ) -> Html {
+    let time = units::shutter(shutter);
+    let measured = |point| {
+        let frame = measured?;
+        Some((
+            frame.beside(answer, shutter.exact_s(), point)?,
+            frame.coarser,
+        ))
+    };
     let title = match answer.target_at {
         Some(_) => exposure::target_short(answer.target),
         None => "middle",
@@ -56,16 +82,23 @@ pub fn loupes(
         title,
         star: &images.middle,
         time: time.clone(),
+        measured: measured(answer.target_at.unwrap_or(SensorPoint::CENTRE)),
     }];
     if let Some((star, place)) = images.worst.as_ref().zip(answer.worst.as_ref()) {
         let title = exposure::worst_short(place);
-        loupes.push(Loupe { title, star, time });
+        loupes.push(Loupe {
+            title,
+            star,
+            time,
+            measured: measured(place.point),
+        });
     }
     if let Some((seconds, star)) = &images.rule {
         loupes.push(Loupe {
             title: "500 rule",
             star,
             time: exposure::rule_time(*seconds),
+            measured: None,
         });
     }
     let pixel = pixel_px(&loupes, size);
@@ -79,7 +112,12 @@ pub fn loupes(
 /// Size of a pixel at which the light of all stars is in their pictures, px.
 fn pixel_px(loupes: &[Loupe<'_>], size: Size) -> f64 {
     let (mut across, mut down) = LEAST;
-    for image in loupes.iter().filter_map(|loupe| loupe.star.image.as_ref()) {
+    let mut least = size;
+    for loupe in loupes {
+        least.width = least.width.min(loupe.drawn_size(size).width);
+        let Some(image) = &loupe.star.image else {
+            continue;
+        };
         let middle = (image.side / 2) as f64;
         for (place, _) in lit(image) {
             let (x, y) = (place % image.side, place / image.side);
@@ -88,7 +126,7 @@ fn pixel_px(loupes: &[Loupe<'_>], size: Size) -> f64 {
             down = down.max(2.0 * (y as f64 - middle).abs() + 3.0);
         }
     }
-    (size.width / across).min(size.height / down)
+    (least.width / across).min(least.height / down)
 }
 
 /// The stars of a picture of this size on the screen, in which all of one is.
@@ -109,20 +147,32 @@ fn drawing(
     size: Size,
     theme: Theme,
 ) -> Html {
-    let Loupe { title, star, time } = loupe;
+    let Loupe {
+        title,
+        star,
+        time,
+        measured,
+    } = loupe;
     let Some(image) = &star.image else {
         return Html::default();
     };
     let Size { width, height } = size;
+    let drawn = loupe.drawn_size(size);
     let caption = exposure::star(star.trail_px, star.appearance);
     // a disc is one after any time
     let disc = matches!(star.appearance, Some(Appearance::Disc(_)));
     let looks = star.appearance.map(looks).unwrap_or_default();
-    let label = format!("a star, {title}, {time}: {caption} {looks}");
+    let words = measured.map(|(star, _)| exposure::measured(star, loupe.star.trail_px));
+    let beside = words
+        .iter()
+        .flat_map(|words| ["; ", words])
+        .collect::<String>();
+    let label = format!("a star, {title}, {time}: {caption} {looks}{beside}");
     // the measure lies along the lower edge
     let (half, foot) = (allowed_px * pixel / 2.0, height - 10.0);
-    let (left, right) = (width / 2.0 - half, width / 2.0 + half);
-    let measure = (half < width / 2.0).then(|| {
+    let middle = drawn.width / 2.0;
+    let (left, right) = (middle - half, middle + half);
+    let measure = (half < middle).then(|| {
         let mut path = SvgPath::default();
         for (x, y) in [(left, foot), (right, foot)] {
             path.move_to((x, y - 5.0)).line_to((x, y + 5.0));
@@ -130,6 +180,9 @@ fn drawing(
         path.move_to((left, foot)).line_to((right, foot));
         html! { <path class="measure" d={path.finish()} /> }
     });
+    let mut between = SvgPath::default();
+    between.move_to((0.0, 0.0)).line_to((0.0, height));
+    let between = between.finish();
     let scale = (first && right + 38.0 < width).then(|| {
         html! {
             <text x={fixed(right + 8.0, 1)} y={fixed(foot + 5.0, 1)}>
@@ -147,8 +200,15 @@ fn drawing(
                 width={fixed(width, 1)}
                 height={fixed(height, 1)}
             >
-                <path class="mesh" d={mesh(pixel, size)} />
-                { for pixels(image, pixel, size, theme) }
+                <path class="mesh" d={mesh(pixel, drawn)} />
+                { for pixels(image, pixel, drawn, theme) }
+                if let Some((star, coarser)) = measured {
+                    <g transform={format!("translate({} 0)", fixed(middle * 2.0, 1))}>
+                        <path class="mesh" d={mesh(pixel * coarser, drawn)} />
+                        { for pixels(&star.image, pixel * coarser, drawn, theme) }
+                        <path class="between" d={between} />
+                    </g>
+                }
                 { measure.unwrap_or_default() }
                 <text x="8" y="19">{ *title }</text>
                 { scale.unwrap_or_default() }
@@ -157,6 +217,9 @@ fn drawing(
                 <strong>{ caption }</strong>
                 if !disc {
                     <span class="quiet">{ time }</span>
+                }
+                if let Some(words) = words {
+                    <span class="beside-drawn">{ words }</span>
                 }
             </figcaption>
         </figure>
@@ -200,7 +263,11 @@ fn pixels(image: &StarImage, pixel: f64, size: Size, theme: Theme) -> Vec<Html> 
         };
         let (x, y) = (place % image.side, place / image.side);
         let at = (corner(x, size.width), corner(y, size.height));
-        paths[tone].square(at, share * pixel);
+        // a cut-out of a picture may be larger than there is room for
+        let fits = |start: f64, length: f64| (0.0..=length - share * pixel).contains(&start);
+        if fits(at.0, size.width) && fits(at.1, size.height) {
+            paths[tone].square(at, share * pixel);
+        }
     }
     let class = |tone: usize| classes!("pixel", format!("tone-{}", tone + TONES - tones));
     let drawn = paths.into_iter().enumerate();

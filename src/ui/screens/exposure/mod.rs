@@ -27,7 +27,6 @@ use crate::ui::state::State;
 use crate::ui::state::derived::Derived;
 use crate::ui::state::routes::{RouteAction, Sheet};
 use crate::ui::text::exposure;
-use crate::ui::text::units::shutter;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
 
 /// Margin beside pictures that do not bleed, and between them, px.
@@ -178,7 +177,8 @@ pub fn exposure_screen(state: &State, derived: &Derived, dispatch: &Dispatch) ->
     let loupes = loupes(
         &derived.star_images(state),
         &answer,
-        shutter(trial.shutter),
+        trial.shutter,
+        state.measured_stars.as_deref(),
         pictures.loupe,
         state.display.theme,
     );

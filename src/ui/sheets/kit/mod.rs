@@ -41,16 +41,20 @@ pub fn kit_sheet(state: &State, dispatch: &Dispatch) -> Html {
     dialog("Kit", vec![content], dispatch)
 }
 
+/// What a kit is called: by its name, or its lens.
+pub fn kit_word(kit: &Kit) -> String {
+    match kit.name.as_str() {
+        "" => units::focal(kit.lens.focal_mm) + " " + &units::f_stop(kit.lens.f_number),
+        name => name.to_owned(),
+    }
+}
+
 /// The saved kits as chips, each with its lens.
 pub fn own_lenses(document: &Document, dispatch: &Dispatch) -> Html {
     if document.kits.is_empty() {
         return Html::default();
     }
-    let word = |kit: &Kit| match kit.name.as_str() {
-        "" => units::focal(kit.lens.focal_mm) + " " + &units::f_stop(kit.lens.f_number),
-        name => name.to_owned(),
-    };
-    let words: Vec<String> = document.kits.iter().map(word).collect();
+    let words: Vec<String> = document.kits.iter().map(kit_word).collect();
     let options: Vec<_> = words
         .iter()
         .enumerate()

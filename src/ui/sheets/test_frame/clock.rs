@@ -13,7 +13,6 @@ use crate::outing::document::Document;
 use crate::outing::test_frame::clock_code;
 use crate::outing::test_frame::report::{FrameReport, TimeSource};
 use crate::ui::sheets::share::labelled_squares;
-use crate::ui::state::action::Action;
 use crate::ui::state::share::CodeImage;
 use crate::ui::state::test_frame::{Offer, SaidClock, TestFrame, TestFrameAction};
 use crate::ui::text::{frame_offers, test_frame as words};
@@ -57,19 +56,20 @@ pub fn clock(
     let shows = sheet.shows_code;
     let onclick =
         link.callback(move |_: MouseEvent| Message::Do(TestFrameAction::ShowCode(!shows)));
-    let undo = {
-        let dispatch = props.dispatch.clone();
-        link.callback(move |_: MouseEvent| {
-            dispatch.emit(Action::Undo);
-            Message::Do(TestFrameAction::Took(None))
-        })
-    };
+    let undo = link.callback(|_: MouseEvent| Message::Undo);
     html! {
         <section class="camera-clock" ref={place.clone()}>
             <h3>{ "The camera's clock" }</h3>
             <p class="quiet">{ frame_offers::clock(known) }</p>
             <button id="clock-code" type="button" class="wide" {onclick}>
-                { if shows { "Put the code away" } else { "Photograph this clock" } }
+                if shows {
+                    { "Put the clock away" }
+                } else {
+                    <>
+                        { "Show a clock to photograph" }
+                        <span class="offer-fact">{ words::WHY_CLOCK }</span>
+                    </>
+                }
             </button>
             if shows {
                 <>

@@ -70,6 +70,17 @@ pub(super) const fn key_word(sheet: &TestFrame) -> &'static str {
     }
 }
 
+/// Puts the frame away, and with it the stars in the loupes.
+pub(super) fn put_away_key(sheet: &TestFrame, link: &Scope<TestFrameSheet>) -> Html {
+    if sheet.report.is_none() || sheet.phase == Phase::Measuring {
+        return Html::default();
+    }
+    let onclick = link.callback(|_: MouseEvent| Message::Do(TestFrameAction::PutAway));
+    html! {
+        <button id="put-away" type="button" class="wide" {onclick}>{ "Put this picture away" }</button>
+    }
+}
+
 /// What is said of the picture opened last, while it is not measured.
 pub(super) fn phase_line(sheet: &TestFrame, link: &Scope<TestFrameSheet>) -> Html {
     match &sheet.phase {
@@ -85,7 +96,7 @@ pub(super) fn phase_line(sheet: &TestFrame, link: &Scope<TestFrameSheet>) -> Htm
         Phase::Measured => Html::default(),
         Phase::Measuring => html! {
             <div class="row waits" role="status">
-                <span>{ words::MEASURING }</span>
+                <span>{ words::stage(sheet.stage) }</span>
                 { stop_key(link) }
             </div>
         },

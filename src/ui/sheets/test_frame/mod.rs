@@ -1,37 +1,39 @@
 //! Test frame: a picture of the photographer's own is opened and measured; what its stars show,
 //! what to do next, and what the outing can take of it.
 
+mod by_skyline;
 mod clock;
+mod compare;
 mod keys;
+mod kits;
 mod offers;
 pub mod picture;
+mod requests;
 mod stars;
 
 use std::cell::RefCell;
 use std::rc::Rc;
 
-use js_sys::Array;
 use web_sys::{Element, File, HtmlCanvasElement};
 use yew::prelude::*;
 
+use crate::astrometry::skyline_clock::ClockMisfit;
 use crate::browser::theme::Theme;
-use crate::browser::time_zone::BrowserTimeZones;
 use crate::browser::{frame_file, shared_picture, worker_client};
 use crate::outing::document::Document;
 use crate::outing::plan::kit::Kit;
 use crate::outing::plan::site::Site;
-use crate::outing::test_frame::clock_time::zone_ahead_s;
-use crate::outing::test_frame::report::{DecodedSize, FrameAnswer, FramePriors, FrameReport};
+use crate::outing::test_frame::measured::MARKED_TO;
+use crate::outing::test_frame::report::{DecodedSize, FrameAnswer, FrameReport};
 use crate::ui::deferred;
 use crate::ui::layout::Size;
 use crate::ui::state::State;
-use crate::ui::state::document::Edit;
-use crate::ui::state::document::kit::{BodyEdit, KitEdit};
-use crate::ui::state::test_frame::{Phase, SaidClock, TestFrame, TestFrameAction};
+use crate::ui::state::action::Action;
+use crate::ui::state::test_frame::{Phase, TestFrame, TestFrameAction};
 use crate::ui::text::{frame_causes as causes, test_frame as words};
 use crate::ui::widgets::dialog::dialog;
 use crate::ui::widgets::dispatch::Dispatch;
-use keys::{border_keys, file_key, key_word, phase_line};
+use keys::{border_keys, file_key, key_word, phase_line, put_away_key};
 use picture::FramePicture;
 
 /// From this width on the picture stands beside what is told of it, px; its share; the margin at the
@@ -92,6 +94,8 @@ pub struct TestFrameSheet {
     code: Option<File>,
     /// The code, once it is asked for: it is to be in sight.
     code_place: NodeRef,
+    /// What the skyline says of the clock.
+    misfit: Option<ClockMisfit>,
 }
 
 thread_local! {
@@ -113,7 +117,11 @@ type Known = (Site, Kit);
 fn differ((site, kit): &Known, (other_site, other_kit): &Known) -> bool {
     let place = |site: &Site| (site.is_set(), site.on_earth(), site.zone.clone());
     let marked = |kit: &Kit| (kit.sensor, kit.body.clock);
-    place(site) != place(other_site) || marked(kit) != marked(other_kit)
+    // a lens that was measured is the one that was marked
+    let longer = kit.lens.focal_mm / other_kit.lens.focal_mm;
+    place(site) != place(other_site)
+        || marked(kit) != marked(other_kit)
+        || (longer - 1.0).abs() > MARKED_TO
 }
 
 fn known(props: &TestFrameProps) -> Known {
@@ -125,6 +133,10 @@ fn known(props: &TestFrameProps) -> Known {
 pub enum Message {
     /// The state changes.
     Do(TestFrameAction),
+    /// What was taken last is taken back.
+    Undo,
+    /// What the skyline says of the clock is to be worked out.
+    Weigh,
     /// A file was chosen.
     Open(File),
     /// A photo of the code was chosen.
@@ -146,6 +158,7 @@ impl Component for TestFrameSheet {
         shared_picture::take(move |picture| open.emit(picture));
         let kept = KEPT.with_borrow_mut(Option::take);
         kept.map_or_else(Self::default, |kept| {
+            context.link().send_message(Message::Weigh);
             if differ(&kept.known, &known(context.props())) {
                 let again = TestFrameAction::Again(kept.sheet.said);
                 context.link().send_message(Message::Do(again));
@@ -170,6 +183,13 @@ impl Component for TestFrameSheet {
             self.sheet.reduce(TestFrameAction::Again(self.sheet.said));
             self.sheet.reduce(TestFrameAction::Took(taken));
             self.measure(context);
+        }
+        let (site, site_before) = (
+            &context.props().document.outing.site,
+            &before.document.outing.site,
+        );
+        if site.ridge != site_before.ridge {
+            context.link().send_message(Message::Weigh);
         }
         true
     }
@@ -249,14 +269,36 @@ impl TestFrameSheet {
             }
             Message::Do(action) => {
                 let again = matches!(action, TestFrameAction::Again(_));
-                if matches!(action, TestFrameAction::Stopped) {
-                    worker_client::cancel();
-                    self.opened = None;
+                let corrected = matches!(
+                    action,
+                    TestFrameAction::Correct(_) | TestFrameAction::BorderAsMeasured
+                );
+                match action {
+                    TestFrameAction::Stopped => {
+                        worker_client::cancel();
+                        self.opened = None;
+                    }
+                    TestFrameAction::PutAway => {
+                        self.measured = None;
+                        let none = Action::FrameMeasured(None);
+                        context.props().dispatch.emit(none);
+                    }
+                    _ => {}
                 }
-                self.sheet.reduce(action);
+                if let Some(clock) = self.sheet.reduce(action) {
+                    self.keep_clock(context, clock);
+                }
                 if again {
                     self.measure(context);
                 }
+                if corrected {
+                    self.weigh(context);
+                }
+            }
+            Message::Weigh => self.weigh(context),
+            Message::Undo => {
+                self.sheet.reduce(TestFrameAction::Took(None));
+                context.props().dispatch.emit(Action::Undo);
             }
         }
         true
@@ -271,8 +313,13 @@ impl TestFrameSheet {
         html! {
             <div class="test-frame">
                 { phase_line(&self.sheet, link) }
-                { report.map_or_else(Html::default, |report| self.measured(context, report)) }
+                if let Some(report) = report {
+                    { self.measured(context, report) }
+                } else {
+                    { kits::kits(&props.document, None, &props.dispatch) }
+                }
                 { file_key("frame", key_word(&self.sheet), &open) }
+                { put_away_key(&self.sheet, link) }
                 { clock::clock(&self.sheet, props, (link, &self.code_place)) }
             </div>
         }
@@ -317,131 +364,17 @@ impl TestFrameSheet {
                         <strong>{ causes::verdict(report) }</strong>
                         <span>{ causes::next(report, outing.allowed_px(), finer) }</span>
                     </p>
+                    { by_skyline::by_skyline(report, self.misfit, context.link()) }
                     { clock::which_clock(&self.sheet, report, &props.document, context.link()) }
+                    { kits::kits(&props.document, Some(report), &props.dispatch) }
                     { border_keys(&self.sheet, context.link()) }
                     { stars::stars(report, props.theme, right) }
+                    { compare::compare_key(report, props) }
                     <p class="quiet" id="frame-settings">{ words::settings(report) }</p>
                     <p class="quiet">{ words::found(report) }</p>
                     { offers::offers(&self.sheet, report, props, context.link()) }
                 </div>
             </div>
-        }
-    }
-
-    /// Takes in an answer.
-    fn answered(
-        &mut self,
-        context: &Context<Self>,
-        run: u32,
-        is_code: bool,
-        answer: Result<FrameAnswer, String>,
-    ) {
-        if !is_code && run == self.sheet.run {
-            let opened = self.opened.take();
-            if matches!(answer, Ok(FrameAnswer::Measured(_))) && opened.is_some() {
-                self.measured = opened;
-                // that was said of the picture before
-                self.sheet.said = None;
-            }
-        }
-        let clock = self.sheet.reduce(if is_code {
-            TestFrameAction::CodeRead(run, answer)
-        } else {
-            TestFrameAction::Answered(run, answer)
-        });
-        let kit_clock = context.props().document.outing.kit.body.clock;
-        if clock.is_some() && clock == kit_clock {
-            // it is kept already: there is nothing to be taken back
-            self.sheet.reduce(TestFrameAction::Took(None));
-        } else if clock.is_some() {
-            let edit = Edit::Kit(KitEdit::Body(BodyEdit::Clock(clock)));
-            context.props().dispatch.emit(edit.into());
-        }
-    }
-
-    /// Has the picture measured.
-    fn measure(&self, context: &Context<Self>) {
-        self.ask(context, false, None);
-    }
-
-    /// The number of the request whose answer is awaited.
-    const fn awaited(&self, is_code: bool) -> u32 {
-        if is_code {
-            self.sheet.code_run
-        } else {
-            self.sheet.run
-        }
-    }
-
-    /// The photo of the code, or the picture that is to be measured.
-    fn file(&self, is_code: bool) -> Option<&File> {
-        if is_code {
-            return self.code.as_ref();
-        }
-        let picture = self.opened.as_ref().or(self.measured.as_ref());
-        picture.map(|picture| &picture.file)
-    }
-
-    /// Asks the worker about the picture or the photo of the code.
-    fn ask(&self, context: &Context<Self>, is_code: bool, pixels: Option<frame_file::Pixels>) {
-        let Some(file) = self.file(is_code) else {
-            return;
-        };
-        let files = Array::of1(file);
-        let size = pixels.as_ref().map(|pixels| pixels.size);
-        if let Some(pixels) = &pixels {
-            files.push(&pixels.file);
-        }
-        let (link, run) = (context.link().clone(), self.awaited(is_code));
-        let done = move |answer| link.send_message(Message::Answered(run, is_code, size, answer));
-        if is_code {
-            worker_client::clock(&files, size, done);
-        } else {
-            worker_client::frame(&files, self.priors(context, size), done);
-        }
-    }
-
-    /// The worker cannot decode the file: the browser may.
-    fn decode_here(&self, context: &Context<Self>, is_code: bool) {
-        let Some(file) = self.file(is_code) else {
-            return;
-        };
-        let (link, run) = (context.link().clone(), self.awaited(is_code));
-        frame_file::pixels(file, move |pixels| {
-            link.send_message(match pixels {
-                Ok(pixels) => Message::Decoded(run, is_code, pixels),
-                Err(why) => Message::Answered(run, is_code, None, Err(why)),
-            });
-        });
-    }
-
-    /// What the outing knows of a picture.
-    fn priors(&self, context: &Context<Self>, decoded: DecodedSize) -> FramePriors {
-        let outing = &context.props().document.outing;
-        let (kit, site) = (&outing.kit, &outing.site);
-        let sides = (kit.sensor.width_mm, kit.sensor.height_mm);
-        FramePriors {
-            sensor_mm: (sides.0.max(sides.1), sides.0.min(sides.1)),
-            focal_mm: kit.lens.focal_mm,
-            site: site.is_set().then(|| site.on_earth()),
-            clock_ahead_s: kit.body.clock.map(|clock| clock.ahead_s),
-            said_ahead_s: self.said_ahead_s(&context.props().document),
-            decoded,
-        }
-    }
-
-    fn said_ahead_s(&self, document: &Document) -> Option<f64> {
-        // what was said is of the picture that is measured, not of one just opened
-        if self.opened.is_some() {
-            return None;
-        }
-        match self.sheet.said? {
-            SaidClock::Utc => Some(0.0),
-            SaidClock::Site => {
-                let zone = &document.outing.site.zone;
-                let taken_ms = self.sheet.report.as_ref()?.notes.taken_ms?;
-                zone_ahead_s(zone, taken_ms, &BrowserTimeZones)
-            }
         }
     }
 }

@@ -62,7 +62,7 @@ pub fn offers(
                 { key(Offer::Lens, "Use this lens", lens_line, lens) }
                 { key(Offer::Skyline, "Use this skyline", skyline_line, skyline) }
             </div>
-            { undo(sheet.taken, props, link) }
+            { undo(sheet.taken, link) }
             if aimed {
                 <p class="quiet">
                     { words::time(report.time) }
@@ -82,19 +82,16 @@ fn is_in_use(edit: &Edit, document: &Document) -> bool {
 }
 
 /// Takes back what was taken last.
-fn undo(taken: Option<Offer>, props: &TestFrameProps, link: &Scope<TestFrameSheet>) -> Html {
+fn undo(taken: Option<Offer>, link: &Scope<TestFrameSheet>) -> Html {
     let word = match taken {
         Some(Offer::Aim) => "Undo: aim",
         Some(Offer::Lens) => "Undo: lens",
         Some(Offer::Skyline) => "Undo: skyline",
+        Some(Offer::ClockBySkyline) => "Undo: clock",
         // undone where it was taken
         Some(Offer::Clock) | None => return Html::default(),
     };
-    let dispatch = props.dispatch.clone();
-    let onclick = link.callback(move |_: MouseEvent| {
-        dispatch.emit(Action::Undo);
-        Message::Do(TestFrameAction::Took(None))
-    });
+    let onclick = link.callback(|_: MouseEvent| Message::Undo);
     html! { <button type="button" class="wide" id="undo-offer" {onclick}>{ word }</button> }
 }
 
@@ -103,7 +100,7 @@ const fn id(offer: Offer) -> &'static str {
         Offer::Aim => "use-aim",
         Offer::Lens => "use-lens",
         Offer::Skyline => "use-skyline",
-        Offer::Clock => "use-clock",
+        Offer::Clock | Offer::ClockBySkyline => "use-clock",
     }
 }
 

@@ -185,6 +185,7 @@ pub fn picture(canvas: &NodeRef, context: &Context<FramePicture>) -> Html {
                     onpointerup={up.clone()}
                     onlostpointercapture={up}
                 >
+                    <path class="under thin" d={drawing.border.clone() + &drawing.rings} />
                     <path class="border" d={drawing.border} />
                     <path class="rings" d={drawing.rings} />
                     <path class="under" d={drawing.measured.clone() + &drawing.predicted + &drawing.knock} />

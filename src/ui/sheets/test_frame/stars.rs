@@ -4,9 +4,8 @@ use yew::prelude::*;
 
 use crate::astrometry::verdict::Verdict;
 use crate::browser::theme::Theme;
-use crate::camera::star_image::StarImage;
 use crate::decimal::fixed;
-use crate::outing::test_frame::report::{FrameReport, StarCrop, ZoneReport};
+use crate::outing::test_frame::report::{FrameReport, ZoneReport};
 use crate::ui::layout::Size;
 use crate::ui::screens::exposure::star;
 use crate::ui::text::test_frame as words;
@@ -47,7 +46,7 @@ fn loupe(zone: &ZoneReport, verdict: Verdict, theme: Theme, side: f64) -> Html {
     };
     let crop = zone.measured.as_ref().and_then(|stars| stars.crop.as_ref());
     let (measured, predicted) = words::zone_stars(zone, verdict);
-    let pixels = crop.map_or_else(Html::default, |crop| star(&image(crop), size, theme));
+    let pixels = crop.map_or_else(Html::default, |crop| star(&crop.image(), size, theme));
     html! {
         <figure class="loupe">
             <svg
@@ -66,17 +65,5 @@ fn loupe(zone: &ZoneReport, verdict: Verdict, theme: Theme, side: f64) -> Html {
                 <span class="quiet">{ predicted }</span>
             </figcaption>
         </figure>
-    }
-}
-
-/// A cut-out as the loupes draw stars.
-fn image(crop: &StarCrop) -> StarImage {
-    StarImage {
-        side: crop.side as usize,
-        light: crop
-            .light
-            .iter()
-            .map(|light| f64::from(*light) / 255.0)
-            .collect(),
     }
 }
