@@ -5,7 +5,7 @@ SHELL := bash
 .DEFAULT_GOAL := help
 # Every step that compiles wants the same folder and all the cores.
 .NOTPARALLEL:
-.PHONY: help serve build test fuzz bench bench-native bench-wasm bench-page bench-table bench-keep pictures lint test-desktop test-wasm test-browser test-engines tools test-tools seal clean built
+.PHONY: help serve build test fuzz bench bench-begun bench-native bench-wasm bench-page bench-table bench-keep pictures lint test-desktop test-wasm test-browser test-engines tools test-tools seal clean built
 
 PORT ?= 8080
 # Seconds of search for each target of `make fuzz`, and the targets.
@@ -78,7 +78,12 @@ test-engines: built test-tools ## the page in dist in Firefox and in WebKitGTK (
 timings = $(CARGO_TARGET_DIR)/timings
 table = $(CARGO) run --quiet --locked --package seal --bin timings --
 
-bench: built bench-native bench-wasm bench-page bench-table ## time it on the desktop, in Chromium and slowed down, against the last release
+bench: built bench-begun bench-native bench-wasm bench-page bench-table ## time it on the desktop, in Chromium and slowed down, against the last release
+
+# what is timed, and on what, is noted before: the figures may be kept after another commit
+bench-begun:
+	@rm -rf $(timings) && mkdir -p $(timings)
+	@$(table) --begin $(timings)/origin.json
 
 bench-native:
 	@mkdir -p $(timings)
@@ -100,7 +105,7 @@ bench-table: ## the table of the last make bench once more
 	@$(table) tests/benches/baseline.json $(timings)/*.txt
 
 bench-keep: ## keep the figures of the last make bench as those of a release
-	@$(table) --keep tests/benches/baseline.json $(timings)/*.txt
+	@$(table) --keep $(timings)/origin.json tests/benches/baseline.json $(timings)/*.txt
 
 pictures: built test-tools ## every screen and sheet, as contact sheets in target/pictures
 	$(CARGO) test --locked --features browser --test browser -- --test-threads=1 --ignored contact_sheets

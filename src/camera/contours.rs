@@ -71,7 +71,7 @@ impl Grid {
         }
         // most cells are on one side of the line
         let reached = values.iter().filter(|value| **value >= level).count();
-        if reached % values.len() == 0 {
+        if reached == 0 || reached == values.len() {
             return;
         }
         let places = corners.map(|(x, y)| ((column + x) as f64, (row + y) as f64));

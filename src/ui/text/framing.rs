@@ -39,13 +39,14 @@ pub fn up(outing: &Outing) -> String {
     }
 }
 
-/// What a compass shows where that differs by a degree or more; else empty.
-pub fn compass_beside(bearing: Angle, declination: Option<Angle>) -> String {
-    let off = declination.filter(|east| east.degrees().abs() >= 1.0);
-    off.map_or_else(String::new, |east| {
-        let compass_deg = (bearing.degrees() - east.degrees()).rem_euclid(360.0);
-        format!("compass {}°", fixed(compass_deg.round() % 360.0, 0))
-    })
+/// What a compass shows, where that differs by a degree or more.
+pub fn compass_beside(bearing: Angle, declination: Option<Angle>) -> Option<String> {
+    let east = declination.filter(|east| east.degrees().abs() >= 1.0)?;
+    let compass_deg = (bearing.degrees() - east.degrees()).rem_euclid(360.0);
+    Some(format!(
+        "compass {}°",
+        fixed(compass_deg.round() % 360.0, 0)
+    ))
 }
 
 /// Why the picture will not be what one came for: `core` is above the ridge or not, and in the
@@ -274,10 +275,10 @@ mod tests {
         let beside = |bearing: f64, east: Option<f64>| {
             compass_beside(Angle::from_degrees(bearing), east.map(Angle::from_degrees))
         };
-        assert_eq!(beside(170.0, None), "");
-        assert_eq!(beside(170.0, Some(0.9)), "");
-        assert_eq!(beside(170.0, Some(3.2)), "compass 167°");
-        assert_eq!(beside(359.0, Some(-1.2)), "compass 0°");
+        assert_eq!(beside(170.0, None), None);
+        assert_eq!(beside(170.0, Some(0.9)), None);
+        assert_eq!(beside(170.0, Some(3.2)).as_deref(), Some("compass 167°"));
+        assert_eq!(beside(359.0, Some(-1.2)).as_deref(), Some("compass 0°"));
     }
 
     #[test]

@@ -45,7 +45,7 @@ impl Machine {
 }
 
 /// The commit that is checked out, and whether files differ from it.
-pub fn commit_here() -> String {
+fn commit_here() -> String {
     let commit = printed("git", &["rev-parse", "--short=10", "HEAD"]);
     let changed = printed("git", &["status", "--porcelain", "--untracked-files=no"]);
     let mark = changed.map_or("", |_| " and changes");
@@ -73,6 +73,15 @@ pub struct Baseline {
 }
 
 impl Baseline {
+    /// Without any figure yet, of the commit that is checked out and on this machine.
+    pub fn begun_here() -> Self {
+        Self {
+            commit: commit_here(),
+            machine: Machine::here(),
+            timings: Vec::new(),
+        }
+    }
+
     /// As it was written to a file.
     ///
     /// # Errors

@@ -1,8 +1,9 @@
 //! Prints the table that `make bench` ends with, or keeps its figures as those of a release.
 //!
 //! `timings BASELINE FILE...` reads what the benches and the page's tests wrote and printed, and
-//! prints each figure beside its ratio to the one in the baseline. `timings --keep BASELINE FILE...`
-//! writes them to the baseline instead.
+//! prints each figure beside its ratio to the one in the baseline. `timings --begin ORIGIN` notes
+//! commit and machine before something is timed; `timings --keep ORIGIN BASELINE FILE...` writes the
+//! figures to the baseline, as of that commit and machine.
 
 mod baseline;
 mod reading;
@@ -12,8 +13,10 @@ mod timing;
 use std::path::Path;
 use std::process::ExitCode;
 
-use baseline::{Baseline, Machine, commit_here};
+use baseline::{Baseline, Machine};
 use timing::Timing;
+
+const USAGE: &str = "timings [--keep ORIGIN] BASELINE FILE..., or timings --begin ORIGIN";
 
 fn main() -> ExitCode {
     let arguments: Vec<String> = std::env::args().skip(1).collect();
@@ -31,12 +34,15 @@ fn main() -> ExitCode {
 
 /// What is to be printed.
 fn run(arguments: &[String]) -> Result<String, String> {
-    let (keep, arguments) = match arguments.split_first() {
-        Some((first, others)) if first == "--keep" => (true, others),
-        _ => (false, arguments),
-    };
-    let Some((baseline, files)) = arguments.split_first() else {
-        return Err("timings [--keep] BASELINE FILE...".to_owned());
+    let (origin, baseline, files) = match arguments {
+        [option, origin] if option == "--begin" => {
+            return written(Path::new(origin), &Baseline::begun_here()).map(|()| String::new());
+        }
+        [option, origin, baseline, files @ ..] if option == "--keep" => {
+            (Some(Path::new(origin)), baseline, files)
+        }
+        [baseline, files @ ..] => (None, baseline, files),
+        [] => return Err(USAGE.to_owned()),
     };
     let baseline = Path::new(baseline);
     let mut now = Vec::new();
@@ -47,27 +53,26 @@ fn run(arguments: &[String]) -> Result<String, String> {
     if now.is_empty() {
         return Err("nothing was timed: run make bench".to_owned());
     }
-    if keep {
-        write(baseline, now)
-    } else {
-        Ok(compared(&now, &Baseline::read(baseline)?))
+    match origin {
+        Some(origin) => kept(baseline, Baseline::read(origin)?, now),
+        None => Ok(compared(&now, &Baseline::read(baseline)?)),
     }
 }
 
-/// Keeps timings as those of the commit that is checked out.
-fn write(path: &Path, timings: Vec<Timing>) -> Result<String, String> {
-    let baseline = Baseline {
-        commit: commit_here(),
-        machine: Machine::here(),
-        timings,
-    };
-    std::fs::write(path, baseline.to_text()).map_err(|why| format!("{}: {why}", path.display()))?;
+/// Keeps timings with what they were measured of and on.
+fn kept(path: &Path, begun: Baseline, timings: Vec<Timing>) -> Result<String, String> {
+    let baseline = Baseline { timings, ..begun };
+    written(path, &baseline)?;
     Ok(format!(
         "{} timings of {} are kept in {}\n",
         baseline.timings.len(),
         baseline.commit,
         path.display()
     ))
+}
+
+fn written(path: &Path, baseline: &Baseline) -> Result<(), String> {
+    std::fs::write(path, baseline.to_text()).map_err(|why| format!("{}: {why}", path.display()))
 }
 
 /// The table, and what its ratios are to.

@@ -85,7 +85,7 @@ impl Timing {
         })
     }
 
-    /// As it stands in a file, to four digits.
+    /// As it stands in a file, to a thousandth of its unit.
     pub fn to_json(&self) -> Value {
         let (value, unit) = scaled(self.seconds);
         let value = (value * 1000.0).round() / 1000.0;

@@ -21,15 +21,16 @@ pub fn headline(
     let frame = outing.pointing().frame;
     let (mark, unit) = exposure::dial(answer.dial());
     let without = selected.night.evening.usable.no_window_reason;
+    let by_compass = words::compass_beside(frame.bearing, state.skyline.known_declination());
     let trouble = words::trouble(outing, (sky.core_is_clear, in_frame), without);
     html! {
         <>
             <div class="aim" aria-live="polite">
                 <p id="answer" class="figure">{ words::towards(frame.bearing) }</p>
                 <p class="second">{ words::up(outing) }</p>
-                <p class="fact quiet">
-                    { words::compass_beside(frame.bearing, state.skyline.known_declination()) }
-                </p>
+                if let Some(compass) = by_compass {
+                    <p class="fact quiet">{ compass }</p>
+                }
                 <p class="fact">{ trouble }</p>
             </div>
             <div class={classes!("set", without.is_some().then_some("greyed"))}>

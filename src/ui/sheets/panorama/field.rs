@@ -35,7 +35,8 @@ pub(super) fn field(
     } else {
         ("turn to", degrees_to(frame.bearing, 0), towards)
     };
-    let by_compass = compass_beside(frame.bearing, state.skyline.known_declination());
+    let by_compass = compass_beside(frame.bearing, state.skyline.known_declination())
+        .filter(|_| !looks_straight_up(frame.tilt));
     let settings = [
         units::shutter(shutter),
         units::f_stop(state.outing().f_number),
@@ -50,7 +51,9 @@ pub(super) fn field(
                 <p class="fact quiet">{ turn_to }</p>
                 <p class="figure turn-to">{ figure }</p>
                 <p class="second">{ towards }</p>
-                <p class="fact">{ by_compass }</p>
+                if let Some(compass) = by_compass {
+                    <p class="fact">{ compass }</p>
+                }
                 <p class="fact quiet">{ turn_message(taken.turn) }</p>
                 <p class="fact">{ settings.join(" · ") }</p>
             </div>

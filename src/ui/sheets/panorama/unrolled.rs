@@ -86,7 +86,7 @@ pub(super) fn unrolled(
     let sheet = state.layout.sheet();
     let exposed = panorama.plan.as_ref().ok();
     // before the field a frame shows how much one holds
-    let marked = place.or_else(|| exposed.map(first_upright));
+    let marked = place.or_else(|| exposed.map(first_below_zenith));
     let rows = exposed.map_or(0, |exposed| exposed.plan.rows.len().min(ROWS));
     // both have one row's rings
     let beside = state.layout.kind() == LayoutKind::Side;
@@ -174,10 +174,10 @@ pub(super) fn unrolled(
 }
 
 /// The first frame that does not look straight up, where an outline says little.
-fn first_upright(exposed: &ExposedPlan) -> usize {
+fn first_below_zenith(exposed: &ExposedPlan) -> usize {
     let mut frames = exposed.frames.iter();
-    let upright = frames.position(|frame| !looks_straight_up(frame.frame.tilt));
-    upright.unwrap_or(0)
+    let below = frames.position(|frame| !looks_straight_up(frame.frame.tilt));
+    below.unwrap_or(0)
 }
 
 fn arch_breaks(before: &mut f64, across: f64) -> bool {

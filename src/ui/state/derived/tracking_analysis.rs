@@ -51,7 +51,7 @@ pub struct LensTable {
     /// that it could be.
     pub too_long_mm: [Option<f64>; 2],
     outing: Outing,
-    /// Each of the usual lenses, once a table asks for them.
+    /// Each of the usual lenses, once the folded table is drawn.
     lenses: OnceCell<Vec<LensRow>>,
     /// The outing with the best body that it could be, where that is not known.
     best: Option<Outing>,
@@ -162,7 +162,8 @@ pub fn own_lenses(outing: &Outing, kits: &[Kit]) -> Vec<f64> {
 }
 
 impl LensTable {
-    /// Each of the usual lenses: worked out when the table is unfolded, not with the screen.
+    /// Each of the usual lenses: worked out when the folded table is first drawn, which waits until the
+    /// page is at rest.
     pub fn lenses(&self) -> &[LensRow] {
         let (outing, best) = (&self.outing, self.best.as_ref());
         let lens = |focal_mm| {
