@@ -156,7 +156,7 @@ pub fn measured(star: &MeasuredStar, drawn_px: Option<f64>) -> String {
     let mut words = "measured ".to_owned() + &star.words;
     if drawn_px.is_none_or(differs) {
         words += ", for ";
-        words += &trail(star.predicted_px);
+        words += &fixed(star.predicted_px, 1);
     }
     words
 }

@@ -48,6 +48,7 @@ const BARS_PX: f64 = 26.0 + 6.0 * BAR_ROW_PX;
 
 /// At a desk: what the words under loupes take, the shutter rule, and the bars at most, px.
 const CAPTION_PX: f64 = 60.0;
+const CAPTION_LINE_PX: f64 = 24.0;
 const RULE_PX: f64 = 140.0;
 const ROOMY_PX: f64 = 26.0 + 6.0 * 72.0;
 
@@ -64,8 +65,9 @@ pub struct Pictures {
 }
 
 impl Pictures {
-    /// For a frame of this width over height.
-    fn new(layout: Layout, aspect_ratio: f64) -> Self {
+    /// For a frame of this width over height; words under loupes may be of a measured star, too.
+    fn new(layout: Layout, aspect_ratio: f64, measured: bool) -> Self {
+        let caption_px = CAPTION_PX + if measured { CAPTION_LINE_PX } else { 0.0 };
         let stage = layout.stage();
         let inner = stage.width - 2.0 * MARGIN_PX;
         let upright = aspect_ratio < 1.0;
@@ -84,7 +86,7 @@ impl Pictures {
                 let pool = fitted(stage.width * 0.5, stage.height);
                 let width = stage.width - pool.width - 2.0 * MARGIN_PX;
                 let loupe = loupe(width);
-                let left = stage.height - loupe.height - CAPTION_PX - RULE_PX;
+                let left = stage.height - loupe.height - caption_px - RULE_PX;
                 Self {
                     beside: true,
                     loupes_beside: false,
@@ -96,7 +98,7 @@ impl Pictures {
             }
             LayoutKind::Desk => {
                 // loupes stand under the pool, as wide as it
-                let high = (stage.height - CAPTION_PX) / (1.0 / aspect_ratio + LOUPE_SHAPE / 3.0);
+                let high = (stage.height - caption_px) / (1.0 / aspect_ratio + LOUPE_SHAPE / 3.0);
                 let pool = fitted(high.min(stage.width * 0.66), stage.height);
                 let width = stage.width - pool.width - 2.0 * MARGIN_PX;
                 Self {
@@ -173,7 +175,7 @@ pub fn exposure_screen(state: &State, derived: &Derived, dispatch: &Dispatch) ->
     let plan = derived.shot_plan(state);
     let sensor = answer.view.sensor;
     let aspect_ratio = sensor.width_mm / sensor.height_mm;
-    let pictures = Pictures::new(state.layout, aspect_ratio);
+    let pictures = Pictures::new(state.layout, aspect_ratio, state.measured_stars.is_some());
     let loupes = loupes(
         &derived.star_images(state),
         &answer,
