@@ -26,7 +26,7 @@ const LEAST_SIGHTED: f64 = 0.6;
 /// Clocks are sought within this time, s: forgotten summer time, and a zone or two.
 const RANGE_S: f64 = 3.0 * 3600.0;
 
-/// Steps of the search, s, each about the best of the one before: a degree, a quarter, a twentieth.
+/// Steps of the search, s, each about the best of the one before: 1°, 15′ and 2.5′ of turn.
 const STEPS_S: [f64; 3] = [240.0, 60.0, 10.0];
 
 /// Misfits count up to this, degrees: a tree that the known line has not.
@@ -57,7 +57,7 @@ const BEARING_STEP_DEG: f64 = 0.25;
 /// What the clock is off by the skyline.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct ClockMisfit {
-    /// By how much the picture was taken later than the clock says, s; good to half a minute or so.
+    /// By how much the picture was taken later than the clock says, s; good to a quarter of a minute.
     pub later_s: f64,
     /// Mean distance of the lines with that, degrees.
     pub misfit_deg: f64,
@@ -70,7 +70,8 @@ struct Traced<'a> {
     known: &'a RidgeLine,
 }
 
-/// What the clock is off by a traced skyline, true bearing and apparent altitude, at this latitude. `None` where it is right, or nothing can be told.
+/// What the clock is off by a traced skyline, true bearing and apparent altitude, at this latitude.
+/// `None` where it is right, or nothing can be told.
 ///
 /// On the frames of `tests/frames` with a skyline that is not flat it is good to a quarter of a minute,
 /// for clocks wrong by up to an hour (`tests/skyline_clock.rs`).

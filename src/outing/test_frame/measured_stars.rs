@@ -5,6 +5,7 @@
 //! else of the outing is asked, so that an aim or a night of which the stars move as fast does.
 
 use super::report::{FrameReport, ZoneReport};
+use crate::astrometry::verdict::Verdict;
 use crate::camera::sensor::Sensor;
 use crate::camera::star_image::StarImage;
 use crate::camera::view::SensorPoint;
@@ -57,6 +58,10 @@ impl MeasuredStars {
         kit: &Kit,
         words: impl Fn(&ZoneReport, f64) -> String,
     ) -> Option<Self> {
+        // of a knocked frame a star has two images, of a tracked one no trail
+        if matches!(report.verdict, Verdict::Knocked | Verdict::Tracked) {
+            return None;
+        }
         let lens = report.solution.ok()?.lens?;
         let (width, height) = report.size_px;
         let sensor = if height > width {
@@ -123,6 +128,7 @@ impl MeasuredStars {
 mod tests {
     use super::*;
     use crate::angle::Angle;
+    use crate::astrometry::solution::NoSolution;
     use crate::astrometry::strokes::Zone;
     use crate::camera::frame::Frame;
     use crate::camera::sensor::FORMATS;
@@ -148,6 +154,16 @@ mod tests {
     /// A frame of it, in a picture of half as many pixels, with stars in the middle and in the upper
     /// left corner.
     fn stars(outing: &Outing) -> MeasuredStars {
+        stars_of(&report(outing), outing).expect("stars")
+    }
+
+    fn stars_of(report: &FrameReport, outing: &Outing) -> Option<MeasuredStars> {
+        let words = |zone: &ZoneReport, _: f64| format!("{:?}", zone.zone);
+        MeasuredStars::new(report, &outing.kit, words)
+    }
+
+    /// A frame with a star in the middle and at the top left, pictures among what was measured.
+    fn report(outing: &Outing) -> FrameReport {
         let answer = Answer::compute(outing);
         let mut report = good();
         let sensor = outing.kit.sensor;
@@ -181,8 +197,7 @@ mod tests {
                 zone
             })
             .collect();
-        let words = |zone: &ZoneReport, _: f64| format!("{:?}", zone.zone);
-        MeasuredStars::new(&report, &outing.kit, words).expect("stars")
+        report
     }
 
     fn beside(stars: &MeasuredStars, outing: &Outing, shutter_s: f64, x: f64, y: f64) -> String {
@@ -243,12 +258,33 @@ mod tests {
     }
 
     #[test]
-    fn a_frame_of_another_sensor_or_without_a_solution_has_none() {
-        let words = |_: &ZoneReport, _: f64| String::new();
-        let kit = outing().kit;
-        assert_eq!(MeasuredStars::new(&good(), &kit, words), None);
-        let mut unsolved = good();
-        unsolved.solution = Err(crate::astrometry::solution::NoSolution::NotIdentified);
-        assert_eq!(MeasuredStars::new(&unsolved, &kit, words), None);
+    fn what_cannot_be_compared_has_no_stars() {
+        let outing = outing();
+        let with = |change: fn(&mut FrameReport)| {
+            let mut report = report(&outing);
+            change(&mut report);
+            stars_of(&report, &outing)
+        };
+        assert!(with(|_| ()).is_some());
+        assert_eq!(
+            with(|report| report.solution = Err(NoSolution::NotIdentified)),
+            None
+        );
+        // a lens that is not of the sensor in use is none
+        let of_other_sensor = |report: &mut FrameReport| {
+            if let Ok(solution) = &mut report.solution {
+                solution.lens = None;
+            }
+        };
+        assert_eq!(with(of_other_sensor), None);
+        assert_eq!(with(|report| report.verdict = Verdict::Knocked), None);
+        let without_pictures = |report: &mut FrameReport| {
+            let measured = report
+                .zones
+                .iter_mut()
+                .filter_map(|zone| zone.measured.as_mut());
+            measured.for_each(|stars| stars.crop = None);
+        };
+        assert_eq!(with(without_pictures), None);
     }
 }

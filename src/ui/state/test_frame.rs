@@ -89,6 +89,8 @@ pub struct TestFrame {
     pub stage: Option<Stage>,
     /// Whether the code was just asked for and is to be brought into sight.
     pub brings_code: bool,
+    /// The same of the picture, whose skyline is to be corrected.
+    pub brings_picture: bool,
 }
 
 /// What happens.
@@ -143,6 +145,17 @@ impl TestFrame {
             let places = border.iter().map(|point| point.at);
             places.eq(other.border.iter().map(|point| point.at))
         })
+    }
+
+    /// Whether the picture's time is that of the clock set by its skyline: as long as the kit has that
+    /// clock and no other was read since.
+    pub fn is_timed_by_skyline(&self, clock: Option<CameraClock>) -> bool {
+        match self.said {
+            Some(SaidClock::Skyline(ahead_s)) => {
+                clock.is_some_and(|clock| clock.ahead_s == f64::from(ahead_s))
+            }
+            _ => false,
+        }
     }
 
     /// The skyline as it was measured and corrected.
@@ -228,7 +241,9 @@ impl TestFrame {
                 self.taken = Some(Offer::ClockBySkyline);
                 return Some(clock);
             }
-            TestFrameAction::Correct(corrects) => self.corrects = corrects,
+            TestFrameAction::Correct(corrects) => {
+                (self.corrects, self.brings_picture) = (corrects, corrects);
+            }
             TestFrameAction::DragBorder(from, by) => {
                 if let Some(report) = self.report.as_ref().filter(|_| self.corrects) {
                     let (width, height) = report.size_px;

@@ -36,10 +36,14 @@ fn without_cause(report: &FrameReport) -> String {
         Verdict::NotIdentified => "Stars not identified".to_owned(),
         _ => match middle_lengths(report) {
             (Some(Some(measured)), Some(predicted)) => {
-                format!("As predicted: {} for {}", px(measured), px(predicted))
+                format!(
+                    "As predicted: trails of {}, expected {}",
+                    px(measured),
+                    px(predicted)
+                )
             }
             (Some(None), Some(predicted)) => {
-                format!("Sharp: trails {}, {} predicted", short(), px(predicted))
+                format!("Sharp: trails {}, expected {}", short(), px(predicted))
             }
             _ => "As predicted".to_owned(),
         },
@@ -155,8 +159,8 @@ fn closed(report: &FrameReport, stops: usize) -> String {
                 (0..THIRDS * stops).fold(f_number, |f_number, _| next_f_number(f_number, true));
             format!("At {}", f_stop(closed))
         }
-        (None, 1) => "A stop further closed".to_owned(),
-        (None, _) => "Two stops further closed".to_owned(),
+        (None, 1) => "One stop further closed,".to_owned(),
+        (None, _) => "Two stops further closed,".to_owned(),
     }
 }
 
@@ -264,7 +268,7 @@ mod tests {
             (
                 Verdict::AsPredicted,
                 &[],
-                "As predicted: 3.1 px for 3.0 px",
+                "As predicted: trails of 3.1 px, expected 3.0 px",
                 "at most 6.6 s keeps 2.0 px",
             ),
             (

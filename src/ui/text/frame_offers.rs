@@ -102,6 +102,9 @@ pub fn no_lens(report: &FrameReport) -> &'static str {
     }
 }
 
+/// How the moment is known where the clock was set by the skyline.
+pub const BY_SKYLINE: &str = "Time by the skyline.";
+
 /// How the moment is known.
 pub fn time(source: TimeSource) -> &'static str {
     match source {

@@ -10,8 +10,9 @@ use crate::ui::text::frame_causes::verdict;
 use crate::ui::text::units::{GAP, f_stop, focal};
 
 /// Before a picture is opened.
-pub const INVITATION: &str = "Open a picture of the night sky you just took: JPEG or raw, not cropped. It is measured here and \
-     goes nowhere.";
+pub const INVITATION: &str = "Are the stars sharp, and if not, why? Open a picture of the night sky you just took: JPEG or \
+     raw, not cropped. It also tells where the camera pointed, what the lens does and where the \
+     skyline runs. It stays on this phone.";
 
 /// After a picture that cannot be measured, over the one before.
 pub const BEFORE: &str = " The picture before stands below.";
@@ -96,6 +97,10 @@ pub const fn zone(zone: Zone) -> &'static str {
 /// What stands under a star: its trail, or its width where that is what tells.
 pub fn zone_stars(report: &ZoneReport, verdict: Verdict) -> (String, String) {
     let by_width = matches!(verdict, Verdict::Lens | Verdict::NotIdentified);
+    if verdict == Verdict::Knocked {
+        // one of two images, whose length is no trail
+        return ("doubled".to_owned(), String::new());
+    }
     let measured = match &report.measured {
         Some(stars) if stars.discs => format!("disc {}", px(stars.width_px)),
         Some(stars) if stars.short && by_width => px(stars.width_px) + " wide",
@@ -103,8 +108,12 @@ pub fn zone_stars(report: &ZoneReport, verdict: Verdict) -> (String, String) {
         Some(stars) => px(stars.stroke.length_px),
         None => "–".to_owned(),
     };
+    // a disc is no trail
+    let is_disc = report.measured.as_ref().is_some_and(|stars| stars.discs);
     let predicted = match report.predicted {
-        Some(stroke) => format!("for {}", px(stroke.length_px)),
+        _ if is_disc => String::new(),
+        Some(stroke) if by_width => format!("trail {}", px(stroke.length_px)),
+        Some(stroke) => format!("expect {}", px(stroke.length_px)),
         None => String::new(),
     };
     (measured, predicted)
@@ -128,23 +137,38 @@ pub fn zone_label(report: &ZoneReport, verdict: Verdict) -> String {
     let width = width
         .map(|width| format!(", {width} wide"))
         .unwrap_or_default();
+    let predicted = match predicted.as_str() {
+        "" => String::new(),
+        predicted => format!(", {predicted}"),
+    };
     format!(
-        "{}: {measured} measured {predicted}{width}",
+        "{}: {measured} measured{predicted}{width}",
         zone(report.zone)
     )
 }
 
-/// By how much strokes are drawn longer, and what an arrow is where there is one.
-pub fn longer(factor: f64, arrow: bool) -> String {
+/// By how much what is drawn is longer: strokes measured, strokes predicted, and the arrow of a knock,
+/// as far as each is there.
+pub fn longer(factor: f64, (measured, predicted, arrow): (bool, bool, bool)) -> String {
+    let strokes = match (measured, predicted) {
+        (true, true) => "solid measured, dashed predicted",
+        (true, false) => "strokes as measured",
+        (false, true) => "dashed strokes as predicted",
+        (false, false) => "",
+    };
     let arrow = if arrow {
-        "; the arrow is how the picture moved"
+        "the arrow is how the picture moved"
     } else {
         ""
     };
-    format!(
-        "Strokes {} × longer: solid measured, dashed predicted{arrow}",
-        plain(factor)
-    )
+    let drawn: Vec<_> = [strokes, arrow]
+        .into_iter()
+        .filter(|word| !word.is_empty())
+        .collect();
+    if drawn.is_empty() {
+        return String::new();
+    }
+    format!("{} × longer: {}", plain(factor), drawn.join("; "))
 }
 
 /// How the picture was taken: shutter, f-number, ISO speed, as far as the file says.
@@ -227,7 +251,7 @@ mod tests {
         report = zone_of(Zone::TopLeft, 3.26, 2.0);
         assert_eq!(
             spaced(&zone_label(&report, Verdict::AsPredicted)),
-            "top left: 3.3 px measured for 3.0 px, 2.0 px wide"
+            "top left: 3.3 px measured, expect 3.0 px, 2.0 px wide"
         );
         if let Some(stars) = &mut report.measured {
             (stars.discs, stars.width_px) = (true, 12.3);

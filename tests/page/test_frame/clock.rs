@@ -112,7 +112,7 @@ async fn clock_and_frame_are_told_apart() {
     phone.choose_file("#frame", &photo).await;
     wait_for_words(&phone, READ).await;
     wait_for_stored(&phone, "&clock=7220_2026-07-09").await;
-    wait_for_words(&phone, "It is measured here and goes nowhere.").await;
+    wait_for_words(&phone, "It stays on this phone.").await;
     phone.tap("#undo-clock").await;
     phone.choose_file("#frame", &frame(FRAME)).await;
     phone.wait_until("the verdict", MEASURED).await;

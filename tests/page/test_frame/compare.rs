@@ -62,7 +62,7 @@ async fn measured_stars_stand_beside_the_drawn_ones() {
     phone.show("more").await;
     phone.open_sheet("#open-frame").await;
     phone.tap("#put-away").await;
-    wait_for_words(&phone, "It is measured here and goes nowhere.").await;
+    wait_for_words(&phone, "It stays on this phone.").await;
     phone.close_sheet().await;
     phone.show("exposure").await;
     assert!(!phone.holds(BESIDE).await);

@@ -48,7 +48,7 @@ async fn it_can_be_stopped() {
     phone.open_sheet("#open-frame").await;
     phone.choose_file("#frame", &frame(FRAME)).await;
     phone.tap("#stop-frame").await;
-    wait_for_words(&phone, "It is measured here and goes nowhere.").await;
+    wait_for_words(&phone, "It stays on this phone.").await;
     server.clear_faults();
     phone
         .run(&format!("await fetch('{loader}', {{cache: 'reload'}})"))
@@ -81,7 +81,7 @@ async fn it_can_be_stopped_at_each_stage() {
         phone.choose_file("#frame", &frame(FRAME)).await;
         let reached = format!("window.stages.at(-1) === '{stage}'");
         phone.wait_until(stage, &reached).await;
-        wait_for_words(&phone, "It is measured here and goes nowhere.").await;
+        wait_for_words(&phone, "It stays on this phone.").await;
         assert!(!phone.holds(MEASURED).await, "{stage}");
     }
     phone.run("window.stages = []; window.stopAt = null").await;

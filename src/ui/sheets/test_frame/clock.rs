@@ -25,7 +25,9 @@ pub fn which_clock(
     document: &Document,
     link: &Scope<TestFrameSheet>,
 ) -> Html {
-    if !matches!(report.time, TimeSource::UnknownZone | TimeSource::Said) {
+    let by_skyline = sheet.is_timed_by_skyline(document.outing.kit.body.clock);
+    let asked = matches!(report.time, TimeSource::UnknownZone | TimeSource::Said);
+    if !asked || by_skyline {
         return Html::default();
     }
     let choice = |word, line: &str, said| {

@@ -23,9 +23,9 @@ pub(super) fn border_keys(sheet: &TestFrame, link: &Scope<TestFrameSheet>) -> Ht
         html! { <button {id} type="button" class="wide" {onclick}>{ word }</button> }
     };
     let word = if sheet.corrects {
-        "The border is right"
+        "The skyline is right"
     } else {
-        "Correct the border"
+        "Correct the skyline"
     };
     html! {
         <div class="border-keys">

@@ -94,6 +94,7 @@ pub struct TestFrameSheet {
     code: Option<File>,
     /// The code, once it is asked for: it is to be in sight.
     code_place: NodeRef,
+    picture_place: NodeRef,
     /// What the skyline says of the clock.
     misfit: Option<ClockMisfit>,
 }
@@ -212,10 +213,20 @@ impl Component for TestFrameSheet {
 
     fn rendered(&mut self, _: &Context<Self>, _: bool) {
         // under what was measured it would be out of sight
-        if std::mem::take(&mut self.sheet.brings_code)
-            && let Some(place) = self.code_place.cast::<Element>()
-        {
-            place.scroll_into_view();
+        let brought = [
+            (
+                std::mem::take(&mut self.sheet.brings_code),
+                &self.code_place,
+            ),
+            (
+                std::mem::take(&mut self.sheet.brings_picture),
+                &self.picture_place,
+            ),
+        ];
+        for (_, place) in brought.into_iter().filter(|(brings, _)| *brings) {
+            if let Some(place) = place.cast::<Element>() {
+                place.scroll_into_view();
+            }
         }
     }
 
@@ -349,7 +360,11 @@ impl TestFrameSheet {
             .callback(|(from, by)| Message::Do(TestFrameAction::DragBorder(from, by)));
         html! {
             <div class={classes!("measured-frame", wide.then_some("wide-frame"))}>
-                <div>
+                <p class="verdict" role="status">
+                    <strong>{ causes::verdict(report) }</strong>
+                    <span>{ causes::next(report, outing.allowed_px(), finer) }</span>
+                </p>
+                <div class="pictured" ref={self.picture_place.clone()}>
                     <FramePicture
                         report={report.clone()}
                         {shown}
@@ -358,21 +373,22 @@ impl TestFrameSheet {
                         correction={self.sheet.correction.clone()}
                         dragged={self.sheet.corrects.then_some(dragged)}
                     />
+                    if self.sheet.corrects {
+                        { border_keys(&self.sheet, context.link()) }
+                    }
                 </div>
                 <div class="told-of-frame">
-                    <p class="verdict" role="status">
-                        <strong>{ causes::verdict(report) }</strong>
-                        <span>{ causes::next(report, outing.allowed_px(), finer) }</span>
-                    </p>
                     { by_skyline::by_skyline(report, self.misfit, context.link()) }
                     { clock::which_clock(&self.sheet, report, &props.document, context.link()) }
                     { kits::kits(&props.document, Some(report), &props.dispatch) }
-                    { border_keys(&self.sheet, context.link()) }
                     { stars::stars(report, props.theme, right) }
                     { compare::compare_key(report, props) }
                     <p class="quiet" id="frame-settings">{ words::settings(report) }</p>
                     <p class="quiet">{ words::found(report) }</p>
                     { offers::offers(&self.sheet, report, props, context.link()) }
+                    if !self.sheet.corrects {
+                        { border_keys(&self.sheet, context.link()) }
+                    }
                 </div>
             </div>
         }

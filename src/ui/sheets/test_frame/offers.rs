@@ -65,7 +65,11 @@ pub fn offers(
             { undo(sheet.taken, link) }
             if aimed {
                 <p class="quiet">
-                    { words::time(report.time) }
+                    if sheet.is_timed_by_skyline(outing.kit.body.clock) {
+                        { words::BY_SKYLINE }
+                    } else {
+                        { words::time(report.time) }
+                    }
                     { " " }
                     { words::CLOCK_MATTERS }
                 </p>

@@ -163,7 +163,11 @@ pub fn picture(canvas: &NodeRef, context: &Context<FramePicture>) -> Html {
         link.batch_callback(move |event: PointerEvent| thumb(&event, width_px, Thumb::At));
     let up = link.callback(|_: PointerEvent| Thumb::Up);
     let Size { width, height } = drawing.size;
-    let strokes = report.zones.iter().any(|zone| zone.predicted.is_some());
+    let drawn = (
+        !drawing.measured.is_empty(),
+        !drawing.predicted.is_empty(),
+        !drawing.knock.is_empty(),
+    );
     html! {
         <figure class="frame-picture">
             <div class={classes!("stack", dragged.is_some().then_some("correcting"))}>
@@ -195,9 +199,7 @@ pub fn picture(canvas: &NodeRef, context: &Context<FramePicture>) -> Html {
                 </svg>
             </div>
             <figcaption class="quiet">
-                if strokes {
-                    { words::longer(drawing.factor, report.knock.is_some()) }
-                }
+                { words::longer(drawing.factor, drawn) }
                 if shown.is_none() {
                     <span>{ words::NOT_SHOWN }</span>
                 }

@@ -164,7 +164,11 @@ impl TestFrameSheet {
         }
         match self.sheet.said? {
             SaidClock::Utc => Some(0.0),
-            SaidClock::Skyline(ahead_s) => Some(f64::from(ahead_s)),
+            SaidClock::Skyline(ahead_s) => {
+                let clock = document.outing.kit.body.clock;
+                let holds = self.sheet.is_timed_by_skyline(clock);
+                holds.then_some(f64::from(ahead_s))
+            }
             SaidClock::Site => {
                 let zone = &document.outing.site.zone;
                 let taken_ms = self.sheet.report.as_ref()?.notes.taken_ms?;

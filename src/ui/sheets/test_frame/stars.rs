@@ -28,6 +28,10 @@ pub fn stars(report: &FrameReport, theme: Theme, width: f64) -> Html {
         .iter()
         .filter(|it| it.measured.is_some())
         .collect();
+    // specks without stars among them tell nothing
+    if report.verdict == Verdict::NoStars {
+        return Html::default();
+    }
     if zones.is_empty() {
         return Html::default();
     }
