@@ -153,12 +153,17 @@ pub fn measured(star: &MeasuredStar, drawn_px: Option<f64>) -> String {
     /// Predictions that differ by less than this share are one.
     const ALIKE: f64 = 0.1;
     let differs = |drawn_px: f64| (star.predicted_px - drawn_px).abs() > ALIKE * drawn_px;
-    let mut words = "measured ".to_owned() + &star.words;
-    if drawn_px.is_none_or(differs) {
-        words += ", for ";
-        words += &fixed(star.predicted_px, 1);
+    let other = drawn_px
+        .is_none_or(differs)
+        .then(|| trail(star.predicted_px));
+    match other {
+        // one unit for both
+        Some(predicted) => {
+            let measured = star.words.trim_end_matches("px").trim_end();
+            ["measured ", measured, " for ", &predicted].concat()
+        }
+        None => "measured ".to_owned() + &star.words,
     }
-    words
 }
 
 /// A length without needless decimals: `2 px`, rounded up.

@@ -124,7 +124,7 @@ pub fn zone_stars(report: &ZoneReport, verdict: Verdict) -> (String, String) {
 pub fn beside_drawn(report: &ZoneReport, coarser: f64) -> String {
     match &report.measured {
         Some(stars) if stars.discs => format!("disc {}", px(coarser * stars.width_px)),
-        Some(stars) if stars.short => format!("< {}", px(coarser * SHORT_PX)),
+        Some(stars) if stars.short => format!("<{GAP}{}", px(coarser * SHORT_PX)),
         Some(stars) => px(coarser * stars.stroke.length_px),
         None => String::new(),
     }
