@@ -296,7 +296,7 @@ fn report() -> impl Strategy<Value = FrameReport> {
             moved_px: sky.3,
             knock: sky.5,
             notes: CameraNotes {
-                sensor_mm: notes.focal_mm.map(|focal_mm| (focal_mm, 24.0)),
+                sensor_mm: notes.3.map(|focal_mm| (focal_mm, 24.0)),
                 taken_ms: notes.0,
                 offset_min: notes.1,
                 exposure_s: notes.2,
