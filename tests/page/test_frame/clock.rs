@@ -127,16 +127,16 @@ async fn clock_and_frame_are_told_apart() {
     assert_eq!(phone.errors().await, json!([]));
 }
 
-/// A clock eight minutes off turns hills that are known away from where they are: one tap sets it
+/// A clock seven minutes off turns hills that are known away from where they are: one tap sets it
 /// right, another takes that back.
 #[tokio::test]
 async fn a_skyline_that_does_not_fit_sets_the_clock() {
     let server = Server::from_dist();
     // that of the file is 5 h behind UTC, and right
-    let link = format!("{HILLS_OUTING}&clock=480_2028-09-16&line={}", hills());
+    let link = format!("{HILLS_OUTING}&clock=420_2028-09-16&line={}", hills());
     let phone = opened(&server, &link, "dusk", (360, 780)).await;
     phone.choose_file("#frame", &frame(HILLS)).await;
-    wait_for_words(&phone, "The skyline fits a clock 8 min later.").await;
+    wait_for_words(&phone, "The skyline fits a clock 7 min later.").await;
     phone.tap("#clock-by-skyline").await;
     phone
         .wait_until(
@@ -153,8 +153,8 @@ async fn a_skyline_that_does_not_fit_sets_the_clock() {
     let ahead_s: f64 = ahead_s.as_str().expect("a clock").parse().expect("seconds");
     assert!((ahead_s + 18_000.0).abs() <= 15.0, "{ahead_s} s");
     phone.tap("#undo-offer").await;
-    wait_for_stored(&phone, "&clock=480_2028-09-16").await;
-    wait_for_words(&phone, "The skyline fits a clock 8 min later.").await;
+    wait_for_stored(&phone, "&clock=420_2028-09-16").await;
+    wait_for_words(&phone, "The skyline fits a clock 7 min later.").await;
     assert_eq!(phone.errors().await, json!([]));
 }
 
