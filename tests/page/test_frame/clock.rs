@@ -127,7 +127,7 @@ async fn clock_and_frame_are_told_apart() {
     assert_eq!(phone.errors().await, json!([]));
 }
 
-/// A clock eight minutes off turns hills that are known away from where they are: one tap sets it
+/// A clock seven minutes off turns hills that are known away from where they are: one tap sets it
 /// right, another takes that back.
 #[tokio::test]
 async fn a_skyline_that_does_not_fit_sets_the_clock() {
