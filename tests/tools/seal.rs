@@ -126,9 +126,9 @@ fn seal(folder: &Path, manifest: &Path) -> Result<String, String> {
     files.remove(MATERIALS);
 
     for (name, file) in &mut files {
-        if name.ends_with(".js") {
-            let script = std::str::from_utf8(file).map_err(|_| format!("{name} is not UTF-8"))?;
-            *file = lightened(script).into_bytes();
+        if name.ends_with(".js") || name == FRONT {
+            let text = std::str::from_utf8(file).map_err(|_| format!("{name} is not UTF-8"))?;
+            *file = lightened(text).into_bytes();
             write(folder, name, file)?;
         }
     }
@@ -255,8 +255,8 @@ fn style_name(style: &[u8]) -> String {
 /// browser refuses a sheet that is not this one, as half of it is not, and the page then says so.
 fn with_style(front: &str, name: &str, style: &[u8]) -> Result<String, String> {
     let hash = STANDARD.encode(Sha256::digest(style));
-    let link = format!("{STYLE} rel=stylesheet");
-    let whole = format!("./{name} integrity=sha256-{hash} rel=stylesheet");
+    let link = format!("\"{STYLE}\"");
+    let whole = format!("\"./{name}\" integrity=\"sha256-{hash}\"");
     renamed_once(front, &link, &whole)
 }
 
@@ -338,13 +338,15 @@ fn worker(
     renamed_once(&text, FILES_MARK, &format!("const FILES = {list};"))
 }
 
-/// A script without indentation, and without the lines that hold nothing but a comment: they are for
-/// its readers here, and a phone need not fetch them. A line inside a text of several lines would
-/// lose its indentation too; the page's own scripts have no such text.
-fn lightened(script: &str) -> String {
-    let mut light = String::with_capacity(script.len());
+/// A script, or a page with its scripts, without indentation, and without the lines that hold nothing
+/// but a script's comment: they are for its readers here, and a phone need not fetch them. A line
+/// inside a text of several lines would lose its indentation too; the page's own scripts have no such
+/// text. (Trunk's minifier puts functions in another order every time, so that no two builds of one
+/// source would be the same.)
+fn lightened(text: &str) -> String {
+    let mut light = String::with_capacity(text.len());
     let mut in_comment = false;
-    for line in script.lines().map(str::trim_start) {
+    for line in text.lines().map(str::trim_start) {
         in_comment |= line.starts_with("/**");
         if !in_comment && !line.starts_with("//") && !line.is_empty() {
             light.push_str(line);
@@ -367,14 +369,14 @@ mod tests {
 
     #[test]
     fn the_page_links_the_joined_style_sheet() {
-        let front = "<link href=./styles/main.css rel=stylesheet><p>";
+        let front = r#"<link rel="stylesheet" href="./styles/main.css"><p>"#;
         // SHA-256 of "abc", as below
         let name = style_name(b"abc");
         assert_eq!(name, "main-ba7816bf8f01cfea.css");
         assert_eq!(
             with_style(front, &name, b"abc").expect("one link"),
-            "<link href=./main-ba7816bf8f01cfea.css \
-             integrity=sha256-ungWv48Bz+pBQUDeXa4iI7ADYaOWF3qctBD/YfIAFa0= rel=stylesheet><p>"
+            "<link rel=\"stylesheet\" href=\"./main-ba7816bf8f01cfea.css\" \
+             integrity=\"sha256-ungWv48Bz+pBQUDeXa4iI7ADYaOWF3qctBD/YfIAFa0=\"><p>"
         );
         assert!(with_style("<p>", &name, b"abc").is_err());
         assert!(with_style(&front.repeat(2), &name, b"abc").is_err());
