@@ -15,8 +15,8 @@ use crate::browser::persistence::{self, Autosave};
 use crate::browser::session_history::SessionHistory;
 use crate::browser::wake_lock::{self, WakeLock};
 use crate::browser::{
-    deferred_code, gazetteer, offline, persistent_storage, shared_picture, storage, theme,
-    time_zone, url_hash, viewport, worker_client,
+    deferred_code, gazetteer, offline, page_load, persistent_storage, shared_picture, storage,
+    theme, time_zone, url_hash, viewport, worker_client,
 };
 use crate::light::sample_image::SampleImage;
 use crate::outing::document::{Document, OutingId};
@@ -38,7 +38,7 @@ use crate::ui::state::share::{CodeImage, DrawnCode, ShareAction};
 use crate::ui::state::site_sheet::SiteAction;
 use crate::ui::state::skyline::SkylineAction;
 use crate::ui::state::views::TrackingAction;
-use crate::ui::text::offline::ANOTHER_DID_NOT_START;
+use crate::ui::text::offline::{ANOTHER_DID_NOT_START, RESTARTED};
 use crate::ui::widgets::dispatch::Dispatch;
 
 /// How long a change waits before it is stored, ms: a held stepper is stored once. Leaving
@@ -81,6 +81,9 @@ pub fn restored() -> (State, Document) {
     state.display.brightness = theme::stored_brightness();
     if offline::another_did_not_start() {
         state.notices.message(ANOTHER_DID_NOT_START);
+    }
+    if page_load::is_restart() {
+        state.notices.message(RESTARTED);
     }
     for message in stored.messages {
         state.notices.message(message);

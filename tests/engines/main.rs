@@ -7,6 +7,7 @@ mod built;
 #[path = "../page/doors.rs"]
 mod doors;
 mod engine;
+mod engine_fault;
 mod files;
 mod offline;
 mod page;
@@ -31,9 +32,11 @@ macro_rules! in_each_engine {
             })*
         }
         mod webkit_gtk {
-            $(#[tokio::test]
-            async fn $name() {
-                super::$name(crate::engine::Engine::WebKitGtk).await;
+            $(#[test]
+            fn $name() {
+                crate::engine_fault::again_after_a_fault(|| {
+                    super::$name(crate::engine::Engine::WebKitGtk)
+                });
             })*
         }
     };

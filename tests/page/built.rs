@@ -99,7 +99,9 @@ impl Built {
     pub fn beginning_with(&self, word: &str, statement: &str) -> Self {
         let mut changed = self.marked(word);
         let front = changed.text(INDEX);
-        let (_, rest) = front.split_once("<script type=module>").expect("a module");
+        let (_, rest) = front
+            .split_once("<script type=\"module\">")
+            .expect("a module");
         let (module, _) = rest.split_once("</script>").expect("its end");
         let name = changed.name_of_page_script();
         let new_name = format!("tarnlight-page-{word}.js");
@@ -217,13 +219,7 @@ impl Built {
     /// Writes the version into front and worker, and the worker's list for the files as they are.
     pub fn seal(&mut self, version: &str) {
         let front = self.text(INDEX);
-        let (before, _) = front.split_once(" name=version>").expect("a version");
-        let (before, old) = before.rsplit_once("content=").expect("its content");
-        let front = front.replacen(
-            &format!("{before}content={old} name=version>"),
-            &format!("{before}content={version} name=version>"),
-            1,
-        );
+        let front = replace_between(&front, r#"<meta name="version" content=""#, "\"", version);
         self.files
             .insert(INDEX.to_owned(), File::new(front.into_bytes()));
         let others = self.files.iter().filter(|(name, _)| *name != WORKER);

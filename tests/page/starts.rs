@@ -1,5 +1,5 @@
 //! A version that does not start cures itself: the version before opens, or what was fetched anew,
-//! once; then a sentence says what is the matter.
+//! once; then a sentence says what is the matter. A program that stops later starts anew.
 
 use serde_json::json;
 
@@ -24,6 +24,10 @@ const HASTE: &str = "const plain = window.setInterval;
 /// Counts the documents of a tab.
 const COUNT_LOADS: &str =
     "try { sessionStorage.loads = Number(sessionStorage.loads ?? 0) + 1; } catch {}";
+
+/// Session storage is blocked.
+const NO_SESSION_STORAGE: &str = "Object.defineProperty(window, 'sessionStorage',
+    {get() { throw new DOMException('no', 'SecurityError'); }});";
 
 /// A phone on which version `one` is kept, and then a newer one was taken.
 async fn updated(server: &Server, newer: Built) -> Phone {
@@ -153,16 +157,59 @@ async fn without_session_storage_there_is_a_sentence_and_no_reload() {
     let bad = Built::from_dist().beginning_with("bad", "throw new Error('does not start');");
     let server = Server::new(bad);
     let phone = Phone::new(360, 780).await;
-    phone
-        .add_init_script(
-            "Object.defineProperty(window, 'sessionStorage',
-                {get() { throw new DOMException('no', 'SecurityError'); }});",
-        )
-        .await;
+    phone.add_init_script(NO_SESSION_STORAGE).await;
     phone.start_loading(&server.address()).await;
     let sentence = "document.querySelector('#trouble')?.innerText.includes('did not start')";
     phone.wait_until("a sentence", sentence).await;
     let opened = server.requested_paths();
     let fronts = opened.iter().filter(|path| *path == "/night/").count();
     assert_eq!(fronts, 1, "{opened:?}");
+}
+
+/// A trap in a task of its own, as where the program stops: a module of one function, `unreachable`.
+const TRAP: &str = "setTimeout(() => {
+    const bytes = [0, 97, 115, 109, 1, 0, 0, 0, 1, 4, 1, 96, 0, 0, 3, 2, 1, 0,
+        7, 5, 1, 1, 97, 0, 0, 10, 5, 1, 3, 0, 0, 11];
+    const module = new WebAssembly.Module(new Uint8Array(bytes));
+    new WebAssembly.Instance(module).exports.a();
+});";
+
+const LENS: &str = "[aria-label='focal length'] .step-word";
+
+#[tokio::test]
+async fn a_program_that_stops_starts_anew_with_what_was_set() {
+    let server = Server::from_dist();
+    let phone = Phone::new(360, 780).await;
+    phone.add_init_script(COUNT_LOADS).await;
+    phone.open(&server.address()).await;
+    phone.tap("[aria-label='focal length: more']").await;
+    let lens = phone.text(LENS).await;
+    phone.run(TRAP).await;
+    let told = "document.querySelector('.notices')?.innerText.includes('started again')";
+    phone.wait_until("a sentence", told).await;
+    phone.wait_for_answer().await;
+    assert_eq!(phone.text(LENS).await, lens);
+    assert_eq!(phone.eval("sessionStorage.loads").await, json!("2"));
+    // a second time so soon it waits to be told
+    phone.run(TRAP).await;
+    let waits = "document.querySelector('#trouble')?.innerText.includes('has stopped')";
+    phone.wait_until("a sentence", waits).await;
+    assert_eq!(phone.eval("sessionStorage.loads").await, json!("2"));
+    phone.tap("#trouble button").await;
+    phone.wait_for_answer().await;
+    assert_eq!(phone.text(LENS).await, lens);
+    // a reload by hand says nothing more
+    phone.reload().await;
+    assert_eq!(phone.text(".notices").await, "");
+}
+
+#[tokio::test]
+async fn without_session_storage_a_program_that_stops_waits_to_be_told() {
+    let server = Server::from_dist();
+    let phone = Phone::new(360, 780).await;
+    phone.add_init_script(NO_SESSION_STORAGE).await;
+    phone.open(&server.address()).await;
+    phone.run(TRAP).await;
+    let waits = "document.querySelector('#trouble')?.innerText.includes('has stopped')";
+    phone.wait_until("a sentence", waits).await;
 }

@@ -5,6 +5,7 @@ use wasm_bindgen::JsCast;
 use web_sys::{Element, HtmlInputElement, PointerEvent};
 use yew::prelude::*;
 
+use crate::browser::page_load;
 use crate::ui::state::action::Action;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
 use crate::ui::widgets::symbol::{Symbol, symbol};
@@ -14,6 +15,10 @@ const HOLD_MS: u32 = 420;
 
 /// Time between repeats, ms.
 const REPEAT_MS: u32 = 110;
+
+/// A repeat that comes later than this was held up by a busy page, and the finger may have been
+/// lifted since, ms.
+const LATE_MS: f64 = 100.0;
 
 /// Values of more characters than this are set smaller.
 const LONG: usize = 6;
@@ -96,6 +101,8 @@ pub struct RepeatButtonProps {
 pub struct RepeatButton {
     /// The next repeat while the button is held; dropping it cancels the repeat.
     repeat: Option<Timeout>,
+    /// When that is due, on the page's clock, ms.
+    due_ms: f64,
 }
 
 /// What happens to the button.
@@ -112,6 +119,7 @@ pub enum RepeatButtonMessage {
 
 impl RepeatButton {
     fn repeat_after(&mut self, wait_ms: u32, context: &Context<Self>) {
+        self.due_ms = page_load::age_ms() + f64::from(wait_ms);
         let link = context.link().clone();
         self.repeat = Some(Timeout::new(wait_ms, move || {
             link.send_message(RepeatButtonMessage::RepeatDue);
@@ -124,7 +132,10 @@ impl Component for RepeatButton {
     type Properties = RepeatButtonProps;
 
     fn create(_: &Context<Self>) -> Self {
-        Self { repeat: None }
+        Self {
+            repeat: None,
+            due_ms: 0.0,
+        }
     }
 
     fn update(&mut self, context: &Context<Self>, message: RepeatButtonMessage) -> bool {
@@ -139,7 +150,10 @@ impl Component for RepeatButton {
             }
             RepeatButtonMessage::Step => context.props().onstep.emit(()),
             RepeatButtonMessage::RepeatDue => {
-                context.props().onstep.emit(());
+                // that the finger was lifted may wait behind this timer
+                if page_load::age_ms() - self.due_ms < LATE_MS {
+                    context.props().onstep.emit(());
+                }
                 self.repeat_after(REPEAT_MS, context);
             }
             RepeatButtonMessage::Released => self.repeat = None,
