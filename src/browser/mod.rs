@@ -15,6 +15,7 @@ pub mod offline;
 pub mod orientation;
 pub mod page_file;
 pub mod page_load;
+pub mod paint;
 pub mod persistence;
 pub mod persistent_storage;
 pub mod print;

@@ -4,6 +4,7 @@ use gloo_events::EventListener;
 use yew::prelude::*;
 
 use crate::browser::arrow_keys::{self, Arrow};
+use crate::browser::paint;
 use crate::browser::time_zone;
 use crate::outing::exposure::sample_images::sample_images;
 use crate::ui::deferred;
@@ -18,6 +19,7 @@ use crate::ui::state::document::night::NightEdit;
 use crate::ui::state::routes::{RouteAction, Routes, Screen, Sheet};
 use crate::ui::state::skyline::SkylineAction;
 use crate::ui::state::views::TrackingAction;
+use crate::ui::widgets::below_fold::BelowFold;
 use crate::ui::widgets::deck::{deck, undo_key};
 use crate::ui::widgets::dispatch::Dispatch;
 use crate::ui::widgets::folded::{self, Folded};
@@ -41,6 +43,10 @@ pub struct App {
 const ARROW_MIN: i32 = 10;
 const SHIFT_ARROW_MIN: i32 = 1;
 
+/// The screens made ready while nobody waits, since a browser compiles a function when it is first
+/// called, and each would take twice as long to open.
+const WARMED_UP: [Screen; 3] = [Screen::Tracking, Screen::Night, Screen::Framing];
+
 /// What the page is told.
 pub enum Message {
     /// Something happened.
@@ -49,6 +55,8 @@ pub enum Message {
     ToTop,
     /// An arrow was pressed that nothing else takes.
     Arrow(Arrow),
+    /// A screen is to be made ready, by its place in the list of these.
+    WarmUp(usize),
 }
 
 impl Component for App {
@@ -72,9 +80,13 @@ impl Component for App {
         }
     }
 
-    fn update(&mut self, _: &Context<Self>, message: Message) -> bool {
+    fn update(&mut self, context: &Context<Self>, message: Message) -> bool {
         let action = match message {
             Message::Action(action) => action,
+            Message::WarmUp(place) => {
+                self.warm_up(place, context);
+                return false;
+            }
             Message::ToTop => {
                 self.scroll_area.rewind();
                 return true;
@@ -112,6 +124,9 @@ impl Component for App {
         }
         if self.state.routes.sheet().is_some() && !self.state.deferred_loaded {
             self.effects.load_deferred();
+        }
+        if self.state.deferred_loaded && !before.deferred_loaded {
+            warm_up_after_paint(0, context);
         }
         if self.state.routes.screen == Screen::Tracking {
             let analysis = self.derived.tracking(&self.state);
@@ -164,7 +179,24 @@ impl Component for App {
     }
 }
 
+/// Has a screen made ready once what was drawn is seen.
+fn warm_up_after_paint(place: usize, context: &Context<App>) {
+    let link = context.link().clone();
+    paint::after_next(move || link.send_message(Message::WarmUp(place)));
+}
+
 impl App {
+    /// Makes a screen ready: draws it and throws that away; what was worked out for it is kept.
+    fn warm_up(&self, place: usize, context: &Context<Self>) {
+        let Some(screen) = WARMED_UP.get(place) else {
+            return;
+        };
+        let mut state = self.state.clone();
+        state.routes.screen = *screen;
+        drop(screens::view(&state, &self.derived, &self.dispatch));
+        warm_up_after_paint(place + 1, context);
+    }
+
     /// The step of time that an arrow makes at a desk, where night or frame is looked at.
     fn stepped_by(&self, arrow: Arrow) -> Option<Action> {
         let Routes { screen, sheets } = &self.state.routes;
@@ -197,7 +229,7 @@ impl App {
         let screen = state.routes.screen;
         let notes = html! {
             <div class="notes">
-                { card }
+                <BelowFold key={["card", screen.class()].concat()}>{ card }</BelowFold>
                 <Folded key={screen.class()} due={state.folded_due()}>{ folded }</Folded>
             </div>
         };

@@ -1,6 +1,7 @@
 //! Parts that screens and sheets share.
 
 pub mod aria;
+pub mod below_fold;
 pub mod bodies;
 pub mod deck;
 pub mod dialog;

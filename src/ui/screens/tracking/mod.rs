@@ -39,6 +39,7 @@ use crate::ui::state::derived::Derived;
 use crate::ui::state::derived::tracking_analysis::{TrackingAnalysis, own_lenses};
 use crate::ui::text::corner;
 use crate::ui::text::tracking as words;
+use crate::ui::widgets::below_fold::BelowFold;
 use crate::ui::widgets::dispatch::Dispatch;
 
 /// Height of the row of minutes, px, with its space.
@@ -89,7 +90,7 @@ pub fn tracking_screen(state: &State, derived: &Derived, dispatch: &Dispatch) ->
                 { reach }
             </>
         };
-        (picture, cost)
+        (picture, html! { <BelowFold>{ cost }</BelowFold> })
     };
     let drawer = || tracking_drawer(outing, dispatch);
     ScreenParts {
