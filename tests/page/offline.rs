@@ -2,12 +2,11 @@
 
 use serde_json::json;
 
+use super::LONGER;
 use super::built::{Built, INDEX};
 use super::phone::Phone;
 use super::server::Server;
 use super::skyline::read_two_bearings;
-
-const LONGER: &str = "[aria-label='focal length: more']";
 
 /// Which build is shown: its mark in the document and in the style sheet.
 const MARKS: &str = "[document.querySelector('meta[name=build]')?.content ?? '',
