@@ -76,7 +76,7 @@ impl Component for App {
         let action = match message {
             Message::Action(action) => action,
             Message::ToTop => {
-                self.scroll_area.rewind();
+                self.scroll_area.scroll_to_top();
                 return true;
             }
             Message::Arrow(arrow) => match self.stepped_by(arrow) {

@@ -68,7 +68,7 @@ const DEFERRED_FILE: &str = "./tarnlight-deferred.wasm";
 const GAZETTEER: &str = "places";
 const GAZETTEER_FILE: &str = "places.txt";
 
-/// The program that reads photos and tiles, draws patches of sky by lot and identifies the stars of
+/// The program that reads photos and tiles, draws random patches of sky and identifies the stars of
 /// a frame, fetched when one of these is wanted.
 const SECOND: &str = "tarnlight-worker";
 

@@ -20,8 +20,8 @@ const SHEETS: [(&str, Symbol, &str, Sheet); 6] = [
     ("open-site", Symbol::Ridge, "Site", Sheet::Site),
     ("open-frame", Symbol::Trail, "Test frame", Sheet::TestFrame),
     ("open-card", Symbol::Card, "Field card", Sheet::FieldCard),
-    ("open-share", Symbol::HandOver, "Share", Sheet::Share),
-    ("open-display", Symbol::Lamp, "Display", Sheet::Display),
+    ("open-share", Symbol::Share, "Share", Sheet::Share),
+    ("open-display", Symbol::Display, "Display", Sheet::Display),
 ];
 
 /// The screen.

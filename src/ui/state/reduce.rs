@@ -66,7 +66,7 @@ impl State {
         }
         if elsewhere {
             // the tab that keeps it asks
-            effects.retain(|effect| *effect != Effect::KeepForGood);
+            effects.retain(|effect| *effect != Effect::RequestPersistence);
         }
         effects
     }

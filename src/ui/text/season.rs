@@ -7,7 +7,8 @@ use crate::outing::night::NoWindowReason;
 use crate::outing::night::season::NightSummary;
 use crate::outing::plan::Outing;
 use crate::ui::state::derived::season::{Month, Season};
-use crate::ui::text::night::{GAP, length, month, night_short};
+use crate::ui::text::night::{length, month, night_short};
+use crate::ui::text::units::GAP;
 use crate::ui::text::windows::{without, without_short, worth};
 
 /// What the light of a night is worth, of the best night's to come: `87 %`, never more than it is.

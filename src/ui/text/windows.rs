@@ -21,9 +21,9 @@ use crate::sky::subject::Subject;
 use crate::ui::state::derived::selected_night::SelectedNight;
 use crate::ui::text::exposure;
 use crate::ui::text::kit;
-use crate::ui::text::night::{self, GAP, bearing, length, time};
+use crate::ui::text::night::{self, bearing, length, time};
 use crate::ui::text::subject::capitalised;
-use crate::ui::text::units::degrees_to;
+use crate::ui::text::units::{GAP, degrees_to};
 
 /// The ends of a window by the site's clock, each rounded inwards.
 pub fn ends(selected: &SelectedNight, window: &Window) -> (String, String) {

@@ -1,10 +1,9 @@
 //! Sizes of the pictures of How long?, for each division of the window.
 
-use crate::ui::layout::{Layout, LayoutKind, Size};
+use crate::ui::layout::{Layout, LayoutKind, MARGIN_PX, Size};
 use crate::ui::screens::exposure::rule_bars;
 
-/// Margin beside pictures that do not bleed, and between them, px.
-const MARGIN_PX: f64 = 16.0;
+/// Between loupes, px.
 const BETWEEN_PX: f64 = 8.0;
 
 /// What headline and loupes take of an upright phone, px.

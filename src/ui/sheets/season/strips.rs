@@ -63,10 +63,6 @@ pub fn season_strips(state: &State, derived: &Derived, size: Size, dispatch: &Di
     }
 }
 
-fn view_box(size: Size) -> String {
-    format!("0 0 {} {}", fixed(size.width, 0), fixed(size.height, 0))
-}
-
 /// What is marked over the cells.
 fn marks(
     grid: &YearGrid,
@@ -107,7 +103,7 @@ fn marks(
         pennants.polyline([(x, y + 5.0), (x, y - 8.0), (x + 8.0, y - 5.0), (x, y - 2.0)]);
     }
     html! {
-        <svg class="drawing over" viewBox={view_box(grid.size)} aria-hidden="true">
+        <svg class="drawing over" viewBox={grid.size.view_box(0)} aria-hidden="true">
             <path class="tonight" d={notch.finish()} />
             <path class="caps" d={caps.finish()} />
             <path class="pennants" d={pennants.finish()} />
@@ -176,7 +172,7 @@ fn year_drawing(props: &YearProps) -> Html {
         }
     };
     html! {
-        <svg class="drawing" viewBox={view_box(*size)} {width} {height} aria-hidden="true">
+        <svg class="drawing" viewBox={size.view_box(0)} {width} {height} aria-hidden="true">
             <path class="lines" d={lines.finish()} />
             <path class="any-moon" d={cells.any_moon.finish()} />
             <path class="limited" d={cells.limited.finish()} />

@@ -2,6 +2,7 @@
 
 use chrono::NaiveDate;
 
+use super::horizon::PATH_STEP_DAYS;
 use super::night_band::NightBand;
 use super::selected_night::SelectedNight;
 use crate::camera::view::View;
@@ -11,11 +12,8 @@ use crate::outing::plan::site::Site;
 use crate::sky::almanac::SkyBody;
 use crate::sky::subject::Subject;
 
-/// Time between the points of the core's path, days.
-const PATH_STEP: f64 = 8.0 / 1440.0;
-
 /// A moment just inside an end of a span, days from it: about a second.
-const HAIR: f64 = 1e-5;
+const JUST_INSIDE_DAYS: f64 = 1e-5;
 
 /// What a [`CorePath`] depends on. With a frame that was set, the minute does not matter.
 #[derive(Debug, Clone, PartialEq)]
@@ -60,16 +58,24 @@ impl CorePath {
         windows: &[(f64, f64)],
     ) -> Self {
         let span = band.span;
-        let steps = ((span.end - span.start) / PATH_STEP).ceil().max(1.0);
+        let steps = ((span.end - span.start) / PATH_STEP_DAYS).ceil().max(1.0);
         let step = |step: usize| span.start + (span.end - span.start) * step as f64 / steps;
         let mut moments: Vec<f64> = (0..=steps as usize).map(step).collect();
         // the ends are met to the second
         for (from, to) in windows {
-            moments.extend([from - HAIR, *from, *to, to + HAIR]);
+            moments.extend([from - JUST_INSIDE_DAYS, *from, *to, to + JUST_INSIDE_DAYS]);
         }
         for crossing in &selected.night.evening.core.crossings {
-            let inside = if crossing.up { HAIR } else { -HAIR };
-            moments.extend([crossing.at - HAIR, crossing.at, crossing.at + inside]);
+            let inside = if crossing.up {
+                JUST_INSIDE_DAYS
+            } else {
+                -JUST_INSIDE_DAYS
+            };
+            moments.extend([
+                crossing.at - JUST_INSIDE_DAYS,
+                crossing.at,
+                crossing.at + inside,
+            ]);
         }
         moments.retain(|at| span.contains(*at));
         moments.sort_by(f64::total_cmp);
