@@ -25,7 +25,7 @@ const SCRIPT: &str = "sw.js";
 /// The element that names the version.
 const VERSION: &str = "version";
 
-/// What is said to the script; it knows these words too.
+/// Messages to the script, which has the same words.
 const TAKE_OVER: &str = "take-over";
 const IS_COPY_WHOLE: &str = "copy";
 const STARTED: &str = "started ";
@@ -40,18 +40,18 @@ const LONGEST_WAIT_MS: u32 = 1_800_000;
 /// How long after the last time a page that is shown again looks for a new version, ms: an hour.
 const UPDATE_AGE_MS: i64 = 3_600_000;
 
-/// How the copy stands.
+/// State of the offline copy.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub enum Copy {
-    /// It is being made, or looked at.
+pub enum CopyStatus {
+    /// It is being made or checked.
     #[default]
-    InTheMaking,
+    InProgress,
     /// It is complete: the page opens without a signal.
-    Whole,
+    Complete,
     /// It could not be made.
     Failed(Failure),
-    /// The browser keeps none for this page.
-    Refused,
+    /// The browser supports none for this page.
+    Unsupported,
 }
 
 /// Why the copy could not be made.
@@ -65,20 +65,20 @@ pub enum Failure {
     Connection,
 }
 
-/// What the page is told.
+/// What is reported to the page.
 pub enum Report {
     /// How the copy stands.
-    Copy(Copy),
+    Copy(CopyStatus),
     /// A new version waits.
     NewVersion,
 }
 
-impl Copy {
-    /// What the script says of the copy.
+impl CopyStatus {
+    /// Reads the script's message on the copy.
     fn read(words: &str) -> Option<Self> {
         let said = words.strip_prefix("copy ")?;
         match said {
-            "whole" => Some(Self::Whole),
+            "whole" => Some(Self::Complete),
             "full" => Some(Self::Failed(Failure::Full)),
             "cut" => Some(Self::Failed(Failure::Connection)),
             _ => {
@@ -89,8 +89,7 @@ impl Copy {
     }
 }
 
-/// The browser's keeper of service workers; none where the page is not served
-/// securely.
+/// The browser's service workers; `None` where the page is not served securely.
 fn container() -> Option<ServiceWorkerContainer> {
     let navigator = web_sys::window()?.navigator();
     let there = Reflect::get(&navigator, &"serviceWorker".into());
@@ -110,10 +109,10 @@ pub fn another_did_not_start() -> bool {
 }
 
 /// Keeps the copy, as long as the page lives.
-struct Keeper {
+struct OfflineCopy {
     container: ServiceWorkerContainer,
     report: Box<dyn Fn(Report)>,
-    copy: RefCell<Copy>,
+    copy: RefCell<CopyStatus>,
     wait_ms: Cell<u32>,
     /// The next try.
     retry: RefCell<Option<Timeout>>,
@@ -124,10 +123,10 @@ struct Keeper {
 /// Starts to keep the copy, and reports how it stands and each new version that waits.
 pub fn start(report: impl Fn(Report) + 'static) {
     let Some(container) = container() else {
-        report(Report::Copy(Copy::Refused));
+        report(Report::Copy(CopyStatus::Unsupported));
         return;
     };
-    let keeper = Rc::new(Keeper {
+    let offline_copy = Rc::new(OfflineCopy {
         container,
         report: Box::new(report),
         copy: RefCell::default(),
@@ -135,33 +134,33 @@ pub fn start(report: impl Fn(Report) + 'static) {
         retry: RefCell::default(),
         updated_ms: Cell::new(now_ms()),
     });
-    keeper.listen();
-    keeper.make();
+    offline_copy.listen();
+    offline_copy.make();
 }
 
-impl Keeper {
+impl OfflineCopy {
     /// Listens as long as the page lives.
     fn listen(self: &Rc<Self>) {
-        let keeper = self.clone();
+        let offline_copy = self.clone();
         EventListener::new(&self.container, "message", move |event| {
             let words = event
                 .dyn_ref()
                 .and_then(|event: &MessageEvent| event.data().as_string());
-            if let Some(copy) = words.and_then(|words| Copy::read(&words)) {
-                keeper.found(copy);
+            if let Some(copy) = words.and_then(|words| CopyStatus::read(&words)) {
+                offline_copy.set_status(copy);
             }
         })
         .forget();
         let Some(window) = web_sys::window() else {
             return;
         };
-        let keeper = self.clone();
-        EventListener::new(&window, "online", move |_| keeper.try_again()).forget();
+        let offline_copy = self.clone();
+        EventListener::new(&window, "online", move |_| offline_copy.try_again()).forget();
         if let Some(document) = window.document() {
-            let keeper = self.clone();
+            let offline_copy = self.clone();
             EventListener::new(&document.clone(), "visibilitychange", move |_| {
                 if document.visibility_state() == VisibilityState::Visible {
-                    keeper.shown();
+                    offline_copy.shown();
                 }
             })
             .forget();
@@ -176,36 +175,36 @@ impl Keeper {
             return;
         }
         self.updated_ms.set(now_ms);
-        let keeper = self.clone();
+        let offline_copy = self.clone();
         spawn_local(async move {
-            if let Some(registration) = keeper.registration().await {
+            if let Some(registration) = offline_copy.registration().await {
                 // one that fails is tried again an hour later
                 if let Ok(update) = registration.update() {
                     let _ = JsFuture::from(update).await;
                 }
-                ask(registration.active(), IS_COPY_WHOLE);
+                post(registration.active(), IS_COPY_WHOLE);
             }
         });
     }
 
     /// Makes the copy unless it is there.
     fn try_again(self: &Rc<Self>) {
-        if matches!(*self.copy.borrow(), Copy::Failed(_)) {
+        if matches!(*self.copy.borrow(), CopyStatus::Failed(_)) {
             self.make();
         }
     }
 
-    /// Takes note of how the copy stands, and sees to it that a failure is tried again.
-    fn found(self: &Rc<Self>, copy: Copy) {
-        if copy == Copy::Whole {
+    /// Reports the state of the copy, and schedules another try after a failure.
+    fn set_status(self: &Rc<Self>, copy: CopyStatus) {
+        if copy == CopyStatus::Complete {
             self.wait_ms.set(FIRST_WAIT_MS);
         }
-        let retry = matches!(copy, Copy::Failed(_)).then(|| {
+        let retry = matches!(copy, CopyStatus::Failed(_)).then(|| {
             let wait_ms = self.wait_ms.get();
             self.wait_ms
                 .set(wait_ms.saturating_mul(2).min(LONGEST_WAIT_MS));
-            let keeper = self.clone();
-            Timeout::new(wait_ms, move || keeper.make())
+            let offline_copy = self.clone();
+            Timeout::new(wait_ms, move || offline_copy.make())
         });
         self.retry.replace(retry);
         self.copy.replace(copy.clone());
@@ -214,14 +213,16 @@ impl Keeper {
 
     /// Has the copy made, or looked at where there is one.
     fn make(self: &Rc<Self>) {
-        let keeper = self.clone();
+        let offline_copy = self.clone();
         spawn_local(async move {
-            keeper.found(Copy::InTheMaking);
-            match JsFuture::from(keeper.container.register(SCRIPT)).await {
-                Ok(registered) if registered.is_undefined() => keeper.found(Copy::Refused),
+            offline_copy.set_status(CopyStatus::InProgress);
+            match JsFuture::from(offline_copy.container.register(SCRIPT)).await {
+                Ok(registered) if registered.is_undefined() => {
+                    offline_copy.set_status(CopyStatus::Unsupported)
+                }
                 // what registering gives, by its standard
-                Ok(registered) => keeper.registered(registered.unchecked_into()),
-                Err(why) => keeper.found(refusal(&why)),
+                Ok(registered) => offline_copy.registered(registered.unchecked_into()),
+                Err(why) => offline_copy.set_status(registration_error(&why)),
             }
         });
     }
@@ -232,15 +233,15 @@ impl Keeper {
         }
         if let Some(active) = registration.active() {
             let version = page_file::address(VERSION).unwrap_or_default();
-            ask(Some(active.clone()), &[STARTED, &version].concat());
-            ask(Some(active), IS_COPY_WHOLE);
+            post(Some(active.clone()), &[STARTED, &version].concat());
+            post(Some(active), IS_COPY_WHOLE);
         }
         // a version may be on its way already
         self.follow(registration.installing());
         self.follow(registration.waiting());
-        let (keeper, found) = (self.clone(), registration.clone());
+        let (offline_copy, found) = (self.clone(), registration.clone());
         EventListener::new(&registration, "updatefound", move |_| {
-            keeper.follow(found.installing());
+            offline_copy.follow(found.installing());
         })
         .forget();
     }
@@ -250,15 +251,17 @@ impl Keeper {
         let Some(worker) = worker else {
             return;
         };
-        let keeper = self.clone();
+        let offline_copy = self.clone();
         let coming = worker.clone();
         EventListener::new(&worker, "statechange", move |_| {
-            let replaces = keeper.container.controller().is_some();
+            let replaces = offline_copy.container.controller().is_some();
             match coming.state() {
-                ServiceWorkerState::Installed if replaces => (keeper.report)(Report::NewVersion),
-                ServiceWorkerState::Activated => ask(Some(coming.clone()), IS_COPY_WHOLE),
+                ServiceWorkerState::Installed if replaces => {
+                    (offline_copy.report)(Report::NewVersion)
+                }
+                ServiceWorkerState::Activated => post(Some(coming.clone()), IS_COPY_WHOLE),
                 // it has said why, unless the browser stopped it
-                ServiceWorkerState::Redundant if !replaces => keeper.interrupted(),
+                ServiceWorkerState::Redundant if !replaces => offline_copy.interrupted(),
                 _ => {}
             }
         })
@@ -266,9 +269,9 @@ impl Keeper {
     }
 
     fn interrupted(self: &Rc<Self>) {
-        let making = *self.copy.borrow() == Copy::InTheMaking;
+        let making = *self.copy.borrow() == CopyStatus::InProgress;
         if making {
-            self.found(Copy::Failed(Failure::Connection));
+            self.set_status(CopyStatus::Failed(Failure::Connection));
         }
     }
 
@@ -280,28 +283,28 @@ impl Keeper {
     }
 }
 
-/// Says something to a worker; one that cannot be told answers nothing.
-fn ask(worker: Option<ServiceWorker>, words: &str) {
+/// Sends a worker a message; a failure is as an answer that does not come.
+fn post(worker: Option<ServiceWorker>, words: &str) {
     if let Some(worker) = worker {
         let _ = worker.post_message(&words.into());
     }
 }
 
-/// Why a browser does not take the script.
-fn refusal(why: &JsValue) -> Copy {
+/// Why a browser does not register the script.
+fn registration_error(why: &JsValue) -> CopyStatus {
     let name = Reflect::get(why, &"name".into());
     let name = name.ok().and_then(|name| name.as_string());
     match name.as_deref() {
         // the script could not be fetched
-        Some("TypeError" | "AbortError") => Copy::Failed(Failure::Connection),
-        Some("QuotaExceededError") => Copy::Failed(Failure::Full),
+        Some("TypeError" | "AbortError") => CopyStatus::Failed(Failure::Connection),
+        Some("QuotaExceededError") => CopyStatus::Failed(Failure::Full),
         // it came as another type, as a sign-in page does
         Some("SecurityError")
             if web_sys::window().is_some_and(|window| storage_is_open(&window)) =>
         {
-            Copy::Failed(Failure::WrongFile(SCRIPT.to_owned()))
+            CopyStatus::Failed(Failure::WrongFile(SCRIPT.to_owned()))
         }
-        _ => Copy::Refused,
+        _ => CopyStatus::Unsupported,
     }
 }
 
@@ -354,18 +357,18 @@ mod tests {
 
     #[test]
     fn the_words_of_the_script_are_read() {
-        let wrong = Copy::Failed(Failure::WrongFile("a b.css".to_owned()));
+        let wrong = CopyStatus::Failed(Failure::WrongFile("a b.css".to_owned()));
         let cases = [
-            ("copy whole", Some(Copy::Whole)),
-            ("copy full", Some(Copy::Failed(Failure::Full))),
-            ("copy cut", Some(Copy::Failed(Failure::Connection))),
+            ("copy whole", Some(CopyStatus::Complete)),
+            ("copy full", Some(CopyStatus::Failed(Failure::Full))),
+            ("copy cut", Some(CopyStatus::Failed(Failure::Connection))),
             ("copy wrong a b.css", Some(wrong)),
             ("copy", None),
             ("copy half", None),
             ("start another", None),
         ];
         for (words, copy) in cases {
-            assert_eq!(Copy::read(words), copy, "{words}");
+            assert_eq!(CopyStatus::read(words), copy, "{words}");
         }
     }
 }

@@ -4,7 +4,7 @@
 //! hardly left two stops down; and natural falloff, which stays: from the corner the pupil is
 //! foreshortened, and the image scale is larger there, so that the same light covers a larger area.
 
-use crate::camera::dial::exact_f_number;
+use crate::camera::f_number::exact_f_number;
 use crate::camera::lens::{Lens, Projection};
 use crate::camera::sensor::Sensor;
 use std::f64::consts::LN_2;

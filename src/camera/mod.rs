@@ -10,6 +10,7 @@ pub mod dial;
 pub mod distortion;
 pub mod drift;
 pub mod drift_map;
+pub mod f_number;
 pub mod falloff;
 pub mod fastest;
 pub mod focus;

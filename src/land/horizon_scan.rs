@@ -4,7 +4,7 @@
 //! whose highest apparent point has a closed form: there is no step size. Whole blocks of cells,
 //! and cells, are skipped where their highest point is below the highest found.
 
-use crate::land::terrain::{BLOCK, Cell, Grid};
+use crate::land::height_grid::{BLOCK, Cell, Grid};
 
 /// Mean radius of the Earth, m.
 const RADIUS_M: f64 = 6_371_000.0;

@@ -4,6 +4,7 @@ pub mod declination;
 pub mod error;
 pub mod geodesic;
 pub mod geotiff;
+mod height_grid;
 pub mod hgt;
 mod horizon_scan;
 pub mod ridge;

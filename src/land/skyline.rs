@@ -8,9 +8,10 @@ use serde::{Deserialize, Serialize};
 use crate::angle::Angle;
 use crate::land::error::TerrainError;
 use crate::land::geodesic::GeodesicOrigin;
+use crate::land::height_grid::Grid;
 use crate::land::horizon_scan::{HighestPoint, PathPoint, RefractedEye, scan_segment};
 use crate::land::survey::Surveyed;
-use crate::land::terrain::{Grid, REACH_M, Terrain};
+use crate::land::terrain::{REACH_M, Terrain};
 
 /// Bearings of a skyline: one every quarter of a degree.
 pub const BEARINGS: usize = 1440;
@@ -82,7 +83,7 @@ pub struct HorizonPoint {
 ///
 /// Source: geometry on a sphere of R = 6 371 000 m for heights, on WGS84 for places. Accuracy for
 /// the ground of the tiles: 0.01° against a brute-force walk over PROJ's geodesics, see
-/// `tests/terrain.rs`; tiles themselves miss summits by metres. An error of 0.1 in k moves a
+/// `tests/terrain/`; tiles themselves miss summits by metres. An error of 0.1 in k moves a
 /// skyline 20 km away by 0.01°.
 pub fn skyline(terrain: &Terrain, eye: Viewpoint, bend: f64) -> Result<Skyline, TerrainError> {
     let start =

@@ -88,7 +88,7 @@ impl Component for App {
                 return false;
             }
             Message::ToTop => {
-                self.scroll_area.rewind();
+                self.scroll_area.scroll_to_top();
                 return true;
             }
             Message::Arrow(arrow) => match self.stepped_by(arrow) {

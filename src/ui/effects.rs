@@ -246,7 +246,7 @@ impl Effects {
             Effect::DrawCode => draw_code(state.outing(), &self.dispatch),
             Effect::Advance(routes) => self.session_history.advance(routes),
             Effect::Retreat(routes) => self.session_history.retreat(&routes),
-            Effect::KeepForGood => {
+            Effect::RequestPersistence => {
                 // some browsers ask each time
                 if !std::mem::replace(&mut self.asked_to_keep, true) {
                     persistent_storage::request(keeping(&self.dispatch));

@@ -5,6 +5,7 @@
 //! so that what is drawn in them is in screen pixels at every width.
 
 use crate::browser::viewport::Viewport;
+use crate::decimal::fixed;
 
 /// From this width on a window is a desk's, px.
 const DESK_PX: f64 = 1000.0;
@@ -30,7 +31,7 @@ const TABLET_COLUMN_PX: f64 = 284.0;
 const DESK_COLUMN_PX: f64 = 332.0;
 
 /// Space beside the words, px.
-const MARGIN_PX: f64 = 16.0;
+pub const MARGIN_PX: f64 = 16.0;
 
 /// The division of a window.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -55,6 +56,15 @@ pub struct Size {
 }
 
 impl Size {
+    /// The coordinates of a drawing in px of the screen, as its `viewBox`, with so many decimals.
+    pub fn view_box(self, decimals: usize) -> String {
+        format!(
+            "0 0 {} {}",
+            fixed(self.width, decimals),
+            fixed(self.height, decimals)
+        )
+    }
+
     /// The largest rectangle of this width over height in it.
     pub fn fitted(self, aspect_ratio: f64) -> Self {
         let height = self.height.min(self.width / aspect_ratio);

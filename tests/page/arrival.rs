@@ -2,6 +2,7 @@
 
 use serde_json::{Value, json};
 
+use super::LONGER;
 use super::phone::Phone;
 use super::server::Server;
 use super::temp_folder::TempFolder;
@@ -11,8 +12,6 @@ const OWN: &str = "v=1&lat=46.52&lon=9.91&zone=Europe/Zurich&place=Own+hut&line=
 
 /// Another.
 const OTHER: &str = "v=1&lat=36&lon=-112&mm=35&place=A+pass";
-
-const LONGER: &str = "[aria-label='focal length: more']";
 
 /// A phone on which the own outing is in use and stored.
 async fn with_own_outing(server: &Server) -> Phone {

@@ -6,13 +6,13 @@ use exif::experimental::Writer;
 use exif::{Field, In, Rational, Tag, Value};
 use serde_json::json;
 
+use super::LONGER;
 use super::SCREENS;
 use super::layout;
 use super::phone::Phone;
 use super::server::Server;
 use super::temp_folder::TempFolder;
 
-const LONGER: &str = "[aria-label='focal length: more']";
 const SHORTER: &str = "[aria-label='focal length: less']";
 const SLOWER: &str = "[aria-label='f-number: more']";
 const LAXER: &str = "[aria-label='trail allowed: more']";

@@ -8,8 +8,8 @@ use serde_json::{Value, json};
 use super::key::Key;
 use super::phone::Phone;
 
-/// How long a finger stays on what it taps.
-const TAP: Duration = Duration::from_millis(30);
+/// How long a finger stays on what it taps or is drawn to: a browser takes no shorter touch for a tap.
+pub(super) const TAP: Duration = Duration::from_millis(30);
 
 impl Phone {
     /// Taps an element with a finger.

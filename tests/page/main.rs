@@ -52,3 +52,6 @@ mod worker;
 
 /// The two screens the page is made for, CSS px.
 const SCREENS: [(u32, u32); 2] = [(360, 780), (320, 640)];
+
+/// The key of the next longer focal length.
+const LONGER: &str = "[aria-label='focal length: more']";

@@ -2,12 +2,11 @@
 
 use serde_json::json;
 
+use super::LONGER;
 use super::built::{Built, INDEX};
 use super::phone::Phone;
 use super::server::Server;
 use super::skyline::read_two_bearings;
-
-const LONGER: &str = "[aria-label='focal length: more']";
 
 /// Which build is shown: its mark in the document and in the style sheet.
 const MARKS: &str = "[document.querySelector('meta[name=build]')?.content ?? '',
@@ -36,95 +35,119 @@ async fn all_of_it_works_with_the_network_off() {
                 "document.querySelector('.deck').innerText.includes('21')",
             )
             .await;
-        for sheet in ["#open-kit", "#open-site", "#open-share", "#open-display"] {
-            phone.open_sheet(sheet).await;
-            if sheet == "#open-share" {
-                phone
-                    .wait_until("the code", "document.querySelector('.code path')")
-                    .await;
-            }
-            phone.close_sheet().await;
-        }
-        phone.open_sheet("#open-card").await;
-        phone
-            .wait_until("the card", "document.querySelector('.field-card')")
-            .await;
-        phone.tap("#card-lists").await;
-        phone
-            .wait_until("the lists", "document.querySelector('.ticks')")
-            .await;
-        phone.close_sheets().await;
-        phone.show("exposure").await;
-        phone.draw_up().await;
-        // the values of these steppers lead to their sheets
-        for (value, css) in [
-            ("focal length", "#entry"),
-            ("f-number", "#entry"),
-            ("trail allowed", "[aria-label='what the picture is for']"),
-            ("ISO", "#stack"),
-        ] {
-            phone
-                .tap(&format!("[aria-label='{value}'] .step-value"))
-                .await;
-            phone
-                .wait_until(value, &format!("document.querySelector(`dialog {css}`)"))
-                .await;
-            phone.close_sheet().await;
-        }
-        phone.show("night").await;
-        phone
-            .wait_until(
-                "the night",
-                "document.querySelector('.night-picture canvas')",
-            )
-            .await;
-        phone.tap("[aria-label='night'] .step-value").await;
-        phone
-            .wait_until(
-                "the night's sheet",
-                "document.querySelector('dialog #night')",
-            )
-            .await;
-        phone.close_sheet().await;
-        phone.open_sheet("#open-season").await;
-        phone
-            .wait_until("the year", "document.querySelector('.season .limited')")
-            .await;
-        phone.close_sheet().await;
-        phone.show("framing").await;
-        phone
-            .wait_until("the view", "document.querySelector('#frame .thirds')")
-            .await;
-        for sheet in ["#open-lenses", "#open-panorama"] {
-            phone.open_sheet(sheet).await;
-            phone
-                .wait_until("a picture", "document.querySelector('dialog canvas')")
-                .await;
-            phone.close_sheet().await;
-        }
-        phone.draw_up().await;
-        phone.open_sheet("#open-ground").await;
-        phone.close_sheet().await;
-        // the program that reads tables and tiles is in the offline copy, too
-        read_two_bearings(&phone).await;
-        phone.close_sheet().await;
-        phone.show("tracking").await;
-        phone
-            .wait_until(
-                "a patch of sky, drawn by the second program on both sides",
-                "(() => {
-                     const canvas = document.querySelector('.compare canvas');
-                     const opaque = share => canvas.getContext('2d').getImageData(
-                         share * canvas.width, canvas.height / 2, 1, 1).data[3] === 255;
-                     return canvas?.width > 0 && opaque(0.25) && opaque(0.75);
-                 })()",
-            )
-            .await;
+        see_sheets_of_every_screen(&phone).await;
+        see_exposure(&phone).await;
+        see_night(&phone).await;
+        see_framing(&phone).await;
+        see_tracking(&phone).await;
         phone.reload().await;
         phone.show("exposure").await;
         assert_eq!(phone.focal_length().await, "21 mm");
         assert_eq!(phone.errors().await, json!([]));
     }
+}
+
+/// The sheets that can be opened from every screen.
+async fn see_sheets_of_every_screen(phone: &Phone) {
+    for sheet in ["#open-kit", "#open-site", "#open-share", "#open-display"] {
+        phone.open_sheet(sheet).await;
+        if sheet == "#open-share" {
+            phone
+                .wait_until("the code", "document.querySelector('.code path')")
+                .await;
+        }
+        phone.close_sheet().await;
+    }
+    phone.open_sheet("#open-card").await;
+    phone
+        .wait_until("the card", "document.querySelector('.field-card')")
+        .await;
+    phone.tap("#card-lists").await;
+    phone
+        .wait_until("the lists", "document.querySelector('.ticks')")
+        .await;
+    phone.close_sheets().await;
+}
+
+/// How long?, with the sheets that the values of its steppers lead to.
+async fn see_exposure(phone: &Phone) {
+    phone.show("exposure").await;
+    phone.draw_up().await;
+    for (value, css) in [
+        ("focal length", "#entry"),
+        ("f-number", "#entry"),
+        ("trail allowed", "[aria-label='what the picture is for']"),
+        ("ISO", "#stack"),
+    ] {
+        phone
+            .tap(&format!("[aria-label='{value}'] .step-value"))
+            .await;
+        phone
+            .wait_until(value, &format!("document.querySelector(`dialog {css}`)"))
+            .await;
+        phone.close_sheet().await;
+    }
+}
+
+/// When?, with the sheets of the night and of the year.
+async fn see_night(phone: &Phone) {
+    phone.show("night").await;
+    phone
+        .wait_until(
+            "the night",
+            "document.querySelector('.night-picture canvas')",
+        )
+        .await;
+    phone.tap("[aria-label='night'] .step-value").await;
+    phone
+        .wait_until(
+            "the night's sheet",
+            "document.querySelector('dialog #night')",
+        )
+        .await;
+    phone.close_sheet().await;
+    phone.open_sheet("#open-season").await;
+    phone
+        .wait_until("the year", "document.querySelector('.season .limited')")
+        .await;
+    phone.close_sheet().await;
+}
+
+/// Where?, with its sheets.
+async fn see_framing(phone: &Phone) {
+    phone.show("framing").await;
+    phone
+        .wait_until("the view", "document.querySelector('#frame .thirds')")
+        .await;
+    for sheet in ["#open-lenses", "#open-panorama"] {
+        phone.open_sheet(sheet).await;
+        phone
+            .wait_until("a picture", "document.querySelector('dialog canvas')")
+            .await;
+        phone.close_sheet().await;
+    }
+    phone.draw_up().await;
+    phone.open_sheet("#open-ground").await;
+    phone.close_sheet().await;
+    // the program that reads tables and tiles is in the offline copy, too
+    read_two_bearings(phone).await;
+    phone.close_sheet().await;
+}
+
+/// Why track?, with what the worker draws for it.
+async fn see_tracking(phone: &Phone) {
+    phone.show("tracking").await;
+    phone
+        .wait_until(
+            "a patch of sky, drawn by the worker on both sides",
+            "(() => {
+                 const canvas = document.querySelector('.compare canvas');
+                 const opaque = share => canvas.getContext('2d').getImageData(
+                     share * canvas.width, canvas.height / 2, 1, 1).data[3] === 255;
+                 return canvas?.width > 0 && opaque(0.25) && opaque(0.75);
+             })()",
+        )
+        .await;
 }
 
 #[tokio::test]

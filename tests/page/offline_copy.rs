@@ -3,11 +3,10 @@
 
 use serde_json::json;
 
+use super::LONGER;
 use super::built::Built;
 use super::phone::Phone;
 use super::server::{Fault, Server};
-
-const LONGER: &str = "[aria-label='focal length: more']";
 
 /// A page that is shown again looks for a new version, once an hour.
 #[tokio::test]

@@ -2,10 +2,9 @@
 
 use serde_json::json;
 
+use super::LONGER;
 use super::phone::Phone;
 use super::server::Server;
-
-const LONGER: &str = "[aria-label='focal length: more']";
 
 #[tokio::test]
 async fn a_reload_right_after_a_change_keeps_it() {

@@ -1,13 +1,9 @@
 //! A thumb on a picture.
 
-use std::time::Duration;
-
 use serde_json::json;
 
+use super::input::TAP;
 use super::phone::Phone;
-
-/// How long a thumb stays where it is tapped or drawn to: a browser takes no shorter touch for a tap.
-const TAP: Duration = Duration::from_millis(30);
 
 /// Moves of the finger in a drag: browsers report a finger that goes by as several.
 const MOVES: u32 = 4;

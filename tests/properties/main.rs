@@ -6,11 +6,11 @@
 mod distortion;
 #[path = "../drawn/mod.rs"]
 mod drawn;
+mod in_bounds;
 mod numbers;
 mod places;
 mod trails;
 
-use chrono::Datelike;
 use drawn::{cases, outing};
 use proptest::prelude::*;
 use tarnlight::angle::Angle;
@@ -18,18 +18,11 @@ use tarnlight::camera::clean_time::{CleanTime, LONGEST_S};
 use tarnlight::camera::contours::Piece;
 use tarnlight::camera::dial::Shutter;
 use tarnlight::camera::drift_map::{DriftMap, DriftReading};
-use tarnlight::camera::focus::Focus;
-use tarnlight::camera::sharpness::Sharpness;
 use tarnlight::camera::view::SensorPoint;
-use tarnlight::light::tracking::Mount;
 use tarnlight::outing::exposure::{Answer, ShutterTrails};
+use tarnlight::outing::plan::Outing;
 use tarnlight::outing::plan::bounds;
-use tarnlight::outing::plan::camera_body::MOST_NOISES;
-use tarnlight::outing::plan::kit::Kit;
-use tarnlight::outing::plan::site::Site;
-use tarnlight::outing::plan::{KeepSharp, NIGHT_MIN, Outing};
 use tarnlight::outing::share::query;
-use tarnlight::sky::moment::YEARS;
 
 /// Digits after the fifteenth are dropped when a number is read.
 const FIFTEEN_DIGITS: f64 = 1e-14;
@@ -165,145 +158,6 @@ fn assert_all_is_sound(outing: &Outing) -> Result<(), TestCaseError> {
     Ok(())
 }
 
-/// Every number of an outing that was read lies in its bounds.
-fn assert_in_bounds(outing: &Outing) -> Result<(), TestCaseError> {
-    let Outing {
-        site,
-        subject: _,
-        limits,
-        night,
-        minute,
-        kit,
-        f_number,
-        sharpness,
-        keep_sharp,
-        orientation: _,
-        frame,
-        focus,
-        support: _,
-        mount,
-        iso,
-        stack_min,
-        subject_brightness,
-        weather,
-    } = outing;
-    let Kit {
-        name,
-        sensor,
-        lens,
-        body,
-    } = kit;
-    let Site {
-        name: place,
-        latitude,
-        longitude,
-        height_m,
-        zone: _,
-        ridge,
-        sky_brightness,
-        extinction_mag,
-    } = site;
-    let Mount {
-        azimuth_error,
-        altitude_error,
-        periodic,
-        period_s,
-        rate: _,
-    } = mount;
-    let mut numbers = vec![
-        (bounds::LATITUDE, latitude.degrees()),
-        (bounds::LONGITUDE, longitude.degrees()),
-        (bounds::SITE_HEIGHT_M, *height_m),
-        (bounds::RIDGE, ridge.all_round().degrees()),
-        (bounds::SKY_BRIGHTNESS, *sky_brightness),
-        (bounds::LEAST_CORE, limits.least_core.degrees()),
-        (bounds::SUBJECT_BRIGHTNESS, *subject_brightness),
-        (bounds::STACK_MIN, *stack_min),
-        (bounds::F_NUMBER, *f_number),
-        (bounds::F_NUMBER, lens.f_number),
-        (bounds::FOCAL_MM, lens.focal_mm),
-        (bounds::K1, lens.distortion.k1),
-        (bounds::K2, lens.distortion.k2),
-        (bounds::SENSOR_MM, sensor.width_mm),
-        (bounds::SENSOR_MM, sensor.height_mm),
-        (bounds::SIDE_PX, f64::from(sensor.pixels_across)),
-        (bounds::SIDE_PX, f64::from(sensor.pixels_down)),
-        (bounds::POLAR_ERROR, azimuth_error.degrees() * 60.0),
-        (bounds::POLAR_ERROR, altitude_error.degrees() * 60.0),
-        (bounds::PERIODIC, periodic.degrees() * 3600.0),
-        (bounds::PERIOD_S, *period_s),
-    ];
-    numbers.extend(extinction_mag.map(|magnitudes| (bounds::EXTINCTION, magnitudes)));
-    match *sharpness {
-        Sharpness::Print(seen) | Sharpness::Screen(seen) => numbers.extend([
-            (bounds::PICTURE_CM, seen.width_cm),
-            (bounds::EYE_CM, seen.distance_cm),
-        ]),
-        Sharpness::Pixels(pixels) => numbers.push((bounds::TRAIL_PX, pixels)),
-        Sharpness::EveryPixel | Sharpness::CloseLook => {}
-    }
-    if let KeepSharp::Declination(declination) = *keep_sharp {
-        numbers.push((bounds::DECLINATION, declination.degrees()));
-    }
-    if let Focus::At(metres) = *focus {
-        numbers.push((bounds::FOCUS_M, metres));
-    }
-    if let Some(frame) = *frame {
-        numbers.extend([
-            (bounds::BEARING, frame.bearing.degrees()),
-            (bounds::TILT, frame.tilt.degrees()),
-            (bounds::ROLL, frame.roll.degrees()),
-        ]);
-    }
-    if let Some(weather) = *weather {
-        numbers.extend([
-            (bounds::CELSIUS, weather.celsius),
-            (bounds::HUMIDITY, weather.humidity_percent),
-        ]);
-    }
-    if let Some(width) = lens.star_width {
-        numbers.extend([width.centre_px, width.corner_px].map(|px| (bounds::STAR_PX, px)));
-    }
-    let known = [
-        (bounds::FALLOFF_STOPS, lens.corner_falloff_stops),
-        (bounds::ISO, *iso),
-        (bounds::QUANTUM, body.quantum.map(|share| share * 100.0)),
-        (
-            bounds::TRANSMITTED,
-            body.transmitted.map(|share| share * 100.0),
-        ),
-        (bounds::DARK_E_S, body.dark_e_s),
-        (bounds::FULL_WELL_E, body.full_well_e),
-        (bounds::FILE_MB, body.file_mb),
-        (bounds::WRITE_S, body.write_s),
-        (bounds::CHARGE_MIN, body.charge_min),
-        (bounds::CLOCK_S, body.clock.map(|clock| clock.ahead_s)),
-    ];
-    for (bounds, known) in known {
-        numbers.extend(known.map(|number| (bounds, number)));
-    }
-    for (iso, noise_e) in &body.read_noise {
-        numbers.extend([(bounds::ISO, *iso), (bounds::READ_NOISE_E, *noise_e)]);
-    }
-    for held in ridge.sightings() {
-        numbers.extend([
-            (bounds::BEARING, held.bearing.degrees()),
-            (bounds::SIGHTED, held.height.degrees()),
-        ]);
-    }
-    for (bounds, number) in numbers {
-        prop_assert_eq!(bounds.check(number), Ok(number));
-    }
-    prop_assert!(lens.distortion.reaches_corner(), "{:?}", lens.distortion);
-    prop_assert!(body.read_noise.len() <= MOST_NOISES);
-    prop_assert!(minute.is_none_or(|minute| minute < NIGHT_MIN));
-    prop_assert!(night.is_none_or(|night| YEARS.contains(&night.year())));
-    for name in [name, place] {
-        prop_assert!(name.chars().count() <= query::LONGEST_NAME);
-    }
-    Ok(())
-}
-
 proptest! {
     #![proptest_config(cases(100))]
 
@@ -315,7 +169,7 @@ proptest! {
     #[test]
     fn hostile_text_gives_a_sound_outing_and_a_sentence(text in hostile_text()) {
         let reading = query::read(&text);
-        assert_in_bounds(&reading.outing)?;
+        in_bounds::assert_in_bounds(&reading.outing)?;
         assert_all_is_sound(&reading.outing)?;
         for error in reading.errors {
             prop_assert!(!error.is_empty() && error.chars().count() < 200, "{}", error);

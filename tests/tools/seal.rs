@@ -25,6 +25,7 @@ mod names;
 mod notices;
 mod open_data;
 mod policy;
+mod service_worker;
 mod split;
 mod styles;
 mod weights;
@@ -38,6 +39,7 @@ use std::process::ExitCode;
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
 use hashed_names::{SECOND_LOADER, hash_name, name_by_hash, name_second, renamed_once};
+use service_worker::{TEMPLATE, lightened, version, worker};
 use sha2::{Digest, Sha256};
 use weights::{sizes, weighed};
 
@@ -66,7 +68,7 @@ const DEFERRED_FILE: &str = "./tarnlight-deferred.wasm";
 const GAZETTEER: &str = "places";
 const GAZETTEER_FILE: &str = "places.txt";
 
-/// The program that reads photos and tiles, draws patches of sky by lot and identifies the stars of
+/// The program that reads photos and tiles, draws random patches of sky and identifies the stars of
 /// a frame, fetched when one of these is wanted.
 const SECOND: &str = "tarnlight-worker";
 
@@ -90,10 +92,6 @@ const MATERIALS: &str = "bom.json";
 
 /// The style sheet that imports all others, as `index.html` links it, relative to the manifest.
 const STYLE: &str = "./styles/main.css";
-
-const WORKER_TEMPLATE: &str = include_str!("../../src/browser/service-worker.js");
-const VERSION_MARK: &str = r#"const VERSION = "unsealed";"#;
-const FILES_MARK: &str = "const FILES = {};";
 
 /// File names relative to the folder, with `/` between the parts, and their contents.
 type Files = BTreeMap<String, Vec<u8>>;
@@ -159,13 +157,13 @@ fn seal(folder: &Path, manifest: &Path) -> Result<String, String> {
     files.insert(NOTICES.into(), notices);
 
     files.insert(FRONT.into(), front.clone().into_bytes());
-    let version = version(WORKER_TEMPLATE, &hashes(&files))?;
+    let version = version(TEMPLATE, &hashes(&files))?;
     let front = renamed_once(&front, FRONT_VERSION_MARK, &version)?;
     let front = policy::with_policy(&front)?.into_bytes();
     write(folder, FRONT, &front)?;
     files.insert(FRONT.into(), front);
 
-    let worker = worker(WORKER_TEMPLATE, &version, &hashes(&files))?.into_bytes();
+    let worker = worker(TEMPLATE, &version, &hashes(&files))?.into_bytes();
     write(folder, WORKER, &worker)?;
     files.insert(WORKER.into(), worker);
 
@@ -183,6 +181,17 @@ fn made_by() -> String {
         .iter()
         .map(|(name, version)| format!("{name} {version}\n"));
     format!("made by:\n{}", lines.collect::<String>())
+}
+
+fn hashes(files: &Files) -> BTreeMap<&str, String> {
+    files
+        .iter()
+        .map(|(name, bytes)| (name.as_str(), hex(&Sha256::digest(bytes))))
+        .collect()
+}
+
+fn hex(bytes: &[u8]) -> String {
+    bytes.iter().map(|byte| format!("{byte:02x}")).collect()
 }
 
 /// One hash of all files and their names: two builds of the same source by the same tools have the
@@ -295,77 +304,9 @@ fn write(folder: &Path, name: &str, bytes: &[u8]) -> Result<(), String> {
     fs::write(folder.join(name), bytes).map_err(|error| format!("cannot write {name}: {error}"))
 }
 
-// ------------------------------------------------------------------ service worker
-
-fn hashes(files: &Files) -> BTreeMap<&str, String> {
-    files
-        .iter()
-        .map(|(name, bytes)| (name.as_str(), hex(&Sha256::digest(bytes))))
-        .collect()
-}
-
-fn hex(bytes: &[u8]) -> String {
-    bytes.iter().map(|byte| format!("{byte:02x}")).collect()
-}
-
-/// The version: a hash of all files, the page still without it, and of the service worker, so that
-/// no two workers ever share a cache.
-fn version(template: &str, hashes: &BTreeMap<&str, String>) -> Result<String, String> {
-    let all = [lightened(template), written(hashes)?].concat();
-    Ok(hex(&Sha256::digest(all.as_bytes()))[..12].to_owned())
-}
-
-fn written(hashes: &BTreeMap<&str, String>) -> Result<String, String> {
-    serde_json::to_string(hashes)
-        .map_err(|error| format!("the list of files cannot be written: {error}"))
-}
-
-/// The worker's text with its version and its list.
-fn worker(
-    template: &str,
-    version: &str,
-    hashes: &BTreeMap<&str, String>,
-) -> Result<String, String> {
-    for name in hashes.keys() {
-        let (_, ending) = name.rsplit_once('.').unwrap_or(("", name));
-        if !template.contains(&format!("\n  {ending}: \"")) {
-            return Err(format!("the service worker knows no type for {name}"));
-        }
-    }
-    let list = written(hashes)?;
-    let version = format!("const VERSION = \"{version}\";");
-    let text = renamed_once(&lightened(template), VERSION_MARK, &version)?;
-    renamed_once(&text, FILES_MARK, &format!("const FILES = {list};"))
-}
-
-/// A script, or a page with its scripts, without indentation, and without the lines that hold nothing
-/// but a script's comment: they are for its readers here, and a phone need not fetch them. A line
-/// inside a text of several lines would lose its indentation too; the page's own scripts have no such
-/// text. (Trunk's minifier puts functions in another order every time, so that no two builds of one
-/// source would be the same.)
-fn lightened(text: &str) -> String {
-    let mut light = String::with_capacity(text.len());
-    let mut in_comment = false;
-    for line in text.lines().map(str::trim_start) {
-        in_comment |= line.starts_with("/**");
-        if !in_comment && !line.starts_with("//") && !line.is_empty() {
-            light.push_str(line);
-            light.push('\n');
-        }
-        in_comment &= !line.ends_with("*/");
-    }
-    light
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn comments_and_indentation_stay_here() {
-        let script = "// why\nconst A = 1; // kept\n  // why\n/** a\n * b */\n    run(A);\n\n/** c */\nend();";
-        assert_eq!(lightened(script), "const A = 1; // kept\nrun(A);\nend();\n");
-    }
 
     #[test]
     fn the_page_links_the_joined_style_sheet() {
@@ -380,29 +321,6 @@ mod tests {
         );
         assert!(with_style("<p>", &name, b"abc").is_err());
         assert!(with_style(&front.repeat(2), &name, b"abc").is_err());
-    }
-
-    #[test]
-    fn a_changed_file_makes_a_new_version() {
-        let with = |text: &str| {
-            let files = Files::from([("a/b.css".to_owned(), text.into())]);
-            let version = version(WORKER_TEMPLATE, &hashes(&files)).expect("a list");
-            worker(WORKER_TEMPLATE, &version, &hashes(&files))
-                .expect("the template holds both marks")
-        };
-        assert_eq!(with("x"), with("x"));
-        assert_ne!(with("x"), with("y"));
-        // SHA-256 of "abc": FIPS 180-4, example in NIST's SHA_All, 1 block.
-        assert!(with("abc").contains(
-            r#""a/b.css":"ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad""#
-        ));
-        assert!(!with("x").contains("unsealed"));
-        assert!(worker("nothing", "1", &BTreeMap::new()).is_err());
-        let odd = BTreeMap::from([("a.odd", String::new())]);
-        assert!(worker(WORKER_TEMPLATE, "1", &odd).is_err(), "no type");
-        // another worker for the same files has a cache of its own
-        let of = |template| version(template, &BTreeMap::new());
-        assert_ne!(of("a();"), of("b();"));
     }
 
     #[test]

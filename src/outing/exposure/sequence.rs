@@ -6,7 +6,7 @@ use crate::outing::plan::camera_body::CameraBody;
 use crate::sky::spans::Span;
 
 /// Seconds in a minute.
-const MIN_S: f64 = 60.0;
+pub const MIN_S: f64 = 60.0;
 
 /// Seconds in a day.
 const DAY_S: f64 = 86_400.0;

@@ -1,6 +1,7 @@
 //! Camera settings for a shutter time, and the light of each frame.
 
-use crate::camera::dial::{Shutter, exact_f_number};
+use crate::camera::dial::Shutter;
+use crate::camera::f_number::exact_f_number;
 use crate::light::detector::white_e;
 use crate::light::exposure::{ExposureLevel, exposure_level, middle_iso, suggested_iso};
 use crate::light::noise::{Frames, Rates};

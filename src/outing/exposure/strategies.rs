@@ -5,8 +5,9 @@
 
 use crate::angle::Angle;
 use crate::camera::clean_time::{CleanTime, centre_clean_time};
-use crate::camera::dial::{Shutter, next_f_number};
+use crate::camera::dial::Shutter;
 use crate::camera::drift::centre_speed_um_s;
+use crate::camera::f_number::next_f_number;
 use crate::camera::view::SensorPoint;
 use crate::light::tracking_residual::{KEEP_FRACTION, TrackingResidual};
 use crate::outing::exposure::sequence::Sequence;

@@ -4,7 +4,7 @@ use crate::angle::Angle;
 use crate::camera::dial::Shutter;
 use crate::outing::exposure::Answer;
 use crate::outing::exposure::by_focal_length::tracked;
-use crate::outing::exposure::sequence::Sequence;
+use crate::outing::exposure::sequence::{MIN_S, Sequence};
 use crate::outing::exposure::settings::Settings;
 use crate::outing::exposure::sky_brightness::SkyBrightnessModel;
 use crate::outing::exposure::strategies::clean_at;
@@ -185,7 +185,6 @@ impl Camera {
 /// The frames of an outing: the only place that decides their length, never longer than the total
 /// time. On a tracker saturation may still shorten them.
 pub fn series_of(outing: &Outing, answer: &Answer) -> Sequence {
-    const MIN_S: f64 = 60.0;
     let (kit, total_min) = (&outing.kit, outing.stack_min);
     let mut shutter = match outing.support {
         Support::Tripod => answer.shutter(),

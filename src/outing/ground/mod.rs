@@ -11,7 +11,8 @@ pub mod focus_steps;
 use chrono::NaiveDate;
 
 use crate::angle::Angle;
-use crate::camera::dial::{Shutter, exact_f_number};
+use crate::camera::dial::Shutter;
+use crate::camera::f_number::exact_f_number;
 use crate::camera::lens::Lens;
 use crate::light::illuminance::{
     GROUND_BELOW_METER, ground_seconds, least_lx, moonlight_lx, night_sky_lx, twilight_lx,

@@ -1,11 +1,9 @@
 //! What the Moon does to a shot window, as a verdict.
 
 use crate::outing::night::site_sky::SiteSky;
+use crate::outing::night::windows::COST_STEP_DAYS;
 use crate::sky::night::Night;
 use crate::sky::spans::{Span, Spans};
-
-/// Step of the samples of the moon cost, days.
-const STEP: f64 = 20.0 / 1440.0;
 
 /// The Moon over a span of a night. It is up while its upper limb is above the flat horizon, as in
 /// [`Night::moon_course`]; times are days since the night's noon.
@@ -56,7 +54,7 @@ impl MoonVerdict {
 
 /// The greatest moon cost of samples of a span, both ends among them.
 fn greatest_cost(site_sky: &SiteSky, night: &Night<'_>, span: Span) -> f64 {
-    let steps = ((span.end - span.start) / STEP).ceil().max(1.0) as usize;
+    let steps = ((span.end - span.start) / COST_STEP_DAYS).ceil().max(1.0) as usize;
     let at = |step: usize| span.start + (span.end - span.start) * step as f64 / steps as f64;
     let costs = (0..=steps).map(|step| site_sky.moon_cost(night, at(step)));
     costs.fold(0.0, f64::max)

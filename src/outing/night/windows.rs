@@ -18,7 +18,7 @@ pub const SHORTEST_MIN: f64 = 5.0;
 
 /// Step of the moon cost's samples, days. About moonrise it grows from 0 to a magnitude in half an
 /// hour.
-const COST_STEP: f64 = 20.0 / 1440.0;
+pub(super) const COST_STEP_DAYS: f64 = 20.0 / 1440.0;
 
 /// Tolerance of the cost's crossing, magnitudes: far below the model's accuracy, so that slow
 /// crossings are good to seconds too.
@@ -149,7 +149,7 @@ impl SiteSky {
     /// Appends the parts of a span in which the moon cost is harmless.
     fn push_harmless(&self, night: &Night<'_>, span: Span, allowed: &mut Vec<Span>) {
         let over = |at: f64| self.moon_cost(night, at) - HARMLESS_MAG;
-        let steps = ((span.end - span.start) / COST_STEP).ceil().max(1.0) as usize;
+        let steps = ((span.end - span.start) / COST_STEP_DAYS).ceil().max(1.0) as usize;
         let at = |step: usize| span.start + (span.end - span.start) * step as f64 / steps as f64;
         let mut last = over(span.start);
         let mut open = (last <= 0.0).then_some(span.start);

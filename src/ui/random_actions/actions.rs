@@ -1,4 +1,4 @@
-//! Actions by lot.
+//! Random actions.
 
 use std::rc::Rc;
 

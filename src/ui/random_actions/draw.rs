@@ -1,4 +1,4 @@
-//! Values by lot, the same ones for the same seed.
+//! Random values, the same ones for the same seed.
 
 use chrono::{DateTime, Days, NaiveDate, Utc};
 use rand_pcg::Pcg64Mcg;

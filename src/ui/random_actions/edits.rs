@@ -1,4 +1,4 @@
-//! Edits of the document by lot.
+//! Random edits of the document.
 
 use super::draw::Draw;
 use crate::angle::Angle;

@@ -8,7 +8,7 @@ use crate::ui::state::State;
 use crate::ui::state::action::Action;
 use crate::ui::state::derived::Derived;
 use crate::ui::state::routes::{RouteAction, Sheet};
-use crate::ui::text::exposure;
+use crate::ui::text::kit;
 use crate::ui::text::night;
 use crate::ui::text::offline;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
@@ -20,15 +20,15 @@ const SHEETS: [(&str, Symbol, &str, Sheet); 6] = [
     ("open-site", Symbol::Ridge, "Site", Sheet::Site),
     ("open-frame", Symbol::Trail, "Test frame", Sheet::TestFrame),
     ("open-card", Symbol::Card, "Field card", Sheet::FieldCard),
-    ("open-share", Symbol::HandOver, "Share", Sheet::Share),
-    ("open-display", Symbol::Lamp, "Display", Sheet::Display),
+    ("open-share", Symbol::Share, "Share", Sheet::Share),
+    ("open-display", Symbol::Display, "Display", Sheet::Display),
 ];
 
 /// The screen.
 pub fn more_screen(state: &State, derived: &Derived, dispatch: &Dispatch) -> ScreenParts {
     let outing = state.outing();
     let line = |sheet| match sheet {
-        Sheet::Kit => exposure::kit(&outing.kit, outing.f_number),
+        Sheet::Kit => kit::summary(&outing.kit, outing.f_number),
         Sheet::Site => night::site(&outing.site),
         Sheet::TestFrame => "a picture of yours, measured".to_owned(),
         Sheet::FieldCard => "the outing on one page".to_owned(),

@@ -13,7 +13,7 @@ use crate::ui::state::derived::compare_lenses::{ComparedLens, LensPicture};
 use crate::ui::state::document::kit::KitEdit;
 use crate::ui::state::routes::{RouteAction, Sheet};
 use crate::ui::text::exposure::dial;
-use crate::ui::text::night::GAP;
+use crate::ui::text::units::GAP;
 use crate::ui::text::units::focal;
 use crate::ui::widgets::aria::aria_bool;
 use crate::ui::widgets::dialog::dialog;

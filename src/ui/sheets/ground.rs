@@ -91,10 +91,6 @@ fn keys(draft: GroundDraft, dispatch: &Dispatch) -> Html {
     }
 }
 
-fn view_box(Size { width, height }: Size) -> String {
-    format!("0 0 {} {}", fixed(width, 1), fixed(height, 1))
-}
-
 fn word(class: &'static str, (x, y): (f64, f64), word: String) -> Html {
     html! {
         <text {class} x={fixed(x, 1)} y={fixed(y, 1)} text-anchor="middle">{ word }</text>
@@ -164,7 +160,7 @@ fn blue_hour(name: &'static str, hour: &BlueHour, selected: &SelectedNight, widt
                 class="drawing ground-light"
                 role="img"
                 aria-label={format!("{name}: shutter by the clock")}
-                viewBox={view_box(size)}
+                viewBox={size.view_box(1)}
                 width={fixed(width, 1)}
                 height={fixed(HOUR_PX, 1)}
             >
@@ -194,7 +190,7 @@ fn night_lights(ground: &Ground, selected: &SelectedNight) -> Html {
                 <svg
                     class="drawing"
                     aria-hidden="true"
-                    viewBox={view_box(size)}
+                    viewBox={size.view_box(1)}
                     width={fixed(DISC_PX, 0)}
                     height={fixed(DISC_PX, 0)}
                 >
@@ -289,7 +285,7 @@ fn focus_line(steps: &[FocusStep], draft: GroundDraft, width: f64) -> Html {
             class="drawing focus-line"
             role="img"
             aria-label={["focus: ", &count].concat()}
-            viewBox={view_box(size)}
+            viewBox={size.view_box(1)}
             width={fixed(width, 1)}
             height={fixed(FOCUS_PX, 1)}
         >

@@ -38,7 +38,7 @@ pub enum Effect {
     /// When nothing more changes for a while, the state is to be told.
     RestLater,
     /// What is stored is to be kept for good.
-    KeepForGood,
+    RequestPersistence,
     /// The waiting version of the page is to take over.
     ActivateNewVersion,
 }
@@ -56,7 +56,7 @@ pub fn of_change(before: &State, after: &State) -> Vec<Effect> {
     add(edited, Effect::Save);
     add(
         edited && keeps_more(before.document(), after.document()),
-        Effect::KeepForGood,
+        Effect::RequestPersistence,
     );
     let by_hand = before.deck.edits != after.deck.edits;
     add(by_hand, Effect::HideUndoLater);

@@ -1,8 +1,8 @@
-//! The page's state, and what becomes of it when something happens.
+//! The page's state.
 //!
 //! A tree: the [`history`] of the document, and a sub-state with its own actions and reducer
 //! for each screen and sheet that has one. Nothing derived is stored here; see [`derived`].
-//! [`State::reduce`] is pure; what the browser has to do is returned as effects.
+//! [`State::reduce`] (`reduce.rs`) is pure; what the browser has to do is returned as effects.
 
 pub mod action;
 pub mod deck;
@@ -15,10 +15,12 @@ pub mod history;
 pub mod notices;
 pub mod offline;
 pub mod panorama;
+mod reduce;
 pub mod routes;
 pub mod share;
 pub mod site_sheet;
 pub mod skyline;
+mod steps;
 pub mod test_frame;
 pub mod views;
 pub mod weather;
@@ -28,36 +30,25 @@ mod tests;
 
 use std::rc::Rc;
 
-use chrono::{DateTime, NaiveDate, Utc};
+use chrono::{DateTime, Utc};
 
 use crate::browser::theme::{BRIGHTNESS, Theme};
-use crate::camera::photo::PhotoFacts;
-use crate::outing::document::{Document, ListsChange, MOST_KEPT_NIGHTS, OutingId};
+use crate::outing::document::{Document, MOST_KEPT_NIGHTS, OutingId};
 use crate::outing::plan::Outing;
-use crate::outing::share::query::{DecodedPlan, LINK_IGNORED};
 use crate::outing::test_frame::measured_stars::MeasuredStars;
 use crate::ui::layout::Layout;
-use crate::ui::text::photo::kit_from_photo;
-use crate::ui::text::share::{OUTING_IN_USE, outing_name};
-use action::Action;
-use deck::{DeckAction, DeckView};
+use deck::DeckView;
 use display::Display;
-use document::Edit;
-use document::exposure::ExposureEdit;
-use document::kit::KitEdit;
-use document::lists::ListsEdit;
-use document::night::{NightEdit, present_minute};
-use effect::Effect;
 use ground::GroundDraft;
 use history::History;
-use notices::{Notices, NoticesAction};
+use notices::Notices;
 use offline::Offline;
 use panorama::PanoramaDraft;
-use routes::{RouteAction, Routes, Screen, Sheet};
-use share::{Share, ShareAction};
+use routes::{Routes, Sheet};
+use share::Share;
 use site_sheet::SiteSheet;
 use skyline::SkylineDraft;
-use views::{ExposureView, FramingView, NightView, SeasonAction, TrackingView};
+use views::{ExposureView, FramingView, NightView, TrackingView};
 use weather::WeatherDraft;
 
 /// Everything the page knows.
@@ -188,317 +179,4 @@ impl State {
     pub fn can_keep_night(&self) -> bool {
         self.document().kept_nights.len() < MOST_KEPT_NIGHTS
     }
-
-    /// Applies an action; the effects that follow are to be performed.
-    pub fn reduce(&mut self, action: Action) -> Vec<Effect> {
-        let before = self.clone();
-        let clock = matches!(action, Action::Clock(_));
-        let elsewhere = matches!(action, Action::ListsStored(_));
-        let quiet = clock
-            || matches!(
-                action,
-                Action::Rest | Action::Offline(_) | Action::Deck(DeckAction::HideUndo)
-            );
-        let navigation = match action {
-            Action::Route(RouteAction::Restore(_)) => None,
-            Action::Route(RouteAction::Close) | Action::DeferredLoaded(_) => {
-                Some(Effect::Retreat as fn(Routes) -> Effect)
-            }
-            _ => Some(Effect::Advance as fn(Routes) -> Effect),
-        };
-        let mut effects = Vec::new();
-        if matches!(action, Action::Notices(NoticesAction::UseNewVersion)) {
-            effects.push(Effect::ActivateNewVersion);
-        }
-        self.apply(action);
-        if before.routes.screen != self.routes.screen {
-            self.deck = DeckView {
-                edits: self.deck.edits,
-                ..DeckView::default()
-            };
-        }
-        if before.routes != self.routes {
-            // what is chosen on another screen or sheet is chosen anew
-            self.history.end_run();
-            self.sheets_changed(&before.routes.sheets);
-            effects.extend(navigation.map(|navigate| navigate(self.routes.clone())));
-        }
-        effects.extend(effect::of_change(&before, self));
-        if !quiet && *self != before {
-            self.at_rest = false;
-            effects.push(Effect::RestLater);
-        }
-        if clock {
-            // a minute that goes by is stored with the next edit
-            effects.retain(|effect| *effect != Effect::Save);
-        }
-        if elsewhere {
-            // the tab that keeps it asks
-            effects.retain(|effect| *effect != Effect::KeepForGood);
-        }
-        effects
-    }
-
-    fn apply(&mut self, action: Action) {
-        match action {
-            Action::Edit(edit) => self.edit(edit),
-            Action::Undo => self.travel(History::undo),
-            Action::Redo => self.travel(History::redo),
-            Action::ReturnTo(id) => {
-                if let Some(document) = self.history.last_of(id) {
-                    let outing = Box::new(document.outing.clone());
-                    self.edit(Edit::Open(id, outing));
-                }
-                self.notices.retire_arrivals();
-            }
-            Action::Arrived(plan) => self.arrive(*plan),
-            Action::OpenRecent(id, outing) => {
-                self.edit(Edit::Open(id, outing));
-                if self.routes.sheet() == Some(Sheet::Share) {
-                    self.share.message = Some(OUTING_IN_USE.to_owned());
-                }
-            }
-            Action::ListsStored(stored) => {
-                let change = ListsChange::between(self.document(), &stored);
-                if !change.is_empty() {
-                    self.history.rewrite(|document| change.apply(document));
-                }
-            }
-            Action::OutingIdTaken(taken) => {
-                let id = self.take_id();
-                self.history.rename_outing(taken, id);
-            }
-            // answered with the lists, see `App::update`
-            Action::StorageChanged => {}
-            Action::Rest => self.at_rest = true,
-            Action::Clock(now) => {
-                self.now = now;
-                self.follow_clock();
-            }
-            Action::LookAtNow => self.edit(Edit::Night(NightEdit::Now(self.now))),
-            Action::DeferredLoaded(Ok(())) => self.deferred_loaded = true,
-            Action::DeferredLoaded(Err(message)) => {
-                // nobody misses it until a sheet is opened, which loads it again
-                if self.routes.sheet().is_some() {
-                    self.routes.sheets.clear();
-                    self.notices.message(message);
-                }
-            }
-            Action::Route(action) => self.routes.reduce(action),
-            Action::Resized(viewport) => self.layout = Layout(viewport),
-            Action::Deck(action) => self.deck.reduce(action),
-            Action::Display(action) => self.display.reduce(action),
-            Action::Notices(action) => self.notices.reduce(action),
-            Action::Offline(action) => self.offline.reduce(action),
-            Action::Exposure(action) => self.exposure.reduce(action),
-            Action::Framing(action) => self.framing.reduce(action),
-            Action::Tracking(action) => self.tracking.reduce(action),
-            Action::Season(SeasonAction::Pick(date)) => {
-                self.edit(Edit::Night(NightEdit::Date(date)));
-                self.routes = Routes {
-                    screen: Screen::Night,
-                    sheets: Vec::new(),
-                };
-            }
-            Action::PhotoRead(read) => self.read_photo(read),
-            Action::FrameMeasured(stars) => self.measured_stars = stars,
-            Action::CompareFrame(thirds) => {
-                self.exposure.tried_thirds = thirds;
-                self.routes = Routes::default();
-            }
-            Action::Site(action) => {
-                let open = self.routes.sheet() == Some(Sheet::Site);
-                let edit = self.site.reduce(action, open);
-                self.edit_if_any(edit);
-            }
-            Action::Skyline(action) => {
-                let open = self.routes.sheet() == Some(Sheet::Skyline);
-                let site = &self.history.document().outing.site;
-                let edit = self.skyline.reduce(action, (site, self.now), open);
-                self.edit_if_any(edit);
-            }
-            Action::Panorama(action) => self.panorama.reduce(action),
-            Action::Ground(action) => self.ground.reduce(action),
-            Action::Weather(typed) => {
-                let edit = self.weather.reduce(typed);
-                self.edit(edit);
-            }
-            // drawn for a sheet that was closed meanwhile
-            Action::Share(ShareAction::CodeDrawn(_)) if !self.shows_code() => {}
-            Action::Share(action) => {
-                let id = self.take_id();
-                let edit = self.share.reduce(action, self.history.document(), id);
-                self.edit_if_any(edit);
-                // shown only while the sheet that asked is open
-                if !self.shows_code() {
-                    self.share = Share::default();
-                }
-            }
-        }
-    }
-
-    fn edit_if_any(&mut self, edit: Option<Edit>) {
-        if let Some(edit) = edit {
-            self.edit(edit);
-        }
-    }
-
-    /// Edits the document: a step of the history, where something changes.
-    fn edit(&mut self, edit: Edit) {
-        let kind = edit.kind();
-        let came = matches!(edit, Edit::Open(..) | Edit::Import(..));
-        // a lens that is chosen is the one to look at, also where it was in use already
-        if matches!(
-            edit,
-            Edit::Kit(KitEdit::FocalLength(_)) | Edit::Lists(ListsEdit::UseKit(_))
-        ) {
-            self.tracking.tried_mm = None;
-        }
-        // minutes are spent on a stack
-        self.tracking.stacked |= matches!(
-            edit,
-            Edit::Exposure(ExposureEdit::TotalTime(_) | ExposureEdit::StepTotalTime(_))
-        );
-        let to_now = matches!(edit, Edit::Night(NightEdit::Now(_)));
-        self.night.live |= to_now;
-        let before = self.history.document().clone();
-        let mut document = Document::clone(&before);
-        edit.apply(&mut document);
-        if !to_now {
-            self.end_live(&before, &document);
-        }
-        if self.night.live {
-            // the site may have moved
-            let to = self.present(&document);
-            set_minute(&mut document, to);
-        }
-        if document == *before {
-            return;
-        }
-        if document.id != before.id {
-            let name = outing_name(&document.outing);
-            self.notices.outing_arrived(name, before.id);
-        }
-        self.history.record(document, kind);
-        // what came by itself has a notice with its own way back
-        if !came {
-            self.deck.offers_undo = true;
-            self.deck.edits = self.deck.edits.wrapping_add(1);
-        }
-        self.end_trials(&before);
-    }
-
-    /// Goes through the history.
-    fn travel(&mut self, go: fn(&mut History)) {
-        let before = self.history.document().clone();
-        go(&mut self.history);
-        self.deck.offers_undo = false;
-        let document = self.history.document().clone();
-        self.end_live(&before, &document);
-        if self.document().id != before.id {
-            self.notices.retire_arrivals();
-        }
-        self.end_trials(&before);
-    }
-
-    /// What was tried is over when the document changes.
-    fn end_trials(&mut self, before: &Document) {
-        self.exposure.tried_thirds = 0;
-        if self.outing().site.on_earth() != before.outing.site.on_earth() {
-            self.skyline.site_moved();
-        }
-        let focal_mm = |document: &Document| document.outing.kit.lens.focal_mm;
-        if focal_mm(self.document()) != focal_mm(before) {
-            self.tracking.tried_mm = None;
-        }
-    }
-
-    /// Another outing, night or minute is looked at: the page no longer follows the clock.
-    fn end_live(&mut self, before: &Document, after: &Document) {
-        let looked_at = |document: &Document| (document.id, minute_of(document));
-        self.night.live &= looked_at(before) == looked_at(after);
-    }
-
-    /// Moves the minute looked at to the present, in all steps since it was asked for.
-    fn follow_clock(&mut self) {
-        let (from, to) = (minute_of(self.document()), self.present(self.document()));
-        if self.night.live && from != to {
-            self.history.rewrite_where(
-                |document| minute_of(document) == from,
-                |document| set_minute(document, to),
-            );
-        }
-    }
-
-    /// The night and minute of the present at a document's site.
-    fn present(&self, document: &Document) -> ChosenMinute {
-        let (date, minute) = present_minute(self.now, document.outing.site.longitude);
-        (Some(date), Some(minute))
-    }
-
-    fn take_id(&mut self) -> OutingId {
-        let id = self.next_id;
-        self.next_id = id.next();
-        id
-    }
-
-    /// Takes in an outing that came with a link; what could not be read of it is shown.
-    fn arrive(&mut self, plan: DecodedPlan) {
-        if plan.invalid {
-            let prefix = if plan.unsupported { "" } else { LINK_IGNORED };
-            self.notices
-                .message(prefix.to_owned() + &plan.errors.join("; "));
-            return;
-        }
-        for error in plan.errors {
-            self.notices.message(error);
-        }
-        if plan.outing != *self.outing() {
-            let id = self.take_id();
-            self.edit(Edit::Open(id, Box::new(plan.outing)));
-            // what somebody sends is read first as a whole
-            self.routes.sheets = vec![Sheet::FieldCard];
-        }
-    }
-
-    fn read_photo(&mut self, read: Result<PhotoFacts, String>) {
-        let message = match read {
-            Ok(facts) => {
-                let (_, message) = kit_from_photo(&self.outing().kit, facts);
-                self.edit(Edit::Kit(KitEdit::FromPhoto(facts)));
-                message
-            }
-            Err(why) => why,
-        };
-        // shown only while the sheet that asked is open
-        self.photo = (self.routes.sheet() == Some(Sheet::Kit)).then_some(message);
-    }
-
-    /// Other sheets are shown: the state of those that were closed is reset.
-    fn sheets_changed(&mut self, before: &[Sheet]) {
-        let open = &self.routes.sheets;
-        for closed in before.iter().filter(|sheet| !open.contains(sheet)) {
-            match closed {
-                Sheet::Kit => self.photo = None,
-                Sheet::Site => self.site.close(),
-                Sheet::Skyline => self.skyline.close(),
-                Sheet::Share | Sheet::FieldCard => self.share = Share::default(),
-                _ => {}
-            }
-        }
-        if self.routes.sheet() == Some(Sheet::Panorama) {
-            self.panorama.planned = true;
-        }
-    }
-}
-
-/// The night and the minute of an outing, as far as they are chosen.
-type ChosenMinute = (Option<NaiveDate>, Option<u16>);
-
-fn minute_of(document: &Document) -> ChosenMinute {
-    (document.outing.night, document.outing.minute)
-}
-
-fn set_minute(document: &mut Document, to: ChosenMinute) {
-    (document.outing.night, document.outing.minute) = to;
 }

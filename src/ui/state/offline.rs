@@ -1,13 +1,13 @@
 //! How the offline copy stands, and how long the browser keeps what is stored.
 
-use crate::browser::offline::Copy;
+use crate::browser::offline::CopyStatus;
 use crate::browser::persistent_storage::Keeping;
 
 /// What the page says of working without a signal.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Offline {
     /// The copy of the page.
-    pub copy: Copy,
+    pub copy: CopyStatus,
     /// How long copy, kits and outings are kept.
     pub keeping: Keeping,
 }
@@ -16,7 +16,7 @@ pub struct Offline {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum OfflineAction {
     /// How the copy stands.
-    Copy(Copy),
+    Copy(CopyStatus),
     /// How long things are kept.
     Keeping(Keeping),
 }
@@ -32,6 +32,6 @@ impl Offline {
 
     /// Whether the copy is missing for a reason that passes.
     pub const fn failed(&self) -> bool {
-        matches!(self.copy, Copy::Failed(_))
+        matches!(self.copy, CopyStatus::Failed(_))
     }
 }

@@ -1,7 +1,7 @@
 //! The skyline in the making: the line pulled by a thumb, and sightings typed or taken by the
 //! phone's sensors.
 
-mod pull;
+pub mod pull;
 
 pub use pull::{Pull, PullAction};
 

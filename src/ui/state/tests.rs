@@ -7,15 +7,22 @@ use std::rc::Rc;
 
 use chrono::NaiveDate;
 
+use super::action::Action;
 use super::document::exposure::ExposureEdit;
 use super::document::framing::FramingEdit;
+use super::document::kit::KitEdit;
+use super::document::lists::ListsEdit;
 use super::document::night::NightEdit;
-use super::notices::Notice;
+use super::effect::Effect;
+use super::notices::{Notice, NoticesAction};
+use super::routes::{RouteAction, Screen};
+use super::share::ShareAction;
 use super::site_sheet::SiteAction;
 use super::skyline::{PullAction, SkylineAction};
-use super::views::{ExposureAction, TrackingAction};
+use super::views::{ExposureAction, SeasonAction, TrackingAction};
 use super::*;
 use crate::angle::Angle;
+use crate::camera::photo::PhotoFacts;
 use crate::land::ridge::Sighting;
 use crate::outing::document::SavedLists;
 use crate::outing::gazetteer::parse::Coordinates;

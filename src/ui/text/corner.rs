@@ -5,10 +5,7 @@ use crate::outing::exposure::corner::{Corner, ReadNoiseLimited};
 use crate::outing::exposure::settings::Settings;
 use crate::outing::plan::{Outing, Support};
 use crate::ui::text::tracking::two_figures;
-use crate::ui::text::units::up_to;
-
-/// Between a number and its unit: a space at which no line breaks.
-const GAP: &str = "\u{a0}";
+use crate::ui::text::units::{GAP, up_to};
 
 /// Light of the corners over that of the middle: `1/4`, or a percentage.
 fn share(light: f64) -> String {

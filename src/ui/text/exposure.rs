@@ -5,21 +5,17 @@ use crate::browser::theme::Theme;
 use crate::camera::clean_time::CleanTime;
 use crate::camera::dial::{DialTime, Shutter};
 use crate::camera::focus::{Focus, ground_disc_um};
-use crate::camera::lens::Projection;
 use crate::camera::point_spread::Appearance;
 use crate::camera::rules::Rule;
 use crate::camera::sharpness::{Sharpness, Viewing};
 use crate::decimal::{self, fixed, plain};
 use crate::outing::exposure::sequence::Sequence;
 use crate::outing::exposure::{Answer, FrameSide, ShutterTrails, WorstPlace};
-use crate::outing::plan::kit::Kit;
 use crate::outing::plan::pointing::AimTarget;
 use crate::outing::plan::{KeepSharp, Outing};
 use crate::outing::test_frame::measured_stars::MeasuredStar;
 use crate::sky::subject::Subject;
-use crate::ui::text::units::{
-    GAP, degrees, f_stop, focal, seconds, shutter, trail, trail_or_dash, up_to,
-};
+use crate::ui::text::units::{GAP, degrees, seconds, shutter, trail, trail_or_dash, up_to};
 
 /// From here on, a mark and what it lasts differ enough to be told.
 const WORTH_TELLING: f64 = 0.03;
@@ -237,32 +233,6 @@ pub fn clean_time_summary(answer: &Answer, trial: &ShutterTrails) -> String {
     format!("{exact}{left}.")
 }
 
-/// The kit in a line.
-pub fn kit(kit: &Kit, f_number: f64) -> String {
-    let format = kit.sensor.format().map_or_else(
-        || {
-            format!(
-                "{} × {} mm",
-                plain(kit.sensor.width_mm),
-                plain(kit.sensor.height_mm)
-            )
-        },
-        |format| format.name.to_owned(),
-    );
-    let megapixels = fixed(kit.sensor.megapixels(), 0);
-    // what makes the first figures those of this lens and no ideal one
-    let real = if kit.lens.distortion.is_none() && kit.lens.star_width.is_none() {
-        ""
-    } else {
-        " · your own lens"
-    };
-    format!(
-        "{} · {} · {megapixels} MP {format}{real}",
-        focal(kit.lens.focal_mm),
-        f_stop(f_number)
-    )
-}
-
 /// A height of the skyline: `8.0° high`, or `1.6° below level`.
 pub fn skyline_height(height: Angle) -> String {
     let text = degrees(height);
@@ -270,16 +240,6 @@ pub fn skyline_height(height: Angle) -> String {
         Some("0.0°") => "0.0° high".to_owned(),
         Some(below) => format!("{below} below level"),
         None => text + " high",
-    }
-}
-
-/// A projection as lenses are sold.
-pub const fn projection(projection: Projection) -> &'static str {
-    match projection {
-        Projection::Rectilinear => "ordinary (rectilinear)",
-        Projection::Equisolid => "fisheye, equisolid",
-        Projection::Equidistant => "fisheye, equidistant",
-        Projection::Stereographic => "fisheye, stereographic",
     }
 }
 
@@ -350,6 +310,7 @@ pub fn focus(outing: &Outing) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::outing::plan::kit::Kit;
 
     /// With ordinary spaces, as one reads it.
     fn spaced(text: &str) -> String {
@@ -377,10 +338,6 @@ mod tests {
         assert_eq!(
             spaced(&clean_time_summary(&answer, &trial)),
             "Exactly 8.4 s. At 8 s: core 1.9 px, centre 1.7 px, upper right corner 3.8 px."
-        );
-        assert_eq!(
-            spaced(&kit(&outing.kit, 1.8)),
-            "20 mm · f/1.8 · 24 MP full frame"
         );
     }
 

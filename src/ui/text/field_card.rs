@@ -8,7 +8,7 @@ use crate::camera::focus::Focus;
 use crate::decimal::{fixed, plain};
 use crate::light::tracking::TrackingRate;
 use crate::outing::exposure::Answer;
-use crate::outing::exposure::sequence::Sequence;
+use crate::outing::exposure::sequence::{MIN_S, Sequence};
 use crate::outing::exposure::settings::Settings;
 use crate::outing::field::card::{CoreMoment, FieldCard, Moon};
 use crate::outing::field::dew::Dew;
@@ -19,10 +19,7 @@ use crate::outing::plan::{Orientation, Outing, Support, Weather};
 use crate::ui::state::derived::selected_night::SelectedNight;
 use crate::ui::text::exposure;
 use crate::ui::text::night::{bearing, coordinates, time, utc};
-use crate::ui::text::units::{self, degrees_to};
-
-/// Between a number and its unit: a space at which no line breaks.
-const GAP: &str = "\u{a0}";
+use crate::ui::text::units::{self, GAP, degrees_to};
 
 /// What frames are for, in a line.
 pub const LIGHT: &str = "ISO changes no light: it lifts the picture off the camera's own noise, and \
@@ -227,7 +224,6 @@ pub fn frame_count(series: &Sequence) -> String {
 
 /// How long they take together.
 pub fn in_all(series: &Sequence) -> String {
-    const MIN_S: f64 = 60.0;
     const WHOLE_MIN: f64 = 5.0;
     // the camera's own time is not known to tenths of a minute
     let minutes = (series.lasts_s / MIN_S).ceil();

@@ -5,7 +5,7 @@ use crate::astrometry::solution::NoSolution;
 use crate::astrometry::strokes::Zone;
 use crate::astrometry::tilt::SoftSide;
 use crate::astrometry::verdict::Verdict;
-use crate::camera::dial::next_f_number;
+use crate::camera::f_number::next_f_number;
 use crate::outing::test_frame::report::{FrameReport, ZoneStars};
 use crate::ui::text::test_frame::px;
 use crate::ui::text::units::{GAP, f_stop, seconds};

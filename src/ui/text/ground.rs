@@ -3,8 +3,7 @@
 use crate::camera::dial::Shutter;
 use crate::decimal::{fixed, plain};
 use crate::outing::ground::GroundExposure;
-use crate::ui::text::night::GAP;
-use crate::ui::text::units::{shutter, up_to};
+use crate::ui::text::units::{GAP, shutter, up_to};
 
 /// From here on minutes are told, s.
 const MINUTES_FROM_S: f64 = 120.0;

@@ -11,7 +11,7 @@ use crate::outing::night::status::{CoreStanding, WindowStatus};
 use crate::outing::plan::site::{Site, offset};
 use crate::ui::state::derived::selected_night::{SelectedNight, days_of};
 use crate::ui::text::subject::capitalised;
-use crate::ui::text::units::{degrees_to, latitude};
+use crate::ui::text::units::{GAP, degrees_to, latitude};
 
 const MONTHS: [&str; 12] = [
     "January",
@@ -27,9 +27,6 @@ const MONTHS: [&str; 12] = [
     "November",
     "December",
 ];
-
-/// Between a number and its unit: a space at which no line breaks.
-pub const GAP: &str = "\u{a0}";
 
 /// A Moon below the horizon is told to cost something from here on, magnitudes.
 const LEAST_COST_MAG: f64 = 0.05;

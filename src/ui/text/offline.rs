@@ -1,6 +1,6 @@
 //! Words about working without a signal.
 
-use crate::browser::offline::{Copy, Failure};
+use crate::browser::offline::{CopyStatus, Failure};
 use crate::browser::persistent_storage::Keeping;
 
 /// After a version that did not start was given up for this one.
@@ -14,12 +14,12 @@ pub const RESTARTED: &str = "Tarnlight stopped and has started again. What you s
 pub const NO_COPY: &str = "no offline copy yet";
 
 /// How the copy stands.
-pub fn copy(copy: &Copy) -> String {
+pub fn copy(copy: &CopyStatus) -> String {
     match copy {
-        Copy::InTheMaking => "Being copied, to open without a signal".to_owned(),
-        Copy::Whole => "Opens without a signal".to_owned(),
-        Copy::Refused => "This browser keeps no copy: the page needs a signal".to_owned(),
-        Copy::Failed(failure) => {
+        CopyStatus::InProgress => "Being copied, to open without a signal".to_owned(),
+        CopyStatus::Complete => "Opens without a signal".to_owned(),
+        CopyStatus::Unsupported => "This browser keeps no copy: the page needs a signal".to_owned(),
+        CopyStatus::Failed(failure) => {
             let why = match failure {
                 Failure::Full => "the phone's storage is full".to_owned(),
                 Failure::WrongFile(file) => {

@@ -2,7 +2,7 @@
 
 use crate::camera::point_spread::Appearance;
 use crate::decimal::fixed;
-use crate::ui::text::units::{HAIR, trail};
+use crate::ui::text::units::{ROUNDING_TOLERANCE, trail};
 
 /// Nobody sees that a star is so many times as long as wide.
 const ROUND: f64 = 1.05;
@@ -16,7 +16,7 @@ pub fn looks(appearance: Appearance) -> String {
         Appearance::Disc(disc_px) => ["a disc of ", &trail(disc_px)].concat(),
         Appearance::Elongated(times) if times < ROUND => "looks round".to_owned(),
         Appearance::Elongated(times) if times < LINE => {
-            let times = fixed((times * 10.0 - HAIR).ceil() / 10.0, 1);
+            let times = fixed((times * 10.0 - ROUNDING_TOLERANCE).ceil() / 10.0, 1);
             ["looks ", &times, " times as long as wide"].concat()
         }
         Appearance::Elongated(_) => "a line".to_owned(),

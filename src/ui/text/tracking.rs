@@ -5,7 +5,7 @@ use crate::decimal::{fixed, plain};
 use crate::outing::exposure::by_focal_length::{
     ExposureByFocalLength, field_rotation, ground_smear_px,
 };
-use crate::outing::exposure::sequence::Sequence;
+use crate::outing::exposure::sequence::{MIN_S, Sequence};
 use crate::outing::exposure::settings::SMALL_EXCESS;
 use crate::outing::exposure::sky_brightness::SkyBrightness;
 use crate::outing::exposure::strategies::{Strategies, Strategy};
@@ -14,7 +14,7 @@ use crate::outing::plan::{Outing, Support};
 use crate::ui::state::derived::tracking_analysis::TargetExposure;
 use crate::ui::text::exposure;
 use crate::ui::text::field_card::card;
-use crate::ui::text::units::{self, seconds, trail, up_to};
+use crate::ui::text::units::{self, GAP, seconds, trail, up_to};
 
 /// Names of the chart's lines.
 pub const TRIPOD: &str = "tripod";
@@ -23,9 +23,6 @@ pub const TRACKED: &str = "tracker";
 
 /// A trail so long is a line, and what it crosses is gone, pixels.
 const LINES_PX: f64 = 30.0;
-
-/// Between a number and its unit.
-const GAP: &str = "\u{a0}";
 
 /// A focal length, to the millimetre.
 pub fn lens(focal_mm: f64) -> String {
@@ -45,7 +42,6 @@ pub fn two_figures(number: f64) -> String {
 
 /// How long a frame is: seconds, from a hundred on minutes to two figures.
 pub fn frame_time(shutter: Shutter) -> String {
-    const MIN_S: f64 = 60.0;
     let exact_s = shutter.exact_s();
     if exact_s < 100.0 {
         return units::shutter(shutter);

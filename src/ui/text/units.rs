@@ -5,19 +5,20 @@
 use crate::angle::Angle;
 use crate::camera::dial::Shutter;
 use crate::decimal::{fixed, plain};
+use crate::outing::exposure::sequence::MIN_S;
 
 /// Between a number and its unit: a space at which no line breaks.
 pub const GAP: &str = "\u{a0}";
 
-/// Rounding up must not lift a number that is only a hair above a step.
-pub const HAIR: f64 = 1e-6;
+/// Tolerance of rounding: a number this little beyond a step counts as on it.
+pub const ROUNDING_TOLERANCE: f64 = 1e-6;
 
 /// A trail, rounded up: `1.7 px`, from ten on without decimals.
 pub fn trail(pixels: f64) -> String {
     if pixels < 9.95 {
-        fixed((pixels * 10.0 - HAIR).ceil() / 10.0, 1) + GAP + "px"
+        fixed((pixels * 10.0 - ROUNDING_TOLERANCE).ceil() / 10.0, 1) + GAP + "px"
     } else {
-        fixed((pixels - HAIR).ceil(), 0) + GAP + "px"
+        fixed((pixels - ROUNDING_TOLERANCE).ceil(), 0) + GAP + "px"
     }
 }
 
@@ -40,13 +41,13 @@ pub fn bare(value: &str) -> String {
 /// below a minute. A mark of 1.3 s lasts 1.25 s, and one sees it.
 pub fn seconds(seconds: f64) -> String {
     if seconds < 1.0 {
-        fixed((seconds * 1000.0 + HAIR).floor() / 1000.0, 3) + GAP + "s"
+        fixed((seconds * 1000.0 + ROUNDING_TOLERANCE).floor() / 1000.0, 3) + GAP + "s"
     } else if seconds < 3.0 {
-        fixed((seconds * 100.0 + HAIR).floor() / 100.0, 2) + GAP + "s"
+        fixed((seconds * 100.0 + ROUNDING_TOLERANCE).floor() / 100.0, 2) + GAP + "s"
     } else if seconds < 60.0 {
-        fixed((seconds * 10.0 + HAIR).floor() / 10.0, 1) + GAP + "s"
+        fixed((seconds * 10.0 + ROUNDING_TOLERANCE).floor() / 10.0, 1) + GAP + "s"
     } else {
-        fixed((seconds + HAIR).floor(), 0) + GAP + "s"
+        fixed((seconds + ROUNDING_TOLERANCE).floor(), 0) + GAP + "s"
     }
 }
 
@@ -63,7 +64,6 @@ pub fn distance(metres: f64) -> String {
 /// A stretch of time, rounded up: seconds, from two minutes on minutes, from an hour and
 /// a half on hours; below ten of those with a decimal.
 pub fn up_to(seconds: f64) -> String {
-    const MIN_S: f64 = 60.0;
     const HOUR_S: f64 = 60.0 * MIN_S;
     let (value, unit) = match seconds {
         short if short < 2.0 * MIN_S => (short, "s"),
@@ -75,7 +75,7 @@ pub fn up_to(seconds: f64) -> String {
     } else {
         10.0
     };
-    plain((value * steps - HAIR).ceil() / steps) + GAP + unit
+    plain((value * steps - ROUNDING_TOLERANCE).ceil() / steps) + GAP + unit
 }
 
 /// A shutter setting as the camera shows it.

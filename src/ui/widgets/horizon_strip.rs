@@ -165,10 +165,6 @@ impl PartialEq for GroundProps {
     }
 }
 
-fn view_box(size: Size) -> String {
-    format!("0 0 {} {}", fixed(size.width, 0), fixed(size.height, 0))
-}
-
 /// Land, skyline, the subject's path and the letters of the compass.
 #[component(StripGround)]
 fn strip_ground(props: &GroundProps) -> Html {
@@ -184,7 +180,7 @@ fn strip_ground(props: &GroundProps) -> Html {
     let path = scale.line(&horizon.path);
     let windows = scale.line(&horizon.windows);
     html! {
-        <svg class="drawing" viewBox={view_box(*size)} aria-hidden="true">
+        <svg class="drawing" viewBox={size.view_box(0)} aria-hidden="true">
             <path class="land" d={land.finish()} />
             <path class="path" d={path} />
             <path class="path glow" d={windows.clone()} />
@@ -218,7 +214,7 @@ fn moving_drawing(
         core_sign(scale.place(place), bodies.along_band, CORE_PX)
     });
     html! {
-        <svg class="drawing" viewBox={view_box(size)} aria-hidden="true">
+        <svg class="drawing" viewBox={size.view_box(0)} aria-hidden="true">
             <clipPath id="strip-sides">
                 <rect y={fixed(WORDS_PX, 0)} width={fixed(size.width, 0)} height={fixed((scale.level_px - WORDS_PX).max(0.0), 0)} />
             </clipPath>

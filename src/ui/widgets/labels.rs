@@ -27,7 +27,7 @@ const OFF_PX: f64 = 11.0;
 
 impl Rect {
     /// Whether two of them overlap.
-    pub fn meets(&self, other: &Self) -> bool {
+    pub fn overlaps(&self, other: &Self) -> bool {
         self.x < other.x + other.width
             && other.x < self.x + self.width
             && self.y < other.y + other.height
@@ -35,7 +35,7 @@ impl Rect {
     }
 
     /// Whether another one lies in it as a whole.
-    pub fn holds(&self, other: &Self) -> bool {
+    pub fn contains(&self, other: &Self) -> bool {
         self.x <= other.x
             && self.y <= other.y
             && other.x + other.width <= self.x + self.width
@@ -43,7 +43,7 @@ impl Rect {
     }
 
     /// A square about a place.
-    pub fn about((x, y): (f64, f64), half: f64) -> Self {
+    pub fn square_at((x, y): (f64, f64), half: f64) -> Self {
         Self {
             x: x - half,
             y: y - half,
@@ -90,7 +90,7 @@ impl Labels {
     }
 
     /// Keeps later words off a rectangle.
-    pub fn keep_off(&mut self, rect: Rect) {
+    pub fn reserve(&mut self, rect: Rect) {
         self.taken.push(rect);
     }
 
@@ -119,7 +119,7 @@ impl Labels {
         };
         let side = sides.into_iter().find(|side| {
             let here = rect(place(*side));
-            self.within.holds(&here) && !self.taken.iter().any(|other| other.meets(&here))
+            self.within.contains(&here) && !self.taken.iter().any(|other| other.overlaps(&here))
         })?;
         let at = place(side);
         self.taken.push(rect(at));
@@ -178,8 +178,11 @@ mod tests {
                     width: 43.0,
                     height: 18.0,
                 };
-                assert!(PICTURE.holds(&rect), "{label:?}");
-                assert!(!placed.iter().any(|other| other.meets(&rect)), "{label:?}");
+                assert!(PICTURE.contains(&rect), "{label:?}");
+                assert!(
+                    !placed.iter().any(|other| other.overlaps(&rect)),
+                    "{label:?}"
+                );
                 placed.push(rect);
             }
             assert!(found >= 3, "{step_x} {step_y}: {found}");

@@ -20,7 +20,7 @@ pub struct ScrollArea {
     tops: Rc<[Cell<i32>; SCREENS]>,
     /// The screen whose position the element has.
     shown: Screen,
-    rewind: bool,
+    to_top: bool,
 }
 
 impl ScrollArea {
@@ -30,13 +30,13 @@ impl ScrollArea {
             area: NodeRef::default(),
             tops: Rc::default(),
             shown,
-            rewind: false,
+            to_top: false,
         }
     }
 
     /// The screen goes to its top when it is next drawn.
-    pub fn rewind(&mut self) {
-        self.rewind = true;
+    pub fn scroll_to_top(&mut self) {
+        self.to_top = true;
     }
 
     /// The element with a screen in it.
@@ -58,7 +58,7 @@ impl ScrollArea {
         if std::mem::replace(&mut self.shown, screen) != screen {
             area.set_scroll_top(self.tops[screen as usize].get());
         }
-        if std::mem::take(&mut self.rewind) {
+        if std::mem::take(&mut self.to_top) {
             area.set_scroll_top(0);
         }
     }

@@ -49,10 +49,10 @@ pub fn slider(slider: Slider, size: (f64, f64), drawn: Vec<Html>, dispatch: &Dis
     let touched = |touch: Touch| {
         let (dispatch, pointed) = (dispatch.clone(), pointed.clone());
         Callback::from(move |event: PointerEvent| {
-            if slides(touch, &event)
-                && let Some(along) = along(&event, ends)
+            if follows_pointer(touch, &event)
+                && let Some(share) = scale_share(&event, ends)
             {
-                dispatch.emit(pointed(along));
+                dispatch.emit(pointed(share));
             }
         })
     };
@@ -107,7 +107,7 @@ thread_local! {
 
 /// Whether the cursor goes where the pointer is. A finger that scrolls the page over the drawing
 /// moves nothing: it must first move along the slider, or be lifted where it came down.
-fn slides(touch: Touch, event: &PointerEvent) -> bool {
+fn follows_pointer(touch: Touch, event: &PointerEvent) -> bool {
     let at = (f64::from(event.client_x()), f64::from(event.client_y()));
     let finger = event.pointer_type() == "touch";
     match touch {
@@ -139,7 +139,7 @@ fn slides(touch: Touch, event: &PointerEvent) -> bool {
 }
 
 /// The share of the scale under the pointer.
-fn along(event: &PointerEvent, ends: (f64, f64)) -> Option<f64> {
+fn scale_share(event: &PointerEvent, ends: (f64, f64)) -> Option<f64> {
     let target: Element = event.target()?.dyn_into().ok()?;
     let drawing = target.closest("[role=slider]").ok()??;
     // a mouse that leaves the drawing goes on moving the cursor, as a finger does without capture

@@ -17,12 +17,12 @@ pub struct SvgPath {
 impl SvgPath {
     /// Lifts the pen and sets it down at a place.
     pub fn move_to(&mut self, place: (f64, f64)) -> &mut Self {
-        self.word('M', place)
+        self.command('M', place)
     }
 
     /// Draws a straight line to a place.
     pub fn line_to(&mut self, place: (f64, f64)) -> &mut Self {
-        self.word('L', place)
+        self.command('L', place)
     }
 
     /// A line through places; nothing where there are none.
@@ -39,20 +39,20 @@ impl SvgPath {
 
     /// Draws a quadratic curve about a control point to a place.
     pub fn curve_to(&mut self, control: (f64, f64), place: (f64, f64)) -> &mut Self {
-        self.word('Q', control).word(' ', place)
+        self.command('Q', control).command(' ', place)
     }
 
     /// Draws half an ellipse or less with these radii to a place; `clockwise` as on the screen.
     pub fn arc_to(&mut self, radii: (f64, f64), clockwise: bool, place: (f64, f64)) -> &mut Self {
-        self.word('A', radii);
+        self.command('A', radii);
         self.text
             .push_str(if clockwise { " 0 0 1" } else { " 0 0 0" });
-        self.word(' ', place)
+        self.command(' ', place)
     }
 
     /// A dot: a line of no length, which a round pen draws.
     pub fn dot(&mut self, place: (f64, f64)) {
-        self.word('M', place);
+        self.command('M', place);
         self.text.push_str("h0");
     }
 
@@ -78,7 +78,7 @@ impl SvgPath {
         self.text
     }
 
-    fn word(&mut self, letter: char, (x, y): (f64, f64)) -> &mut Self {
+    fn command(&mut self, letter: char, (x, y): (f64, f64)) -> &mut Self {
         self.text.push(letter);
         decimal::put(&mut self.text, x, PLACES);
         self.text.push(' ');

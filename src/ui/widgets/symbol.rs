@@ -34,9 +34,9 @@ pub enum Symbol {
     /// A page of paper.
     Card,
     /// Something goes to somebody else.
-    HandOver,
+    Share,
     /// A lamp.
-    Lamp,
+    Display,
     /// A night to keep.
     Pennant,
 }
@@ -73,8 +73,8 @@ impl Symbol {
             ),
             Self::Ridge => ("M2 19l8-10 5 6 4-4 11 8", ""),
             Self::Card => ("M8 3h16v18H8zM12 8h8M12 12h8M12 16h5", ""),
-            Self::HandOver => ("M16 15V3M11 8l5-5 5 5M7 12v8h18v-8", ""),
-            Self::Lamp => (
+            Self::Share => ("M16 15V3M11 8l5-5 5 5M7 12v8h18v-8", ""),
+            Self::Display => (
                 "M11 12a5 5 0 1 0 10 0a5 5 0 1 0-10 0M16 2v2M16 20v2M6 12H4M28 12h-2M8.900 5l1.500 1.500M23.100 5l-1.500 1.500M8.900 19l1.500-1.500M23.100 19l-1.500-1.500",
                 "",
             ),

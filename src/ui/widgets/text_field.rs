@@ -188,7 +188,7 @@ enum TextInputMessage {
 
 impl TextInput {
     /// The key that leaves a text that cannot be read for the value in force.
-    fn way_back(&self, context: &Context<Self>) -> Html {
+    fn discard_key(&self, context: &Context<Self>) -> Html {
         let TextInputProps {
             unit, value, live, ..
         } = context.props();
@@ -393,7 +393,7 @@ impl Component for TextInput {
                 <p class="told" role="status" id={error_id}>
                     { self.error.clone().unwrap_or_default() }
                 </p>
-                <div class="way-back">{ self.way_back(context) }</div>
+                <div class="way-back">{ self.discard_key(context) }</div>
             </div>
         }
     }

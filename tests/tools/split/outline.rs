@@ -3,8 +3,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use wasmparser::{
-    ElementItems, ElementKind, ExternalKind, FunctionBody, KnownCustom, Name, Operator,
-    OperatorsReader, Parser, Payload, TypeRef,
+    CompositeInnerType, Element, ElementItems, ElementKind, ExternalKind, FunctionBody,
+    KnownCustom, Name, Operator, OperatorsReader, Parser, Payload, RecGroup, TypeRef,
 };
 
 use super::{FUNCTIONS, Plan};
@@ -13,7 +13,7 @@ use super::{FUNCTIONS, Plan};
 /// globals are numbered as in the program, imported ones first.
 #[derive(Default)]
 pub(super) struct Outline<'a> {
-    pub(super) types: Vec<wasmparser::RecGroup>,
+    pub(super) types: Vec<RecGroup>,
     /// The number of parameters of each type.
     pub(super) parameters: Vec<u32>,
     /// How many functions are imported.
@@ -46,15 +46,7 @@ impl<'a> Outline<'a> {
         match payload {
             Payload::TypeSection(section) => {
                 for group in section {
-                    let group = group?;
-                    for of_group in group.types() {
-                        let parameters = match &of_group.composite_type.inner {
-                            wasmparser::CompositeInnerType::Func(of) => of.params().len(),
-                            _ => 0,
-                        };
-                        self.parameters.push(parameters as u32);
-                    }
-                    self.types.push(group);
+                    self.take_types(group?);
                 }
             }
             Payload::ImportSection(section) => {
@@ -105,28 +97,7 @@ impl<'a> Outline<'a> {
             }
             Payload::ElementSection(section) => {
                 for element in section {
-                    let element = element?;
-                    let start = first_place(&element.kind)?;
-                    match element.items {
-                        ElementItems::Functions(items) => {
-                            for (offset, function) in (0..).zip(items) {
-                                let function = function?;
-                                match start {
-                                    Some(start) => {
-                                        self.places.insert(start + offset, function);
-                                    }
-                                    None => {
-                                        self.roots.insert(function);
-                                    }
-                                }
-                            }
-                        }
-                        ElementItems::Expressions(_, items) => {
-                            for item in items {
-                                self.roots.extend(named(item?.get_operators_reader())?);
-                            }
-                        }
-                    }
+                    self.take_element(element?)?;
                 }
             }
             Payload::CodeSectionEntry(body) => {
@@ -136,16 +107,58 @@ impl<'a> Outline<'a> {
             Payload::CustomSection(section) => {
                 if let KnownCustom::Name(section) = section.as_known() {
                     for names in section {
-                        if let Name::Function(names) = names? {
-                            for name in names {
-                                let name = name?;
-                                self.names.insert(name.index, name.name);
-                            }
-                        }
+                        self.take_names(names?)?;
                     }
                 }
             }
             _ => {}
+        }
+        Ok(())
+    }
+
+    fn take_types(&mut self, group: RecGroup) {
+        for of_group in group.types() {
+            let parameters = match &of_group.composite_type.inner {
+                CompositeInnerType::Func(of) => of.params().len(),
+                _ => 0,
+            };
+            self.parameters.push(parameters as u32);
+        }
+        self.types.push(group);
+    }
+
+    /// A segment of elements: functions with places in the table of functions, and others.
+    fn take_element(&mut self, element: Element<'a>) -> wasmparser::Result<()> {
+        let start = first_place(&element.kind)?;
+        match element.items {
+            ElementItems::Functions(items) => {
+                for (offset, function) in (0..).zip(items) {
+                    let function = function?;
+                    match start {
+                        Some(start) => {
+                            self.places.insert(start + offset, function);
+                        }
+                        None => {
+                            self.roots.insert(function);
+                        }
+                    }
+                }
+            }
+            ElementItems::Expressions(_, items) => {
+                for item in items {
+                    self.roots.extend(named(item?.get_operators_reader())?);
+                }
+            }
+        }
+        Ok(())
+    }
+
+    fn take_names(&mut self, names: Name<'a>) -> wasmparser::Result<()> {
+        if let Name::Function(names) = names {
+            for name in names {
+                let name = name?;
+                self.names.insert(name.index, name.name);
+            }
         }
         Ok(())
     }

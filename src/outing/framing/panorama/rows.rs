@@ -18,7 +18,7 @@ const MOST_ROWS: usize = 40;
 const MOST_OVERLAP: f64 = 0.9;
 
 /// Least overlap of rows, and least height a row must add, degrees.
-pub(super) const HAIR_DEG: f64 = 1e-6;
+pub(super) const TOLERANCE_DEG: f64 = 1e-6;
 
 /// The used width of a frame.
 #[derive(Debug, Clone, Copy)]
@@ -93,7 +93,7 @@ impl<'a> RowPlanner<'a> {
 
     /// See [`PanoramaSettings::one_row`].
     pub(super) fn highest_of_one(&self) -> Option<Angle> {
-        let least = (1.0 - self.wanted.overlap).min(LARGEST_SHARE) - HAIR_DEG;
+        let least = (1.0 - self.wanted.overlap).min(LARGEST_SHARE) - TOLERANCE_DEG;
         let mut best = None;
         for used in USES {
             let wide = match used {
@@ -131,7 +131,7 @@ impl<'a> RowPlanner<'a> {
             if done || rows.len() == MOST_ROWS {
                 return finished.ok_or(NoPanorama::TooMany);
             }
-            low = row.high.degrees() - HAIR_DEG;
+            low = row.high.degrees() - TOLERANCE_DEG;
             highest = (row.tilt.degrees() + between_rows).min(90.0);
             rows.push(row);
         }
@@ -150,7 +150,7 @@ impl<'a> RowPlanner<'a> {
                 Ok(row) => {
                     let added = row.high.degrees().min(top.degrees()) - low;
                     let gain = added / f64::from(row.columns);
-                    if gain > most && added > 2.0 * HAIR_DEG {
+                    if gain > most && added > 2.0 * TOLERANCE_DEG {
                         most = gain;
                         best = Some(row);
                     }
@@ -218,7 +218,7 @@ impl<'a> RowPlanner<'a> {
     /// and the turn between them, degrees.
     fn columns(&self, frame_width: Angle, half: Angle) -> Result<(u32, f64), NoPanorama> {
         let (width, used) = (self.wanted.area.width.degrees(), 2.0 * half.degrees());
-        if used >= width - HAIR_DEG {
+        if used >= width - TOLERANCE_DEG {
             return Ok((1, 0.0));
         }
         let wanted = frame_width.degrees() * (1.0 - self.wanted.overlap);
@@ -232,7 +232,7 @@ impl<'a> RowPlanner<'a> {
         } else {
             (width - used, 1.0)
         };
-        let turns = (span / most - HAIR_DEG).ceil().max(1.0);
+        let turns = (span / most - TOLERANCE_DEG).ceil().max(1.0);
         if turns + ends > f64::from(MOST_FRAMES) {
             return Err(NoPanorama::TooMany);
         }

@@ -321,8 +321,8 @@ fn numbers(values: &[Option<f64>]) -> Vec<(f64, f64)> {
             continue;
         };
         // a small offset, so that a number exactly at a sample is passed once
-        const HAIR: f64 = 1e-6;
-        let steps = [from, from + turn].map(|value| ((value + HAIR) / step).floor());
+        const TOLERANCE: f64 = 1e-6;
+        let steps = [from, from + turn].map(|value| ((value + TOLERANCE) / step).floor());
         if steps[0] != steps[1] && turn.abs() < 60.0 {
             let round = steps[0].max(steps[1]) * step;
             let along = (place as f64 + (round - from) / turn) / (values.len() - 1) as f64;

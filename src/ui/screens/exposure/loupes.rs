@@ -119,7 +119,7 @@ fn pixel_px(loupes: &[Loupe<'_>], size: Size) -> f64 {
             continue;
         };
         let middle = (image.side / 2) as f64;
-        for (place, _) in lit(image) {
+        for (place, _) in lit_pixels(image) {
             let (x, y) = (place % image.side, place / image.side);
             // a pixel of margin on both sides
             across = across.max(2.0 * (x as f64 - middle).abs() + 3.0);
@@ -135,7 +135,7 @@ pub fn star(image: &StarImage, size: Size, theme: Theme) -> Html {
     html! { <>{ for pixels(image, pixel, size, theme) }</> }
 }
 
-fn lit(image: &StarImage) -> impl Iterator<Item = (usize, f64)> {
+fn lit_pixels(image: &StarImage) -> impl Iterator<Item = (usize, f64)> {
     let light = image.light.iter().copied().enumerate();
     light.filter(|(_, light)| *light >= FAINTEST)
 }
@@ -251,7 +251,7 @@ fn pixels(image: &StarImage, pixel: f64, size: Size, theme: Theme) -> Vec<Html> 
     let tones = if red { RED_TONES } else { TONES };
     let mut paths: Vec<SvgPath> = (0..tones).map(|_| SvgPath::default()).collect();
     let middle = image.side as f64 / 2.0;
-    for (place, light) in lit(image) {
+    for (place, light) in lit_pixels(image) {
         let tone = ((light.powf(GAMMA) * tones as f64).ceil() as usize).clamp(1, tones) - 1;
         let share = if red {
             0.5 + 0.45 * light.sqrt()

@@ -5,6 +5,7 @@ mod focus_card;
 mod headline;
 mod loupes;
 mod notes;
+mod pictures;
 mod pool;
 mod rule_bars;
 mod rules_table;
@@ -13,13 +14,13 @@ mod shutter_rule;
 use yew::prelude::*;
 
 use crate::ui::deferred;
-use crate::ui::layout::{Layout, LayoutKind, Size};
 use crate::ui::screens::ScreenParts;
 use crate::ui::screens::exposure::controls::{exposure_drawer, f_number, focal_length};
 use crate::ui::screens::exposure::headline::headline;
 use crate::ui::screens::exposure::loupes::loupes;
 pub use crate::ui::screens::exposure::loupes::star;
 use crate::ui::screens::exposure::notes::notes;
+pub use crate::ui::screens::exposure::pictures::Pictures;
 use crate::ui::screens::exposure::pool::sharp_pool;
 use crate::ui::screens::exposure::rule_bars::rule_bars;
 use crate::ui::screens::exposure::shutter_rule::shutter_rule;
@@ -28,145 +29,6 @@ use crate::ui::state::derived::Derived;
 use crate::ui::state::routes::{RouteAction, Sheet};
 use crate::ui::text::exposure;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
-
-/// Margin beside pictures that do not bleed, and between them, px.
-const MARGIN_PX: f64 = 16.0;
-const BETWEEN_PX: f64 = 8.0;
-
-/// What headline and loupes take of an upright phone, px.
-const ABOVE_POOL_PX: f64 = 316.0;
-
-/// Height of a loupe over its width.
-const LOUPE_SHAPE: f64 = 0.75;
-
-/// Least width for three loupes with their words, px.
-const LOUPES_PX: f64 = 310.0;
-
-/// Height of a bar with its words where there is room, and with the scale of all six, px.
-const BAR_ROW_PX: f64 = 42.0;
-const BARS_PX: f64 = 26.0 + 6.0 * BAR_ROW_PX;
-
-/// At a desk: what the words under loupes take, the shutter rule, and the bars at most, px.
-const CAPTION_PX: f64 = 60.0;
-const CAPTION_LINE_PX: f64 = 24.0;
-const RULE_PX: f64 = 140.0;
-const ROOMY_PX: f64 = 26.0 + 6.0 * 72.0;
-
-/// Sizes of the pictures, px.
-pub struct Pictures {
-    /// Whether the bars stand beside the pool, and the loupes under the settings.
-    beside: bool,
-    loupes_beside: bool,
-    pool: Size,
-    loupe: Size,
-    bars: Size,
-    /// Width of the shutter rule, where it is in the picture.
-    shutter_rule: Option<f64>,
-}
-
-impl Pictures {
-    /// For a frame of this width over height; words under loupes may be of a measured star, too.
-    fn new(layout: Layout, aspect_ratio: f64, measured: bool) -> Self {
-        let caption_px = CAPTION_PX + if measured { CAPTION_LINE_PX } else { 0.0 };
-        let stage = layout.stage();
-        let inner = stage.width - 2.0 * MARGIN_PX;
-        let upright = aspect_ratio < 1.0;
-        let fitted = |width: f64, height: f64| Size { width, height }.fitted(aspect_ratio);
-        let loupe = |width: f64| {
-            let width = ((width - 2.0 * BETWEEN_PX) / 3.0).floor();
-            let height = (width * LOUPE_SHAPE).floor();
-            Size { width, height }
-        };
-        let bars = |width: f64, height: f64| Size {
-            width,
-            height: height.max(rule_bars::LEAST_PX),
-        };
-        match layout.kind() {
-            LayoutKind::Desk if upright => {
-                let pool = fitted(stage.width * 0.5, stage.height);
-                let width = stage.width - pool.width - 2.0 * MARGIN_PX;
-                let loupe = loupe(width);
-                let left = stage.height - loupe.height - caption_px - RULE_PX;
-                Self {
-                    beside: true,
-                    loupes_beside: false,
-                    pool,
-                    loupe,
-                    bars: bars(width, left.min(ROOMY_PX)),
-                    shutter_rule: Some(width),
-                }
-            }
-            LayoutKind::Desk => {
-                // loupes stand under the pool, as wide as it
-                let high = (stage.height - caption_px) / (1.0 / aspect_ratio + LOUPE_SHAPE / 3.0);
-                let pool = fitted(high.min(stage.width * 0.66), stage.height);
-                let width = stage.width - pool.width - 2.0 * MARGIN_PX;
-                Self {
-                    beside: true,
-                    loupes_beside: false,
-                    pool,
-                    loupe: loupe(pool.width - MARGIN_PX),
-                    bars: bars(width, pool.height.min(ROOMY_PX)),
-                    shutter_rule: Some(width),
-                }
-            }
-            LayoutKind::Side => {
-                // beside a level one stand the settings
-                let beside = if upright {
-                    stage.width
-                } else {
-                    inner - LOUPES_PX - MARGIN_PX
-                };
-                let pool = fitted(beside, stage.height);
-                let left = inner - pool.width - MARGIN_PX;
-                let loupes_beside = left >= LOUPES_PX;
-                Self {
-                    beside: false,
-                    loupes_beside,
-                    pool,
-                    loupe: loupe(if loupes_beside { left } else { inner }),
-                    bars: bars(
-                        if upright {
-                            inner
-                        } else {
-                            pool.width - 2.0 * MARGIN_PX
-                        },
-                        BARS_PX,
-                    ),
-                    shutter_rule: None,
-                }
-            }
-            _ if upright => {
-                let tablet = layout.kind() == LayoutKind::Tablet;
-                let high = stage.height - ABOVE_POOL_PX;
-                let pool = match tablet {
-                    true => fitted(inner * 0.66, stage.height),
-                    false => fitted(inner * 0.56, high.max(190.0)),
-                };
-                let width = inner - pool.width - MARGIN_PX;
-                Self {
-                    beside: true,
-                    loupes_beside: false,
-                    pool,
-                    loupe: loupe(if tablet { inner } else { inner + MARGIN_PX }),
-                    bars: bars(width, pool.height),
-                    shutter_rule: tablet.then_some(inner),
-                }
-            }
-            kind => Self {
-                beside: false,
-                loupes_beside: false,
-                pool: fitted(stage.width, stage.height),
-                loupe: loupe(match kind {
-                    LayoutKind::Tablet => inner,
-                    _ => inner + MARGIN_PX,
-                }),
-                bars: bars(inner, BARS_PX),
-                shutter_rule: (kind == LayoutKind::Tablet).then_some(inner),
-            },
-        }
-    }
-}
 
 /// The screen: headline and loupes at once, the rest with the deferred part of the program.
 pub fn exposure_screen(state: &State, derived: &Derived, dispatch: &Dispatch) -> ScreenParts {

@@ -8,7 +8,6 @@ use yew::prelude::*;
 use crate::camera::frame::Frame;
 use crate::decimal::fixed;
 use crate::ui::layout::Size;
-use crate::ui::screens::framing::picture::view_box;
 use crate::ui::state::action::Action;
 use crate::ui::state::document::framing::FramingEdit;
 use crate::ui::state::views::FramingAction;
@@ -151,7 +150,7 @@ impl Component for Draggable {
                 aria-roledescription="view through the lens"
                 tabindex="0"
                 aria-label={label}
-                viewBox={view_box(*size)}
+                viewBox={size.view_box(1)}
                 width={fixed(size.width, 1)}
                 height={fixed(size.height, 1)}
                 onpointerdown={link.batch_callback(|event| pointer_moved(&event, true))}

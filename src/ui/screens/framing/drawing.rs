@@ -91,7 +91,7 @@ impl FrameDrawing<'_> {
                 { path("path glow", window.clone()) }
                 { path("path clear", window) }
                 { path("hours", ticks.finish()) }
-                { beyond(wide) }
+                { outside_frame(wide) }
                 { core.map_or_else(Html::default, |place| sign(scene, wide, place, CORE_PX)) }
                 <g>{ for words.into_iter().map(word) }</g>
             </>
@@ -111,11 +111,11 @@ impl FrameDrawing<'_> {
         let mut labels = Labels::new(within, self.covered.clone());
         let mut found = Vec::new();
         if let Some(core) = scene.sky.core {
-            labels.keep_off(Rect::about(wide.px(core), CORE_PX));
+            labels.reserve(Rect::square_at(wide.px(core), CORE_PX));
         }
         if let Some(moon) = scene.sky.moon {
             let place = wide.px(moon.place);
-            labels.keep_off(Rect::about(place, MOON_PX));
+            labels.reserve(Rect::square_at(place, MOON_PX));
             let sides = sides_of((1.0, 0.0));
             found.extend(labels.put("Moon".to_owned(), place, MOON_PX, sides));
         }
@@ -210,7 +210,7 @@ fn drift(map: Option<&DriftMap>, wide: &WideView) -> Html {
 }
 
 /// A veil over what lies beyond the frame, and the frame's edges.
-fn beyond(wide: &WideView) -> Html {
+fn outside_frame(wide: &WideView) -> Html {
     let Rect {
         x,
         y,

@@ -117,7 +117,7 @@ pub fn framed(
                 class="framed"
                 role="img"
                 aria-label={label}
-                viewBox={view_box(size)}
+                viewBox={size.view_box(1)}
                 width={fixed(size.width, 1)}
                 height={fixed(size.height, 1)}
             >
@@ -126,11 +126,6 @@ pub fn framed(
             </svg>
         </div>
     }
-}
-
-/// The coordinates of a drawing in px of the screen.
-pub(super) fn view_box(Size { width, height }: Size) -> String {
-    format!("0 0 {} {}", fixed(width, 1), fixed(height, 1))
 }
 
 /// Where frame and night stand beside or under one another: the room of each, px.

@@ -12,8 +12,9 @@ use crate::ui::state::derived::Derived;
 use crate::ui::state::derived::field_card::FieldAnalysis;
 use crate::ui::state::derived::panorama::{ExposedPlan, Panorama};
 use crate::ui::state::derived::selected_night::SelectedNight;
-use crate::ui::text::exposure::{focus, kit};
+use crate::ui::text::exposure::focus;
 use crate::ui::text::field_card as words;
+use crate::ui::text::kit;
 use crate::ui::text::night::{self, bearing, time};
 use crate::ui::text::tracking;
 use crate::ui::text::windows;
@@ -131,7 +132,7 @@ fn rest(
                 { value("Interval", words::every(series)) }
             }
             { value("Card, batteries", words::card_and_charges(series)) }
-            { value("Kit", kit(&outing.kit, outing.f_number)) }
+            { value("Kit", kit::summary(&outing.kit, outing.f_number)) }
             { value("Focus", focus(outing)) }
             { value("Moon", words::moon(&card.moon, selected)) }
             if let Some(ExposedPlan { plan, shutter, .. }) = exposed {

@@ -5,6 +5,7 @@ use yew::prelude::*;
 
 use crate::decimal::fixed;
 use crate::outing::field::card::FieldCard;
+use crate::outing::night::Window;
 use crate::outing::night::local_time::Rounding;
 use crate::outing::plan::Outing;
 use crate::sky::spans::Span;
@@ -38,6 +39,26 @@ struct Event {
     rounding: Rounding,
 }
 
+impl Event {
+    /// Its time by the site's clock.
+    fn clock(&self, selected: &SelectedNight) -> String {
+        time(selected.event(self.at, self.rounding))
+    }
+}
+
+/// Where moments are on the drawing.
+struct TimeScale {
+    span: Span,
+    width_px: f64,
+}
+
+impl TimeScale {
+    fn x(&self, at: f64) -> f64 {
+        let share = (at - self.span.start) / (self.span.end - self.span.start);
+        share.clamp(0.0, 1.0) * self.width_px
+    }
+}
+
 /// The drawing, of this width.
 pub fn timeline(
     outing: &Outing,
@@ -46,71 +67,101 @@ pub fn timeline(
     width_px: f64,
 ) -> Html {
     let events = events(selected);
-    let span = span_of(&events);
-    let x = |at: f64| {
-        let share = (at - span.start) / (span.end - span.start);
-        share.clamp(0.0, 1.0) * width_px
-    };
-    let clock = |event: &Event| time(selected.event(event.at, event.rounding));
-    let bar = |class: &'static str, from: f64, to: f64| {
-        html! {
-            <rect
-                {class}
-                x={fixed(from, 1)}
-                y={fixed(BAR_TOP_PX, 0)}
-                width={fixed((to - from).max(0.0), 1)}
-                height={fixed(BAR_PX, 0)}
-            />
-        }
-    };
-    let text = |x: f64, y: f64, class: &'static str, word: String| {
-        html! {
-            <text {class} x={fixed(x, 0)} y={fixed(y, 0)} text-anchor="middle">{ word }</text>
-        }
-    };
-    let inside = |x: f64, half: f64| x.max(half).min(width_px - half);
-    let dark = selected.night.evening.usable.dark.longest();
-    let window = card.window.as_ref().map(|window| {
-        let (from, to) = (x(window.span.start), x(window.span.end));
-        let (start, end) = windows::ends(selected, window);
-        let middle = inside((from + to) / 2.0, WINDOW_WORD_PX);
-        html! {
-            <g>
-                { bar("window", from, to) }
-                { text(middle, WINDOW_PX, "window-word", [&start, "–", &end].concat()) }
-            </g>
-        }
-    });
-    let places = apart(
-        &events.iter().map(|event| x(event.at)).collect::<Vec<_>>(),
+    let scale = TimeScale {
+        span: span_of(&events),
         width_px,
-    );
-    let words = events.iter().zip(&places).map(|(event, place)| {
+    };
+    let x = |at: f64| scale.x(at);
+    let dark = selected.night.evening.usable.dark.longest();
+    let window = card.window.as_ref();
+    let moons = card.moon.turns.iter().map(|(at, _)| {
+        let place = (x(*at), BAR_TOP_PX + BAR_PX / 2.0);
+        moon_disc(place, MOON_PX, card.moon.lit, (1.0, 0.0))
+    });
+    html! {
+        <svg
+            class="drawing night-line"
+            role="img"
+            aria-label={label(outing, card, selected, &events)}
+            viewBox={["0 0 ", &fixed(width_px, 0), " ", &fixed(HEIGHT_PX, 0)].concat()}
+        >
+            { bar("light", 0.0, width_px) }
+            { dark.map_or_else(Html::default, |dark| bar("dark", x(dark.start), x(dark.end))) }
+            { window.map_or_else(Html::default, |window| window_bar(selected, window, &scale)) }
+            { bar("edge", 0.0, width_px) }
+            <g>{ for event_words(selected, &events, &scale) }</g>
+            <g>{ for moons }</g>
+            <path class="grip" d={plumb_bob(x(days_of(selected.minute)))} />
+        </svg>
+    }
+}
+
+fn bar(class: &'static str, from: f64, to: f64) -> Html {
+    html! {
+        <rect
+            {class}
+            x={fixed(from, 1)}
+            y={fixed(BAR_TOP_PX, 0)}
+            width={fixed((to - from).max(0.0), 1)}
+            height={fixed(BAR_PX, 0)}
+        />
+    }
+}
+
+fn text(x: f64, y: f64, class: &'static str, word: String) -> Html {
+    html! {
+        <text {class} x={fixed(x, 0)} y={fixed(y, 0)} text-anchor="middle">{ word }</text>
+    }
+}
+
+/// The shot window with its ends in words over it.
+fn window_bar(selected: &SelectedNight, window: &Window, scale: &TimeScale) -> Html {
+    let (from, to) = (scale.x(window.span.start), scale.x(window.span.end));
+    let (start, end) = windows::ends(selected, window);
+    let middle = ((from + to) / 2.0).max(WINDOW_WORD_PX);
+    let middle = middle.min(scale.width_px - WINDOW_WORD_PX);
+    html! {
+        <g>
+            { bar("window", from, to) }
+            { text(middle, WINDOW_PX, "window-word", [&start, "–", &end].concat()) }
+        </g>
+    }
+}
+
+/// The events' times and names under the bar.
+fn event_words(selected: &SelectedNight, events: &[Event], scale: &TimeScale) -> Vec<Html> {
+    let places: Vec<f64> = events.iter().map(|event| scale.x(event.at)).collect();
+    let places = apart(&places, scale.width_px);
+    let word = |(event, place): (&Event, &f64)| {
         html! {
             <g>
-                { text(*place, TIME_PX, "name", clock(event)) }
+                { text(*place, TIME_PX, "name", event.clock(selected)) }
                 { text(*place, NAME_PX, "caption", event.name.to_owned()) }
             </g>
         }
-    });
+    };
+    events.iter().zip(&places).map(word).collect()
+}
+
+/// A plumb bob over the bar, as a path.
+fn plumb_bob(x: f64) -> String {
     let middle = BAR_TOP_PX + BAR_PX / 2.0;
-    let moons = card
-        .moon
-        .turns
-        .iter()
-        .map(|(at, _)| moon_disc((x(*at), middle), MOON_PX, card.moon.lit, (1.0, 0.0)));
-    let bob_x = x(days_of(selected.minute));
     let mut bob = SvgPath::default();
     bob.polyline([
-        (bob_x, BAR_TOP_PX - 8.0),
-        (bob_x + 7.0, middle - 4.0),
-        (bob_x, BAR_TOP_PX + BAR_PX + 6.0),
-        (bob_x - 7.0, middle - 4.0),
-        (bob_x, BAR_TOP_PX - 8.0),
+        (x, BAR_TOP_PX - 8.0),
+        (x + 7.0, middle - 4.0),
+        (x, BAR_TOP_PX + BAR_PX + 6.0),
+        (x - 7.0, middle - 4.0),
+        (x, BAR_TOP_PX - 8.0),
     ]);
+    bob.finish()
+}
+
+/// The drawing for a screen reader.
+fn label(outing: &Outing, card: &FieldCard, selected: &SelectedNight, events: &[Event]) -> String {
     let mut label = String::from("the night:");
-    for event in &events {
-        label += &[" ", event.name, " ", &clock(event), ","].concat();
+    for event in events {
+        label += &[" ", event.name, " ", &event.clock(selected), ","].concat();
     }
     label += &match &card.window {
         Some(window) => {
@@ -119,22 +170,7 @@ pub fn timeline(
         }
         None => [" no window for the ", outing.subject.word()].concat(),
     };
-    html! {
-        <svg
-            class="drawing night-line"
-            role="img"
-            aria-label={label}
-            viewBox={["0 0 ", &fixed(width_px, 0), " ", &fixed(HEIGHT_PX, 0)].concat()}
-        >
-            { bar("light", 0.0, width_px) }
-            { dark.map_or_else(Html::default, |dark| bar("dark", x(dark.start), x(dark.end))) }
-            { window.unwrap_or_default() }
-            { bar("edge", 0.0, width_px) }
-            <g>{ for words }</g>
-            <g>{ for moons }</g>
-            <path class="grip" d={bob.finish()} />
-        </svg>
-    }
+    label
 }
 
 /// The Sun's events in order, as far as it has them.

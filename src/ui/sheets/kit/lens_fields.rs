@@ -8,7 +8,7 @@ use crate::outing::plan::bounds::{F_NUMBER, FOCAL_MM};
 use crate::outing::plan::kit::Kit;
 use crate::ui::sheets::kit::real_lens_fields::real_lens_fields;
 use crate::ui::state::document::kit::KitEdit;
-use crate::ui::text::exposure;
+use crate::ui::text::kit;
 use crate::ui::widgets::dispatch::Dispatch;
 use crate::ui::widgets::select::{Select, select};
 use crate::ui::widgets::text_field::{TextField, text_field};
@@ -58,7 +58,7 @@ fn widest_aperture_field(kit: &Kit, dispatch: &Dispatch) -> Html {
 
 fn projection_select(kit: &Kit, dispatch: &Dispatch) -> Html {
     let option = |projection: Projection| {
-        let word = exposure::projection(projection).to_owned();
+        let word = kit::projection(projection).to_owned();
         (word, Some(KitEdit::Projection(projection).into()))
     };
     let in_use = |projection: &Projection| *projection == kit.lens.projection;

@@ -14,7 +14,7 @@ use crate::ui::sheets::kit::lens_fields::{lens_fields, more_of_lens, name_field}
 use crate::ui::sheets::kit::photo_button::photo_button;
 use crate::ui::state::State;
 use crate::ui::state::document::lists::ListsEdit;
-use crate::ui::text::exposure;
+use crate::ui::text::kit;
 use crate::ui::text::units;
 use crate::ui::widgets::dialog::dialog;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
@@ -29,7 +29,7 @@ pub fn kit_sheet(state: &State, dispatch: &Dispatch) -> Html {
             { formats(kit, dispatch) }
             { own_lenses(document, dispatch) }
             { lens_fields(kit, dispatch) }
-            <p class="in-use" role="status">{ exposure::kit(kit, document.outing.f_number) }</p>
+            <p class="in-use" role="status">{ kit::summary(kit, document.outing.f_number) }</p>
             { photo_button(state.photo.as_deref(), dispatch) }
             { name_field(kit, dispatch) }
             { save_button(document.kits.contains(kit), dispatch) }
@@ -81,7 +81,7 @@ fn save_button(saved: bool, dispatch: &Dispatch) -> Html {
 
 fn saved_kits(document: &Document, dispatch: &Dispatch) -> Html {
     let row = |(place, kit): (usize, &Kit)| {
-        let line = exposure::kit(kit, kit.lens.f_number);
+        let line = kit::summary(kit, kit.lens.f_number);
         let (name, line) = match kit.name.as_str() {
             "" => (line.as_str(), ""),
             name => (name, line.as_str()),

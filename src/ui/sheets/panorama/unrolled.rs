@@ -119,25 +119,11 @@ pub(super) fn unrolled(
         width: sheet.width,
         height: sky_px + rows as f64 * row_px + bars,
     };
-    let (mut land, mut line, mut arch) =
-        (SvgPath::default(), SvgPath::default(), SvgPath::default());
-    let skyline = || horizon.skyline.iter().map(|place| scale.place(*place));
-    line.polyline(skyline());
-    land.polyline(skyline());
+    let mut line = SvgPath::default();
+    line.polyline(horizon.skyline.iter().map(|place| scale.place(*place)));
+    let mut land = SvgPath::default();
+    land.polyline(horizon.skyline.iter().map(|place| scale.place(*place)));
     land.line_to((size.width, sky_px)).line_to((0.0, sky_px));
-    let along = panorama.arch_line();
-    let along = along
-        .iter()
-        .map(|(bearing, altitude)| (scale.across(*bearing), altitude.degrees()));
-    // across the ends of the picture the arch begins anew
-    let mut before = 0.0;
-    for place in along {
-        if arch_breaks(&mut before, place.0) {
-            arch.move_to(scale.place(place));
-        } else {
-            arch.line_to(scale.place(place));
-        }
-    }
     let top = scale.place((
         scale.across(panorama.arch.top_bearing),
         panorama.arch.top.0.degrees(),
@@ -155,7 +141,7 @@ pub(super) fn unrolled(
                 height={height}
             >
                 <path class="land" d={land.finish()} />
-                <path class="path" d={arch.finish()} />
+                <path class="path" d={arch_path(panorama, &scale)} />
                 { exposed.map_or_else(Html::default, |exposed| outlines(exposed, marked, &scale)) }
                 <path class="skyline" d={line.finish()} />
                 { bodies.core.map_or_else(Html::default, |place| {
@@ -178,6 +164,22 @@ fn first_below_zenith(exposed: &ExposedPlan) -> usize {
     let mut frames = exposed.frames.iter();
     let below = frames.position(|frame| !looks_straight_up(frame.frame.tilt));
     below.unwrap_or(0)
+}
+
+/// The arch as a path; across the ends of the picture it begins anew.
+fn arch_path(panorama: &Panorama, scale: &Scale) -> String {
+    let mut path = SvgPath::default();
+    let mut before = 0.0;
+    for (bearing, altitude) in panorama.arch_line() {
+        let across = scale.across(bearing);
+        let place = scale.place((across, altitude.degrees()));
+        if arch_breaks(&mut before, across) {
+            path.move_to(place);
+        } else {
+            path.line_to(place);
+        }
+    }
+    path.finish()
 }
 
 fn arch_breaks(before: &mut f64, across: f64) -> bool {

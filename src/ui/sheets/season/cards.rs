@@ -9,7 +9,7 @@ use crate::ui::state::derived::Derived;
 use crate::ui::state::derived::small_frame::SmallFrame;
 use crate::ui::state::document::night::NightEdit;
 use crate::ui::text::night as words;
-use crate::ui::text::windows;
+use crate::ui::text::season;
 use crate::ui::widgets::aria::aria_bool;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
 use crate::ui::widgets::small_frame::small_frame;
@@ -24,7 +24,7 @@ pub fn best_nights(state: &State, derived: &Derived, dispatch: &Dispatch) -> Htm
     let chosen = derived.night(state).night.date;
     let season = derived.season(state);
     let Some(best_h) = best.first().map(|night| night.equivalent_h) else {
-        return html! { <p class="fact">{ windows::no_nights(state.outing(), &season) }</p> };
+        return html! { <p class="fact">{ season::no_nights(state.outing(), &season) }</p> };
     };
     let frame_px = if state.layout.has_column() {
         COLUMN_FRAME_PX
@@ -38,7 +38,7 @@ pub fn best_nights(state: &State, derived: &Derived, dispatch: &Dispatch) -> Htm
             <button
                 type="button"
                 class="best-night"
-                aria-label={windows::best_night(night)}
+                aria-label={season::best_night(night)}
                 aria-pressed={aria_bool(date == chosen)}
                 onclick={on_click(dispatch, NightEdit::Date(date))}
             >
@@ -50,14 +50,14 @@ pub fn best_nights(state: &State, derived: &Derived, dispatch: &Dispatch) -> Htm
                     }
                     <span class="worth">{ words::length_short(night.minutes as u32) }</span>
                     <span class="year">
-                        { windows::share_of_best(night.equivalent_h, best_h) }
+                        { season::share_of_best(night.equivalent_h, best_h) }
                     </span>
                 </span>
             </button>
         }
     };
     let cards = best.iter().zip(&*frames).map(card);
-    let why = windows::against_chosen((&season, best_h), chosen);
+    let why = season::against_chosen((&season, best_h), chosen);
     html! {
         <div class="best-nights">
             <div class="row">{ for cards }</div>

@@ -19,6 +19,7 @@ use crate::ui::state::document::night::NightEdit;
 use crate::ui::state::notices::{Notice, NoticesAction};
 use crate::ui::state::views::SeasonAction;
 use crate::ui::text::night as words;
+use crate::ui::text::season;
 use crate::ui::text::windows;
 use crate::ui::widgets::aria::aria_bool;
 use crate::ui::widgets::dialog::keyed_dialog;
@@ -128,7 +129,7 @@ fn kept_calendar(state: &State, dispatch: &Dispatch) -> Html {
             share_calendar("kept-nights.ics", &calendar.file, &dispatch);
         }
         if calendar.left_out > 0 {
-            let message = windows::left_out(calendar.left_out);
+            let message = season::left_out(calendar.left_out);
             dispatch.emit(NoticesAction::Show(Notice::Message(message)).into());
         }
     });

@@ -15,7 +15,7 @@ use crate::ui::state::derived::Derived;
 use crate::ui::state::derived::season::Season;
 use crate::ui::state::document::night::NightEdit;
 use crate::ui::text::night as words;
-use crate::ui::text::windows;
+use crate::ui::text::season;
 use crate::ui::widgets::dispatch::Dispatch;
 use crate::ui::widgets::svg_path::SvgPath;
 
@@ -30,7 +30,7 @@ pub fn season_strips(state: &State, derived: &Derived, size: Size, dispatch: &Di
         .map(|night| night.date)
         .collect();
     let kept = &state.document().kept_nights;
-    let label = windows::season(&season, chosen);
+    let label = season::year(&season, chosen);
     let onclick = {
         let (dispatch, grid, season) = (dispatch.clone(), grid.clone(), season.clone());
         Callback::from(move |event: MouseEvent| {
@@ -61,10 +61,6 @@ pub fn season_strips(state: &State, derived: &Derived, size: Size, dispatch: &Di
             { marks(&grid, (chosen, derived.tonight(state)), &best, kept) }
         </div>
     }
-}
-
-fn view_box(size: Size) -> String {
-    format!("0 0 {} {}", fixed(size.width, 0), fixed(size.height, 0))
 }
 
 /// What is marked over the cells.
@@ -107,7 +103,7 @@ fn marks(
         pennants.polyline([(x, y + 5.0), (x, y - 8.0), (x + 8.0, y - 5.0), (x, y - 2.0)]);
     }
     html! {
-        <svg class="drawing over" viewBox={view_box(grid.size)} aria-hidden="true">
+        <svg class="drawing over" viewBox={grid.size.view_box(0)} aria-hidden="true">
             <path class="tonight" d={notch.finish()} />
             <path class="caps" d={caps.finish()} />
             <path class="pennants" d={pennants.finish()} />
@@ -141,43 +137,7 @@ fn year_drawing(props: &YearProps) -> Html {
         south,
     } = props;
     let grid = YearGrid::new(season, *size);
-    let (mut any_moon, mut limited) = (SvgPath::default(), SvgPath::default());
-    let (mut moons, mut base, mut bare) =
-        (SvgPath::default(), SvgPath::default(), SvgPath::default());
-    for (month, row) in season.months.iter().zip(&grid.rows) {
-        let left = grid.left_px;
-        let right = left + month.nights.len() as f64 * grid.cell_px;
-        if row.bare {
-            bare.move_to((left, row.foot)).line_to((right, row.foot));
-            continue;
-        }
-        base.move_to((left, row.foot)).line_to((right, row.foot));
-        for night in &month.nights {
-            let fill = season.fill(night);
-            let Some(cell) = grid.cell(night.date) else {
-                continue;
-            };
-            let bar = |path: &mut SvgPath, from: f64, to: f64| {
-                if to - from > 1e-3 {
-                    let (low, high) = (row.foot - from * row.high, row.foot - to * row.high);
-                    let right = cell.right - CELL_GAP_PX;
-                    path.move_to((cell.left, low)).line_to((cell.left, high));
-                    path.line_to((right, high)).line_to((right, low));
-                }
-            };
-            bar(&mut any_moon, fill.limited, fill.any_moon);
-            bar(&mut limited, 0.0, fill.limited);
-            let middle = (cell.left + cell.right - CELL_GAP_PX) / 2.0;
-            let place = (middle, row.foot + grid.moons_px / 2.0 + 1.0);
-            moon(
-                &mut moons,
-                place,
-                grid.moon_px,
-                night.phase.lit,
-                night.phase.waxing != *south,
-            );
-        }
-    }
+    let cells = CellPaths::new(season, &grid, *south);
     let (width, height) = (fixed(size.width, 0), fixed(size.height, 0));
     let columns = YearGrid::NUMBERED.map(|day| {
         let x = grid.middle(day);
@@ -205,24 +165,82 @@ fn year_drawing(props: &YearProps) -> Html {
                         y={fixed(row.foot + 4.5, 1)}
                         text-anchor="middle"
                     >
-                        { windows::bare_month(season, month) }
+                        { season::bare_month(season, month) }
                     </text>
                 }
             </>
         }
     };
     html! {
-        <svg class="drawing" viewBox={view_box(*size)} {width} {height} aria-hidden="true">
+        <svg class="drawing" viewBox={size.view_box(0)} {width} {height} aria-hidden="true">
             <path class="lines" d={lines.finish()} />
-            <path class="any-moon" d={any_moon.finish()} />
-            <path class="limited" d={limited.finish()} />
-            <path class="base" d={base.finish()} />
-            <path class="bare" d={bare.finish()} />
-            <path class="moons" d={moons.finish()} />
+            <path class="any-moon" d={cells.any_moon.finish()} />
+            <path class="limited" d={cells.limited.finish()} />
+            <path class="base" d={cells.base.finish()} />
+            <path class="bare" d={cells.bare.finish()} />
+            <path class="moons" d={cells.moons.finish()} />
             <text class="caption" x="4" y="14">{ season.months.first().map(|month| month.first.year()) }</text>
             { for columns }
             <g>{ for season.months.iter().enumerate().map(name) }</g>
         </svg>
+    }
+}
+
+/// The cells of all nights, their base lines and their moons.
+#[derive(Default)]
+struct CellPaths {
+    /// Usable time with any Moon, over what the limits leave.
+    any_moon: SvgPath,
+    /// Usable time within the limits.
+    limited: SvgPath,
+    base: SvgPath,
+    /// Lines of the months without a usable night.
+    bare: SvgPath,
+    moons: SvgPath,
+}
+
+impl CellPaths {
+    fn new(season: &Season, grid: &YearGrid, south: bool) -> Self {
+        let mut paths = Self::default();
+        for (month, row) in season.months.iter().zip(&grid.rows) {
+            let left = grid.left_px;
+            let right = left + month.nights.len() as f64 * grid.cell_px;
+            let line = if row.bare {
+                &mut paths.bare
+            } else {
+                &mut paths.base
+            };
+            line.move_to((left, row.foot)).line_to((right, row.foot));
+            if row.bare {
+                continue;
+            }
+            for night in &month.nights {
+                let fill = season.fill(night);
+                let Some(cell) = grid.cell(night.date) else {
+                    continue;
+                };
+                let bar = |path: &mut SvgPath, from: f64, to: f64| {
+                    if to - from > 1e-3 {
+                        let (low, high) = (row.foot - from * row.high, row.foot - to * row.high);
+                        let right = cell.right - CELL_GAP_PX;
+                        path.move_to((cell.left, low)).line_to((cell.left, high));
+                        path.line_to((right, high)).line_to((right, low));
+                    }
+                };
+                bar(&mut paths.any_moon, fill.limited, fill.any_moon);
+                bar(&mut paths.limited, 0.0, fill.limited);
+                let middle = (cell.left + cell.right - CELL_GAP_PX) / 2.0;
+                let place = (middle, row.foot + grid.moons_px / 2.0 + 1.0);
+                moon(
+                    &mut paths.moons,
+                    place,
+                    grid.moon_px,
+                    night.phase.lit,
+                    night.phase.waxing != south,
+                );
+            }
+        }
+        paths
     }
 }
 

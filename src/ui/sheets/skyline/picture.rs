@@ -12,6 +12,7 @@ use crate::ui::layout::{LayoutKind, Size};
 use crate::ui::state::State;
 use crate::ui::state::derived::Derived;
 use crate::ui::state::derived::horizon::{Horizon, HorizonBodies};
+use crate::ui::state::skyline::pull::SAME_DEG;
 use crate::ui::text::night::{bearing, compass, time};
 use crate::ui::text::units::degrees;
 use crate::ui::widgets::bodies::core_sign;
@@ -38,9 +39,6 @@ const GROWS_DEG: f64 = 10.0;
 /// Half width of a sighting's sign, px; and the least distance at which each of many is drawn.
 const DIAMOND_PX: f64 = 7.0;
 const APART_PX: f64 = 9.0;
-
-/// A sighting so near the bearing looked at, degrees, is the one there.
-const SAME_DEG: f64 = 0.005;
 
 /// Radius of the ring at the thumb, px.
 const RING_PX: f64 = 28.0;

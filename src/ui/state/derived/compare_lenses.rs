@@ -31,7 +31,7 @@ const ORDINARY_MM: [f64; 11] = [
 const APART: f64 = 1.3;
 
 /// Focal lengths closer than this, relative, count as one.
-const SAME_FOCAL: f64 = 0.02;
+pub(super) const SAME_FOCAL: f64 = 0.02;
 
 /// A lens on the body in use.
 #[derive(Debug, Clone, PartialEq)]

@@ -6,7 +6,7 @@ use chrono::NaiveDate;
 
 use super::Derived;
 use super::selected_night::{SelectedNight, days_of};
-use crate::camera::dial::exact_f_number;
+use crate::camera::f_number::exact_f_number;
 use crate::camera::focus::USUAL_CIRCLE;
 use crate::camera::lens::Lens;
 use crate::light::exposure::{middle_iso, suggested_iso};

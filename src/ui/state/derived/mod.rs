@@ -5,6 +5,7 @@
 
 pub mod compare_lenses;
 pub mod core_frames;
+pub mod core_path;
 pub mod drift_map;
 pub mod field_card;
 pub mod frame_drawing;
@@ -51,6 +52,7 @@ use crate::sky::tonight::tonight;
 use crate::ui::widgets::sky_canvas::SkyImage;
 use compare_lenses::{CompareInputs, ComparedLens, LensPictures, LensPicturesInputs};
 use core_frames::{CoreFrameInputs, CoreFrames};
+use core_path::{CorePath, CorePathInputs};
 use drift_map::DriftMapInputs;
 use field_card::FieldAnalysis;
 use ground::GroundInputs;
@@ -59,7 +61,7 @@ use memo::Memo;
 use night_band::{NightBand, NightBandInputs};
 use panorama::Panorama;
 use places_found::FoundPlace;
-use scene::{CorePath, CorePathInputs, FramedSky, FramedSkyInputs, LandInputs};
+use scene::{FramedSky, FramedSkyInputs, LandInputs};
 use season::Season;
 use selected_night::{MoonSunCrossings, Night, NightInputs, SelectedNight};
 use sharp_pool::{DrawnPool, PoolInputs};

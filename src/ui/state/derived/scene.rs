@@ -8,6 +8,7 @@ use std::rc::Rc;
 use chrono::NaiveDate;
 
 use super::Derived;
+use super::core_path::{CorePath, CorePathInputs, windows};
 use super::horizon::directions::core_and_ahead;
 use super::night_band::NightBand;
 use super::selected_night::{SelectedNight, days_of};
@@ -21,12 +22,6 @@ use crate::sky::almanac::SkyBody;
 use crate::sky::subject::Subject;
 use crate::ui::state::State;
 
-/// Time between the points of the core's path, days.
-const PATH_STEP: f64 = 8.0 / 1440.0;
-
-/// A moment just inside an end of a span, days from it: about a second.
-const HAIR: f64 = 1e-5;
-
 /// What the land in the frame depends on. Of site and moment there is only what they make of the
 /// view.
 #[derive(Debug, Clone, PartialEq)]
@@ -34,16 +29,6 @@ pub struct LandInputs {
     view: View,
     ridge: RidgeLine,
     detail: LandDetail,
-}
-
-/// What a [`CorePath`] depends on. With a frame that was set, the minute does not matter.
-#[derive(Debug, Clone, PartialEq)]
-pub struct CorePathInputs {
-    view: View,
-    site: Site,
-    subject: Subject,
-    date: NaiveDate,
-    windows: Vec<(f64, f64)>,
 }
 
 /// What a [`FramedSky`] depends on.
@@ -69,17 +54,6 @@ pub struct FramedScene {
     pub sky: Rc<FramedSky>,
 }
 
-/// The core's path through the picture, where it is above the ridge.
-#[derive(Debug, Clone, PartialEq, Default)]
-pub struct CorePath {
-    /// Outside the shot windows.
-    pub outside: Vec<Vec<Place>>,
-    /// In a shot window.
-    pub window: Vec<Vec<Place>>,
-    /// The full hours: days since noon, and the place.
-    pub hours: Vec<(f64, Place)>,
-}
-
 /// What stands in the sky of the picture at a minute.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct FramedSky {
@@ -91,58 +65,6 @@ pub struct FramedSky {
     pub core_is_clear: bool,
     /// A place a little way along the band from the core.
     pub ahead: Option<Place>,
-}
-
-impl CorePath {
-    fn new(
-        scene: &Scene<'_>,
-        selected: &SelectedNight,
-        band: &NightBand,
-        windows: &[(f64, f64)],
-    ) -> Self {
-        let span = band.span;
-        let steps = ((span.end - span.start) / PATH_STEP).ceil().max(1.0);
-        let step = |step: usize| span.start + (span.end - span.start) * step as f64 / steps;
-        let mut moments: Vec<f64> = (0..=steps as usize).map(step).collect();
-        // the ends are met to the second
-        for (from, to) in windows {
-            moments.extend([from - HAIR, *from, *to, to + HAIR]);
-        }
-        for crossing in &selected.night.evening.core.crossings {
-            let inside = if crossing.up { HAIR } else { -HAIR };
-            moments.extend([crossing.at - HAIR, crossing.at, crossing.at + inside]);
-        }
-        moments.retain(|at| span.contains(*at));
-        moments.sort_by(f64::total_cmp);
-        let mut found = Self::default();
-        let mut last = None;
-        for at in moments {
-            let in_window = windows.iter().any(|(from, to)| (*from..=*to).contains(&at));
-            let place = scene.body(SkyBody::Subject, at);
-            let Some(place) = place.filter(|_| in_window || scene.core_is_clear(at)) else {
-                last = None;
-                continue;
-            };
-            let pieces = if in_window {
-                &mut found.window
-            } else {
-                &mut found.outside
-            };
-            if last != Some(in_window) {
-                pieces.push(Vec::new());
-            }
-            if let Some(piece) = pieces.last_mut() {
-                piece.push(place);
-            }
-            last = Some(in_window);
-        }
-        let hours = band.hours.iter().copied();
-        let hours = hours.filter(|at| span.contains(*at) && scene.core_is_clear(*at));
-        found.hours = hours
-            .filter_map(|at| Some((at, scene.body(SkyBody::Subject, at)?)))
-            .collect();
-        found
-    }
 }
 
 impl FramedSky {
@@ -185,21 +107,6 @@ impl FramedScene {
     }
 }
 
-fn windows(selected: &SelectedNight) -> Vec<(f64, f64)> {
-    let windows = selected.night.evening.usable.windows.iter();
-    windows.map(|it| (it.span.start, it.span.end)).collect()
-}
-
-fn path_inputs(outing: &Outing, view: View, selected: &SelectedNight) -> CorePathInputs {
-    CorePathInputs {
-        view,
-        site: outing.site.clone(),
-        subject: selected.night.subject,
-        date: selected.night.date,
-        windows: windows(selected),
-    }
-}
-
 impl Derived {
     /// The land in the frame.
     pub fn land_in_frame(&self, state: &State) -> Rc<Land> {
@@ -231,7 +138,7 @@ impl Derived {
         let selected = &self.night(state);
         let scene = || scene_through((outing, view), selected);
         let land = self.land_through(state, view);
-        let inputs = path_inputs(outing, view, selected);
+        let inputs = CorePathInputs::new(outing, view, selected);
         let sky_inputs = FramedSkyInputs {
             view,
             site: inputs.site.clone(),

@@ -17,6 +17,7 @@ use crate::outing::plan::kit::Kit;
 use crate::outing::plan::{KeepSharp, Outing};
 use crate::sky::galactic_core::Culmination;
 use crate::sky::targets::Target;
+use crate::ui::state::derived::compare_lenses::SAME_FOCAL;
 use crate::ui::state::derived::selected_night::{SelectedNight, days_of};
 use crate::ui::text::tracking as words;
 
@@ -142,9 +143,6 @@ impl LensTable {
     }
 }
 
-/// Lenses closer than this, relative, are one.
-const SAME_LENS: f64 = 0.02;
-
 /// The lens in use and those of the saved kits, mm, shortest first, each once.
 pub fn own_lenses(outing: &Outing, kits: &[Kit]) -> Vec<f64> {
     let mut own_mm = vec![outing.kit.lens.focal_mm];
@@ -152,7 +150,7 @@ pub fn own_lenses(outing: &Outing, kits: &[Kit]) -> Vec<f64> {
         let focal_mm = kit.lens.focal_mm;
         if own_mm
             .iter()
-            .all(|own| (focal_mm / own - 1.0).abs() >= SAME_LENS)
+            .all(|own| (focal_mm / own - 1.0).abs() >= SAME_FOCAL)
         {
             let longer = own_mm.iter().position(|own| *own > focal_mm);
             own_mm.insert(longer.unwrap_or(own_mm.len()), focal_mm);

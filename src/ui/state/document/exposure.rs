@@ -1,6 +1,7 @@
 //! Edits of what the exposure follows from, beyond the kit.
 
-use crate::camera::dial::{next_f_number, next_of};
+use crate::camera::dial::next_of;
+use crate::camera::f_number::next_f_number;
 use crate::camera::focus::Focus;
 use crate::camera::sharpness::Sharpness;
 use crate::outing::exposure::sequence::next_total_min;

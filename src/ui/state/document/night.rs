@@ -69,11 +69,11 @@ impl NightEdit {
 /// the first or last night that is covered.
 pub fn present_minute(now: DateTime<Utc>, longitude: Angle) -> (NaiveDate, u16) {
     // two thirds of a millisecond, in minutes: of two that are as near, the one before
-    const TIE: f64 = 1e-5;
+    const TIE_MIN: f64 = 1e-5;
     let date = covered(date_of(now, longitude));
     let clock = minute_instant(now.timestamp().div_euclid(60));
     let minutes = Moment::from_utc(clock).since_s(noon(date, longitude)) / 60.0;
-    let nearest = (minutes - 0.5 - TIE).ceil();
+    let nearest = (minutes - 0.5 - TIE_MIN).ceil();
     (date, nearest.clamp(0.0, f64::from(NIGHT_MIN - 1)) as u16)
 }
 

@@ -12,7 +12,7 @@ const APART_DEG: f64 = 1.0;
 
 /// A sighting this near a bearing is the one there, degrees: angles lose their last digit in
 /// radians.
-const SAME_DEG: f64 = 0.005;
+pub const SAME_DEG: f64 = 0.005;
 
 /// Part of the strip by which a key moves it.
 const PAN_SHARE: f64 = 0.5;

@@ -206,7 +206,7 @@ fn what_is_saved_is_in_the_accuracy_of_what_is_stored() {
 fn what_is_kept_for_good_is_asked_for() {
     let asks = |state: &State, action: Action| {
         let effects = state.clone().reduce(action);
-        effects.contains(&Effect::KeepForGood)
+        effects.contains(&Effect::RequestPersistence)
     };
     let pass = Coordinates {
         latitude: Angle::from_degrees(46.5),

@@ -90,7 +90,7 @@ pub fn night_drawing(props: &NightDrawingProps) -> Html {
             aria-hidden="true"
         >
             { hour_lines(band, &scale) }
-            <path class="window" d={lit(band, &windows, &scale)} />
+            <path class="window" d={lit_areas(band, &windows, &scale)} />
             { land(band, &scale) }
             { path(band, &windows, &scale) }
             { posts(band, &windows, &scale) }
@@ -112,7 +112,7 @@ fn hour_lines(band: &NightBand, scale: &NightScale) -> Html {
 }
 
 /// The light of the windows, between the core's path and the skyline.
-fn lit(band: &NightBand, windows: &[Span], scale: &NightScale) -> String {
+fn lit_areas(band: &NightBand, windows: &[Span], scale: &NightScale) -> String {
     let mut area = SvgPath::default();
     for span in windows {
         let above = within(&band.core, *span);

@@ -35,7 +35,7 @@ const ROOM_DEG: f64 = 12.0;
 const SKYLINE_STEP_DEG: f64 = 1.0;
 
 /// Time between points of the core's path, days.
-const PATH_STEP: f64 = 8.0 / 1440.0;
+pub(super) const PATH_STEP_DAYS: f64 = 8.0 / 1440.0;
 
 /// How far from the middle the camera may point before the strip turns with it, degrees.
 const TURNS_AFTER_DEG: f64 = 40.0;
@@ -127,9 +127,9 @@ impl Horizon {
             inputs.windows.iter().any(within)
         };
         let mut last: Option<(StripPlace, bool)> = None;
-        let count = ((band.span.end - band.span.start) / PATH_STEP).ceil() as usize;
+        let count = ((band.span.end - band.span.start) / PATH_STEP_DAYS).ceil() as usize;
         for step in 0..=count {
-            let at = (band.span.start + step as f64 * PATH_STEP).min(band.span.end);
+            let at = (band.span.start + step as f64 * PATH_STEP_DAYS).min(band.span.end);
             let core = sky.topocentric(SkyBody::Subject, at).horizontal();
             let altitude_deg = night.site_sky.apparent_altitude(core).0.degrees();
             let place = (horizon.across(core.bearing), altitude_deg);
@@ -262,10 +262,10 @@ impl Derived {
             let subject = sky.topocentric(SkyBody::Subject, at).horizontal();
             (subject.bearing.degrees() - bearing.degrees() + 180.0).rem_euclid(360.0) - 180.0
         };
-        let count = ((span.end - span.start) / PATH_STEP).ceil() as usize;
+        let count = ((span.end - span.start) / PATH_STEP_DAYS).ceil() as usize;
         let mut before: Option<(f64, f64)> = None;
         for step in 0..=count {
-            let at = (span.start + step as f64 * PATH_STEP).min(span.end);
+            let at = (span.start + step as f64 * PATH_STEP_DAYS).min(span.end);
             let off = off_deg(at);
             let last = before.replace((at, off));
             // the jump behind the observer is no passage
