@@ -3,6 +3,7 @@
 mod clock;
 mod compare;
 mod files;
+mod memory;
 
 use std::path::PathBuf;
 
