@@ -30,20 +30,17 @@ const KEEP_MEMORY: &str = "let memory;
         };
     }";
 
-/// In the worker: after each message to the page the size of the memory is told, which never shrinks.
+/// In the worker: the size of the memory, which never shrinks, is told when it is asked for.
 const TELL_MEMORY: &str = "const channel = new BroadcastChannel('memory');
-    const send = self.postMessage.bind(self);
-    self.postMessage = (...given) => {
-        send(...given);
-        channel.postMessage(memory.buffer.byteLength);
-    };";
+    channel.onmessage = () => channel.postMessage(memory.buffer.byteLength);";
 
-/// In the page: the size told last is kept, and what the page itself holds can be asked for.
-const HEAR_MEMORY: &str = "window.channel = new BroadcastChannel('memory');
-    channel.onmessage = message => { window.workerBytes = message.data; };
-    window.pageBytes = () => memory.buffer.byteLength;
-    window.canvasBytes = () => [...document.querySelectorAll('canvas')]
-        .reduce((sum, canvas) => sum + 4 * canvas.width * canvas.height, 0);";
+/// In the page: what the worker holds, what the program of the page does, and the canvases shown.
+const ASK_MEMORY: &str = "const channel = new BroadcastChannel('memory');
+    const told = new Promise(done => { channel.onmessage = message => done(message.data); });
+    channel.postMessage('how much?');
+    const canvases = [...document.querySelectorAll('canvas')]
+        .reduce((sum, canvas) => sum + 4 * canvas.width * canvas.height, 0);
+    return [await told, memory.buffer.byteLength, canvases];";
 
 async fn assert_within(frame: &Rendered, progressive: bool) {
     let built = Built::from_dist();
@@ -55,7 +52,7 @@ async fn assert_within(frame: &Rendered, progressive: bool) {
     let phone = Phone::new(360, 780).await;
     phone
         .add_init_script(&format!(
-            "delete Navigator.prototype.serviceWorker; {KEEP_MEMORY} {HEAR_MEMORY}"
+            "delete Navigator.prototype.serviceWorker; {KEEP_MEMORY}"
         ))
         .await;
     phone.open_link(&server.address_with(OUTING)).await;
@@ -68,13 +65,9 @@ async fn assert_within(frame: &Rendered, progressive: bool) {
     let words = words.as_str().expect("words");
     assert!(words.contains("identified to"), "{words}");
     assert!(!words.contains("halved"), "{words}");
-    phone.wait_until("the size", "window.workerBytes > 0").await;
-    let bytes = phone.eval("window.workerBytes").await;
-    let page = phone
-        .eval("[pageBytes(), canvasBytes(), performance.memory?.usedJSHeapSize]")
-        .await;
-    println!("progressive {progressive}: worker {bytes} bytes; page, canvases, script {page}");
-    let bytes = bytes.as_u64().expect("a size");
+    let held = phone.run(ASK_MEMORY).await;
+    println!("progressive: {progressive}; worker, page, canvases: {held} bytes");
+    let bytes = held[0].as_u64().expect("a size");
     assert!((LEAST_BYTES..MOST_BYTES).contains(&bytes), "{bytes} bytes");
     assert_eq!(phone.errors().await, json!([]));
 }
