@@ -69,102 +69,124 @@ impl Pictures {
     fn new(layout: Layout, aspect_ratio: f64, measured: bool) -> Self {
         let caption_px = CAPTION_PX + if measured { CAPTION_LINE_PX } else { 0.0 };
         let stage = layout.stage();
+        let upright = aspect_ratio < 1.0;
+        match layout.kind() {
+            LayoutKind::Desk if upright => Self::at_desk_upright(stage, aspect_ratio, caption_px),
+            LayoutKind::Desk => Self::at_desk(stage, aspect_ratio, caption_px),
+            LayoutKind::Side => Self::aside(stage, aspect_ratio),
+            kind if upright => {
+                Self::in_column_upright(stage, aspect_ratio, kind == LayoutKind::Tablet)
+            }
+            kind => Self::in_column(stage, aspect_ratio, kind == LayoutKind::Tablet),
+        }
+    }
+
+    fn at_desk_upright(stage: Size, aspect_ratio: f64, caption_px: f64) -> Self {
+        let pool = fitted((stage.width * 0.5, stage.height), aspect_ratio);
+        let width = stage.width - pool.width - 2.0 * MARGIN_PX;
+        let loupe = loupe_size(width);
+        let left = stage.height - loupe.height - caption_px - RULE_PX;
+        Self {
+            beside: true,
+            loupes_beside: false,
+            pool,
+            loupe,
+            bars: bars_size(width, left.min(ROOMY_PX)),
+            shutter_rule: Some(width),
+        }
+    }
+
+    /// Loupes stand under the pool, as wide as it.
+    fn at_desk(stage: Size, aspect_ratio: f64, caption_px: f64) -> Self {
+        let high = (stage.height - caption_px) / (1.0 / aspect_ratio + LOUPE_SHAPE / 3.0);
+        let pool = fitted((high.min(stage.width * 0.66), stage.height), aspect_ratio);
+        let width = stage.width - pool.width - 2.0 * MARGIN_PX;
+        Self {
+            beside: true,
+            loupes_beside: false,
+            pool,
+            loupe: loupe_size(pool.width - MARGIN_PX),
+            bars: bars_size(width, pool.height.min(ROOMY_PX)),
+            shutter_rule: Some(width),
+        }
+    }
+
+    /// Beside a level pool stand the settings.
+    fn aside(stage: Size, aspect_ratio: f64) -> Self {
         let inner = stage.width - 2.0 * MARGIN_PX;
         let upright = aspect_ratio < 1.0;
-        let fitted = |width: f64, height: f64| Size { width, height }.fitted(aspect_ratio);
-        let loupe = |width: f64| {
-            let width = ((width - 2.0 * BETWEEN_PX) / 3.0).floor();
-            let height = (width * LOUPE_SHAPE).floor();
-            Size { width, height }
+        let beside = if upright {
+            stage.width
+        } else {
+            inner - LOUPES_PX - MARGIN_PX
         };
-        let bars = |width: f64, height: f64| Size {
-            width,
-            height: height.max(rule_bars::LEAST_PX),
+        let pool = fitted((beside, stage.height), aspect_ratio);
+        let left = inner - pool.width - MARGIN_PX;
+        let loupes_beside = left >= LOUPES_PX;
+        let bars_px = if upright {
+            inner
+        } else {
+            pool.width - 2.0 * MARGIN_PX
         };
-        match layout.kind() {
-            LayoutKind::Desk if upright => {
-                let pool = fitted(stage.width * 0.5, stage.height);
-                let width = stage.width - pool.width - 2.0 * MARGIN_PX;
-                let loupe = loupe(width);
-                let left = stage.height - loupe.height - caption_px - RULE_PX;
-                Self {
-                    beside: true,
-                    loupes_beside: false,
-                    pool,
-                    loupe,
-                    bars: bars(width, left.min(ROOMY_PX)),
-                    shutter_rule: Some(width),
-                }
-            }
-            LayoutKind::Desk => {
-                // loupes stand under the pool, as wide as it
-                let high = (stage.height - caption_px) / (1.0 / aspect_ratio + LOUPE_SHAPE / 3.0);
-                let pool = fitted(high.min(stage.width * 0.66), stage.height);
-                let width = stage.width - pool.width - 2.0 * MARGIN_PX;
-                Self {
-                    beside: true,
-                    loupes_beside: false,
-                    pool,
-                    loupe: loupe(pool.width - MARGIN_PX),
-                    bars: bars(width, pool.height.min(ROOMY_PX)),
-                    shutter_rule: Some(width),
-                }
-            }
-            LayoutKind::Side => {
-                // beside a level one stand the settings
-                let beside = if upright {
-                    stage.width
-                } else {
-                    inner - LOUPES_PX - MARGIN_PX
-                };
-                let pool = fitted(beside, stage.height);
-                let left = inner - pool.width - MARGIN_PX;
-                let loupes_beside = left >= LOUPES_PX;
-                Self {
-                    beside: false,
-                    loupes_beside,
-                    pool,
-                    loupe: loupe(if loupes_beside { left } else { inner }),
-                    bars: bars(
-                        if upright {
-                            inner
-                        } else {
-                            pool.width - 2.0 * MARGIN_PX
-                        },
-                        BARS_PX,
-                    ),
-                    shutter_rule: None,
-                }
-            }
-            _ if upright => {
-                let tablet = layout.kind() == LayoutKind::Tablet;
-                let high = stage.height - ABOVE_POOL_PX;
-                let pool = match tablet {
-                    true => fitted(inner * 0.66, stage.height),
-                    false => fitted(inner * 0.56, high.max(190.0)),
-                };
-                let width = inner - pool.width - MARGIN_PX;
-                Self {
-                    beside: true,
-                    loupes_beside: false,
-                    pool,
-                    loupe: loupe(if tablet { inner } else { inner + MARGIN_PX }),
-                    bars: bars(width, pool.height),
-                    shutter_rule: tablet.then_some(inner),
-                }
-            }
-            kind => Self {
-                beside: false,
-                loupes_beside: false,
-                pool: fitted(stage.width, stage.height),
-                loupe: loupe(match kind {
-                    LayoutKind::Tablet => inner,
-                    _ => inner + MARGIN_PX,
-                }),
-                bars: bars(inner, BARS_PX),
-                shutter_rule: (kind == LayoutKind::Tablet).then_some(inner),
-            },
+        Self {
+            beside: false,
+            loupes_beside,
+            pool,
+            loupe: loupe_size(if loupes_beside { left } else { inner }),
+            bars: bars_size(bars_px, BARS_PX),
+            shutter_rule: None,
         }
+    }
+
+    /// The bars stand beside an upright pool.
+    fn in_column_upright(stage: Size, aspect_ratio: f64, tablet: bool) -> Self {
+        let inner = stage.width - 2.0 * MARGIN_PX;
+        let high = stage.height - ABOVE_POOL_PX;
+        let room = if tablet {
+            (inner * 0.66, stage.height)
+        } else {
+            (inner * 0.56, high.max(190.0))
+        };
+        let pool = fitted(room, aspect_ratio);
+        Self {
+            beside: true,
+            loupes_beside: false,
+            pool,
+            loupe: loupe_size(if tablet { inner } else { inner + MARGIN_PX }),
+            bars: bars_size(inner - pool.width - MARGIN_PX, pool.height),
+            shutter_rule: tablet.then_some(inner),
+        }
+    }
+
+    fn in_column(stage: Size, aspect_ratio: f64, tablet: bool) -> Self {
+        let inner = stage.width - 2.0 * MARGIN_PX;
+        Self {
+            beside: false,
+            loupes_beside: false,
+            pool: fitted((stage.width, stage.height), aspect_ratio),
+            loupe: loupe_size(if tablet { inner } else { inner + MARGIN_PX }),
+            bars: bars_size(inner, BARS_PX),
+            shutter_rule: tablet.then_some(inner),
+        }
+    }
+}
+
+/// The largest size of this width over height within a room.
+fn fitted((width, height): (f64, f64), aspect_ratio: f64) -> Size {
+    Size { width, height }.fitted(aspect_ratio)
+}
+
+/// One of three loupes over a width.
+fn loupe_size(width: f64) -> Size {
+    let width = ((width - 2.0 * BETWEEN_PX) / 3.0).floor();
+    let height = (width * LOUPE_SHAPE).floor();
+    Size { width, height }
+}
+
+fn bars_size(width: f64, height: f64) -> Size {
+    Size {
+        width,
+        height: height.max(rule_bars::LEAST_PX),
     }
 }
 
