@@ -31,6 +31,7 @@ use tarnlight::outing::plan::{NIGHT_MIN, Outing, kit::Kit, site::Site};
 use tarnlight::outing::test_frame::measured::report;
 use tarnlight::outing::test_frame::offers::{measured_lens, skyline_with};
 use tarnlight::outing::test_frame::report::{FramePriors, FrameReport};
+use tarnlight::outing::test_frame::zone_preview::aim_if_ahead;
 use tarnlight::sky::subject::Subject;
 use tarnlight::ui::state::document::Edit;
 use tarnlight::ui::state::document::kit::KitEdit;
@@ -135,8 +136,8 @@ fn before(plan: &Plan, case: &Value) -> Document {
     }
 }
 
-/// The frame as the worker measures it for this outing, its clock's zone said.
-fn measured(case: &Value, outing: &Outing) -> FrameReport {
+/// The frame as the worker measures it for this outing, with what was said of its clock.
+fn measured(case: &Value, outing: &Outing, said_ahead_s: Option<f64>) -> FrameReport {
     let name = case["file"].as_str().expect("a name");
     let file = std::fs::read(path("frames").join(name)).expect("a frame");
     let sensor = outing.kit.sensor;
@@ -145,10 +146,31 @@ fn measured(case: &Value, outing: &Outing) -> FrameReport {
         focal_mm: outing.kit.lens.focal_mm,
         site: Some(outing.site.on_earth()),
         clock_ahead_s: None,
-        said_ahead_s: Some(3600.0 * number(case, "exif_offset_h")),
+        said_ahead_s,
         decoded: None,
     };
     report(&DecodedPicture::read(&file).expect("a picture"), &priors)
+}
+
+/// Where the camera would have pointed by each of two zones is told before the clock is: by the right one it
+/// is where the frame was drawn, by UTC elsewhere.
+#[test]
+fn the_aim_is_told_for_each_zone() {
+    /// How sure it is said to be, degrees.
+    const WITHIN_DEG: f64 = 0.1;
+    let plan = &PLANS[2];
+    let case = case(plan.frame);
+    let outing = before(plan, &case).outing;
+    let frame = measured(&case, &outing, None);
+    assert_eq!(frame.start_ms, None);
+    let aim = |ahead_s| aim_if_ahead(&frame, outing.site.on_earth(), ahead_s).expect("an aim");
+    let (bearing, altitude) = aim(3600.0 * number(&case, "exif_offset_h"));
+    let truth = &case["truth"];
+    let across = (bearing.degrees() - number(truth, "middle_az_deg")) * altitude.cos();
+    let off_deg = across.hypot(altitude.degrees() - number(truth, "middle_alt_deg"));
+    assert!(off_deg < WITHIN_DEG, "{off_deg}°");
+    let (elsewhere, _) = aim(0.0);
+    assert!((elsewhere.degrees() - bearing.degrees()).abs() > 5.0);
 }
 
 /// Takes lens and skyline over.
@@ -216,7 +238,8 @@ fn row(table: &mut String, plan: &Plan) {
     let marked = camera(&document.outing, marked_mm, false, (0.0, 0.0));
     assert_times(&first.answer, &document.outing, marked, name);
 
-    let frame = measured(&case, &document.outing);
+    let ahead_s = 3600.0 * number(&case, "exif_offset_h");
+    let frame = measured(&case, &document.outing, Some(ahead_s));
     learn(&mut document, &frame);
     let after = figures(&mut document.outing, plan.rises);
     let lens = document.outing.kit.lens;

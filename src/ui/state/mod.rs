@@ -41,6 +41,7 @@ use crate::ui::text::photo::kit_from_photo;
 use crate::ui::text::share::{OUTING_IN_USE, outing_name};
 use action::Action;
 use deck::{DeckAction, DeckView};
+use derived::frame_comparison::FrameComparison;
 use display::Display;
 use document::Edit;
 use document::exposure::ExposureEdit;
@@ -302,7 +303,13 @@ impl State {
             }
             Action::PhotoRead(read) => self.read_photo(read),
             Action::FrameMeasured(stars) => self.measured_stars = stars,
-            Action::CompareFrame(thirds) => {
+            Action::CompareFrame(comparison) => {
+                let FrameComparison {
+                    taken,
+                    lens,
+                    thirds,
+                } = *comparison;
+                self.edit(Edit::FromTestFrame(taken, lens));
                 self.exposure.tried_thirds = thirds;
                 self.routes = Routes::default();
             }

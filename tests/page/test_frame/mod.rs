@@ -4,6 +4,7 @@ mod clock;
 mod compare;
 mod files;
 mod memory;
+mod small;
 
 use std::path::PathBuf;
 

@@ -7,6 +7,7 @@ pub mod compare_lenses;
 pub mod core_frames;
 pub mod drift_map;
 pub mod field_card;
+pub mod frame_comparison;
 pub mod frame_drawing;
 pub mod ground;
 pub mod horizon;
