@@ -47,7 +47,8 @@ mod tests {
     fn at_noon(ahead_s: f64) -> Option<(f64, f64)> {
         let report = FrameReport {
             notes: CameraNotes {
-                // 2026-06-21 00:00:00 by the clock; sidereal time is 17 h 58 min, near the core's
+                // 2026-06-21 00:00:00 by the clock: sidereal time 269.21° (Meeus, Astronomical
+                // Algorithms, 12.4), 2.4° past the core's right ascension of the date
                 taken_ms: Some(1_782_000_000_000),
                 ..CameraNotes::default()
             },
@@ -57,12 +58,13 @@ mod tests {
         Some((bearing.degrees(), altitude.degrees()))
     }
 
-    /// The core near the meridian at midnight, 90° − 40° − 29.0° high; an hour earlier it is east of it.
+    /// The core past the meridian, 90° − 40° − 29.0° high, at 182.25° by Meeus, 13.5; an hour earlier it is
+    /// 14° to the east.
     #[test]
     fn a_zone_turns_the_aim() {
         let (bearing, altitude) = at_noon(0.0).expect("a direction");
-        assert!((bearing - 183.5).abs() < 1.0, "{bearing}°");
-        assert!((altitude - 21.0).abs() < 0.4, "{altitude}°");
+        assert!((bearing - 182.25).abs() < 0.1, "{bearing}°");
+        assert!((altitude - 21.0).abs() < 0.1, "{altitude}°");
         let (earlier, _) = at_noon(3600.0).expect("a direction");
         assert!((bearing - earlier - 14.0).abs() < 1.0, "{earlier}°");
         let without = FrameReport {

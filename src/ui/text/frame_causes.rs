@@ -138,7 +138,7 @@ fn next_of(report: &FrameReport, cause: Cause) -> String {
             closed(report, 2)
         ),
         Cause::Decentred(_) => {
-            "If the next frame shows it too, an element of the lens is off its axis.".to_owned()
+            "If the next frame shows it again, an element of the lens is off its axis.".to_owned()
         }
         // transverse coma goes as the square of the aperture (third-order theory, H. H. Hopkins,
         // Wave Theory of Aberrations, 1950, from memory): a stop halves it
@@ -315,7 +315,7 @@ mod tests {
                 Verdict::Lens,
                 &[Cause::Decentred(Zone::TopLeft)],
                 "One corner, top left: 3.3 px, others 0.0 px",
-                "If the next frame shows it too",
+                "If the next frame shows it again",
             ),
             (
                 Verdict::Lens,
