@@ -30,6 +30,9 @@ const DIFFERENT_DISC_SHARE: f64 = 0.2;
 pub(super) const WIDER: f64 = 1.4;
 pub(super) const WIDER_PX: f64 = 0.8;
 
+/// So many corners must be good for the one left to be told apart from the lens.
+const OTHER_CORNERS: usize = 3;
+
 /// Most causes told: of more the first two are worth a photographer's time.
 const MOST_CAUSES: usize = 2;
 
@@ -44,6 +47,9 @@ pub enum Cause {
     Tracked,
     /// A side of the picture is soft and the opposite one sharp: lens or sensor stands askew.
     Tilted(SoftSide),
+    /// One corner has wider or longer stars, and the others do not: an element of the lens stands off its
+    /// axis, or something else is wrong there.
+    Decentred(Zone),
     /// The lens draws wider or longer stars in its corners.
     Lens,
 }
@@ -90,20 +96,27 @@ pub fn causes(
         let soft = tilt.as_ref().is_some_and(|tilt| tilt.is_soft(stroke.zone));
         stroke.zone != Zone::Middle && !soft
     };
-    let long = compared
-        .iter()
-        .any(|pair| is_corner(pair.0) && of_sky(pair));
-    let wide = middle.is_some_and(|middle| {
-        let mut corners = measured.iter().filter(|stroke| is_corner(stroke));
-        corners.any(|corner| is_wider(corner, middle.width_px))
-    });
+    // where the camera's way is in every stroke, only widths tell of the lens
+    let long = |corner: &StrokeMeasure| {
+        let mut pairs = compared.iter();
+        !smeared && pairs.any(|pair| pair.0.zone == corner.zone && of_sky(pair))
+    };
+    let wide =
+        |corner: &StrokeMeasure| middle.is_some_and(|middle| is_wider(corner, middle.width_px));
+    let corners = measured.iter().filter(|stroke| is_corner(stroke));
+    let (bad, good): (Vec<&StrokeMeasure>, Vec<&StrokeMeasure>) =
+        corners.partition(|corner| long(corner) || wide(corner));
+    let lens = match &bad[..] {
+        [] => None,
+        [one] if good.len() >= OTHER_CORNERS => Some(Cause::Decentred(one.zone)),
+        _ => Some(Cause::Lens),
+    };
     let all = [
         (knock.is_some() || smeared).then_some(Cause::Knocked),
         defocused.then_some(Cause::Defocused),
         tracked.then_some(Cause::Tracked),
         tilt.as_ref().map(|tilt| Cause::Tilted(tilt.side)),
-        // where the camera's way is in every stroke, only widths tell of the lens
-        ((long && !smeared) || wide).then_some(Cause::Lens),
+        lens,
     ];
     all.into_iter().flatten().take(MOST_CAUSES).collect()
 }
@@ -167,7 +180,7 @@ mod tests {
     use super::*;
     use crate::angle::Angle;
     use crate::astrometry::picture::PicturePoint;
-    use Zone::{BottomRight, Middle, TopLeft, TopRight};
+    use Zone::{BottomLeft, BottomRight, Middle, TopLeft, TopRight};
 
     /// Stars of a zone that were measured well, in a picture of 300 × 200 px.
     fn stroke(zone: Zone, length_px: f64, angle_deg: f64, width_px: f64) -> StrokeMeasure {
@@ -212,14 +225,36 @@ mod tests {
             predicted(Middle, 3.0, 20.0),
             predicted(TopLeft, 4.0, -150.0),
             predicted(TopRight, 4.0, 20.0),
+            predicted(BottomLeft, 4.0, 20.0),
             predicted(BottomRight, 4.0, 20.0),
         ];
         assert!((sky[1].angle.degrees() - 30.0).abs() < 1e-9);
         let sharp = (Middle, 3.1, 22.0, 2.0);
         let discs = (Middle, 3.0, 22.0, 9.0);
-        let table: [(&[Stars], &[Cause]); 12] = [
+        let table: [(&[Stars], &[Cause]); 14] = [
             (&[sharp, (TopLeft, 3.9, 29.0, 2.1)], &[]),
             (&[sharp, (TopLeft, 6.5, -45.0, 2.4)], &[Cause::Lens]),
+            // one of four, and two of four
+            (
+                &[
+                    sharp,
+                    (TopLeft, 6.5, -45.0, 2.4),
+                    (TopRight, 4.0, 20.0, 2.1),
+                    (BottomLeft, 4.0, 20.0, 2.1),
+                    (BottomRight, 4.0, 20.0, 2.1),
+                ],
+                &[Cause::Decentred(TopLeft)],
+            ),
+            (
+                &[
+                    sharp,
+                    (TopLeft, 6.5, -45.0, 2.4),
+                    (TopRight, 4.0, 20.0, 2.1),
+                    (BottomLeft, 4.0, 20.0, 2.1),
+                    (BottomRight, 7.0, -60.0, 2.1),
+                ],
+                &[Cause::Lens],
+            ),
             (&[sharp, (TopLeft, 4.0, 30.0, 4.2)], &[Cause::Lens]),
             (
                 &[sharp, (TopLeft, 4.0, 30.0, 4.2), (TopRight, 4.0, 20.0, 4.3)],

@@ -99,15 +99,15 @@ pub fn measure_frame(bytes: &[u8], hints: &FrameHints) -> Result<FrameMeasure, P
 impl MeasuredPicture {
     /// Measures a picture.
     pub fn new(decoded: &DecodedPicture) -> Self {
-        Self::by_stages(decoded, &mut |_| {})
+        Self::with_progress(decoded, &mut |_| {})
     }
 
-    /// The same; `begins` hears of each stage.
-    pub fn by_stages(decoded: &DecodedPicture, begins: &mut dyn FnMut(Stage)) -> Self {
+    /// The same; `on_stage` hears of each stage.
+    pub fn with_progress(decoded: &DecodedPicture, on_stage: &mut dyn FnMut(Stage)) -> Self {
         let picture = &decoded.picture;
         Self {
             facts: decoded.facts,
-            measure: PictureMeasure::by_stages(picture, begins),
+            measure: PictureMeasure::with_progress(picture, on_stage),
             width: picture.width,
             height: picture.height,
         }

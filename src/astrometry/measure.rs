@@ -23,15 +23,15 @@ pub struct PictureMeasure {
 impl PictureMeasure {
     /// Measures a picture. A picture of less than 64 px across or down has no stars.
     pub fn new(picture: &Picture) -> Self {
-        Self::by_stages(picture, &mut |_| {})
+        Self::with_progress(picture, &mut |_| {})
     }
 
-    /// The same; `begins` hears of each stage.
-    pub fn by_stages(picture: &Picture, begins: &mut dyn FnMut(Stage)) -> Self {
+    /// The same; `on_stage` hears of each stage.
+    pub fn with_progress(picture: &Picture, on_stage: &mut dyn FnMut(Stage)) -> Self {
         if picture.width.min(picture.height) < SHORTEST_SIDE_PX {
             return Self::nothing(picture);
         }
-        begins(Stage::Finding);
+        on_stage(Stage::Finding);
         let found = StarList::detect(picture);
         let skyline =
             Skyline::trace(picture, &found).and_then(|line| with_stars_above(line, &found));
@@ -43,7 +43,7 @@ impl PictureMeasure {
         if let Some(knock) = knock {
             stars = stars.without_second_images(knock);
         }
-        begins(Stage::Measuring);
+        on_stage(Stage::Measuring);
         let strokes = measure_strokes(picture, &stars, knock);
         Self {
             stars,

@@ -76,7 +76,7 @@ impl Verdict {
             Some(Cause::Knocked) => Self::Knocked,
             Some(Cause::Defocused) => Self::Defocused,
             Some(Cause::Tracked) => Self::Tracked,
-            Some(Cause::Tilted(_) | Cause::Lens) => Self::Lens,
+            Some(Cause::Tilted(_) | Cause::Decentred(_) | Cause::Lens) => Self::Lens,
         }
     }
 }

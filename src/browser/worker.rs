@@ -60,8 +60,8 @@ pub fn serve() {
         };
         let files = Array::from(&part(FILES)).into_iter();
         let files: Vec<File> = files.filter_map(|file| file.dyn_into().ok()).collect();
-        let begins = |stage| dispatch(&page, &FromWorker::Stage { id, stage });
-        let result = answer(request, &files, &mut { begins });
+        let on_stage = |stage| dispatch(&page, &FromWorker::Stage { id, stage });
+        let result = answer(request, &files, &mut { on_stage });
         dispatch(&page, &FromWorker::Answer { id, result });
     });
     scope.set_onmessage(Some(listener.as_ref().unchecked_ref()));
@@ -79,7 +79,7 @@ fn dispatch(page: &DedicatedWorkerGlobalScope, message: &impl Serialize) {
 fn answer(
     request: Request,
     files: &[File],
-    begins: &mut dyn FnMut(Stage),
+    on_stage: &mut dyn FnMut(Stage),
 ) -> Result<Response, String> {
     match request {
         Request::ReadPhoto => photo(files.first()).map(Response::Photo),
@@ -111,9 +111,9 @@ fn answer(
             Ok(Response::QrCode(code))
         }
         Request::MeasureFrame(priors) => {
-            begins(Stage::Reading);
+            on_stage(Stage::Reading);
             frame(files, priors.decoded, |decoded| {
-                measured::answer(decoded, &priors, begins)
+                measured::answer(decoded, &priors, on_stage)
             })
         }
         Request::ReadClock(decoded) => frame(files, decoded, |decoded| {

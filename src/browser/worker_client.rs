@@ -52,7 +52,7 @@ const UNEXPECTED: &str = "the second part of the page is not of this version; lo
 type Done = Box<dyn FnOnce(Result<Response, String>)>;
 
 /// The callback of a request that is answered by stages.
-type Begins = Rc<dyn Fn(Stage)>;
+type OnStage = Rc<dyn Fn(Stage)>;
 
 /// The worker, and how to start one.
 struct Client {
@@ -69,7 +69,7 @@ struct Connection {
     /// Requests without an answer, sent or not, by id.
     pending: Vec<(u32, Done)>,
     /// Who hears of the stages of a request.
-    begins: Option<(u32, Begins)>,
+    on_stage: Option<(u32, OnStage)>,
     _listeners: [EventListener; 2],
 }
 
@@ -173,11 +173,11 @@ fn qr_code(response: Response) -> Option<QrCode> {
 }
 
 /// A picture of the night sky, measured; or an error message. The pixels are those of the picture
-/// where the browser decoded it. `begins` hears of each stage of the request sent last.
+/// where the browser decoded it. `on_stage` hears of each stage of the request sent last.
 pub fn frame(
     files: &Array,
     priors: FramePriors,
-    begins: impl Fn(Stage) + 'static,
+    on_stage: impl Fn(Stage) + 'static,
     done: impl FnOnce(Result<FrameAnswer, String>) + 'static,
 ) {
     let request = Request::MeasureFrame(Box::new(priors));
@@ -186,7 +186,7 @@ pub fn frame(
     });
     CLIENT.with_borrow_mut(|client| {
         if let Some(connection) = &mut client.connection {
-            connection.begins = Some((client.last_id, Rc::new(begins)));
+            connection.on_stage = Some((client.last_id, Rc::new(on_stage)));
         }
     });
 }
@@ -302,7 +302,7 @@ impl Connection {
                 _limit: Timeout::new(START_LIMIT_MS, fail),
             },
             pending: Vec::new(),
-            begins: None,
+            on_stage: None,
             _listeners: [message, error],
         })
     }
@@ -336,7 +336,11 @@ fn on_message(data: &JsValue) {
         }
         Some(FromWorker::Answer { id, result }) => {
             let done = CLIENT.with_borrow_mut(|client| {
-                let pending = &mut client.connection.as_mut()?.pending;
+                let connection = client.connection.as_mut()?;
+                connection
+                    .on_stage
+                    .take_if(|(request_id, _)| *request_id == id);
+                let pending = &mut connection.pending;
                 let place = pending
                     .iter()
                     .position(|(request_id, _)| *request_id == id)?;
@@ -347,14 +351,14 @@ fn on_message(data: &JsValue) {
             }
         }
         Some(FromWorker::Stage { id, stage }) => {
-            let begins = CLIENT.with_borrow(|client| {
-                let begins = client.connection.as_ref()?.begins.as_ref();
-                begins
+            let on_stage = CLIENT.with_borrow(|client| {
+                let on_stage = client.connection.as_ref()?.on_stage.as_ref();
+                on_stage
                     .filter(|(request_id, _)| *request_id == id)
-                    .map(|(_, begins)| begins.clone())
+                    .map(|(_, on_stage)| on_stage.clone())
             });
-            if let Some(begins) = begins {
-                begins(stage);
+            if let Some(on_stage) = on_stage {
+                on_stage(stage);
             }
         }
         None => fail(),

@@ -149,15 +149,20 @@ fn solution() -> impl Strategy<Value = Result<SolvedFrame, NoSolution>> {
         any::<(u32, f64)>(),
         projection,
         option::of(lens),
+        option::of((angle(), angle())),
         option::of(aim),
     );
-    let solved = solved.prop_map(|((matched, rms_px), projection, lens, aim)| SolvedFrame {
-        matched,
-        rms_px,
-        projection,
-        lens,
-        aim,
-    });
+    let solved =
+        solved.prop_map(
+            |((matched, rms_px), projection, lens, middle, aim)| SolvedFrame {
+                matched,
+                rms_px,
+                projection,
+                lens,
+                middle,
+                aim,
+            },
+        );
     let why = prop_oneof![
         Just(NoSolution::NoStars),
         Just(NoSolution::NotIdentified),
@@ -185,6 +190,7 @@ fn report() -> impl Strategy<Value = FrameReport> {
                 Cause::Defocused,
                 Cause::Tracked,
                 Cause::Tilted(SoftSide::BottomLeft),
+                Cause::Decentred(Zone::TopRight),
                 Cause::Lens,
             ]),
             0..3,

@@ -61,10 +61,17 @@ impl Scene {
 
 /// A frame as a JPEG.
 pub fn jpeg(frame: &Rendered) -> Vec<u8> {
+    encoded(frame, false)
+}
+
+/// The same, with its coefficients in one scan or in several.
+pub fn encoded(frame: &Rendered, progressive: bool) -> Vec<u8> {
     let mut file = Vec::new();
     let size = (frame.picture.width, frame.picture.height);
     let side = |pixels: usize| u16::try_from(pixels).expect("no more than a JPEG can have");
-    jpeg_encoder::Encoder::new(&mut file, QUALITY)
+    let mut encoder = jpeg_encoder::Encoder::new(&mut file, QUALITY);
+    encoder.set_progressive(progressive);
+    encoder
         .encode(
             &frame.rgb,
             side(size.0),

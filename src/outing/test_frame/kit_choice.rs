@@ -1,11 +1,8 @@
 //! Which of the saved kits took a picture, by what its file says.
 
-use super::measured::MARKED_TO;
+use super::lens_priors::{MARKED_TO, SAME_SIZE};
 use super::report::CameraNotes;
 use crate::outing::plan::kit::Kit;
-
-/// The size of a sensor by a file (good to 3 %) and a kit's are the same within this share.
-const SAME_SIZE: f64 = 0.06;
 
 /// The place of the kit to which the focal length in a picture's file, and the size of the sensor where
 /// that is there, point; `None` where the kit in use is as good, the file says nothing, or no kit fits.

@@ -3,11 +3,11 @@
 use super::border::{BorderDirection, BorderPoint};
 use super::clock_code;
 use super::clock_time::{clock_ms, start};
+use super::lens_priors::{LensPriors, MARKED_TO};
 use super::report::{
-    Aim, CameraNotes, FrameAnswer, FramePriors, FrameReport, MeasuredLens, SolvedFrame, Stroke,
-    ZoneReport, ZoneStars,
+    Aim, CameraNotes, FrameAnswer, FramePriors, FrameReport, MeasuredLens, SolvedFrame,
 };
-use super::star_crop::crop;
+use super::zone_stars::{point, zones};
 use crate::angle::Angle;
 use crate::astrometry::cause::Cause;
 use crate::astrometry::decode::{DecodedPicture, FrameFacts};
@@ -15,7 +15,7 @@ use crate::astrometry::frame::{FrameHints, FrameMeasure, MeasuredPicture};
 use crate::astrometry::picture::PicturePoint;
 use crate::astrometry::solution::Solution;
 use crate::astrometry::stage::Stage;
-use crate::astrometry::strokes::{Profile, StrokeMeasure, Zone};
+use crate::astrometry::strokes::StrokeMeasure;
 use crate::astrometry::verdict::PredictedStroke;
 use crate::camera::frame::Frame;
 use crate::sky::moment::{DAY_S, Moment, YEARS};
@@ -26,60 +26,20 @@ use chrono::{DateTime, Datelike};
 const MOST_STARS: usize = 300;
 const MOST_POINTS: usize = 400;
 
-/// A picture is a whole one of a sensor when their shapes agree to this share.
-const SAME_SHAPE: f64 = 0.03;
-
-/// The size of a sensor by the file (good to 3 %) and the kit's are the same within this share.
-const SAME_SIZE: f64 = 0.06;
-
-/// Lenses are marked with their focal length to a few per cent; what differs by more than this
-/// share is another sensor or another lens.
-pub const MARKED_TO: f64 = 0.12;
-
-/// What is known of sensor and lens before a frame is solved.
-#[derive(Debug, Clone, Copy, PartialEq)]
-struct LensPriors {
-    sensor_mm: Option<(f64, f64)>,
-    /// Whether that is the kit's.
-    is_kits: bool,
-    focal_mm: Option<f64>,
-}
-
-impl LensPriors {
-    /// Of a picture this large.
-    fn new(facts: &FrameFacts, priors: &FramePriors, size_px: (usize, usize)) -> Self {
-        let shape = |(one, other): (f64, f64)| one.max(other) / one.min(other);
-        let picture = shape((size_px.0 as f64, size_px.1 as f64));
-        let whole = |size_mm: &(f64, f64)| (shape(*size_mm) / picture - 1.0).abs() < SAME_SHAPE;
-        let long = |(one, other): (f64, f64)| one.max(other);
-        let file = facts.photo.size_mm;
-        let agrees =
-            |file: (f64, f64)| (long(priors.sensor_mm) / long(file) - 1.0).abs() < SAME_SIZE;
-        let is_kits = whole(&priors.sensor_mm) && file.is_none_or(agrees);
-        let kits = is_kits.then_some(priors.sensor_mm);
-        let marked = facts.photo.focal_mm;
-        Self {
-            sensor_mm: kits.or(file.filter(whole)),
-            is_kits,
-            focal_mm: marked.or(is_kits.then_some(priors.focal_mm)),
-        }
-    }
-}
-
 /// What a picture shows: a frame of the night or, where it was opened as one, the clock's code. Fails
-/// with a sentence. `begins` hears of each stage.
+/// with a sentence. `on_stage` is called at the start of each stage.
 ///
 /// A code that fills the picture is found at once; for a smaller one, on which a search takes longer,
 /// a picture is looked through only where its stars are not known.
 pub fn answer(
     decoded: &DecodedPicture,
     priors: &FramePriors,
-    begins: &mut dyn FnMut(Stage),
+    on_stage: &mut dyn FnMut(Stage),
 ) -> Result<FrameAnswer, String> {
     if let Some(read) = clock_code::read_large(decoded) {
         return read.map(FrameAnswer::Clock);
     }
-    let report = report_by_stages(decoded, priors, begins);
+    let report = report_with_progress(decoded, priors, on_stage);
     if report.solution.is_err()
         && let Some(read) = clock_code::read_if_any(decoded)
     {
@@ -90,16 +50,16 @@ pub fn answer(
 
 /// Measures a picture, and tells what of it the page shows.
 pub fn report(decoded: &DecodedPicture, priors: &FramePriors) -> FrameReport {
-    report_by_stages(decoded, priors, &mut |_| {})
+    report_with_progress(decoded, priors, &mut |_| {})
 }
 
-fn report_by_stages(
+fn report_with_progress(
     decoded: &DecodedPicture,
     priors: &FramePriors,
-    begins: &mut dyn FnMut(Stage),
+    on_stage: &mut dyn FnMut(Stage),
 ) -> FrameReport {
-    let mut measured = MeasuredPicture::by_stages(decoded, begins);
-    begins(Stage::Identifying);
+    let mut measured = MeasuredPicture::with_progress(decoded, on_stage);
+    on_stage(Stage::Identifying);
     let size_px = (measured.width, measured.height);
     let notes = notes(&measured.facts);
     let (time, start_ms) = start(&notes, priors);
@@ -160,10 +120,6 @@ fn notes(facts: &FrameFacts) -> CameraNotes {
     }
 }
 
-fn point(at: PicturePoint) -> (f32, f32) {
-    (at.x_px as f32, at.y_px as f32)
-}
-
 fn marks(frame: &FrameMeasure) -> Vec<(f32, f32)> {
     match &frame.solution {
         Ok(solution) => {
@@ -217,53 +173,6 @@ fn direction(frame: &FrameMeasure, at: PicturePoint) -> Option<BorderDirection> 
     })
 }
 
-fn zones(frame: &FrameMeasure, decoded: &DecodedPicture) -> Vec<ZoneReport> {
-    let zone = |zone: Zone| {
-        let measured = frame.picture.strokes.iter().find(|it| it.zone == zone);
-        let predicted = frame.predicted.iter().find(|it| it.zone == zone);
-        let at = measured.map(|it| it.at).or(predicted.map(|it| it.at))?;
-        // no star draws a stroke over the ground
-        if measured.is_none() && is_ground(frame, at) {
-            return None;
-        }
-        Some(ZoneReport {
-            zone,
-            at: point(at),
-            measured: measured.map(|stroke| stars(stroke, frame, decoded)),
-            predicted: predicted.map(|stroke| Stroke {
-                length_px: stroke.length_px,
-                angle: stroke.angle,
-            }),
-        })
-    };
-    Zone::ALL.into_iter().filter_map(zone).collect()
-}
-
-/// Whether a place is below the border of sky and ground.
-fn is_ground(frame: &FrameMeasure, at: PicturePoint) -> bool {
-    let Some(line) = &frame.picture.skyline else {
-        return false;
-    };
-    let off = |point: &&PicturePoint| (point.x_px - at.x_px).abs();
-    let nearest = line.points.iter().min_by(|a, b| off(a).total_cmp(&off(b)));
-    nearest.is_some_and(|border| border.y_px < at.y_px)
-}
-
-fn stars(stroke: &StrokeMeasure, frame: &FrameMeasure, decoded: &DecodedPicture) -> ZoneStars {
-    let reach_px = stroke.length_px / 2.0 + 1.5 * stroke.width_px + 2.0;
-    let stars = &frame.picture.stars.stars;
-    ZoneStars {
-        stroke: Stroke {
-            length_px: stroke.length_px,
-            angle: stroke.angle,
-        },
-        short: stroke.is_short(),
-        width_px: stroke.width_px,
-        discs: matches!(stroke.profile, Profile::Disc { .. }),
-        crop: crop(&decoded.picture, stars, stroke.at, reach_px),
-    }
-}
-
 /// Lens and pointing; the lens where it is the kit's sensor, and by that near its mark.
 fn solved(frame: &FrameMeasure, marked_mm: Option<f64>) -> SolvedFrame {
     // the caller has one
@@ -273,6 +182,7 @@ fn solved(frame: &FrameMeasure, marked_mm: Option<f64>) -> SolvedFrame {
             rms_px: 0.0,
             projection: crate::camera::lens::Projection::Rectilinear,
             lens: None,
+            middle: None,
             aim: None,
         };
     };
@@ -290,6 +200,7 @@ fn solved(frame: &FrameMeasure, marked_mm: Option<f64>) -> SolvedFrame {
             k1: camera.distortion.k1,
             k2: camera.distortion.k2,
         }),
+        middle: solution.celestial_middle(),
         aim: aim(solution),
     }
 }
@@ -367,7 +278,6 @@ mod tests {
     use super::*;
     use crate::astrometry::decode::ClockTime;
     use crate::astrometry::picture::Picture;
-    use crate::camera::photo::PhotoFacts;
     use crate::outing::test_frame::clock_code::tests::{NOON, photographed};
     use crate::outing::test_frame::report::ClockReading;
 
@@ -379,70 +289,6 @@ mod tests {
         said_ahead_s: None,
         decoded: None,
     };
-
-    fn of(
-        size_mm: Option<(f64, f64)>,
-        focal_mm: Option<f64>,
-        size_px: (usize, usize),
-    ) -> LensPriors {
-        let facts = FrameFacts {
-            photo: PhotoFacts {
-                size_mm,
-                focal_mm,
-                ..PhotoFacts::default()
-            },
-            ..FrameFacts::default()
-        };
-        LensPriors::new(&facts, &FULL_FRAME, size_px)
-    }
-
-    /// The kit's sensor is taken for whole pictures of its shape that no file contradicts.
-    #[test]
-    fn the_kit_is_believed_where_nothing_speaks_against_it() {
-        let kits = Some((36.0, 24.0));
-        let table = [
-            // file: size, focal length; picture; sensor, kit's, focal length
-            (None, None, (6000, 4000), kits, true, Some(20.0)),
-            (None, Some(24.0), (4000, 6000), kits, true, Some(24.0)),
-            (
-                Some((35.6, 23.7)),
-                None,
-                (6000, 4000),
-                kits,
-                true,
-                Some(20.0),
-            ),
-            (
-                Some((23.5, 15.6)),
-                Some(16.0),
-                (6000, 4000),
-                Some((23.5, 15.6)),
-                false,
-                Some(16.0),
-            ),
-            // cut out of a frame: no sensor is of that size
-            (
-                Some((36.0, 24.0)),
-                Some(8.0),
-                (2832, 2832),
-                None,
-                false,
-                Some(8.0),
-            ),
-        ];
-        for (size_mm, focal_mm, size_px, sensor_mm, is_kits, want_mm) in table {
-            let want = LensPriors {
-                sensor_mm,
-                is_kits,
-                focal_mm: want_mm,
-            };
-            assert_eq!(
-                of(size_mm, focal_mm, size_px),
-                want,
-                "{size_mm:?} {size_px:?}"
-            );
-        }
-    }
 
     /// Large or small in the picture; and one whose file has no time says so.
     #[test]
@@ -476,7 +322,7 @@ mod tests {
     }
 
     #[test]
-    fn a_picture_of_nothing_is_measured_by_stages() {
+    fn each_stage_is_reported() {
         let decoded = DecodedPicture {
             picture: Picture {
                 width: 400,

@@ -18,8 +18,8 @@ const SAME_LENS: f64 = 0.05;
 /// Shutter times of one mark differ by less than this factor: a sixth of a stop, 2^(1/6).
 const SAME_SHUTTER: f64 = 1.122_462;
 
-/// Trails are predicted alike within this share and this length, px of the sensor.
-const SAME_TRAIL: f64 = 0.1;
+/// Trails are predicted alike within this share, and this length, px of the sensor.
+pub const SAME_TRAIL: f64 = 0.1;
 const SAME_TRAIL_PX: f64 = 0.2;
 
 /// A star stands for places up to this share of half the diagonal from it.
@@ -45,7 +45,7 @@ pub struct MeasuredStars {
     focal_mm: f64,
     exposure_s: f64,
     /// Pixels of the sensor along one of the picture.
-    pub coarser: f64,
+    pub pixel_ratio: f64,
     stars: Vec<MeasuredStar>,
 }
 
@@ -69,8 +69,8 @@ impl MeasuredStars {
         } else {
             kit.sensor
         };
-        let coarser = f64::from(sensor.pixels_across) / f64::from(width.max(1));
-        let pixel_mm = coarser * sensor.pitch_um() / 1000.0;
+        let pixel_ratio = f64::from(sensor.pixels_across) / f64::from(width.max(1));
+        let pixel_mm = pixel_ratio * sensor.pitch_um() / 1000.0;
         let star = |zone: &ZoneReport| {
             let crop = zone.measured.as_ref()?.crop.as_ref()?;
             Some(MeasuredStar {
@@ -78,8 +78,8 @@ impl MeasuredStars {
                     x_mm: (f64::from(zone.at.0) - f64::from(width) / 2.0) * pixel_mm,
                     y_mm: (f64::from(height) / 2.0 - f64::from(zone.at.1)) * pixel_mm,
                 },
-                predicted_px: zone.predicted?.length_px * coarser,
-                words: words(zone, coarser),
+                predicted_px: zone.predicted?.length_px * pixel_ratio,
+                words: words(zone, pixel_ratio),
                 image: crop.image(),
             })
         };
@@ -88,7 +88,7 @@ impl MeasuredStars {
             sensor,
             focal_mm: lens.focal_mm,
             exposure_s: report.notes.exposure_s?,
-            coarser,
+            pixel_ratio,
             stars,
         })
     }
@@ -215,7 +215,7 @@ mod tests {
     fn each_place_has_the_star_of_its_part_of_the_picture() {
         let outing = outing();
         let stars = stars(&outing);
-        assert!((stars.coarser - 2.0).abs() < 1e-12);
+        assert!((stars.pixel_ratio - 2.0).abs() < 1e-12);
         for (x, y, want) in [
             (0.0, 0.0, "Middle"),
             (0.3, 0.2, "Middle"),

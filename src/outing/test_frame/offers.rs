@@ -87,7 +87,7 @@ fn star_width(report: &FrameReport, kit: &Kit) -> Option<StarWidth> {
     let (width, height) = report.size_px;
     let sensor = kit.sensor;
     let sensor_px = sensor.pixels_across.max(sensor.pixels_down);
-    let finer = f64::from(sensor_px) / f64::from(width.max(height).max(1));
+    let pixel_ratio = f64::from(sensor_px) / f64::from(width.max(height).max(1));
     let widths = |middle: bool| {
         let zones = report.zones.iter();
         let zones = zones.filter(move |zone| (zone.zone == Zone::Middle) == middle);
@@ -101,7 +101,7 @@ fn star_width(report: &FrameReport, kit: &Kit) -> Option<StarWidth> {
         return None;
     };
     let rounded = |px: f64| {
-        let px = (100.0 * px * finer).round() / 100.0;
+        let px = (100.0 * px * pixel_ratio).round() / 100.0;
         px.clamp(STAR_PX.least, STAR_PX.most)
     };
     Some(StarWidth {
@@ -252,6 +252,7 @@ pub(crate) mod tests {
                     k1: -0.03,
                     k2: 0.004,
                 }),
+                middle: Some((degrees(266.4), degrees(-29.0))),
                 aim: Some(Aim {
                     bearing: degrees(171.0),
                     altitude: degrees(18.0),

@@ -183,6 +183,8 @@ pub struct SolvedFrame {
     /// True focal length, mm, and the distortion, by half diagonals; `None` where it is not known
     /// that the kit's sensor took the whole picture.
     pub lens: Option<MeasuredLens>,
+    /// Right ascension and declination of the picture's middle, ICRS.
+    pub middle: Option<(Angle, Angle)>,
     /// Where the camera pointed, where site and moment are known.
     pub aim: Option<Aim>,
 }

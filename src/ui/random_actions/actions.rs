@@ -14,11 +14,13 @@ use crate::outing::plan::bounds;
 use crate::outing::share::{file, query};
 use crate::outing::test_frame::measured_stars::MeasuredStars;
 use crate::outing::test_frame::offers::tests::good;
+use crate::outing::test_frame::offers::{measured_lens, taken_frame};
 use crate::outing::test_frame::report::StarCrop;
 use crate::sky::almanac::SkyBody;
 use crate::ui::state::State;
 use crate::ui::state::action::Action;
 use crate::ui::state::deck::DeckAction;
+use crate::ui::state::derived::frame_comparison::FrameComparison;
 use crate::ui::state::display::DisplayAction;
 use crate::ui::state::ground::GroundAction;
 use crate::ui::state::notices::{Notice, NoticesAction};
@@ -218,7 +220,11 @@ fn small(draw: &mut Draw, state: &State) -> Action {
         8 => FramingAction::ShowDriftMap(draw.flag()).into(),
         9 => GroundAction::Nearest(draw.within(bounds::NEAREST_M)).into(),
         10 => GroundAction::Longest(draw.within(bounds::GROUND_S)).into(),
-        11 => Action::CompareFrame(draw.one(&[-30, 0, 2])),
+        11 => Action::CompareFrame(Box::new(FrameComparison {
+            taken: taken_frame(&good()).filter(|_| draw.flag()),
+            lens: measured_lens(&good(), &state.outing().kit).filter(|_| draw.flag()),
+            thirds: draw.one(&[-30, 0, 2]),
+        })),
         12 => Action::FrameMeasured(measured_stars(draw, state)),
         _ => Action::Weather(WeatherDraft {
             celsius: draw.perhaps(bounds::CELSIUS),

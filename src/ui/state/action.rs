@@ -5,6 +5,7 @@ use std::rc::Rc;
 use chrono::{DateTime, Utc};
 
 use super::deck::DeckAction;
+use super::derived::frame_comparison::FrameComparison;
 use super::display::DisplayAction;
 use super::document::Edit;
 use super::ground::GroundAction;
@@ -77,9 +78,8 @@ pub enum Action {
     PhotoRead(Result<PhotoFacts, String>),
     /// A frame was measured, with stars to compare or without; or it was put away.
     FrameMeasured(Option<Rc<MeasuredStars>>),
-    /// Its stars are to be looked at beside the drawn ones, after a shutter time so many thirds of a
-    /// stop longer than the answer.
-    CompareFrame(i32),
+    /// Its stars are to be looked at beside the drawn ones.
+    CompareFrame(Box<FrameComparison>),
     /// The Site sheet.
     Site(SiteAction),
     /// The Skyline sheet.

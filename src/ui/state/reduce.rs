@@ -8,6 +8,7 @@ use crate::ui::layout::Layout;
 use crate::ui::state::State;
 use crate::ui::state::action::Action;
 use crate::ui::state::deck::{DeckAction, DeckView};
+use crate::ui::state::derived::frame_comparison::FrameComparison;
 use crate::ui::state::document::Edit;
 use crate::ui::state::document::kit::KitEdit;
 use crate::ui::state::document::night::NightEdit;
@@ -111,7 +112,13 @@ impl State {
             }
             Action::PhotoRead(read) => self.read_photo(read),
             Action::FrameMeasured(stars) => self.measured_stars = stars,
-            Action::CompareFrame(thirds) => {
+            Action::CompareFrame(comparison) => {
+                let FrameComparison {
+                    taken,
+                    lens,
+                    thirds,
+                } = *comparison;
+                self.edit(Edit::FromTestFrame(taken, lens));
                 self.exposure.tried_thirds = thirds;
                 self.routes = Routes::default();
             }

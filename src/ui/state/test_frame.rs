@@ -103,7 +103,7 @@ pub enum TestFrameAction {
     /// The photographer does not want to wait.
     Stopped,
     /// A stage of this request has begun.
-    Begins(u32, Stage),
+    StageBegan(u32, Stage),
     /// The worker answered this request.
     Answered(u32, Result<FrameAnswer, String>),
     /// The code is to be shown, or no longer.
@@ -185,31 +185,13 @@ impl TestFrame {
                 self.taken = None;
                 self.run += 1;
             }
-            TestFrameAction::Stopped => {
-                self.run += 1;
-                self.code_run += 1;
-                self.reads_code = false;
-                if self.phase == Phase::Measuring {
-                    self.phase = self.without_it();
-                }
-            }
+            TestFrameAction::Stopped => self.stop(),
             // of a picture before, or stopped
-            TestFrameAction::Begins(run, _) if run != self.run => {}
+            TestFrameAction::StageBegan(run, _) if run != self.run => {}
             TestFrameAction::Answered(run, _) if run != self.run => {}
             TestFrameAction::CodeRead(run, _) if run != self.code_run => {}
-            TestFrameAction::Begins(_, stage) => self.stage = Some(stage),
-            TestFrameAction::Answered(_, answer) => match answer {
-                Ok(FrameAnswer::Measured(report)) => self.measured(Rc::from(report)),
-                // the clock was photographed, and opened as a frame
-                Ok(FrameAnswer::Clock(reading)) => {
-                    self.phase = self.without_it();
-                    self.brings_code = true;
-                    return self.read_clock(reading);
-                }
-                Ok(FrameAnswer::Undecoded(why)) | Err(why) => {
-                    self.phase = Phase::Failed(words::sentence(&why));
-                }
-            },
+            TestFrameAction::StageBegan(_, stage) => self.stage = Some(stage),
+            TestFrameAction::Answered(_, answer) => return self.take_answer(answer),
             TestFrameAction::ShowCode(shown) => {
                 (self.shows_code, self.brings_code) = (shown, shown);
                 self.clock_message = None;
@@ -219,15 +201,7 @@ impl TestFrame {
                 self.reads_code = true;
                 self.clock_message = None;
             }
-            TestFrameAction::CodeRead(_, answer) => {
-                self.reads_code = false;
-                let message = match answer {
-                    Ok(FrameAnswer::Clock(reading)) => return self.read_clock(reading),
-                    Ok(FrameAnswer::Undecoded(why)) | Err(why) => words::sentence(&why),
-                    Ok(FrameAnswer::Measured(_)) => words::UNEXPECTED.to_owned(),
-                };
-                self.clock_message = Some(message);
-            }
+            TestFrameAction::CodeRead(_, answer) => return self.take_code(answer),
             TestFrameAction::Took(offer) => {
                 if self.taken == Some(Offer::ClockBySkyline) && offer.is_none() {
                     self.said = self.said_before;
@@ -244,27 +218,72 @@ impl TestFrame {
             TestFrameAction::Correct(corrects) => {
                 (self.corrects, self.brings_picture) = (corrects, corrects);
             }
-            TestFrameAction::DragBorder(from, by) => {
-                if let Some(report) = self.report.as_ref().filter(|_| self.corrects) {
-                    let (width, height) = report.size_px;
-                    let reach_px = THUMB_SHARE * width.max(height) as f32;
-                    let correction = Rc::make_mut(&mut self.correction);
-                    correction.drag(&report.border, from, by, reach_px);
-                }
-            }
+            TestFrameAction::DragBorder(from, by) => self.drag_border(from, by),
             TestFrameAction::BorderAsMeasured => self.correction = Rc::default(),
-            TestFrameAction::PutAway => {
-                *self = Self {
-                    // an answer that is awaited is of the frame that is put away
-                    run: self.run.wrapping_add(1),
-                    code_run: self.code_run,
-                    reads_code: self.reads_code,
-                    shows_code: self.shows_code,
-                    ..Self::default()
-                };
+            TestFrameAction::PutAway => self.put_away(),
+        }
+        None
+    }
+
+    /// Awaits no answer any more.
+    fn stop(&mut self) {
+        self.run += 1;
+        self.code_run += 1;
+        self.reads_code = false;
+        if self.phase == Phase::Measuring {
+            self.phase = self.without_it();
+        }
+    }
+
+    /// Takes in the answer about the picture.
+    fn take_answer(&mut self, answer: Result<FrameAnswer, String>) -> Option<CameraClock> {
+        match answer {
+            Ok(FrameAnswer::Measured(report)) => self.measured(Rc::from(report)),
+            // the clock was photographed, and opened as a frame
+            Ok(FrameAnswer::Clock(reading)) => {
+                self.phase = self.without_it();
+                self.brings_code = true;
+                return self.read_clock(reading);
+            }
+            Ok(FrameAnswer::Undecoded(why)) | Err(why) => {
+                self.phase = Phase::Failed(words::sentence(&why));
             }
         }
         None
+    }
+
+    /// Takes in the answer about the photo of the code.
+    fn take_code(&mut self, answer: Result<FrameAnswer, String>) -> Option<CameraClock> {
+        self.reads_code = false;
+        let message = match answer {
+            Ok(FrameAnswer::Clock(reading)) => return self.read_clock(reading),
+            Ok(FrameAnswer::Undecoded(why)) | Err(why) => words::sentence(&why),
+            Ok(FrameAnswer::Measured(_)) => words::UNEXPECTED.to_owned(),
+        };
+        self.clock_message = Some(message);
+        None
+    }
+
+    /// Moves the border with the thumb, while it is corrected.
+    fn drag_border(&mut self, from: (f32, f32), by: (f32, f32)) {
+        if let Some(report) = self.report.as_ref().filter(|_| self.corrects) {
+            let (width, height) = report.size_px;
+            let reach_px = THUMB_SHARE * width.max(height) as f32;
+            let correction = Rc::make_mut(&mut self.correction);
+            correction.drag(&report.border, from, by, reach_px);
+        }
+    }
+
+    /// Forgets the frame.
+    fn put_away(&mut self) {
+        *self = Self {
+            // an answer that is awaited is of the frame that is put away
+            run: self.run.wrapping_add(1),
+            code_run: self.code_run,
+            reads_code: self.reads_code,
+            shows_code: self.shows_code,
+            ..Self::default()
+        };
     }
 
     /// Takes in what was measured.

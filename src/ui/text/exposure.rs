@@ -13,7 +13,7 @@ use crate::outing::exposure::sequence::Sequence;
 use crate::outing::exposure::{Answer, FrameSide, ShutterTrails, WorstPlace};
 use crate::outing::plan::pointing::AimTarget;
 use crate::outing::plan::{KeepSharp, Outing};
-use crate::outing::test_frame::measured_stars::MeasuredStar;
+use crate::outing::test_frame::measured_stars::{MeasuredStar, SAME_TRAIL};
 use crate::sky::subject::Subject;
 use crate::ui::text::units::{GAP, degrees, seconds, shutter, trail, trail_or_dash, up_to};
 
@@ -146,9 +146,7 @@ pub fn star(trail_px: Option<f64>, appearance: Option<Appearance>) -> String {
 /// What was measured of a star beside one that is drawn with this trail; and what the sky drew where
 /// it stands, where that is another.
 pub fn measured(star: &MeasuredStar, drawn_px: Option<f64>) -> String {
-    /// Predictions that differ by less than this share are one.
-    const ALIKE: f64 = 0.1;
-    let differs = |drawn_px: f64| (star.predicted_px - drawn_px).abs() > ALIKE * drawn_px;
+    let differs = |drawn_px: f64| (star.predicted_px - drawn_px).abs() > SAME_TRAIL * drawn_px;
     let other = drawn_px
         .is_none_or(differs)
         .then(|| trail(star.predicted_px));

@@ -7,7 +7,7 @@ use crate::astrometry::tilt::SoftSide;
 use crate::astrometry::verdict::Verdict;
 use crate::camera::f_number::next_f_number;
 use crate::outing::test_frame::report::{FrameReport, ZoneStars};
-use crate::ui::text::test_frame::px;
+use crate::ui::text::test_frame::{px, zone};
 use crate::ui::text::units::{GAP, f_stop, seconds};
 
 /// Thirds of a stop in a stop.
@@ -73,6 +73,19 @@ fn cause_words(report: &FrameReport, cause: Cause) -> String {
             );
             format!("Soft {}: {}, opposite {}", at(side), px(soft), px(sharp))
         }
+        Cause::Decentred(corner) => {
+            let (own, others): (Vec<_>, Vec<_>) = measured(report)
+                .filter(|(zone, _)| *zone != Zone::Middle)
+                .partition(|(zone, _)| *zone == corner);
+            let most =
+                |of: Vec<(Zone, &ZoneStars)>| of.into_iter().map(extent_px).fold(0.0, f64::max);
+            format!(
+                "One corner, {}: {}, others {}",
+                zone(corner),
+                px(most(own)),
+                px(most(others))
+            )
+        }
         Cause::Lens => format!(
             "The lens: corners of {}, middle {}",
             px(widest(report, false)),
@@ -81,9 +94,9 @@ fn cause_words(report: &FrameReport, cause: Cause) -> String {
     }
 }
 
-/// What to do next. `allowed_px` is the trail allowed, px of the kit's sensor; `finer` how many of
+/// What to do next. `allowed_px` is the trail allowed, px of the kit's sensor; `pixel_ratio` how many of
 /// those a pixel of the picture has.
-pub fn next(report: &FrameReport, allowed_px: f64, finer: f64) -> String {
+pub fn next(report: &FrameReport, allowed_px: f64, pixel_ratio: f64) -> String {
     let first = match report.causes.first() {
         Some(cause) => next_of(report, *cause),
         None => match (report.verdict, report.solution) {
@@ -97,7 +110,7 @@ pub fn next(report: &FrameReport, allowed_px: f64, finer: f64) -> String {
                 "Open the file as the camera made it: neither stitched, cut nor stretched."
                     .to_owned()
             }
-            _ => keep_or_shorten(report, allowed_px, finer),
+            _ => keep_or_shorten(report, allowed_px, pixel_ratio),
         },
     };
     match report.causes.get(1) {
@@ -124,6 +137,9 @@ fn next_of(report: &FrameReport, cause: Cause) -> String {
             "See that lens, adapter and filter sit straight. {} the soft side is half as wide.",
             closed(report, 2)
         ),
+        Cause::Decentred(_) => {
+            "If the next frame shows it again, an element of the lens is off its axis.".to_owned()
+        }
         // transverse coma goes as the square of the aperture (third-order theory, H. H. Hopkins,
         // Wave Theory of Aberrations, 1950, from memory): a stop halves it
         Cause::Lens => format!("{} corner stars are half as wide.", closed(report, 1)),
@@ -143,6 +159,7 @@ fn second(report: &FrameReport, cause: Cause) -> String {
                 at(side)
             )
         }
+        Cause::Decentred(_) => what + " too.",
         Cause::Lens => {
             let closed = closed(report, 1);
             let closed = closed.replacen('A', "a", 1);
@@ -200,8 +217,13 @@ fn measured(report: &FrameReport) -> impl Iterator<Item = (Zone, &ZoneStars)> {
 fn widest(report: &FrameReport, middle: bool) -> f64 {
     measured(report)
         .filter(|(zone, _)| (*zone == Zone::Middle) == middle)
-        .map(|(_, stars)| stars.width_px.max(stars.stroke.length_px))
+        .map(extent_px)
         .fold(0.0, f64::max)
+}
+
+/// What stars take up, px.
+fn extent_px((_, stars): (Zone, &ZoneStars)) -> f64 {
+    stars.width_px.max(stars.stroke.length_px)
 }
 
 /// The middle's stroke, `Some(None)` where it is short, and the one predicted; px.
@@ -215,10 +237,10 @@ fn middle_lengths(report: &FrameReport) -> (Option<Option<f64>>, Option<f64>) {
 }
 
 /// Whether the trails are short enough, and else the time in which they are.
-fn keep_or_shorten(report: &FrameReport, allowed_px: f64, finer: f64) -> String {
+fn keep_or_shorten(report: &FrameReport, allowed_px: f64, pixel_ratio: f64) -> String {
     let trails = report.zones.iter().filter_map(|it| it.predicted);
     let longest = trails
-        .map(|stroke| stroke.length_px * finer)
+        .map(|stroke| stroke.length_px * pixel_ratio)
         .fold(0.0, f64::max);
     match report.notes.exposure_s {
         Some(exposure_s) if longest > allowed_px && longest > 0.0 => {
@@ -264,7 +286,7 @@ mod tests {
     #[test]
     fn each_verdict_has_a_name_and_a_next_step() {
         let tilted = Cause::Tilted(SoftSide::TopLeft);
-        let table: [(Verdict, &[Cause], &str, &str); 8] = [
+        let table: [(Verdict, &[Cause], &str, &str); 9] = [
             (
                 Verdict::AsPredicted,
                 &[],
@@ -288,6 +310,12 @@ mod tests {
                 &[Cause::Lens],
                 "The lens: corners of 3.3 px, middle 3.1 px",
                 "At f/2.8 corner stars are half as wide.",
+            ),
+            (
+                Verdict::Lens,
+                &[Cause::Decentred(Zone::TopLeft)],
+                "One corner, top left: 3.3 px, others 0.0 px",
+                "If the next frame shows it again",
             ),
             (
                 Verdict::Lens,

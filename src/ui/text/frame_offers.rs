@@ -36,6 +36,19 @@ pub fn aim(taken: &TakenFrame) -> String {
     )
 }
 
+/// The site's time, with its zone.
+pub fn site_time(zone: &str) -> String {
+    format!("the site's time, {zone}")
+}
+
+/// Where it would have pointed.
+pub fn aim_preview((towards, altitude): (Angle, Angle)) -> String {
+    if altitude < Angle::ZERO {
+        return "no: under the horizon".to_owned();
+    }
+    format!("{}, {} up", bearing(towards), degrees(altitude))
+}
+
 /// The lens.
 pub fn lens(lens: &Lens) -> String {
     let kind = match lens.projection {

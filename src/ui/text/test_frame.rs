@@ -20,9 +20,12 @@ pub const BEFORE: &str = " The picture before stands below.";
 /// How the border of sky and ground is corrected.
 pub const CORRECT: &str = "Drag the dotted border to where sky and ground meet.";
 
-/// Where the frame's stars do not stand beside the drawn ones.
-pub const NOT_COMPARED: &str =
-    "With this lens and aim in use, How long? shows these stars beside the drawn ones.";
+/// Where the frame's stars do not stand beside the drawn ones for want of its aim.
+pub const COMPARED_WITH_AIM: &str =
+    "Once its aim is known, How long? shows these stars beside the drawn ones.";
+
+/// What is taken over when they do.
+pub const COMPARED_WITH: &str = "with this aim, lens and night";
 
 /// An answer of another kind than was asked for.
 pub const UNEXPECTED: &str = "That did not work; open the picture again.";
@@ -60,10 +63,10 @@ pub const WHICH_CLOCK: &str = "The file does not say which zone its clock is in.
 pub fn stage(stage: Option<Stage>) -> String {
     let words = match stage {
         None => return "Getting ready …".to_owned(),
-        Some(Stage::Reading) => "Reading the picture …",
+        Some(Stage::Reading) => "Reading …",
         Some(Stage::Finding) => "Finding stars …",
-        Some(Stage::Measuring) => "Measuring them …",
-        Some(Stage::Identifying) => "Identifying them …",
+        Some(Stage::Measuring) => "Measuring …",
+        Some(Stage::Identifying) => "Identifying …",
     };
     let place = Stage::ALL.iter().position(|one| Some(*one) == stage);
     let place = place.map_or(0, |place| place + 1);
@@ -121,11 +124,11 @@ pub fn zone_stars(report: &ZoneReport, verdict: Verdict) -> (String, String) {
 
 /// What was measured of the stars of a part, px of the sensor, of which so many lie along one of the
 /// picture.
-pub fn beside_drawn(report: &ZoneReport, coarser: f64) -> String {
+pub fn beside_drawn(report: &ZoneReport, pixel_ratio: f64) -> String {
     match &report.measured {
-        Some(stars) if stars.discs => format!("disc {}", px(coarser * stars.width_px)),
-        Some(stars) if stars.short => format!("<{GAP}{}", px(coarser * SHORT_PX)),
-        Some(stars) => px(coarser * stars.stroke.length_px),
+        Some(stars) if stars.discs => format!("disc {}", px(pixel_ratio * stars.width_px)),
+        Some(stars) if stars.short => format!("<{GAP}{}", px(pixel_ratio * SHORT_PX)),
+        Some(stars) => px(pixel_ratio * stars.stroke.length_px),
         None => String::new(),
     }
 }

@@ -5,11 +5,13 @@ use serde_json::json;
 use super::super::phone::Phone;
 use super::super::server::Server;
 use super::super::themes::ROUNDING;
-use super::{FRAME, MEASURED, OUTING, frame, opened, wait_for_words};
+use super::{
+    AIM_DEG, FRAME, MEASURED, OUTING, assert_aim, frame, opened, wait_for_stored, wait_for_words,
+};
 
 const BESIDE: &str = "document.querySelector('.loupe .beside-drawn')";
 
-/// Measures the frame, takes its aim, and looks at its stars in the loupes.
+/// Measures the frame, and looks at its stars in the loupes: its aim, lens and night are taken over on the way.
 async fn compared(server: &Server, theme: &str, size: (u32, u32)) -> Phone {
     let phone = opened(server, OUTING, theme, size).await;
     phone.choose_file("#frame", &frame(FRAME)).await;
@@ -17,7 +19,6 @@ async fn compared(server: &Server, theme: &str, size: (u32, u32)) -> Phone {
     phone.tap_text("the site's time").await;
     let aimed = "document.querySelector('#use-aim')?.disabled === false";
     phone.wait_until("the aim", aimed).await;
-    phone.tap("#use-aim").await;
     phone.tap("#compare-frame").await;
     phone.wait_for_no_sheet().await;
     phone.wait_until("a measured star", BESIDE).await;
@@ -66,6 +67,27 @@ async fn measured_stars_stand_beside_the_drawn_ones() {
     phone.close_sheet().await;
     phone.show("exposure").await;
     assert!(!phone.holds(BESIDE).await);
+    assert_eq!(phone.errors().await, json!([]));
+}
+
+/// All that is taken over is one step, and that is taken back as one.
+#[tokio::test]
+async fn what_is_taken_over_is_taken_back_together() {
+    let server = Server::from_dist();
+    let phone = compared(&server, "dusk", (360, 780)).await;
+    assert_aim(&phone, &AIM_DEG).await;
+    for part in [
+        "&mm=13.83&",
+        "&distort=-0.017",
+        "&night=2026-09-20",
+        "&minute=",
+    ] {
+        wait_for_stored(&phone, part).await;
+    }
+    phone.undo().await;
+    wait_for_stored(&phone, "&mm=14&").await;
+    let none = "!Object.values(localStorage).some(text => /&(aim|night|distort)=/.test(text))";
+    phone.wait_until("none of it", none).await;
     assert_eq!(phone.errors().await, json!([]));
 }
 

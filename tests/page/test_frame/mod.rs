@@ -3,6 +3,8 @@
 mod clock;
 mod compare;
 mod files;
+mod memory;
+mod small;
 
 use std::path::PathBuf;
 

@@ -71,7 +71,7 @@ pub fn loupes(
         let frame = measured?;
         Some((
             frame.beside(answer, shutter.exact_s(), point)?,
-            frame.coarser,
+            frame.pixel_ratio,
         ))
     };
     let title = match answer.target_at {
@@ -202,10 +202,10 @@ fn drawing(
             >
                 <path class="mesh" d={mesh(pixel, drawn)} />
                 { for pixels(image, pixel, drawn, theme) }
-                if let Some((star, coarser)) = measured {
+                if let Some((star, pixel_ratio)) = measured {
                     <g transform={format!("translate({} 0)", fixed(middle * 2.0, 1))}>
-                        <path class="mesh" d={mesh(pixel * coarser, drawn)} />
-                        { for pixels(&star.image, pixel * coarser, drawn, theme) }
+                        <path class="mesh" d={mesh(pixel * pixel_ratio, drawn)} />
+                        { for pixels(&star.image, pixel * pixel_ratio, drawn, theme) }
                         <path class="between" d={between} />
                     </g>
                 }

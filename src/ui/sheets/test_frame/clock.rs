@@ -7,11 +7,13 @@ use yew::html::Scope;
 use yew::prelude::*;
 
 use super::keys::{file_key, stop_key};
+use super::requests::site_ahead_s;
 use super::{Message, TestFrameProps, TestFrameSheet};
 use crate::browser::{time_zone, worker_client};
 use crate::outing::document::Document;
 use crate::outing::test_frame::clock_code;
 use crate::outing::test_frame::report::{FrameReport, TimeSource};
+use crate::outing::test_frame::zone_preview::aim_if_ahead;
 use crate::ui::sheets::share::labelled_squares;
 use crate::ui::state::share::CodeImage;
 use crate::ui::state::test_frame::{Offer, SaidClock, TestFrame, TestFrameAction};
@@ -30,19 +32,23 @@ pub fn which_clock(
     if !asked || by_skyline {
         return Html::default();
     }
-    let choice = |word, line: &str, said| {
+    let site = &document.outing.site;
+    let choice = |word, said, ahead_s: Option<f64>| {
         let onclick =
             link.callback(move |_: MouseEvent| Message::Do(TestFrameAction::Again(Some(said))));
-        option(word, line, sheet.said == Some(said), onclick)
+        let aim = ahead_s
+            .filter(|_| site.is_set())
+            .and_then(|ahead_s| aim_if_ahead(report, site.on_earth(), ahead_s));
+        let line = aim.map_or_else(String::new, frame_offers::aim_preview);
+        option(word, &line, sheet.said == Some(said), onclick)
     };
-    let site = &document.outing.site;
-    let zone = site.zone.written();
+    let zone = frame_offers::site_time(&site.zone.written());
     html! {
         <div class="which-clock" id="which-clock">
             <p>{ words::WHICH_CLOCK }</p>
             <div class="choice" role="group" aria-label="the camera's clock">
-                { choice("the site's time", &zone, SaidClock::Site) }
-                { choice("UTC", "", SaidClock::Utc) }
+                { choice(&zone, SaidClock::Site, site_ahead_s(document, report)) }
+                { choice("UTC", SaidClock::Utc, Some(0.0)) }
             </div>
         </div>
     }
@@ -59,10 +65,21 @@ pub fn clock(
     let onclick =
         link.callback(move |_: MouseEvent| Message::Do(TestFrameAction::ShowCode(!shows)));
     let undo = link.callback(|_: MouseEvent| Message::Undo);
+    // what is brought into sight: the code, as long as it is shown
+    let (section, code) = if shows {
+        (NodeRef::default(), place.clone())
+    } else {
+        (place.clone(), NodeRef::default())
+    };
     html! {
-        <section class="camera-clock" ref={place.clone()}>
+        <section class="camera-clock" ref={section}>
             <h3>{ "The camera's clock" }</h3>
             <p class="quiet">{ frame_offers::clock(known) }</p>
+            if shows {
+                <div class="clock-face" ref={code}><ClockCode /></div>
+                <p>{ words::CODE }</p>
+                { file_key("code-photo", "Open the photo of the code", &link.callback(Message::OpenCode)) }
+            }
             <button id="clock-code" type="button" class="wide" {onclick}>
                 if shows {
                     { "Put the clock away" }
@@ -73,13 +90,6 @@ pub fn clock(
                     </>
                 }
             </button>
-            if shows {
-                <>
-                    <p>{ words::CODE }</p>
-                    <ClockCode />
-                    { file_key("code-photo", "Open the photo of the code", &link.callback(Message::OpenCode)) }
-                </>
-            }
             if sheet.reads_code {
                 <div class="row waits" role="status">
                     <span>{ words::READING }</span>

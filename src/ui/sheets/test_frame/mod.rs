@@ -21,14 +21,17 @@ use crate::astrometry::skyline_clock::ClockMisfit;
 use crate::browser::theme::Theme;
 use crate::browser::{frame_file, shared_picture, worker_client};
 use crate::outing::document::Document;
+use crate::outing::plan::Outing;
 use crate::outing::plan::kit::Kit;
 use crate::outing::plan::site::Site;
-use crate::outing::test_frame::measured::MARKED_TO;
+use crate::outing::test_frame::lens_priors::MARKED_TO;
 use crate::outing::test_frame::report::{DecodedSize, FrameAnswer, FrameReport};
 use crate::ui::deferred;
 use crate::ui::layout::Size;
 use crate::ui::state::State;
 use crate::ui::state::action::Action;
+use crate::ui::state::derived::frame_comparison::{Comparable, ComparisonInputs};
+use crate::ui::state::derived::memo::Memo;
 use crate::ui::state::test_frame::{Phase, TestFrame, TestFrameAction};
 use crate::ui::text::{frame_causes as causes, test_frame as words};
 use crate::ui::widgets::dialog::dialog;
@@ -97,6 +100,8 @@ pub struct TestFrameSheet {
     picture_place: NodeRef,
     /// What the skyline says of the clock.
     misfit: Option<ClockMisfit>,
+    /// Whether the frame can be compared in How long?
+    comparable: Memo<ComparisonInputs, Comparable>,
 }
 
 thread_local! {
@@ -137,7 +142,7 @@ pub enum Message {
     /// What was taken last is taken back.
     Undo,
     /// What the skyline says of the clock is to be worked out.
-    Weigh,
+    UpdateClockMisfit,
     /// A file was chosen.
     Open(File),
     /// A photo of the code was chosen.
@@ -159,7 +164,7 @@ impl Component for TestFrameSheet {
         shared_picture::take(move |picture| open.emit(picture));
         let kept = KEPT.with_borrow_mut(Option::take);
         kept.map_or_else(Self::default, |kept| {
-            context.link().send_message(Message::Weigh);
+            context.link().send_message(Message::UpdateClockMisfit);
             if differ(&kept.known, &known(context.props())) {
                 let again = TestFrameAction::Again(kept.sheet.said);
                 context.link().send_message(Message::Do(again));
@@ -190,7 +195,7 @@ impl Component for TestFrameSheet {
             &before.document.outing.site,
         );
         if site.ridge != site_before.ridge {
-            context.link().send_message(Message::Weigh);
+            context.link().send_message(Message::UpdateClockMisfit);
         }
         true
     }
@@ -303,10 +308,10 @@ impl TestFrameSheet {
                     self.measure(context);
                 }
                 if corrected {
-                    self.weigh(context);
+                    self.update_clock_misfit(context);
                 }
             }
-            Message::Weigh => self.weigh(context),
+            Message::UpdateClockMisfit => self.update_clock_misfit(context),
             Message::Undo => {
                 self.sheet.reduce(TestFrameAction::Took(None));
                 context.props().dispatch.emit(Action::Undo);
@@ -336,13 +341,22 @@ impl TestFrameSheet {
         }
     }
 
+    /// Whether the frame can be compared in How long?
+    fn comparable(&self, report: &Rc<FrameReport>, outing: &Outing) -> Rc<Comparable> {
+        let inputs = ComparisonInputs {
+            outing: outing.clone(),
+            report: report.clone(),
+        };
+        self.comparable.get(inputs, Comparable::new)
+    }
+
     /// What was measured.
     fn measured(&self, context: &Context<Self>, report: &Rc<FrameReport>) -> Html {
         let props = context.props();
         let outing = &props.document.outing;
         let sensor = outing.kit.sensor;
         let sensor_px = f64::from(sensor.pixels_across.max(sensor.pixels_down));
-        let finer = sensor_px / f64::from(report.size_px.0.max(report.size_px.1).max(1));
+        let pixel_ratio = sensor_px / f64::from(report.size_px.0.max(report.size_px.1).max(1));
         let shown = self.measured.as_ref().and_then(|it| it.shown.clone());
         let wide = props.size.width >= TWO_COLUMNS_PX;
         let width = (props.size.width - 2.0 * MARGIN_PX).min(MOST_PX);
@@ -362,7 +376,7 @@ impl TestFrameSheet {
             <div class={classes!("measured-frame", wide.then_some("wide-frame"))}>
                 <p class="verdict" role="status">
                     <strong>{ causes::verdict(report) }</strong>
-                    <span>{ causes::next(report, outing.allowed_px(), finer) }</span>
+                    <span>{ causes::next(report, outing.allowed_px(), pixel_ratio) }</span>
                 </p>
                 <div class="pictured" ref={self.picture_place.clone()}>
                     <FramePicture
@@ -378,14 +392,12 @@ impl TestFrameSheet {
                     }
                 </div>
                 <div class="told-of-frame">
-                    { by_skyline::by_skyline(report, self.misfit, context.link()) }
-                    { clock::which_clock(&self.sheet, report, &props.document, context.link()) }
                     { kits::kits(&props.document, Some(report), &props.dispatch) }
                     { stars::stars(report, props.theme, right) }
-                    { compare::compare_key(report, props) }
+                    { compare::compare_key(&self.comparable(report, outing), props) }
                     <p class="quiet" id="frame-settings">{ words::settings(report) }</p>
                     <p class="quiet">{ words::found(report) }</p>
-                    { offers::offers(&self.sheet, report, props, context.link()) }
+                    { offers::offers(&self.sheet, (report, self.misfit), props, context.link()) }
                     if !self.sheet.corrects {
                         { border_keys(&self.sheet, context.link()) }
                     }

@@ -3,8 +3,11 @@
 use yew::html::Scope;
 use yew::prelude::*;
 
+use super::by_skyline::by_skyline;
+use super::clock::which_clock;
 use super::{Message, TestFrameProps, TestFrameSheet};
 use crate::angle::Angle;
+use crate::astrometry::skyline_clock::ClockMisfit;
 use crate::outing::document::Document;
 use crate::outing::plan::Outing;
 use crate::outing::test_frame::offers::{measured_lens, skyline_with, taken_frame};
@@ -17,15 +20,19 @@ use crate::ui::state::document::ridge::RidgeEdit;
 use crate::ui::state::test_frame::{Offer, TestFrame, TestFrameAction};
 use crate::ui::text::frame_offers as words;
 
-/// The keys.
+/// The keys, with what is asked of the clock on which two of them depend; nothing where the stars are not
+/// identified.
 pub fn offers(
     sheet: &TestFrame,
-    report: &FrameReport,
+    (report, misfit): (&FrameReport, Option<ClockMisfit>),
     props: &TestFrameProps,
     link: &Scope<TestFrameSheet>,
 ) -> Html {
+    if report.solution.is_err() {
+        return Html::default();
+    }
     let outing = &props.document.outing;
-    let key = |offer, word, line: String, edit: Option<Edit>| {
+    let key = |(offer, id): (Offer, &'static str), word, line: String, edit: Option<Edit>| {
         let in_use = edit
             .as_ref()
             .is_some_and(|edit| is_in_use(edit, &props.document));
@@ -39,7 +46,7 @@ pub fn offers(
         });
         let class = classes!("offer", in_use.then_some("in-use"));
         html! {
-            <button type="button" {class} id={id(offer)} disabled={!possible} {onclick}>
+            <button type="button" {class} {id} disabled={!possible} {onclick}>
                 <span class="word">{ word }</span>
                 <span class="offer-fact">
                     if in_use {
@@ -57,10 +64,12 @@ pub fn offers(
     html! {
         <>
             <h3>{ "Take from it" }</h3>
+            { by_skyline(report, misfit, link) }
+            { which_clock(sheet, report, &props.document, link) }
             <div class="offers">
-                { key(Offer::Aim, "Use this aim", aim_line, aim) }
-                { key(Offer::Lens, "Use this lens", lens_line, lens) }
-                { key(Offer::Skyline, "Use this skyline", skyline_line, skyline) }
+                { key((Offer::Aim, "use-aim"), "Use this aim", aim_line, aim) }
+                { key((Offer::Lens, "use-lens"), "Use this lens", lens_line, lens) }
+                { key((Offer::Skyline, "use-skyline"), "Use this skyline", skyline_line, skyline) }
             </div>
             { undo(sheet.taken, link) }
             if aimed {
@@ -97,15 +106,6 @@ fn undo(taken: Option<Offer>, link: &Scope<TestFrameSheet>) -> Html {
     };
     let onclick = link.callback(|_: MouseEvent| Message::Undo);
     html! { <button type="button" class="wide" id="undo-offer" {onclick}>{ word }</button> }
-}
-
-const fn id(offer: Offer) -> &'static str {
-    match offer {
-        Offer::Aim => "use-aim",
-        Offer::Lens => "use-lens",
-        Offer::Skyline => "use-skyline",
-        Offer::Clock | Offer::ClockBySkyline => "use-clock",
-    }
 }
 
 fn aim(report: &FrameReport, outing: &Outing) -> (String, Option<Edit>) {

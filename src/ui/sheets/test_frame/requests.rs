@@ -6,17 +6,19 @@ use js_sys::Array;
 use web_sys::File;
 use yew::prelude::*;
 
-use super::{Message, TestFrameSheet, by_skyline, compare};
+use super::{Message, TestFrameSheet, by_skyline};
 use crate::browser::time_zone::BrowserTimeZones;
 use crate::browser::{frame_file, worker_client};
 use crate::outing::document::Document;
 use crate::outing::plan::camera_body::CameraClock;
 use crate::outing::test_frame::clock_time::zone_ahead_s;
-use crate::outing::test_frame::report::{DecodedSize, FrameAnswer, FramePriors};
+use crate::outing::test_frame::measured_stars::MeasuredStars;
+use crate::outing::test_frame::report::{DecodedSize, FrameAnswer, FramePriors, FrameReport};
 use crate::ui::state::action::Action;
 use crate::ui::state::document::Edit;
 use crate::ui::state::document::kit::{BodyEdit, KitEdit};
 use crate::ui::state::test_frame::{Offer, SaidClock, TestFrameAction};
+use crate::ui::text::test_frame as words;
 
 impl TestFrameSheet {
     /// Takes in an answer.
@@ -36,7 +38,8 @@ impl TestFrameSheet {
             }
             if let Ok(FrameAnswer::Measured(report)) = &answer {
                 let props = context.props();
-                let stars = compare::measured_stars(report, &props.document.outing.kit);
+                let kit = &props.document.outing.kit;
+                let stars = MeasuredStars::new(report, kit, words::beside_drawn);
                 let stars = Action::FrameMeasured(stars.map(Rc::new));
                 props.dispatch.emit(stars);
             }
@@ -49,7 +52,7 @@ impl TestFrameSheet {
         if let Some(clock) = clock {
             self.keep_clock(context, clock);
         }
-        self.weigh(context);
+        self.update_clock_misfit(context);
     }
 
     /// Keeps the camera's clock with the kit, after which the picture is measured again.
@@ -69,8 +72,8 @@ impl TestFrameSheet {
         }
     }
 
-    /// Looks what the skyline says of the clock.
-    pub(super) fn weigh(&mut self, context: &Context<Self>) {
+    /// Works out what the skyline says of the clock.
+    pub(super) fn update_clock_misfit(&mut self, context: &Context<Self>) {
         let site = &context.props().document.outing.site;
         let report = self.sheet.report.as_ref();
         self.misfit =
@@ -116,15 +119,15 @@ impl TestFrameSheet {
             files.push(&pixels.file);
         }
         let (link, run) = (context.link().clone(), self.awaited(is_code));
-        let begins = context
+        let on_stage = context
             .link()
-            .callback(move |stage| Message::Do(TestFrameAction::Begins(run, stage)));
+            .callback(move |stage| Message::Do(TestFrameAction::StageBegan(run, stage)));
         let done = move |answer| link.send_message(Message::Answered(run, is_code, size, answer));
         if is_code {
             worker_client::clock(&files, size, done);
         } else {
-            let begins = move |stage| begins.emit(stage);
-            worker_client::frame(&files, self.priors(context, size), begins, done);
+            let on_stage = move |stage| on_stage.emit(stage);
+            worker_client::frame(&files, self.priors(context, size), on_stage, done);
         }
     }
 
@@ -169,11 +172,13 @@ impl TestFrameSheet {
                 let holds = self.sheet.is_timed_by_skyline(clock);
                 holds.then_some(f64::from(ahead_s))
             }
-            SaidClock::Site => {
-                let zone = &document.outing.site.zone;
-                let taken_ms = self.sheet.report.as_ref()?.notes.taken_ms?;
-                zone_ahead_s(zone, taken_ms, &BrowserTimeZones)
-            }
+            SaidClock::Site => site_ahead_s(document, self.sheet.report.as_ref()?),
         }
     }
+}
+
+/// What the site's clocks are ahead of UTC, s, when they show the time that a file has.
+pub(super) fn site_ahead_s(document: &Document, report: &FrameReport) -> Option<f64> {
+    let zone = &document.outing.site.zone;
+    zone_ahead_s(zone, report.notes.taken_ms?, &BrowserTimeZones)
 }

@@ -10,10 +10,13 @@ use crate::ui::layout::Size;
 use crate::ui::screens::exposure::star;
 use crate::ui::text::test_frame as words;
 
-/// Stars in a row, and from which width on all five stand in one, px.
-const ACROSS: f64 = 3.0;
-const ALL: f64 = 5.0;
+/// From which width on all stars stand in one row, px; else so many at most.
 const ALL_FROM_PX: f64 = 500.0;
+const ACROSS: usize = 3;
+
+/// As many fill three columns with the middle's between the corners'; so many two.
+const ALL: usize = 5;
+const FOUR: usize = 4;
 
 /// Space between two, px.
 const BETWEEN_PX: f64 = 8.0;
@@ -35,12 +38,21 @@ pub fn stars(report: &FrameReport, theme: Theme, width: f64) -> Html {
     if zones.is_empty() {
         return Html::default();
     }
-    let across = if width >= ALL_FROM_PX { ALL } else { ACROSS };
+    let (count, narrow) = (zones.len(), width < ALL_FROM_PX);
+    let across = match count {
+        _ if !narrow => ALL,
+        FOUR => 2,
+        _ => ACROSS,
+    } as f64;
     let side = ((width - (across - 1.0) * BETWEEN_PX) / across)
         .floor()
         .min(MOST_PX);
     let one = |zone: &ZoneReport| loupe(zone, report.verdict, theme, side);
-    html! { <div class="frame-stars">{ for zones.into_iter().map(one) }</div> }
+    let class = classes!(
+        "frame-stars",
+        (narrow && count == ALL).then_some("as-in-picture")
+    );
+    html! { <div {class}>{ for zones.into_iter().map(one) }</div> }
 }
 
 fn loupe(zone: &ZoneReport, verdict: Verdict, theme: Theme, side: f64) -> Html {
@@ -52,7 +64,7 @@ fn loupe(zone: &ZoneReport, verdict: Verdict, theme: Theme, side: f64) -> Html {
     let (measured, predicted) = words::zone_stars(zone, verdict);
     let pixels = crop.map_or_else(Html::default, |crop| star(&crop.image(), size, theme));
     html! {
-        <figure class="loupe">
+        <figure class={classes!("loupe", words::zone(zone.zone).replace(' ', "-"))}>
             <svg
                 class="drawing"
                 role="img"

@@ -8,6 +8,7 @@ pub mod core_frames;
 pub mod core_path;
 pub mod drift_map;
 pub mod field_card;
+pub mod frame_comparison;
 pub mod frame_drawing;
 pub mod ground;
 pub mod horizon;

@@ -32,7 +32,7 @@ pub enum FramingEdit {
 
 impl FramingEdit {
     /// Applies the edit.
-    pub(super) fn apply(self, outing: &mut Outing) {
+    pub(in crate::ui::state) fn apply(self, outing: &mut Outing) {
         match self {
             Self::Orientation(orientation) => outing.orientation = orientation,
             Self::Point(date, minute, frame) => {

@@ -25,9 +25,11 @@ use night::NightEdit;
 use ridge::RidgeEdit;
 use site::SiteEdit;
 
+use crate::camera::lens::Lens;
 use crate::outing::document::{Document, OutingId};
 use crate::outing::plan::{Outing, Weather};
 use crate::outing::share::file::SharedFile;
+use crate::outing::test_frame::offers::TakenFrame;
 
 /// A change of the document.
 #[derive(Debug, Clone)]
@@ -50,6 +52,8 @@ pub enum Edit {
     Weather(Option<Weather>),
     /// Saved kits and sites, ticks.
     Lists(ListsEdit),
+    /// Aim, night and minute of a test frame, and its lens, as far as it shows them.
+    FromTestFrame(Option<TakenFrame>, Option<Lens>),
     /// Another outing takes the place of the one in use, under its own identifier.
     Open(OutingId, Box<Outing>),
     /// A file is taken in; its outing, if it has one, under this identifier.
@@ -98,6 +102,7 @@ impl Edit {
             | Self::Ridge(
                 RidgeEdit::Add(_) | RidgeEdit::Remove(_) | RidgeEdit::Clear | RidgeEdit::Survey(_),
             )
+            | Self::FromTestFrame(..)
             | Self::Open(..)
             | Self::Import(..) => return None,
             Self::Lists(ListsEdit::Tick(..)) => EditKind::Tick,
@@ -128,6 +133,14 @@ impl Edit {
             Self::Mount(edit) => edit.apply(&mut outing.mount),
             Self::Weather(weather) => outing.weather = weather,
             Self::Lists(edit) => edit.apply(document),
+            Self::FromTestFrame(taken, lens) => {
+                if let Some(taken) = taken {
+                    FramingEdit::AsTaken(taken).apply(outing);
+                }
+                if let Some(lens) = lens {
+                    KitEdit::Lens(lens).apply(outing);
+                }
+            }
             Self::Open(id, outing) => {
                 document.id = id;
                 document.outing = *outing;

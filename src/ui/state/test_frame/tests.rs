@@ -78,14 +78,14 @@ fn stages_are_told_of_the_picture_that_is_awaited() {
     sheet.reduce(TestFrameAction::Opened);
     let first = sheet.run;
     for stage in Stage::ALL {
-        sheet.reduce(TestFrameAction::Begins(first, stage));
+        sheet.reduce(TestFrameAction::StageBegan(first, stage));
         assert_eq!(sheet.stage, Some(stage));
     }
     sheet.reduce(TestFrameAction::Opened);
     assert_eq!(sheet.stage, None);
-    sheet.reduce(TestFrameAction::Begins(first, Stage::Reading));
+    sheet.reduce(TestFrameAction::StageBegan(first, Stage::Reading));
     assert_eq!(sheet.stage, None);
-    sheet.reduce(TestFrameAction::Begins(sheet.run, Stage::Finding));
+    sheet.reduce(TestFrameAction::StageBegan(sheet.run, Stage::Finding));
     sheet.reduce(TestFrameAction::Stopped);
     assert_eq!(sheet.phase, Phase::Empty);
 }
