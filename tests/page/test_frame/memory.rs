@@ -20,19 +20,19 @@ const MOST_BYTES: u64 = 400_000_000;
 const LEAST_BYTES: u64 = 4 * 24_000_000;
 
 /// Begins a program that starts WebAssembly: keeps hold of its memory.
-const KEEP_MEMORY: &str = "let memory;
+const KEEP_MEMORY: &str = "globalThis.programMemory = undefined;
     for (const name of ['instantiate', 'instantiateStreaming']) {
         const original = WebAssembly[name];
         WebAssembly[name] = async (...given) => {
             const made = await original.apply(WebAssembly, given);
-            memory ??= (made.instance ?? made).exports.memory;
+            globalThis.programMemory ??= (made.instance ?? made).exports.memory;
             return made;
         };
     }";
 
 /// In the worker: the size of the memory, which never shrinks, is told when it is asked for.
 const TELL_MEMORY: &str = "const channel = new BroadcastChannel('memory');
-    channel.onmessage = () => channel.postMessage(memory.buffer.byteLength);";
+    channel.onmessage = () => channel.postMessage(programMemory.buffer.byteLength);";
 
 /// In the page: what the worker holds, what the program of the page does, and the canvases shown.
 const ASK_MEMORY: &str = "const channel = new BroadcastChannel('memory');
@@ -40,7 +40,7 @@ const ASK_MEMORY: &str = "const channel = new BroadcastChannel('memory');
     channel.postMessage('how much?');
     const canvases = [...document.querySelectorAll('canvas')]
         .reduce((sum, canvas) => sum + 4 * canvas.width * canvas.height, 0);
-    return [await told, memory.buffer.byteLength, canvases];";
+    return [await told, programMemory.buffer.byteLength, canvases];";
 
 async fn assert_within(frame: &Rendered, progressive: bool) {
     let built = Built::from_dist();
