@@ -21,8 +21,9 @@ CARGO ?= cargo
 WASM := wasm32-unknown-unknown
 # Only builds for the browser use the compiler found by .tools/provision; all else is the host's.
 for_wasm = tools=$$(.tools/provision path); PATH="$$tools:$$PATH"
-# Where cargo keeps sources on this machine is nobody's business, and the page is smaller without.
-remap = --remap-path-prefix=$${CARGO_HOME:-$$HOME/.cargo}/registry/src/=
+# Where cargo keeps sources on this machine, and where it has them from, is nobody's business; the page is
+# smaller without, and the same wherever it is built. They are there when this is asked: `seal` needs some.
+remap = $$(printf -- '--remap-path-prefix=%s= ' $${CARGO_HOME:-$$HOME/.cargo}/registry/src/*/)
 # Names of this form have a function's types in them: by these the build tool cuts the program in two.
 names = -Csymbol-mangling-version=v0
 trunk = $(for_wasm) RUSTFLAGS="$(remap) $(names)" TRUNK_SKIP_VERSION_CHECK=true TARNLIGHT_SEAL=$(CARGO_TARGET_DIR)/debug/seal trunk

@@ -7,7 +7,8 @@ use gloo_timers::callback::Timeout;
 use wasm_bindgen::JsCast;
 use wasm_bindgen::closure::Closure;
 
-/// How long painting may take on a slow phone, ms.
+/// How long style, layout and painting of a screen may take on a slow phone, ms: a dozen in Chromium, four times
+/// that when slowed four times.
 const PAINTING_MS: u32 = 50;
 
 /// Calls once what has been drawn so far is painted; while the page is hidden, not yet.

@@ -43,8 +43,8 @@ pub struct App {
 const ARROW_MIN: i32 = 10;
 const SHIFT_ARROW_MIN: i32 = 1;
 
-/// The screens made ready while nobody waits, since a browser compiles a function when it is first
-/// called, and each would take twice as long to open.
+/// The screens drawn once, unseen, when the deferred part of the program has come: a browser compiles a
+/// function when it is first called, and the first opening would wait for that.
 const WARMED_UP: [Screen; 3] = [Screen::Tracking, Screen::Night, Screen::Framing];
 
 /// What the page is told.
@@ -55,7 +55,7 @@ pub enum Message {
     ToTop,
     /// An arrow was pressed that nothing else takes.
     Arrow(Arrow),
-    /// A screen is to be made ready, by its place in the list of these.
+    /// A screen is to be made ready, by its index in [`WARMED_UP`].
     WarmUp(usize),
 }
 

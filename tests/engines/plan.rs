@@ -40,9 +40,10 @@ async fn it_starts_and_a_press_changes_the_answer(engine: Engine) {
     assert!(first.ends_with('s'), "{first}");
     assert_eq!(page.text(LENS).await, "20 mm");
     page.click(LONGER).await;
+    // a driver that is slow to lift the finger steps more than once
     page.wait_until(
-        "21 mm",
-        &format!("document.querySelector(\"{LENS}\").innerText.startsWith('21')"),
+        "a longer lens",
+        &format!("parseFloat(document.querySelector(\"{LENS}\").innerText) > 20"),
     )
     .await;
     // a mark of the dial may hold for more than one lens

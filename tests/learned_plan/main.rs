@@ -49,6 +49,8 @@ struct Plan {
     night: (i32, u32, u32),
     /// Whether the subject rises in it, else it sets.
     rises: bool,
+    /// Whether over a level horizon it does so in the dark, else twilight bounds the window there.
+    level_in_the_dark: bool,
 }
 
 const PLANS: [Plan; 4] = [
@@ -57,24 +59,28 @@ const PLANS: [Plan; 4] = [
         subject: Subject::Core,
         night: (2023, 2, 20),
         rises: true,
+        level_in_the_dark: true,
     },
     Plan {
         frame: "open-01",
         subject: Subject::SouthernBand,
         night: (2028, 9, 15),
         rises: false,
+        level_in_the_dark: true,
     },
     Plan {
         frame: "open-02",
         subject: Subject::SouthernBand,
         night: (2026, 10, 3),
         rises: true,
+        level_in_the_dark: true,
     },
     Plan {
         frame: "open-07",
         subject: Subject::SummerBand,
         night: (2028, 5, 1),
         rises: true,
+        level_in_the_dark: true,
     },
 ];
 

@@ -293,3 +293,28 @@ async fn the_screen_stays_on_when_asked() {
         .wait_until("its release", "locks[1] === 'released'")
         .await;
 }
+
+/// A release that waits behind the timer of the next step, on a page that was busy, ends the hold: one
+/// press is one step.
+#[tokio::test]
+async fn a_press_on_a_busy_page_is_one_step() {
+    let server = Server::from_dist();
+    let phone = Phone::new(360, 780).await;
+    phone.open(&server.address()).await;
+    phone
+        .run(&format!(
+            "const button = document.querySelector(\"{LONGER}\");
+             const send = kind => button.dispatchEvent(new PointerEvent(kind, {{bubbles: true, button: 0}}));
+             send('pointerdown');
+             await new Promise(done => setTimeout(done, 50));
+             setTimeout(() => send('pointerup'), 600);
+             const end = performance.now() + 900;
+             while (performance.now() < end);
+             await new Promise(done => setTimeout(done, 600))"
+        ))
+        .await;
+    assert_eq!(
+        phone.text("[aria-label='focal length'] .step-word").await,
+        "21 mm"
+    );
+}

@@ -1,6 +1,8 @@
 //! A version that does not start cures itself: the version before opens, or what was fetched anew,
 //! once; then a sentence says what is the matter. A program that stops later starts anew.
 
+use std::time::Duration;
+
 use serde_json::json;
 
 use super::built::Built;
@@ -28,6 +30,13 @@ const COUNT_LOADS: &str =
 /// Session storage is blocked.
 const NO_SESSION_STORAGE: &str = "Object.defineProperty(window, 'sessionStorage',
     {get() { throw new DOMException('no', 'SecurityError'); }});";
+
+/// Session storage can be read and takes nothing.
+const FULL_SESSION_STORAGE: &str = "const set = Storage.prototype.setItem;
+    Storage.prototype.setItem = function (key, value) {
+        if (this === sessionStorage) throw new DOMException('full', 'QuotaExceededError');
+        set.call(this, key, value);
+    };";
 
 /// A phone on which version `one` is kept, and then a newer one was taken.
 async fn updated(server: &Server, newer: Built) -> Phone {
@@ -184,7 +193,16 @@ async fn a_program_that_stops_starts_anew_with_what_was_set() {
     phone.open(&server.address()).await;
     phone.tap("[aria-label='focal length: more']").await;
     let lens = phone.text(LENS).await;
-    phone.run(TRAP).await;
+    assert_eq!(lens, "21 mm");
+    phone
+        .wait_until("it is stored", "storedOuting().includes('mm=21')")
+        .await;
+    // a program that has stopped stores nothing when it is left
+    phone
+        .run(&format!(
+            "addEventListener('pagehide', event => event.stopImmediatePropagation(), true); {TRAP}"
+        ))
+        .await;
     let told = "document.querySelector('.notices')?.innerText.includes('started again')";
     phone.wait_until("a sentence", told).await;
     phone.wait_for_answer().await;
@@ -203,13 +221,47 @@ async fn a_program_that_stops_starts_anew_with_what_was_set() {
     assert_eq!(phone.text(".notices").await, "");
 }
 
+/// Where nothing can be noted, it does not start again and again; nor do two traps in one moment.
 #[tokio::test]
-async fn without_session_storage_a_program_that_stops_waits_to_be_told() {
+async fn where_nothing_can_be_noted_a_program_that_stops_waits_to_be_told() {
+    for blocked in [NO_SESSION_STORAGE, FULL_SESSION_STORAGE] {
+        let server = Server::from_dist();
+        let phone = Phone::new(360, 780).await;
+        phone.add_init_script(HASTE).await;
+        phone.add_init_script(blocked).await;
+        phone.open(&server.address()).await;
+        phone.run(TRAP).await;
+        phone.run(TRAP).await;
+        let waits = "document.querySelector('#trouble')?.innerText.includes('has stopped')";
+        phone.wait_until("a sentence", waits).await;
+        // as long as a start may take
+        tokio::time::sleep(Duration::from_millis(5000)).await;
+        assert!(phone.holds(waits).await, "{blocked}");
+        let fronts = server.requested_paths();
+        let fronts = fronts.iter().filter(|path| *path == "/night/").count();
+        assert_eq!(fronts, 1, "{blocked}");
+    }
+}
+
+/// As soon as it has drawn, too.
+#[tokio::test]
+async fn a_program_that_stops_at_once_starts_anew_once() {
     let server = Server::from_dist();
     let phone = Phone::new(360, 780).await;
-    phone.add_init_script(NO_SESSION_STORAGE).await;
-    phone.open(&server.address()).await;
-    phone.run(TRAP).await;
+    phone.add_init_script(HASTE).await;
+    phone.add_init_script(COUNT_LOADS).await;
+    let at_once = format!(
+        "new MutationObserver((_, seen) => {{
+             if (!document.querySelector('.page')) return;
+             seen.disconnect();
+             {TRAP}
+         }}).observe(document, {{subtree: true, childList: true}});"
+    );
+    phone.add_init_script(&at_once).await;
+    phone.start_loading(&server.address()).await;
     let waits = "document.querySelector('#trouble')?.innerText.includes('has stopped')";
     phone.wait_until("a sentence", waits).await;
+    tokio::time::sleep(Duration::from_millis(5000)).await;
+    assert!(phone.holds(waits).await);
+    assert_eq!(phone.eval("sessionStorage.loads").await, json!("2"));
 }

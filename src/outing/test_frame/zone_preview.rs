@@ -16,7 +16,7 @@ use crate::vector::Vector;
 /// seconds; `None` where the stars are not identified or the file has no time.
 ///
 /// Good to a tenth of a degree: the middle was found without regard to how air shrinks the sky about it.
-/// The altitude is below nothing where that cannot be.
+/// A negative altitude shows that the clock cannot have been in that zone.
 pub fn aim_if_ahead(
     report: &FrameReport,
     site: GeoPosition,

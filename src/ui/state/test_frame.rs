@@ -89,6 +89,8 @@ pub struct TestFrame {
     pub stage: Option<Stage>,
     /// Whether the code was just asked for and is to be brought into sight.
     pub brings_code: bool,
+    /// Whether the top is to be brought into sight, where a picture that was just opened is told of.
+    pub brings_top: bool,
     /// The same of the picture, whose skyline is to be corrected.
     pub brings_picture: bool,
 }
@@ -177,6 +179,7 @@ impl TestFrame {
                 self.run += 1;
                 self.taken = None;
                 self.corrects = false;
+                self.brings_top = true;
             }
             TestFrameAction::Again(said) => {
                 self.phase = Phase::Measuring;

@@ -44,7 +44,7 @@ pub fn site_time(zone: &str) -> String {
 /// Where it would have pointed.
 pub fn aim_preview((towards, altitude): (Angle, Angle)) -> String {
     if altitude < Angle::ZERO {
-        return "no: under the horizon".to_owned();
+        return "under the horizon: not this one".to_owned();
     }
     format!("{}, {} up", bearing(towards), degrees(altitude))
 }

@@ -8,7 +8,7 @@ pub const ANOTHER_DID_NOT_START: &str =
     "Another version of this page did not start; this one is in use instead.";
 
 /// After the program stopped at a fault and the page was loaded anew.
-pub const RESTARTED: &str = "Tarnlight stopped and has started again. What you set is kept.";
+pub const RESTARTED: &str = "Tarnlight stopped and has started again.";
 
 /// Said of More, to those who do not see the mark.
 pub const NO_COPY: &str = "no offline copy yet";

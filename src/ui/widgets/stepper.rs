@@ -16,8 +16,7 @@ const HOLD_MS: u32 = 420;
 /// Time between repeats, ms.
 const REPEAT_MS: u32 = 110;
 
-/// A repeat that comes later than this was held up by a busy page, and the finger may have been
-/// lifted since, ms.
+/// The longest delay of a repeat that still counts, ms. On a busy page the release may wait behind the timer.
 const LATE_MS: f64 = 100.0;
 
 /// Values of more characters than this are set smaller.
@@ -150,7 +149,6 @@ impl Component for RepeatButton {
             }
             RepeatButtonMessage::Step => context.props().onstep.emit(()),
             RepeatButtonMessage::RepeatDue => {
-                // that the finger was lifted may wait behind this timer
                 if page_load::age_ms() - self.due_ms < LATE_MS {
                     context.props().onstep.emit(());
                 }

@@ -98,6 +98,7 @@ pub struct TestFrameSheet {
     /// The code, once it is asked for: it is to be in sight.
     code_place: NodeRef,
     picture_place: NodeRef,
+    top_place: NodeRef,
     /// What the skyline says of the clock.
     misfit: Option<ClockMisfit>,
     /// Whether the frame can be compared in How long?
@@ -219,6 +220,7 @@ impl Component for TestFrameSheet {
     fn rendered(&mut self, _: &Context<Self>, _: bool) {
         // under what was measured it would be out of sight
         let brought = [
+            (std::mem::take(&mut self.sheet.brings_top), &self.top_place),
             (
                 std::mem::take(&mut self.sheet.brings_code),
                 &self.code_place,
@@ -327,7 +329,7 @@ impl TestFrameSheet {
         let open = link.callback(Message::Open);
         let report = self.sheet.report.as_ref();
         html! {
-            <div class="test-frame">
+            <div class="test-frame" ref={self.top_place.clone()}>
                 { phase_line(&self.sheet, link) }
                 if let Some(report) = report {
                     { self.measured(context, report) }

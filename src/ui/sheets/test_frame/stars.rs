@@ -10,13 +10,14 @@ use crate::ui::layout::Size;
 use crate::ui::screens::exposure::star;
 use crate::ui::text::test_frame as words;
 
-/// From which width on all stars stand in one row, px; else so many at most.
-const ALL_FROM_PX: f64 = 500.0;
-const ACROSS: usize = 3;
+/// From which width on all stars stand in one row, px.
+const ONE_ROW_PX: f64 = 500.0;
 
-/// As many fill three columns with the middle's between the corners'; so many two.
-const ALL: usize = 5;
-const FOUR: usize = 4;
+/// Columns on narrower screens: with a star of every zone, the middle's stands between the corners'.
+const COLUMNS: usize = 3;
+
+/// Stars of every zone; four of them stand in two columns.
+const ZONES: usize = 5;
 
 /// Space between two, px.
 const BETWEEN_PX: f64 = 8.0;
@@ -38,11 +39,11 @@ pub fn stars(report: &FrameReport, theme: Theme, width: f64) -> Html {
     if zones.is_empty() {
         return Html::default();
     }
-    let (count, narrow) = (zones.len(), width < ALL_FROM_PX);
+    let (count, narrow) = (zones.len(), width < ONE_ROW_PX);
     let across = match count {
-        _ if !narrow => ALL,
-        FOUR => 2,
-        _ => ACROSS,
+        _ if !narrow => ZONES,
+        4 => 2,
+        _ => COLUMNS,
     } as f64;
     let side = ((width - (across - 1.0) * BETWEEN_PX) / across)
         .floor()
@@ -50,7 +51,7 @@ pub fn stars(report: &FrameReport, theme: Theme, width: f64) -> Html {
     let one = |zone: &ZoneReport| loupe(zone, report.verdict, theme, side);
     let class = classes!(
         "frame-stars",
-        (narrow && count == ALL).then_some("as-in-picture")
+        (narrow && count == ZONES).then_some("as-in-picture")
     );
     html! { <div {class}>{ for zones.into_iter().map(one) }</div> }
 }

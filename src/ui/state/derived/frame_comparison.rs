@@ -33,7 +33,7 @@ pub enum Comparable {
     No,
     /// It would have, were its aim known.
     WithAim,
-    /// So.
+    /// It can be, with these edits.
     Yes(FrameComparison),
 }
 
