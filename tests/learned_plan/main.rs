@@ -66,7 +66,7 @@ const PLANS: [Plan; 4] = [
         subject: Subject::SouthernBand,
         night: (2028, 9, 15),
         rises: false,
-        level_in_the_dark: true,
+        level_in_the_dark: false,
     },
     Plan {
         frame: "open-02",
