@@ -241,3 +241,21 @@ async fn sites_are_saved_taken_and_removed() {
         .await;
     assert_eq!(phone.errors().await, json!([]));
 }
+
+/// What cannot be read is given up by a key or by emptying the field; Done closes the sheet then.
+#[tokio::test]
+async fn a_refused_place_is_given_up() {
+    let server = Server::from_dist();
+    let phone = open_sheet(&server).await;
+    let refused = "document.querySelector('#place')?.getAttribute('aria-invalid') === 'true'";
+    phone.fill("#place", "abc").await;
+    phone.wait_until("a refusal", refused).await;
+    phone.fill("#place", "").await;
+    phone.wait_until("none", &format!("!({refused})")).await;
+    phone.fill("#place", "abc").await;
+    phone.wait_until("a refusal", refused).await;
+    phone.tap_text("Clear").await;
+    phone.wait_until("none", &format!("!({refused})")).await;
+    phone.close_sheets().await;
+    assert_eq!(phone.errors().await, json!([]));
+}

@@ -192,14 +192,18 @@ impl TextInput {
         let TextInputProps {
             unit, value, live, ..
         } = context.props();
-        if self.error.is_none() || *live || value.is_empty() {
+        if self.error.is_none() || *live {
             return Html::default();
         }
         let onclick = context
             .link()
             .callback(|_: MouseEvent| TextInputMessage::Dropped);
-        let kept = format!("Keep {value} {unit}");
-        html! { <button type="button" {onclick}>{ kept.trim_end().to_owned() }</button> }
+        let word = if value.is_empty() {
+            "Clear".to_owned()
+        } else {
+            format!("Keep {value} {unit}").trim_end().to_owned()
+        };
+        html! { <button type="button" {onclick}>{ word }</button> }
     }
 
     fn select(&self) {
@@ -239,6 +243,12 @@ impl Component for TextInput {
         match message {
             TextInputMessage::Typed(text) => {
                 let text = AttrValue::from(text);
+                // emptied, a field that holds nothing is as it was
+                if !props.live && props.value.is_empty() && text.trim().is_empty() {
+                    self.text = None;
+                    self.error = None;
+                    return true;
+                }
                 if props.live {
                     self.commit(&text, props);
                 } else {

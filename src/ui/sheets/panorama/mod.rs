@@ -149,7 +149,7 @@ fn settings(state: &State, dispatch: &Dispatch) -> Html {
     };
     let rows = value_key(
         "panorama-rows",
-        (word.to_owned(), "rows"),
+        (word.to_owned(), if word == "1" { "row" } else { "rows" }),
         PanoramaAction::Rows(next),
         dispatch,
     );

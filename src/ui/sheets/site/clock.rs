@@ -64,8 +64,11 @@ fn read_zone(typed: &str) -> Result<SiteEdit, String> {
     Ok(SiteEdit::Zone(zone))
 }
 
-/// The zone of the nearest town, where it is another.
+/// The zone of the town nearest to the site, where it is another.
 fn nearest_town(site: &Site, dispatch: &Dispatch) -> Option<Html> {
+    if !site.is_set() {
+        return None;
+    }
     gazetteer::with_gazetteer(|places| {
         let (town, km) = places.nearest(site.latitude, site.longitude)?;
         let zone = Zone::read(town.zone).ok()?;
