@@ -36,7 +36,7 @@ async fn time_frame(what: &str, frame: &Rendered, told: &str) {
                 &phone.run("return await window.duration").await,
             ));
             let verdict = phone
-                .eval("document.querySelector('.told-of-frame').innerText")
+                .eval("document.querySelector('.measured-frame').innerText")
                 .await;
             let words = verdict.as_str().expect("words");
             assert!(words.contains(told), "{words}");
