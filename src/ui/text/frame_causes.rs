@@ -287,7 +287,7 @@ mod tests {
     #[test]
     fn each_verdict_has_a_name_and_a_next_step() {
         let tilted = Cause::Tilted(SoftSide::TopLeft);
-        let table: [(Verdict, &[Cause], &str, &str); 9] = [
+        let table: [(Verdict, &[Cause], &str, &str); 8] = [
             (
                 Verdict::AsPredicted,
                 &[],
