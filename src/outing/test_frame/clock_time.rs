@@ -73,15 +73,7 @@ pub fn start(notes: &CameraNotes, priors: &FramePriors) -> (TimeSource, Option<i
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    const PRIORS: FramePriors = FramePriors {
-        sensor_mm: (36.0, 24.0),
-        focal_mm: 20.0,
-        site: None,
-        clock_ahead_s: None,
-        said_ahead_s: None,
-        decoded: None,
-    };
+    use crate::outing::test_frame::measured::tests::FULL_FRAME;
 
     /// First principles: what is ahead is taken off, and a zone is never made up.
     #[test]
@@ -116,7 +108,7 @@ mod tests {
             let priors = FramePriors {
                 clock_ahead_s,
                 said_ahead_s,
-                ..PRIORS
+                ..FULL_FRAME
             };
             let want = off_s.map(|off_s| 1_000_000_000_000 - 1000 * off_s);
             assert_eq!(start(&notes, &priors), (source, want), "{offset_min:?}");

@@ -49,15 +49,7 @@ impl LensPriors {
 mod tests {
     use super::*;
     use crate::camera::photo::PhotoFacts;
-
-    const FULL_FRAME: FramePriors = FramePriors {
-        sensor_mm: (36.0, 24.0),
-        focal_mm: 20.0,
-        site: None,
-        clock_ahead_s: None,
-        said_ahead_s: None,
-        decoded: None,
-    };
+    use crate::outing::test_frame::measured::tests::FULL_FRAME;
 
     fn of(
         size_mm: Option<(f64, f64)>,

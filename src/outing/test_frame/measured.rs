@@ -274,14 +274,15 @@ pub fn middle_ms(start_ms: i64, exposure_s: Option<f64>) -> i64 {
 }
 
 #[cfg(test)]
-mod tests {
+pub(super) mod tests {
     use super::*;
     use crate::astrometry::decode::ClockTime;
     use crate::astrometry::picture::Picture;
     use crate::outing::test_frame::clock_code::tests::{NOON, photographed};
     use crate::outing::test_frame::report::ClockReading;
 
-    const FULL_FRAME: FramePriors = FramePriors {
+    /// A full frame behind 20 mm, and nothing else known.
+    pub const FULL_FRAME: FramePriors = FramePriors {
         sensor_mm: (36.0, 24.0),
         focal_mm: 20.0,
         site: None,
