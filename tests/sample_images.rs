@@ -31,8 +31,8 @@ fn mean_and_variance(values: &[f64]) -> (f64, f64) {
 }
 
 /// The equation of the CCD (Merline & Howell 1995, from memory): the mean is n t r, the variance
-/// n (t r + R²). Of 4096 pixels the mean is uncertain by its root's 64th, the variance by √(2/4095)
-/// of itself and, for few electrons, by Poisson's fourth moment; five times that is allowed.
+/// n (t r + R²). Of N pixels the mean is uncertain by σ/√N, the variance by √(2/(N − 1)) of itself
+/// and, for few electrons, by Poisson's fourth moment; five times that is allowed.
 #[test]
 fn flat_patches_have_the_mean_and_variance_worked_out() {
     let count = (WIDTH * HEIGHT) as f64;
@@ -81,8 +81,9 @@ fn the_picture_has_the_signal_to_noise_told() {
     // a flat patch as bright as sky and cloud together
     let (mean, variance) = mean_and_variance(&flat(sky + glow, read, frames, each).electrons(7));
     let got = (mean - frames * each * (sky + 0.05)) / variance.sqrt();
-    // the scatter of 4096 pixels is known to 1.1 %, and five times that is allowed
-    assert!((got / message - 1.0).abs() < 0.055, "{got}, told {message}");
+    // the scatter of N pixels is known to 1/√(2 N), and five times that is allowed
+    let near = 5.0 / (2.0 * (WIDTH * HEIGHT) as f64).sqrt();
+    assert!((got / message - 1.0).abs() < near, "{got}, told {message}");
 }
 
 fn starry(trail_px: f64) -> SampleImage {
@@ -224,4 +225,21 @@ fn any_number_gives_a_picture() {
             assert_eq!(patch.render(1).len(), WIDTH * HEIGHT, "{patch:?}");
         }
     }
+}
+
+/// Pictures drawn together are those drawn one by one.
+#[test]
+fn pictures_drawn_together_are_the_same() {
+    let stack = starry(2.0);
+    let frame = SampleImage {
+        frames: 1.0,
+        ..stack
+    };
+    let longer = SampleImage {
+        frame_s: 60.0,
+        ..frame
+    };
+    let images = [frame, longer, stack];
+    let want: Vec<Vec<u8>> = images.iter().map(|image| image.render(3)).collect();
+    assert_eq!(SampleImage::render_all(&images, 3), want);
 }

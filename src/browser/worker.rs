@@ -101,10 +101,8 @@ fn answer(
             Ok(Response::Declination(found))
         }
         Request::DrawSampleImages(patches) => {
-            let picture = |patch: &SampleImage| patch.render(SEED);
-            Ok(Response::SampleImages(
-                patches.iter().map(picture).collect(),
-            ))
+            let pictures = SampleImage::render_all(&patches, SEED);
+            Ok(Response::SampleImages(pictures))
         }
         Request::DrawCode(text) => {
             let code = qr::draw(&text).ok_or("this link is too long for a code")?;

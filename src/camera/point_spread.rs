@@ -11,7 +11,7 @@ use crate::camera::sensor::Sensor;
 use crate::camera::view::{SensorPoint, View};
 
 /// Full width at half maximum of a Gaussian over its σ: 2 √(2 ln 2).
-const FWHM_PER_SIGMA: f64 = 2.354_820_045_030_949_3;
+pub const FWHM_PER_SIGMA: f64 = 2.354_820_045_030_949_3;
 
 /// Variance of light spread evenly over a pixel, along a side, square pixels: 1/12.
 const PIXEL_VARIANCE: f64 = 1.0 / 12.0;

@@ -9,14 +9,16 @@ use rand_distr::{Distribution, Normal, Poisson};
 use rand_pcg::Pcg32;
 use serde::{Deserialize, Serialize};
 
+use crate::camera::point_spread::FWHM_PER_SIGMA;
+
 /// Pixels of a patch from left to right.
-pub const WIDTH: usize = 320;
+pub const WIDTH: usize = 480;
 
 /// Pixels of a patch from top to bottom.
-pub const HEIGHT: usize = 140;
+pub const HEIGHT: usize = 320;
 
 /// Stars in a patch.
-const STARS: u32 = 160;
+const STARS: u32 = 1000;
 
 /// Exponent of the stars' light by rank: with star counts growing by 10^0.45 a magnitude the k-th
 /// brightest has k^−0.89 of the first's light.
@@ -25,15 +27,17 @@ const FAINTER: f64 = -0.4 / 0.45;
 /// The brightest tone, so that a picture of stars costs no dark adaptation.
 const BRIGHTEST: f64 = 0.84 * 255.0;
 
-/// Fraction of the output range where highlights begin to be compressed.
-const KNEE: f64 = 0.75;
+/// Light of black below the sky's, and of the knee above it, as multiples of the cloud's: what lies
+/// between is drawn in proportion.
+const BLACK_BELOW: f64 = 0.2;
+const KNEE_ABOVE: f64 = 1.0;
 
-/// Light of the darkest tone below the sky's, and of the knee above it, as shares of the cloud's.
-const BLACK_BELOW: f64 = 1.0;
-const KNEE_ABOVE: f64 = 2.2;
+/// Share of the tones for what lies below the knee.
+const KNEE: f64 = 0.6;
 
-/// Excess above that which is compressed to half of the rest.
-const SQUEEZED: f64 = 5.0;
+/// Light that is drawn brightest, as a multiple of the knee's: in between tones grow by the
+/// logarithm, so that bright stars are told from faint ones.
+const WHITE_OVER_KNEE: f64 = 80.0;
 
 /// Brightest ranks omitted: few patches have one of them.
 const LEFT_OUT: u32 = 3;
@@ -41,31 +45,55 @@ const LEFT_OUT: u32 = 3;
 /// Most samples along a trail for the cloud; it has no structure finer than a few pixels.
 const CLOUD_SAMPLES: f64 = 60.0;
 
+/// Pixels from one place where the cloud is worked out to the next; it divides both sides of a
+/// patch.
+const CLOUD_EVERY: usize = 2;
+
 /// Most samples along a trail for a star.
 const STAR_SAMPLES: f64 = 2000.0;
+
+/// Distance between samples along a star's trail, σ: the Gaussian has no finer structure.
+const STEP_SIGMAS: f64 = 1.2;
+
+/// Least σ of a star, pixels.
+const LEAST_SIGMA_PX: f64 = 0.3;
 
 /// Cut-off of a star's Gaussian, σ.
 const REACH: f64 = 3.5;
 
-/// FWHM of a Gaussian over its σ: 2 √(2 ln 2).
-const FWHM: f64 = 2.354_820;
-
 /// The cloud's noise octaves: size in pixels, and share of its light. From finer than a trail to
 /// half the patch, so that each strategy shows what it loses in noise or smears. Invented, as is
 /// the lane.
-const SWELLS: [(f64, f64); 4] = [(60.0, 0.45), (26.0, 0.25), (9.0, 0.18), (4.0, 0.12)];
+const SWELLS: [(f64, f64); 5] = [
+    (130.0, 0.40),
+    (56.0, 0.26),
+    (24.0, 0.16),
+    (10.0, 0.11),
+    (4.0, 0.07),
+];
 
 /// The dark lane through it: where it enters at the left, its slope, half its width, how
 /// far it bends over what length, and the share of light it takes.
-const LANE_TOP_PX: f64 = 8.0;
-const LANE_SLOPE: f64 = 0.38;
-const LANE_HALF_PX: f64 = 13.0;
-const LANE_BEND_PX: f64 = 60.0;
-const LANE_LENGTH_PX: f64 = 45.0;
-const LANE_DARK: f64 = 0.85;
+const LANE_TOP_PX: f64 = -16.0;
+const LANE_SLOPE: f64 = 0.7;
+const LANE_HALF_PX: f64 = 26.0;
+const LANE_BEND_PX: f64 = 110.0;
+const LANE_LENGTH_PX: f64 = 95.0;
+const LANE_DARK: f64 = 0.92;
+
+/// The values of the octaves' sum that are drawn darkest and brightest.
+const LEAST_SWELL: f64 = 0.2;
+const MOST_SWELL: f64 = 0.64;
+
+/// Threads of dust: the size of the noise whose middle they follow, how near to it they are dark, and the
+/// share of light they take.
+const THREAD_PX: f64 = 62.0;
+const THREAD_LAYER: u32 = 6;
+const THREAD_WIDTH: f64 = 0.12;
+const THREAD_DARK: f64 = 0.55;
 
 /// The trail's direction: down to the right, as stars set in a southern sky.
-const ALONG: (f64, f64) = (0.940, 0.342);
+pub const ALONG: (f64, f64) = (0.940, 0.342);
 
 /// Stream of the generator; an arbitrary number.
 const STREAM: u64 = 54;
@@ -98,11 +126,20 @@ pub struct SampleImage {
 impl SampleImage {
     /// Expected electrons in each pixel, all frames together, row by row from the top.
     pub fn expected_electrons(&self) -> Vec<f64> {
+        self.expected_from(&self.rates())
+    }
+
+    /// Electrons each second in each pixel.
+    fn rates(&self) -> Vec<f64> {
         let mut rates = self.cloud();
         for rate in &mut rates {
             *rate = self.sky_e_s + self.dark_e_s + self.glow_e_s * *rate;
         }
         self.add_stars(&mut rates);
+        rates
+    }
+
+    fn expected_from(&self, rates: &[f64]) -> Vec<f64> {
         let each = |rate: &f64| (rate * self.frame_s).min(self.white_e) * self.frames;
         rates.iter().map(each).collect()
     }
@@ -127,11 +164,34 @@ impl SampleImage {
 
     /// The picture as tones, black 0 and white 214: 84 % of what a byte holds.
     ///
-    /// Black is the sky's level minus the cloud's; three quarters of the range is the sky's
-    /// level plus 2.2 times the cloud's; what is brighter is compressed into the last quarter,
-    /// so that stars keep their shape. The same scale for every strategy, relative to its light;
-    /// but a pixel that is white in its frames is white here.
+    /// Black is the sky's level less [`BLACK_BELOW`] of the cloud's; up to the sky's level and
+    /// [`KNEE_ABOVE`] of the cloud's, tones are in proportion; what is brighter is drawn by its
+    /// logarithm. The same scale for every strategy, relative to its light; but a pixel that is white
+    /// in its frames is white here.
     pub fn render(&self, seed: u64) -> Vec<u8> {
+        self.render_from(&self.rates(), seed)
+    }
+
+    /// Some pictures, each as [`SampleImage::render`] gives it. Those that differ in the number of
+    /// frames alone share what is dear.
+    pub fn render_all(images: &[Self], seed: u64) -> Vec<Vec<u8>> {
+        let mut known: Vec<(Self, Vec<f64>)> = Vec::new();
+        let picture = |image: &Self| {
+            let one = Self {
+                frames: 1.0,
+                ..*image
+            };
+            let place = known.iter().position(|(known, _)| *known == one);
+            let place = place.unwrap_or_else(|| {
+                known.push((one, one.rates()));
+                known.len() - 1
+            });
+            image.render_from(&known[place].1, seed)
+        };
+        images.iter().map(picture).collect()
+    }
+
+    fn render_from(&self, rates: &[f64], seed: u64) -> Vec<u8> {
         let all_s = self.frames * self.frame_s;
         let white_e = self.white_e * self.frames;
         let shade = |(electrons, expected): (f64, f64)| {
@@ -139,18 +199,17 @@ impl SampleImage {
                 return BRIGHTEST as u8;
             }
             let rate = electrons / all_s - self.dark_e_s;
-            let over_sky = (rate - self.sky_e_s) / self.glow_e_s;
-            let share = KNEE * (over_sky + BLACK_BELOW) / (BLACK_BELOW + KNEE_ABOVE);
-            let share = if share > KNEE {
-                let over = (share - KNEE) / SQUEEZED;
-                KNEE + (1.0 - KNEE) * over / (1.0 + over)
+            let over_black = (rate - self.sky_e_s) / self.glow_e_s + BLACK_BELOW;
+            let of_knee = over_black / (BLACK_BELOW + KNEE_ABOVE);
+            let share = if of_knee > 1.0 {
+                KNEE + (1.0 - KNEE) * of_knee.ln() / WHITE_OVER_KNEE.ln()
             } else {
-                share
+                KNEE * of_knee
             };
             // a cast from float to integer saturates, and maps NaN to 0
-            (share * BRIGHTEST).round() as u8
+            (share.min(1.0) * BRIGHTEST).round() as u8
         };
-        let expected = self.expected_electrons();
+        let expected = self.expected_from(rates);
         let drawn = self.electrons_from(&expected, seed);
         drawn.into_iter().zip(expected).map(shade).collect()
     }
@@ -162,27 +221,45 @@ impl SampleImage {
         self.trail_px.abs().min(LONGEST_PX)
     }
 
-    /// The cloud smeared along the trail, 0 to 1.
+    /// The cloud smeared along the trail, 0 to 1: worked out for every second pixel of every second
+    /// row, since it has no structure finer than a few of them, and interpolated in between.
     fn cloud(&self) -> Vec<f64> {
-        let trail_px = self.trail();
-        let steps = (trail_px.ceil() + 1.0).min(CLOUD_SAMPLES);
         let mut rates = vec![0.0; WIDTH * HEIGHT];
         if self.glow_e_s == 0.0 {
             return rates;
         }
+        let columns = WIDTH / CLOUD_EVERY + 1;
+        let places = (0..columns * (HEIGHT / CLOUD_EVERY + 1)).map(|place| {
+            let pixel = |place: usize| (place * CLOUD_EVERY) as f64;
+            self.smeared_cloud_at(pixel(place % columns), pixel(place / columns))
+        });
+        let coarse: Vec<f64> = places.collect();
+        let cell = |column: usize, row: usize| coarse[row * columns + column];
         for (place, rate) in rates.iter_mut().enumerate() {
-            let (x, y) = ((place % WIDTH) as f64, (place / WIDTH) as f64);
-            let along = |step: f64| (step / (steps - 1.0).max(1.0) - 0.5) * trail_px;
-            let mut sum = 0.0;
-            let mut step = 0.0;
-            while step < steps {
-                let off = if steps > 1.0 { along(step) } else { 0.0 };
-                sum += cloud_at(x + off * ALONG.0, y + off * ALONG.1);
-                step += 1.0;
-            }
-            *rate = sum / steps;
+            let (x, y) = (place % WIDTH, place / WIDTH);
+            let (column, row) = (x / CLOUD_EVERY, y / CLOUD_EVERY);
+            let share = |at: usize| (at % CLOUD_EVERY) as f64 / CLOUD_EVERY as f64;
+            let in_row = |row: usize| {
+                let left = cell(column, row);
+                left + share(x) * (cell(column + 1, row) - left)
+            };
+            let over = in_row(row);
+            *rate = over + share(y) * (in_row(row + 1) - over);
         }
         rates
+    }
+
+    fn smeared_cloud_at(&self, x: f64, y: f64) -> f64 {
+        let trail_px = self.trail();
+        let steps = (trail_px.ceil() + 1.0).min(CLOUD_SAMPLES);
+        let mut sum = 0.0;
+        let mut step = 0.0;
+        while step < steps {
+            let off = (step / (steps - 1.0).max(1.0) - 0.5) * trail_px;
+            sum += cloud_at(x + off * ALONG.0, y + off * ALONG.1);
+            step += 1.0;
+        }
+        sum / steps
     }
 
     /// Adds the stars of this patch, and of neighbouring ones whose trails enter it.
@@ -201,19 +278,21 @@ impl SampleImage {
                         (f64::from(lot % 4096) / 4096.0 + f64::from(tile)) * side as f64
                     };
                     let at = (place(lot, tile_x, WIDTH), place(lot >> 12, tile_y, HEIGHT));
-                    let light =
-                        self.star_e_s * (FAINTER * f64::from(star + 1 + LEFT_OUT).ln()).exp();
-                    self.add_star(rates, at, light);
+                    let rank = f64::from(star + 1 + LEFT_OUT);
+                    let light = self.star_e_s * (FAINTER * rank.ln()).exp();
+                    self.add_star(rates, at, light * transmitted(at.0, at.1));
                 }
             }
         }
     }
 
     fn add_star(&self, rates: &mut [f64], at: (f64, f64), light: f64) {
-        let sigma = (self.blur_px / FWHM).max(0.3);
+        let sigma = (self.blur_px / FWHM_PER_SIGMA).max(LEAST_SIGMA_PX);
         let far = REACH * sigma;
         let trail_px = self.trail();
-        let steps = (2.0 * trail_px + 1.0).ceil().min(STAR_SAMPLES);
+        let steps = (trail_px / (STEP_SIGMAS * sigma) + 1.0)
+            .ceil()
+            .min(STAR_SAMPLES);
         // the patch's centre relative to the star: along the trail and across it
         let middle = |side: usize| (side as f64 - 1.0) / 2.0;
         let (dx, dy) = (middle(WIDTH) - at.0, middle(HEIGHT) - at.1);
@@ -223,47 +302,52 @@ impl SampleImage {
         if beside.abs() > near {
             return;
         }
-        let a_px = (steps - 1.0) / trail_px.max(1e-9);
-        let step_at = |off: f64| (off + trail_px / 2.0) * a_px;
+        let step_at = |off: f64| (off / trail_px.max(1e-9) + 0.5) * steps;
         let mut step = step_at(along - near).floor().max(0.0);
         let last = step_at(along + near).min(steps - 1.0);
+        let rate = light / steps / (TAU * sigma * sigma);
+        let mut across = Vec::new();
         while step <= last {
-            let off = if steps > 1.0 {
-                (step / (steps - 1.0) - 0.5) * trail_px
-            } else {
-                0.0
-            };
+            // each step stands for its own length of the trail
+            let off = ((step + 0.5) / steps - 0.5) * trail_px;
             step += 1.0;
             let (x, y) = (at.0 + off * ALONG.0, at.1 + off * ALONG.1);
             let range = |middle: f64, side: usize| {
                 let (from, to) = ((middle - far).ceil().max(0.0), (middle + far).floor());
                 from as usize..((to + 1.0).max(0.0) as usize).min(side)
             };
+            let spread = |off: f64| (-off * off / (2.0 * sigma * sigma)).exp();
+            let columns = range(x, WIDTH);
+            across.clear();
+            across.extend(columns.clone().map(|column| spread(column as f64 - x)));
             for row in range(y, HEIGHT) {
-                for column in range(x, WIDTH) {
-                    let (dx, dy) = (column as f64 - x, row as f64 - y);
-                    let spread = (-(dx * dx + dy * dy) / (2.0 * sigma * sigma)).exp();
-                    let rate = light / steps * spread / (TAU * sigma * sigma);
-                    if let Some(pixel) = rates.get_mut(row * WIDTH + column) {
-                        *pixel += rate;
-                    }
-                }
+                let of_row = rate * spread(row as f64 - y);
+                let pixels = rates.get_mut(row * WIDTH..).unwrap_or_default();
+                let lit = pixels.iter_mut().skip(columns.start).zip(&across);
+                lit.for_each(|(pixel, share)| *pixel += of_row * share);
             }
         }
     }
 }
 
-/// Brightness of the cloud at a point, 0 to 1: octaves of value noise, and a dark lane.
+/// Brightness of the cloud at a point, 0 to 1: octaves of value noise behind dust.
 fn cloud_at(x: f64, y: f64) -> f64 {
     let mut swell = 0.0;
     for (layer, (size_px, share)) in (1..).zip(SWELLS) {
         swell += share * smooth(x / size_px, y / size_px, layer);
     }
+    // the octaves seldom come near 0 or their sum
+    let lit = ((swell - LEAST_SWELL) / (MOST_SWELL - LEAST_SWELL)).clamp(0.0, 1.0);
+    lit * transmitted(x, y)
+}
+
+/// Share of the light that the dust lets through at a point: a dark lane, and threads beside it.
+fn transmitted(x: f64, y: f64) -> f64 {
     let bend = LANE_BEND_PX * (smooth(x / LANE_LENGTH_PX, 0.5, 0) - 0.5);
     let lane = (y - LANE_SLOPE * x - LANE_TOP_PX - bend) / LANE_HALF_PX;
-    // the octaves seldom reach their sum, and the maximum should be near 1
-    let lit = 1.25 * swell * (1.0 - LANE_DARK * (-lane * lane).exp());
-    lit.clamp(0.0, 1.0)
+    // a thread runs where the noise crosses its middle
+    let off = (2.0 * smooth(x / THREAD_PX, y / THREAD_PX, THREAD_LAYER) - 1.0) / THREAD_WIDTH;
+    (1.0 - LANE_DARK * (-lane * lane).exp()) * (1.0 - THREAD_DARK * (-off * off).exp())
 }
 
 /// Value noise: values at integer points, smoothly interpolated, 0 to 1.
@@ -290,4 +374,44 @@ fn hash(x: i32, y: i32, layer: u32) -> u32 {
     mixed = (mixed ^ (mixed >> 16)).wrapping_mul(0x85EB_CA6B);
     mixed = (mixed ^ (mixed >> 13)).wrapping_mul(0xC2B2_AE35);
     mixed ^ (mixed >> 16)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Dust hides stars as it hides the cloud.
+    #[test]
+    fn lanes_have_fewer_stars() {
+        let stars = SampleImage {
+            sky_e_s: 0.0,
+            glow_e_s: 0.0,
+            dark_e_s: 0.0,
+            read_noise_e: 0.0,
+            star_e_s: 1000.0,
+            blur_px: 2.0,
+            trail_px: 0.0,
+            frames: 1.0,
+            frame_s: 1.0,
+            white_e: 50.0,
+        };
+        let light = stars.expected_electrons();
+        let mean = |in_lane: bool| {
+            let (mut sum, mut count) = (0.0, 0.0);
+            for (place, light) in light.iter().enumerate() {
+                let through = transmitted((place % WIDTH) as f64, (place / WIDTH) as f64);
+                if (in_lane && through < 0.3) || (!in_lane && through > 0.9) {
+                    sum += light;
+                    count += 1.0;
+                }
+            }
+            assert!(count > 1000.0, "{count} pixels");
+            sum / count
+        };
+        let (lane, beside) = (mean(true), mean(false));
+        assert!(
+            lane < 0.5 * beside,
+            "{lane} in the lane, {beside} beside it"
+        );
+    }
 }

@@ -47,7 +47,7 @@ pub enum Shading {
 /// The tone up to which a sky is a dark one, with the Milky Way in it; how far along its ramp that
 /// leads, and the brightest twilight, in dusk and on paper.
 const KNEE: f32 = 0.66;
-const DUSK_KNEE_AND_MOST: (f32, f32) = (0.62, 0.66);
+const DUSK_KNEE_AND_MOST: (f32, f32) = (0.58, 0.64);
 const PAPER_KNEE_AND_MOST: (f32, f32) = (0.5, 0.56);
 
 /// How far along a ramp a tone of the sky is, both 0 to 1.

@@ -16,6 +16,7 @@ use crate::astrometry::background::median_and_noise;
 use crate::astrometry::knock::Knock;
 use crate::astrometry::picture::{Picture, PicturePoint};
 use crate::astrometry::star_list::{DetectedStar, StarList};
+use crate::camera::point_spread::FWHM_PER_SIGMA;
 use crate::listed::listed;
 use fit::{Fit, FittedStar, USUAL_SOFTNESS_PX, fit};
 use template::{SecondImage, Shape, Spot};
@@ -63,9 +64,6 @@ const UNLIKE_DISC_SHARE: f64 = 0.4;
 
 /// Width by moments from which a star may be a disc, px: that of the least disc with a soft edge.
 const LEAST_DISC_WIDE_PX: f64 = 1.2;
-
-/// Full width at half maximum of a Gaussian over its standard deviation: 2 √(2 ln 2).
-const FWHM_PER_SIGMA: f64 = 2.354_820_045_030_949_3;
 
 listed! {
     /// A part of the picture.

@@ -1,6 +1,8 @@
 //! One patch of sky as it comes of a tripod and of a tracker: in one frame, and stacked.
 
-use crate::light::sample_image::{HEIGHT, SampleImage, WIDTH};
+use crate::camera::point_spread::{FWHM_PER_SIGMA, PointSpread};
+use crate::camera::star_image::StarImage;
+use crate::light::sample_image::{ALONG, HEIGHT, SampleImage, WIDTH};
 use crate::outing::exposure::settings::pixel_of;
 use crate::outing::exposure::strategies::{Strategies, Strategy};
 use crate::outing::plan::Outing;
@@ -34,18 +36,44 @@ pub fn sample_images(outing: &Outing, strategies: &Strategies) -> [SampleImage; 
     [one(tripod), one(tracker), tripod, tracker]
 }
 
+/// A star of one frame on the tripod and on the tracker, as long as it lies in their pictures, in
+/// patches of one size.
+pub fn sample_stars(outing: &Outing, strategies: &Strategies) -> [StarImage; 2] {
+    let sigma_px = blur_px(outing, strategies.focal_mm) / FWHM_PER_SIGMA;
+    let spread = PointSpread {
+        sigma_px,
+        disc_px: 0.0,
+    };
+    let trails_px = [strategies.stack, strategies.tracked].map(|strategy| strategy.trail_px);
+    let side = outing
+        .view()
+        .patch_side(trails_px[0].max(trails_px[1]), spread);
+    trails_px.map(|trail_px| {
+        let path = |share: f64| {
+            let (off, middle) = ((share - 0.5) * trail_px, side as f64 / 2.0);
+            Some((middle + off * ALONG.0, middle + off * ALONG.1))
+        };
+        StarImage::along(path, trail_px, spread, side)
+    })
+}
+
+/// FWHM of a star, pixels: the lens's own at its focal length, where it was measured.
+fn blur_px(outing: &Outing, focal_mm: f64) -> f64 {
+    let own = &outing.kit.lens;
+    let measured = own.star_width.filter(|_| own.focal_mm == focal_mm);
+    measured.map_or(BLUR_PX, |width| width.centre_px)
+}
+
 /// All frames of a strategy.
 fn patch(outing: &Outing, strategy: &Strategy, focal_mm: f64, magnitude: f64) -> SampleImage {
     let settings = &strategy.settings;
-    let own = &outing.kit.lens;
-    let measured = own.star_width.filter(|_| own.focal_mm == focal_mm);
     SampleImage {
         sky_e_s: settings.rates.sky_e_s,
         glow_e_s: settings.rates.signal_e_s,
         dark_e_s: settings.rates.dark_e_s,
         read_noise_e: settings.rates.read_noise_e,
         star_e_s: pixel_of(outing, settings.f_number).star_e_s(magnitude, focal_mm),
-        blur_px: measured.map_or(BLUR_PX, |width| width.centre_px),
+        blur_px: blur_px(outing, focal_mm),
         trail_px: strategy.trail_px,
         frames: (f64::from(settings.series.frames) * strategy.fraction_kept).max(1.0),
         frame_s: settings.each_s(),

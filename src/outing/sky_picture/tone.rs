@@ -12,8 +12,8 @@ const BRIGHTEST_V: f32 = 12.0;
 const MILKY_WAY_SHARE: f32 = 0.66;
 /// Magnitudes over the darkest at which 1 − 1/e of that share is reached, and the power of the
 /// rise: dark at first, so that a dark sky is nearly black.
-const RISE_MAG: f32 = 1.0;
-const RISE_POWER: f32 = 1.8;
+const RISE_MAG: f32 = 0.85;
+const RISE_POWER: f32 = 2.0;
 
 /// Magnitudes in a factor of e of light.
 const MAG_PER_E: f32 = 1.085_736;

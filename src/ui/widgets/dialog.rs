@@ -52,10 +52,6 @@ impl Component for SheetFrame {
         if first && let Some(dialog) = self.dialog.cast::<HtmlDialogElement>() {
             // a browser without modal dialogs shows it as an ordinary one
             let _ = dialog.show_modal();
-            // what a long sheet is opened for
-            if let Ok(Some(place)) = dialog.query_selector(".scroll-target") {
-                place.scroll_into_view_with_bool(false);
-            }
         }
     }
 

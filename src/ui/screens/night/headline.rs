@@ -14,8 +14,9 @@ use crate::ui::text::windows;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
 use crate::ui::widgets::small_frame::small_frame;
 
-/// Ways to a window offered at the most.
+/// Ways to a window offered at the most, and on an upright phone, where they stand in one row.
 const WAYS: usize = 6;
+const PHONE_WAYS: usize = 3;
 
 /// The headline.
 pub fn headline(
@@ -26,12 +27,16 @@ pub fn headline(
 ) -> Html {
     let outing = state.outing();
     let Some(window) = selected.night.evening.best() else {
+        let most = match state.layout.kind() {
+            LayoutKind::Phone => PHONE_WAYS,
+            _ => WAYS,
+        };
         return html! {
             <section class="greyed" aria-labelledby="answer">
                 <p id="answer" class="second" aria-live="polite">
                     { windows::no_window_reason(selected, outing) }
                 </p>
-                { help(state, derived, WAYS, dispatch) }
+                { help(state, derived, most, dispatch) }
             </section>
         };
     };

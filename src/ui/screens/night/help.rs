@@ -49,7 +49,11 @@ pub fn help(state: &State, derived: &Derived, most: usize, dispatch: &Dispatch) 
             edit,
         ));
     }
+    // where there is room for more than a limit and a night, another subject is among them
     let subjects = derived.subjects_up(state);
+    if most > 2 && ways.len() >= most && !subjects.is_empty() {
+        ways.drain(1..2 + ways.len() - most);
+    }
     for up in subjects.iter().take(SUBJECTS) {
         let edit = NightEdit::Subject(up.subject).into();
         ways.push((capitalised(up.subject), night::length(up.minutes()), edit));

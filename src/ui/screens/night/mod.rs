@@ -29,6 +29,9 @@ use crate::ui::widgets::dispatch::Dispatch;
 const PHONE_WORDS_PX: f64 = 279.0;
 const LOW_WORDS_PX: f64 = 167.0;
 
+/// What the ways to a window take more than a window, px.
+const WAYS_PX: f64 = 36.0;
+
 /// Lowest screen that has room for the keys under the limits, px.
 const KEYS_FROM_PX: f64 = 500.0;
 
@@ -90,7 +93,8 @@ fn pictures(state: &State, derived: &Derived, dispatch: &Dispatch) -> Html {
     let layout = state.layout;
     let stage = layout.stage();
     if !layout.has_column() {
-        return night_picture(state, derived, phone_size(layout), dispatch);
+        let has_window = derived.night(state).night.evening.best().is_some();
+        return night_picture(state, derived, phone_size(layout, has_window), dispatch);
     }
     let frame = layout.is_desk().then(|| frame_size(stage, state.outing()));
     let width = frame.map_or(stage.width, |frame| stage.width - frame.width - GAP_PX);
@@ -125,11 +129,14 @@ pub fn night_and_season(state: &State, derived: &Derived, size: Size, dispatch: 
 }
 
 /// The night on a phone: what headline and limits leave of the screen.
-fn phone_size(layout: Layout) -> Size {
+fn phone_size(layout: Layout, has_window: bool) -> Size {
     let stage = layout.stage();
     let height = match layout.kind() {
         LayoutKind::Side => stage.height,
-        _ if stage.height >= KEYS_FROM_PX => stage.height - PHONE_WORDS_PX,
+        _ if stage.height >= KEYS_FROM_PX => {
+            let words_px = PHONE_WORDS_PX + if has_window { 0.0 } else { WAYS_PX };
+            stage.height - words_px
+        }
         _ => stage.height - LOW_WORDS_PX,
     };
     Size {

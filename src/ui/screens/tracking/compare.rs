@@ -7,10 +7,12 @@ use yew::prelude::*;
 
 use crate::decimal::fixed;
 use crate::ui::layout::Size;
+use crate::ui::screens::exposure::star;
 use crate::ui::screens::tracking::split_canvas::{SplitCanvas, enlargement};
 use crate::ui::state::State;
 use crate::ui::state::derived::tracking_analysis::TrackingAnalysis;
 use crate::ui::state::views::TrackingAction;
+use crate::ui::text::exposure;
 use crate::ui::text::tracking as words;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
 use crate::ui::widgets::slider::{Slider, slider};
@@ -21,6 +23,10 @@ const MARGIN_PX: f64 = 14.0;
 
 /// Half width and half height of the grip, px.
 const GRIP_PX: (f64, f64) = (10.0, 18.0);
+
+/// Side of an enlarged star, and its margin, px.
+const STAR_PX: f64 = 66.0;
+const STAR_MARGIN_PX: f64 = 8.0;
 
 /// The split moves by this share with an arrow key.
 const STEP: f64 = 0.05;
@@ -56,7 +62,13 @@ pub fn compare(
             html! {
                 <>
                     <SplitCanvas {sides} split={view.split} {size} theme={state.display.theme} />
-                    { split_slider(view.split, captions(view.stacked, analysis), size, dispatch) }
+                    { split_slider(
+                        state,
+                        captions(view.stacked, analysis),
+                        enlarged_stars(state, analysis, size),
+                        size,
+                        dispatch,
+                    ) }
                 </>
             }
         }
@@ -82,12 +94,59 @@ fn captions(stacked: bool, analysis: &TrackingAnalysis) -> [String; 2] {
     })
 }
 
+/// A star of each side, enlarged in the lower corners, with the trail allowed as a scale.
+fn enlarged_stars(state: &State, analysis: &TrackingAnalysis, size: Size) -> Html {
+    let square = Size {
+        width: STAR_PX,
+        height: STAR_PX,
+    };
+    let top = size.height - STAR_PX - STAR_MARGIN_PX;
+    let lefts = [STAR_MARGIN_PX, size.width - STAR_PX - STAR_MARGIN_PX];
+    let allowed_px = state.outing().allowed_px();
+    let drawn = analysis.stars.iter().zip(lefts).map(|(image, left)| {
+        let scale_px = allowed_px * STAR_PX / image.side as f64;
+        html! {
+            <g class="enlarged" transform={format!("translate({} {})", fixed(left, 0), fixed(top, 0))}>
+                <rect width={fixed(STAR_PX, 0)} height={fixed(STAR_PX, 0)} rx="6" />
+                { star(image, square, state.display.theme) }
+                { measure(scale_px, &exposure::whole(allowed_px)) }
+            </g>
+        }
+    });
+    html! { <g aria-hidden="true">{ for drawn }</g> }
+}
+
+/// The trail allowed along the lower edge of an enlarged star, with its name; nothing where it does not
+/// fit.
+fn measure(length_px: f64, name: &str) -> Html {
+    let (left, foot) = (7.0, STAR_PX - 9.0);
+    let (right, name_px) = (left + length_px, 34.0);
+    if right > STAR_PX - left {
+        return Html::default();
+    }
+    let mut path = SvgPath::default();
+    for x in [left, right] {
+        path.move_to((x, foot - 4.0)).line_to((x, foot + 4.0));
+    }
+    path.move_to((left, foot)).line_to((right, foot));
+    html! {
+        <>
+            <path class="measure" d={path.finish()} />
+            if right + 4.0 + name_px < STAR_PX {
+                <text class="caption" x={fixed(right + 4.0, 1)} y={fixed(foot + 5.0, 1)}>{ name }</text>
+            }
+        </>
+    }
+}
+
 fn split_slider(
-    split: f64,
+    state: &State,
     [tripod, tracker]: [String; 2],
+    stars: Html,
     size: Size,
     dispatch: &Dispatch,
 ) -> Html {
+    let split = state.tracking.split;
     let at = split * size.width;
     let (half, tall) = GRIP_PX;
     let middle = size.height - tall - 4.0;
@@ -115,15 +174,21 @@ fn split_slider(
         }
     };
     let left = fixed(MARGIN_PX, 0);
-    let scale = ["camera pixels × ", &fixed(enlargement(size), 0)].concat();
+    let scale = ["pixels × ", &fixed(enlargement(size), 0)].concat();
     let drawn = vec![
+        stars,
         html! { <path class="halo" d={line.clone()} /> },
         html! { <path class="split-line" d={line} /> },
         html! { <path class="grip" d={grip.finish()} /> },
         label(left.clone(), "start", (words::TRIPOD, tripod)),
         label(right, "end", (words::TRACKED, tracker)),
         html! {
-            <text class="caption" aria-hidden="true" x={left} y={fixed(size.height - 12.0, 0)}>
+            <text
+                class="caption"
+                aria-hidden="true"
+                x={fixed(STAR_PX + 2.0 * STAR_MARGIN_PX, 0)}
+                y={fixed(size.height - 12.0, 0)}
+            >
                 { scale }
             </text>
         },

@@ -48,6 +48,9 @@ const MINUTES_PX: f64 = 76.0;
 /// Height of the sentence over the picture where it does not stand in a column, px.
 const HEADLINE_PX: f64 = 114.0;
 
+/// The same on a phone on its side, where it takes one line.
+const SIDE_HEADLINE_PX: f64 = 76.0;
+
 /// Least height of the reach chart, px.
 const REACH_PX: f64 = 166.0;
 
@@ -116,10 +119,11 @@ fn picture_sizes(layout: Layout) -> (Size, Size) {
         let compared = (0.62 * height).floor();
         return (of_height(compared), of_height(height - compared));
     }
-    let left = height - HEADLINE_PX - MINUTES_PX;
     if layout.kind() == LayoutKind::Side {
+        let left = height - SIDE_HEADLINE_PX - MINUTES_PX;
         return (of_height(left.max(150.0)), of_height(0.7 * height));
     }
+    let left = height - HEADLINE_PX - MINUTES_PX;
     let compared = (left - REACH_PX).clamp(140.0, 300.0).floor();
     (
         of_height(compared),

@@ -13,13 +13,10 @@ use crate::ui::layout::Size;
 use crate::ui::palette::Shading;
 use crate::ui::widgets::sky_canvas::{canvas_apart, context_of, paint, pixels};
 
-/// A camera pixel is at least so many px wide: smaller ones hide what a trail is.
-const LEAST_ENLARGED: f64 = 3.0;
-
-/// How many px wide a camera pixel is drawn in a picture of this size.
+/// How many px wide a camera pixel is drawn in a picture of this size: as few as fill it.
 pub fn enlargement(size: Size) -> f64 {
     let to_fill = (size.width / WIDTH as f64).max(size.height / HEIGHT as f64);
-    to_fill.ceil().max(LEAST_ENLARGED)
+    to_fill.ceil().max(1.0)
 }
 
 /// The middle of a patch, as much as a picture of this size shows.
@@ -174,15 +171,15 @@ mod tests {
         let tones: Vec<u8> = (0..WIDTH * HEIGHT)
             .map(|place| (place % 251) as u8)
             .collect();
-        for (width, height) in [
-            (320.0, 140.0),
-            (360.0, 206.0),
-            (618.0, 240.0),
-            (1496.0, 560.0),
+        for (width, height, want) in [
+            (320.0, 140.0, 1.0),
+            (360.0, 206.0, 1.0),
+            (618.0, 240.0, 2.0),
+            (1496.0, 560.0, 4.0),
         ] {
             let size = Size { width, height };
             let scale = enlargement(size);
-            assert_eq!(scale.fract(), 0.0);
+            assert_eq!(scale, want, "{width}×{height}");
             let shown = cropped(&tones, size);
             assert!(shown.width as f64 * scale >= width, "{width}×{height}");
             assert!(shown.height as f64 * scale >= height, "{width}×{height}");

@@ -11,7 +11,7 @@ use yew::prelude::*;
 use crate::browser::print;
 use crate::outing::field::card::{Camera, FieldCard};
 use crate::outing::plan::{Orientation, Outing};
-use crate::ui::layout::{Layout, Size};
+use crate::ui::layout::{Layout, LayoutKind, Size};
 use crate::ui::screens::framing::picture::framed;
 use crate::ui::sheets::field_card::details::details;
 use crate::ui::sheets::field_card::timeline::timeline;
@@ -42,6 +42,12 @@ const SKETCH_SHARE: f64 = 0.52;
 const WIDE_SKETCH_SHARE: f64 = 0.42;
 const SKETCH_PX: f64 = 250.0;
 const WIDE_SKETCH_PX: f64 = 480.0;
+
+/// On a phone on its side, where the night stands under what is set: the share of the width that the
+/// frame may take, the space under it and beside it, px.
+const SIDE_SKETCH_SHARE: f64 = 0.3;
+const SIDE_BELOW_PX: f64 = 24.0;
+const SIDE_GAP_PX: f64 = 20.0;
 
 /// The night as a line under it, px.
 const TIMELINE_PX: f64 = 140.0;
@@ -79,11 +85,13 @@ pub fn field_card_beside(state: &State, derived: &Derived) -> Html {
 /// What the frame may take of a card of this height.
 fn sketch_room(layout: Layout, height_px: f64) -> Size {
     let width = layout.sheet().width - MARGINS_PX;
-    let (share, height) = if layout.has_column() {
-        let height = (height_px - TIMELINE_PX).clamp(SKETCH_PX, WIDE_SKETCH_PX);
-        (WIDE_SKETCH_SHARE, height)
-    } else {
-        (SKETCH_SHARE, SKETCH_PX)
+    let (share, height) = match layout.kind() {
+        LayoutKind::Tablet | LayoutKind::Desk => {
+            let height = (height_px - TIMELINE_PX).clamp(SKETCH_PX, WIDE_SKETCH_PX);
+            (WIDE_SKETCH_SHARE, height)
+        }
+        LayoutKind::Side => (SIDE_SKETCH_SHARE, height_px - SIDE_BELOW_PX),
+        LayoutKind::Phone => (SKETCH_SHARE, SKETCH_PX),
     };
     Size {
         width: (share * width).floor(),
@@ -96,27 +104,31 @@ fn first_page(state: &State, derived: &Derived, room: Size) -> Html {
     let outing = state.outing();
     let (selected, field) = (derived.night(state), derived.field(state));
     let card = &field.card;
-    let width = state.layout.sheet().width - MARGINS_PX;
+    let sensor = derived.answer(state).view.sensor;
+    let sketch_size = room.fitted(sensor.width_mm / sensor.height_mm);
+    let mut width = state.layout.sheet().width - MARGINS_PX;
+    if state.layout.kind() == LayoutKind::Side {
+        width -= sketch_size.width + SIDE_GAP_PX;
+    }
     let greyed = card.window.is_none().then_some("greyed");
     let upright = (outing.orientation == Orientation::Portrait).then_some("upright");
     html! {
-        <>
+        <div class="first-page">
             { no_window(outing, card, &selected) }
             <div class={classes!("set", greyed, upright)}>
-                { sketch(state, derived, room) }
+                { sketch(state, derived, sketch_size) }
                 { settings(outing, card) }
                 { aim(outing, card) }
             </div>
             { timeline(outing, card, &selected, width) }
-        </>
+        </div>
     }
 }
 
-/// The frame at the minute looked at, as large as the room allows.
-fn sketch(state: &State, derived: &Derived, room: Size) -> Html {
+/// The frame at the minute looked at.
+fn sketch(state: &State, derived: &Derived, size: Size) -> Html {
     let view = derived.answer(state).view;
     let scene = derived.scene(state, view);
-    let size = room.fitted(view.sensor.width_mm / view.sensor.height_mm);
     let image = derived.frame_sky(state, view, size, Grain::Small);
     let label = framing::view(state.outing(), &derived.night(state), scene.sky.core);
     html! { <div class="sketch">{ framed(&scene, image, size, state, label) }</div> }

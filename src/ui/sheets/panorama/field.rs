@@ -4,6 +4,7 @@ use yew::prelude::*;
 
 use crate::angle::Angle;
 use crate::camera::dial::Shutter;
+use crate::outing::plan::Orientation;
 use crate::ui::sheets::panorama::looks_straight_up;
 use crate::ui::state::State;
 use crate::ui::state::derived::Derived;
@@ -16,8 +17,10 @@ use crate::ui::text::units::{self, degrees_to};
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
 use crate::ui::widgets::small_frame::small_frame;
 
-/// Longer side of a frame's picture, px.
-const PICTURE_PX: f64 = 170.0;
+/// Longer side of a frame's picture, px: of one held upright, and of a level one, beside which the
+/// words are to have room.
+const UPRIGHT_PX: f64 = 170.0;
+const LEVEL_PX: f64 = 124.0;
 
 /// The frame at a place among so many.
 pub(super) fn field(
@@ -42,10 +45,14 @@ pub(super) fn field(
         units::f_stop(state.outing().f_number),
         ["ISO ", &iso(derived.shot_plan(state).iso)].concat(),
     ];
-    let picture = derived.turned_frame(state, state.outing().view_of(frame), PICTURE_PX);
+    let picture_px = match state.outing().orientation {
+        Orientation::Portrait => UPRIGHT_PX,
+        Orientation::Landscape => LEVEL_PX,
+    };
+    let picture = derived.turned_frame(state, state.outing().view_of(frame), picture_px);
     html! {
         <div class="field-frame">
-            { small_frame(&picture, PICTURE_PX, state.display.theme) }
+            { small_frame(&picture, picture_px, state.display.theme) }
             <div role="status">
                 <p class="second">{ format!("frame {} of {count}", place + 1) }</p>
                 <p class="fact quiet">{ turn_to }</p>

@@ -45,6 +45,9 @@ const HOUR_PX: f64 = 30.0;
 /// Space at the ends of the slider's line, px.
 const ENDS_PX: f64 = 20.0;
 
+/// In the field, below this height of the window, px, the frame to take comes before the panorama.
+const LOW_PX: f64 = 700.0;
+
 /// From this altitude on a frame is told as looking straight up: a bearing there leads nobody.
 const STRAIGHT_UP_DEG: f64 = 82.0;
 
@@ -59,15 +62,21 @@ pub fn panorama_sheet(state: &State, derived: &Derived, dispatch: &Dispatch) -> 
     let taken = panorama.plan.as_ref().ok();
     let taken = taken.and_then(|exposed| Some((exposed, exposed.at(place?)?)));
     let (body, keys) = match taken {
-        Some((exposed, (place, frame))) => (
-            html! {
-                <>
-                    { unrolled(state, derived, &panorama, Some(place)) }
-                    { field(state, derived, (place, exposed.frames.len()), (frame, exposed.shutter)) }
-                </>
-            },
-            field_keys(place, exposed.frames.len(), dispatch),
-        ),
+        Some((exposed, (place, frame))) => {
+            let count = exposed.frames.len();
+            let all = unrolled(state, derived, &panorama, Some(place));
+            let one = field(state, derived, (place, count), (frame, exposed.shutter));
+            // in a low window only what comes first is seen without scrolling
+            let [first, second] = if state.layout.0.height_px < LOW_PX {
+                [one, all]
+            } else {
+                [all, one]
+            };
+            (
+                html! { <div class="in-field">{ first }{ second }</div> },
+                field_keys(place, count, dispatch),
+            )
+        }
         None => (
             html! {
                 <>

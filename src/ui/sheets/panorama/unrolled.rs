@@ -24,6 +24,10 @@ const LOW_DEG: f64 = -6.0;
 const PLAN_PX: f64 = 350.0;
 const FIELD_PX: f64 = 340.0;
 
+/// Share of a sheet's width for the picture in the field on a phone on its side, where the frame to take
+/// stands beside it: as in the style sheet.
+const SIDE_FIELD_SHARE: f64 = 0.54;
+
 /// Height of the picture over its width at most, and at the least, px.
 const MOST_SHAPE: f64 = 0.62;
 const LEAST_PX: f64 = 120.0;
@@ -83,13 +87,16 @@ pub(super) fn unrolled(
     panorama: &Panorama,
     place: Option<usize>,
 ) -> Html {
-    let sheet = state.layout.sheet();
+    let beside = state.layout.kind() == LayoutKind::Side;
+    let mut sheet = state.layout.sheet();
+    if beside && place.is_some() {
+        sheet.width = (sheet.width * SIDE_FIELD_SHARE).floor();
+    }
     let exposed = panorama.plan.as_ref().ok();
     // before the field a frame shows how much one holds
     let marked = place.or_else(|| exposed.map(first_below_zenith));
     let rows = exposed.map_or(0, |exposed| exposed.plan.rows.len().min(ROWS));
     // both have one row's rings
-    let beside = state.layout.kind() == LayoutKind::Side;
     let row_px = if beside { LOW_ROW_PX } else { ROW_PX };
     let more_rows_px = rows.saturating_sub(1) as f64 * row_px;
     let other_px = more_rows_px + if place.is_some() { FIELD_PX } else { PLAN_PX };

@@ -14,9 +14,13 @@ use crate::ui::widgets::aria::aria_bool;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
 use crate::ui::widgets::small_frame::small_frame;
 
-/// The longer side of a frame, px: on the sheet, and in a column.
-const FRAME_PX: f64 = 72.0;
-const COLUMN_FRAME_PX: f64 = 56.0;
+/// The longer side of a frame, px: on the sheet, and where three cards with it beside their words would
+/// be wider than that or than a column.
+const FRAME_PX: f64 = 64.0;
+const SMALL_FRAME_PX: f64 = 52.0;
+
+/// Width of a sheet with three cards of the larger frames, px.
+const WIDE_PX: f64 = 350.0;
 
 /// The cards, and a line that tells what they have over the night chosen.
 pub fn best_nights(state: &State, derived: &Derived, dispatch: &Dispatch) -> Html {
@@ -26,8 +30,8 @@ pub fn best_nights(state: &State, derived: &Derived, dispatch: &Dispatch) -> Htm
     let Some(best_h) = best.first().map(|night| night.equivalent_h) else {
         return html! { <p class="fact">{ season::no_nights(state.outing(), &season) }</p> };
     };
-    let frame_px = if state.layout.has_column() {
-        COLUMN_FRAME_PX
+    let frame_px = if state.layout.has_column() || state.layout.sheet().width < WIDE_PX {
+        SMALL_FRAME_PX
     } else {
         FRAME_PX
     };

@@ -31,7 +31,7 @@ use strips::season_strips;
 
 /// Head and keys of the sheet, and the best nights, px.
 const HEAD_AND_KEYS_PX: f64 = 145.0;
-const BEST_PX: f64 = 128.0;
+const BEST_PX: f64 = 136.0;
 
 /// Least height of the strips, px: a finger tells days, and moons can be seen.
 const LEAST_PX: f64 = 360.0;

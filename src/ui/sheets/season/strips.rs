@@ -107,7 +107,7 @@ fn marks(
             <path class="tonight" d={notch.finish()} />
             <path class="caps" d={caps.finish()} />
             <path class="pennants" d={pennants.finish()} />
-            <path class="chosen scroll-target" d={frame.finish()} />
+            <path class="chosen" d={frame.finish()} />
         </svg>
     }
 }

@@ -35,7 +35,6 @@ pub fn clock(state: &State, dispatch: &Dispatch) -> Html {
                 { ": " }
                 { clock_message(&site.zone, state.now) }
             </p>
-            <div class="choice tall">{ nearest_town(site, dispatch) }</div>
             { site_field(about, site.zone.written(), read_zone, dispatch) }
         </>
     }
@@ -64,11 +63,14 @@ fn read_zone(typed: &str) -> Result<SiteEdit, String> {
     Ok(SiteEdit::Zone(zone))
 }
 
-/// The zone of the town nearest to the site, where it is another.
-fn nearest_town(site: &Site, dispatch: &Dispatch) -> Option<Html> {
-    if !site.is_set() {
-        return None;
-    }
+/// The zone of the town nearest to the site, where it is another: a site that has moved abroad keeps its
+/// clock until another is taken.
+pub fn nearest_clock(site: &Site, dispatch: &Dispatch) -> Html {
+    let offer = site.is_set().then(|| other_clock(site, dispatch)).flatten();
+    html! { <div class="choice tall">{ offer }</div> }
+}
+
+fn other_clock(site: &Site, dispatch: &Dispatch) -> Option<Html> {
     gazetteer::with_gazetteer(|places| {
         let (town, km) = places.nearest(site.latitude, site.longitude)?;
         let zone = Zone::read(town.zone).ok()?;

@@ -9,7 +9,7 @@ use yew::prelude::*;
 
 use crate::browser::gazetteer;
 use crate::outing::plan::site::Site;
-use crate::ui::sheets::site::clock::clock;
+use crate::ui::sheets::site::clock::{clock, nearest_clock};
 use crate::ui::sheets::site::coordinates::coordinates;
 use crate::ui::sheets::site::saved::{save_button, saved_sites};
 use crate::ui::sheets::site::search::{coordinates_field, location_button, places};
@@ -29,6 +29,7 @@ pub fn site_sheet(state: &State, derived: &Derived, dispatch: &Dispatch) -> Html
     let content = html! {
         <>
             { site_in_use(site, dispatch) }
+            { nearest_clock(site, dispatch) }
             { location_button(site, state.site.location.as_deref(), dispatch) }
             { places(&state.site, &found, dispatch) }
             { coordinates_field(dispatch) }

@@ -5,10 +5,12 @@ use std::rc::Rc;
 
 use crate::camera::rules::Rule;
 use crate::camera::sensor::Sensor;
+use crate::camera::star_image::StarImage;
 use crate::outing::exposure::by_focal_length::{
     ExposureByFocalLength, ExposureCurves, LONGEST_MM, SHORTEST_MM, by_rule,
 };
 use crate::outing::exposure::corner::Corner;
+use crate::outing::exposure::sample_images::sample_stars;
 use crate::outing::exposure::sky_brightness::{SkyBrightness, SkyBrightnessModel};
 use crate::outing::exposure::strategies::{Strategies, Tracked, too_long_mm};
 use crate::outing::exposure::targets::{TargetFrame, framed_by};
@@ -32,6 +34,8 @@ pub struct TrackingAnalysis {
     pub tracked: Tracked,
     /// The four strategies with it.
     pub strategies: Strategies,
+    /// A star of one frame, from the tripod and from the tracker.
+    pub stars: [StarImage; 2],
     /// What the tracker gains with it.
     pub compared: Compared,
     /// What its corners gather in a stack; `None` for another lens than the one in use, of which
@@ -199,6 +203,7 @@ impl TrackingAnalysis {
         Self {
             sky,
             strategies,
+            stars: sample_stars(outing, &strategies),
             corner: corner.flatten(),
             compared,
             reach,

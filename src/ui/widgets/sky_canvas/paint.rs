@@ -13,11 +13,14 @@ use crate::unit_hash::unit_hash;
 const STEPS: usize = 7;
 
 /// In red, tones under this are left black: the dark sky.
-const BARE: f32 = 0.10;
+const BARE: f32 = 0.17;
+
+/// The same of pixels of a camera: their sky is grey with noise.
+const BARE_PIXELS: f32 = 0.34;
 
 /// In red no more than this share of the pixels is dotted: a bright sky would cost the eyes what the
 /// theme is for.
-const MOST_LIT: f32 = 0.5;
+const MOST_LIT: f32 = 0.42;
 
 /// In red, tones that stand out by more than this have dots of the middle tone among those of the
 /// lowest.
@@ -29,7 +32,7 @@ const EVEN_SHARE: f32 = 0.25;
 const LINES_FROM: f32 = 0.3;
 
 /// In red, the share of the rows that the brightest even light fills with lines.
-const MOST_LINES: f32 = 0.3;
+const MOST_LINES: f32 = 0.2;
 
 /// Lines come and go in a pattern of so many rows, a power of two.
 const LINE_ROWS: usize = 16;
@@ -59,7 +62,7 @@ pub fn painted(
     match (theme, tone_ramp(theme, shading)) {
         (Theme::Dusk, Some(ramp)) => shaded(ramp),
         (_, Some(ramp)) => stepped(tones, &ramp, size),
-        (_, None) => stippled(tones, size),
+        (_, None) => stippled(tones, shading, size),
     }
 }
 
@@ -105,9 +108,12 @@ fn stepped(tones: &SkyTones, ramp: &[Colour; 256], (width, height): (usize, usiz
 
 /// The even light of each column, twilight's or the Moon's, as level lines, the more the brighter;
 /// what stands out of it as dots.
-fn stippled(tones: &SkyTones, (width, height): (usize, usize)) -> Pixels {
+fn stippled(tones: &SkyTones, shading: Shading, (width, height): (usize, usize)) -> Pixels {
     let sampler = Sampler::new(tones, (width, height));
-    let even = even_light(tones);
+    let (bare, even) = match shading {
+        Shading::Sky => (BARE, even_light(tones)),
+        Shading::Pixels => (BARE_PIXELS, Vec::new()),
+    };
     let lined = |x: usize| {
         let column = x * tones.width / width.max(1);
         let even = even.get(column).copied().unwrap_or_default();
@@ -120,7 +126,7 @@ fn stippled(tones: &SkyTones, (width, height): (usize, usize)) -> Pixels {
         let line_from = (rank as f32 + 0.5) / LINE_ROWS as f32;
         (0..width).map(move |x| {
             let lined = lined(x);
-            let out = ((sampler.at(x, y) - lined - BARE) / (1.0 - BARE)).min(MOST_LIT);
+            let out = ((sampler.at(x, y) - lined - bare) / (1.0 - bare)).min(MOST_LIT);
             let threshold = thresholds[(y % NOISE_SIDE) * NOISE_SIDE + x % NOISE_SIDE];
             if threshold < out - BRIGHT {
                 RED_60
@@ -260,11 +266,11 @@ mod tests {
         }
     }
 
-    /// What stands out of a dark column is dotted as densely as its tone says, in any part of the
-    /// picture.
+    /// What stands out of a dark column is dotted as densely as its tone says, up to the most that is
+    /// lit, in any part of the picture.
     #[test]
     fn stipple_is_as_dense_as_the_tone() {
-        for tone in [60_u8, 100, 140] {
+        for tone in [60_u8, 100, 140, 220] {
             let band = SkyTones {
                 width: 1,
                 height: 256,
@@ -278,7 +284,7 @@ mod tests {
                     .flat_map(|y| pixels.rgba[(y * 256 + 20) * 4..(y * 256 + 120) * 4].to_vec())
                     .collect(),
             };
-            let want = (f32::from(tone) / 255.0 - BARE) / (1.0 - BARE);
+            let want = ((f32::from(tone) / 255.0 - BARE) / (1.0 - BARE)).min(MOST_LIT);
             assert!(
                 (lit(&quarter) - want).abs() < 0.02,
                 "{tone}: {}",
