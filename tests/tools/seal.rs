@@ -20,6 +20,7 @@
 
 mod hashed_names;
 mod licences;
+mod lightened;
 mod materials;
 mod names;
 mod notices;
@@ -39,7 +40,8 @@ use std::process::ExitCode;
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
 use hashed_names::{SECOND_LOADER, hash_name, name_by_hash, name_second, renamed_once};
-use service_worker::{TEMPLATE, lightened, version, worker};
+use lightened::lightened;
+use service_worker::{TEMPLATE, version, worker};
 use sha2::{Digest, Sha256};
 use weights::{sizes, weighed};
 

@@ -69,7 +69,7 @@ impl MeasuredStars {
         } else {
             kit.sensor
         };
-        let pixel_ratio = f64::from(sensor.pixels_across) / f64::from(width.max(1));
+        let pixel_ratio = report.pixel_ratio(sensor);
         let pixel_mm = pixel_ratio * sensor.pitch_um() / 1000.0;
         let star = |zone: &ZoneReport| {
             let crop = zone.measured.as_ref()?.crop.as_ref()?;

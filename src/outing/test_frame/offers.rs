@@ -84,10 +84,7 @@ pub fn measured_lens(report: &FrameReport, kit: &Kit) -> Option<Lens> {
 
 /// Widths of stars, px of the kit's sensor.
 fn star_width(report: &FrameReport, kit: &Kit) -> Option<StarWidth> {
-    let (width, height) = report.size_px;
-    let sensor = kit.sensor;
-    let sensor_px = sensor.pixels_across.max(sensor.pixels_down);
-    let pixel_ratio = f64::from(sensor_px) / f64::from(width.max(height).max(1));
+    let pixel_ratio = report.pixel_ratio(kit.sensor);
     let widths = |middle: bool| {
         let zones = report.zones.iter();
         let zones = zones.filter(move |zone| (zone.zone == Zone::Middle) == middle);

@@ -10,6 +10,7 @@ use crate::astrometry::solution::NoSolution;
 use crate::astrometry::strokes::Zone;
 use crate::astrometry::verdict::Verdict;
 use crate::camera::lens::Projection;
+use crate::camera::sensor::Sensor;
 use crate::sky::observer::GeoPosition;
 
 /// Width and height of a picture that the browser decoded because the worker could not, px. Its
@@ -123,6 +124,16 @@ pub struct FrameReport {
     pub time: TimeSource,
     /// The moment when the shutter opened, ms since 1970, UTC.
     pub start_ms: Option<i64>,
+}
+
+impl FrameReport {
+    /// How many pixels of a sensor a pixel of the picture is long, by the longer sides of both: the
+    /// picture may have been made smaller.
+    pub fn pixel_ratio(&self, sensor: Sensor) -> f64 {
+        let (width, height) = self.size_px;
+        let sensor_px = sensor.pixels_across.max(sensor.pixels_down);
+        f64::from(sensor_px) / f64::from(width.max(height).max(1))
+    }
 }
 
 /// A straight stroke.

@@ -24,6 +24,9 @@ use crate::ui::state::State;
 use crate::ui::state::derived::Derived;
 use crate::ui::widgets::dispatch::Dispatch;
 
+/// What the phone's file picker offers: pictures, and raw files by their usual endings.
+pub const PICTURE_FILES: &str = "image/*,.dng,.tif,.tiff,.nef,.cr2,.arw,.orf,.pef,.rw2,.srw";
+
 /// A sheet that slides over the screen.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Sheet {

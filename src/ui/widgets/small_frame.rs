@@ -31,7 +31,7 @@ pub fn small_frame(frame: &SmallFrame, longest_px: f64, theme: Theme) -> Html {
             <SkyCanvas image={frame.sky.clone()} {size} {theme} />
             <svg
                 class="drawing"
-                viewBox={format!("0 0 {width} {height}")}
+                viewBox={size.view_box(0)}
                 {width}
                 {height}
                 aria-hidden="true"

@@ -196,7 +196,7 @@ fn drawing(
                 class="drawing"
                 role="img"
                 aria-label={label}
-                viewBox={format!("0 0 {} {}", fixed(width, 1), fixed(height, 1))}
+                viewBox={size.view_box(1)}
                 width={fixed(width, 1)}
                 height={fixed(height, 1)}
             >

@@ -92,7 +92,7 @@ pub fn rule_bars(answer: &Answer, size: Size) -> Html {
             class="drawing bars"
             role="img"
             aria-label={label}
-            viewBox={format!("0 0 {} {}", fixed(width, 0), fixed(height, 0))}
+            viewBox={size.view_box(0)}
             width={fixed(width, 0)}
             height={fixed(height, 0)}
         >

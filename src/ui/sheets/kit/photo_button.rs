@@ -4,12 +4,9 @@ use web_sys::HtmlInputElement;
 use yew::prelude::*;
 
 use crate::browser::worker_client;
+use crate::ui::sheets::PICTURE_FILES;
 use crate::ui::state::action::Action;
 use crate::ui::widgets::dispatch::Dispatch;
-
-/// What the phone's file picker offers: pictures, and raw files by their usual
-/// endings.
-const PICTURES: &str = "image/*,.dng,.tif,.tiff,.nef,.cr2,.arw,.orf,.pef,.rw2,.srw";
 
 /// The message before a picture is opened.
 const INVITATION: &str = "Open a picture of yours, JPEG or raw. It is read here and goes nowhere.";
@@ -29,7 +26,7 @@ pub fn photo_button(message: Option<&str>, dispatch: &Dispatch) -> Html {
     html! {
         <div class="photo">
             <label class="wide" for="photo">{ "Read from a photo" }</label>
-            <input id="photo" type="file" accept={PICTURES} {onchange} />
+            <input id="photo" type="file" accept={PICTURE_FILES} {onchange} />
             <p class="after" role="status">{ message }</p>
         </div>
     }

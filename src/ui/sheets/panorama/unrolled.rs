@@ -143,7 +143,7 @@ pub(super) fn unrolled(
                 class="drawing"
                 role="img"
                 aria-label={label(panorama)}
-                viewBox={format!("0 0 {width} {height}")}
+                viewBox={size.view_box(0)}
                 width={width}
                 height={height}
             >

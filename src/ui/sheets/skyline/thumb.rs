@@ -194,7 +194,7 @@ impl Component for Thumb {
                 aria-valuemax="89"
                 aria-valuenow={value.clone()}
                 aria-valuetext={spoken.clone()}
-                viewBox={format!("0 0 {width} {height}")}
+                viewBox={size.view_box(0)}
                 width={width.to_string()}
                 height={height.to_string()}
                 {onpointerdown}

@@ -6,11 +6,9 @@ use yew::html::Scope;
 use yew::prelude::*;
 
 use super::{Message, TestFrameSheet};
+use crate::ui::sheets::PICTURE_FILES;
 use crate::ui::state::test_frame::{Phase, TestFrame, TestFrameAction};
 use crate::ui::text::test_frame as words;
-
-/// What the phone's file picker offers: pictures, and raw files by their usual endings.
-const PICTURES: &str = "image/*,.dng,.tif,.tiff,.nef,.cr2,.arw,.orf,.pef,.rw2,.srw";
 
 /// Keys that let a thumb correct the border of sky and ground, and take that back.
 pub(super) fn border_keys(sheet: &TestFrame, link: &Scope<TestFrameSheet>) -> Html {
@@ -57,7 +55,7 @@ pub(super) fn file_key(id: &'static str, word: &'static str, open: &Callback<Fil
     html! {
         <div class="photo">
             <label class="wide" for={id}>{ word }</label>
-            <input {id} type="file" accept={PICTURES} {onchange} />
+            <input {id} type="file" accept={PICTURE_FILES} {onchange} />
         </div>
     }
 }

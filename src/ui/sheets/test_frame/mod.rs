@@ -356,9 +356,7 @@ impl TestFrameSheet {
     fn measured(&self, context: &Context<Self>, report: &Rc<FrameReport>) -> Html {
         let props = context.props();
         let outing = &props.document.outing;
-        let sensor = outing.kit.sensor;
-        let sensor_px = f64::from(sensor.pixels_across.max(sensor.pixels_down));
-        let pixel_ratio = sensor_px / f64::from(report.size_px.0.max(report.size_px.1).max(1));
+        let pixel_ratio = report.pixel_ratio(outing.kit.sensor);
         let shown = self.measured.as_ref().and_then(|it| it.shown.clone());
         let wide = props.size.width >= TWO_COLUMNS_PX;
         let width = (props.size.width - 2.0 * MARGIN_PX).min(MOST_PX);

@@ -181,7 +181,7 @@ pub fn picture(canvas: &NodeRef, context: &Context<FramePicture>) -> Html {
                     class="drawing"
                     role="img"
                     aria-label={words::picture(report)}
-                    viewBox={format!("0 0 {} {}", fixed(width, 1), fixed(height, 1))}
+                    viewBox={drawing.size.view_box(1)}
                     width={fixed(width, 1)}
                     height={fixed(height, 1)}
                     {onpointerdown}

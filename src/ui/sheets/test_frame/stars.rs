@@ -70,7 +70,7 @@ fn loupe(zone: &ZoneReport, verdict: Verdict, theme: Theme, side: f64) -> Html {
                 class="drawing"
                 role="img"
                 aria-label={words::zone_label(zone, verdict)}
-                viewBox={format!("0 0 {} {}", fixed(size.width, 1), fixed(size.height, 1))}
+                viewBox={size.view_box(1)}
                 width={fixed(size.width, 1)}
                 height={fixed(size.height, 1)}
             >

@@ -84,7 +84,7 @@ pub fn night_drawing(props: &NightDrawingProps) -> Html {
     html! {
         <svg
             class="drawing"
-            viewBox={format!("0 0 {width} {height}")}
+            viewBox={size.view_box(0)}
             {width}
             {height}
             aria-hidden="true"
