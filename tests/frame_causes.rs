@@ -6,8 +6,8 @@ mod rendered;
 use rendered::Scene;
 use tarnlight::astrometry::cause::{Cause, causes};
 use tarnlight::astrometry::measure::PictureMeasure;
+use tarnlight::astrometry::predicted_stroke::PredictedStroke;
 use tarnlight::astrometry::tilt::SoftSide;
-use tarnlight::astrometry::verdict::PredictedStroke;
 
 /// A minute, in which the sky draws two to three px.
 fn minute() -> Scene {

@@ -8,7 +8,8 @@ use std::path::PathBuf;
 use proptest::prelude::*;
 use tarnlight::angle::Angle;
 use tarnlight::light::brightness::{DARK_ZENITH_V, SurfaceBrightness};
-use tarnlight::light::moonlight::{MEAN_DISTANCE_KM, MoonGeometry};
+use tarnlight::light::moonlight::MoonGeometry;
+use tarnlight::sky::positions::MEAN_MOON_KM;
 use tarnlight::vector::Vector;
 
 /// Set to 1, it has the table written instead of compared.
@@ -36,7 +37,7 @@ fn moonlit(moon_deg: f64, phase_deg: f64, (height, round): (f64, f64), k: f64) -
         target_zenith: degrees(90.0 - height),
         separation: there.angle_to(moon),
         extinction: k,
-        distance_km: MEAN_DISTANCE_KM,
+        distance_km: MEAN_MOON_KM,
     }
 }
 

@@ -4,9 +4,9 @@
 use serde::{Deserialize, Serialize};
 
 use crate::astrometry::knock::Knock;
+use crate::astrometry::predicted_stroke::PredictedStroke;
 use crate::astrometry::strokes::{Profile, SHORT_PX, StrokeMeasure, Zone};
-use crate::astrometry::tilt::{SoftSide, tilt};
-use crate::astrometry::verdict::PredictedStroke;
+use crate::astrometry::tilt::{SoftSide, is_wider, tilt};
 
 /// From this radius of a disc, or full width at half maximum of a Gaussian, in the middle of the
 /// picture, px, the lens is out of focus. A sharp, demosaiced star is 2 to 4 px wide (common
@@ -25,10 +25,6 @@ const DIFFERENT_SHARE: f64 = 0.25;
 /// Out of focus it must differ by this share of a disc's radius more: neighbours' discs run into a
 /// star's and lengthen it (on drawn frames by a seventh at most).
 const DIFFERENT_DISC_SHARE: f64 = 0.2;
-
-/// Stars in a corner this much wider than in the middle are the lens's, as a factor and px.
-pub(super) const WIDER: f64 = 1.4;
-pub(super) const WIDER_PX: f64 = 0.8;
 
 /// So many corners must be good for the one left to be told apart from the lens.
 const OTHER_CORNERS: usize = 3;
@@ -147,12 +143,6 @@ fn is_defocused(stroke: &StrokeMeasure) -> bool {
         Profile::Disc { radius_px } => radius_px >= DEFOCUSED_RADIUS_PX,
         Profile::Gaussian { .. } => stroke.width_px >= DEFOCUSED_WIDTH_PX,
     }
-}
-
-/// Whether stars are wider than a width by more than the errors of both.
-pub(super) fn is_wider(stroke: &StrokeMeasure, width_px: f64) -> bool {
-    let width = stroke.width_px - stroke.width_error_px;
-    width > WIDER * width_px && width > width_px + WIDER_PX
 }
 
 /// Whether a stroke is not the predicted one, as far as can be told: strokes lie along a line, so

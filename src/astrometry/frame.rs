@@ -8,10 +8,11 @@ use crate::astrometry::decode::{DecodedPicture, FrameFacts, PictureError};
 use crate::astrometry::horizon::Horizon;
 use crate::astrometry::measure::PictureMeasure;
 use crate::astrometry::picture::PicturePoint;
+use crate::astrometry::predicted_stroke::PredictedStroke;
 use crate::astrometry::solution::{Hints, NoSolution, Solution, solve};
 use crate::astrometry::stage::Stage;
 use crate::astrometry::strokes::Zone;
-use crate::astrometry::verdict::{PredictedStroke, Verdict};
+use crate::astrometry::verdict::Verdict;
 use crate::sky::moment::{Moment, YEARS};
 use crate::sky::observer::GeoPosition;
 

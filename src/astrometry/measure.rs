@@ -36,7 +36,7 @@ impl PictureMeasure {
         let skyline =
             Skyline::trace(picture, &found).and_then(|line| with_stars_above(line, &found));
         let mut stars = match &skyline {
-            Some(skyline) => found.in_sky(skyline),
+            Some(skyline) => skyline.stars_above(found),
             None => found,
         };
         let knock = stars.find_knock();

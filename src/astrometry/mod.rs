@@ -21,6 +21,7 @@ pub mod matching;
 pub mod measure;
 pub mod pair_search;
 pub mod picture;
+pub mod predicted_stroke;
 pub mod sky_camera;
 pub mod skyline;
 pub mod skyline_clock;

@@ -2,7 +2,6 @@
 
 use crate::angle::Angle;
 use crate::astrometry::picture::PicturePoint;
-use crate::astrometry::skyline::Skyline;
 
 /// One image of a star in the picture.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -38,12 +37,4 @@ pub struct StarList {
     pub width: usize,
     /// Pixels down.
     pub height: usize,
-}
-
-impl StarList {
-    /// The stars on the sky's side of a skyline: without lamps and rough ground.
-    pub fn in_sky(mut self, skyline: &Skyline) -> Self {
-        self.stars.retain(|star| skyline.is_sky(star.at));
-        self
-    }
 }

@@ -5,8 +5,11 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::astrometry::cause::{WIDER, is_wider};
 use crate::astrometry::strokes::{StrokeMeasure, Zone};
+
+/// Stars in a corner this much wider than in the middle are the lens's, as a factor and px.
+const WIDER: f64 = 1.4;
+const WIDER_PX: f64 = 0.8;
 
 /// The side of a picture where stars are wide.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
@@ -118,6 +121,12 @@ fn side(soft: &[Zone], corners: &[Zone]) -> Option<SoftSide> {
         (1, 1) => Some(SoftSide::BottomRight),
         _ => None,
     }
+}
+
+/// Whether stars are wider than a width by more than the errors of both.
+pub(super) fn is_wider(stroke: &StrokeMeasure, width_px: f64) -> bool {
+    let width = stroke.width_px - stroke.width_error_px;
+    width > WIDER * width_px && width > width_px + WIDER_PX
 }
 
 #[cfg(test)]

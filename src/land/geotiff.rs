@@ -14,7 +14,7 @@ use tiff::{ColorType, TiffError};
 
 use crate::decimal;
 use crate::land::error::TileError;
-use crate::land::tile::{LONGEST_SIDE, Layout, Part, RowSink};
+use crate::land::tile_layout::{LONGEST_SIDE, Layout, Part, RowSink};
 use crate::tiff_values::values_fit;
 
 /// Most bytes of one strip or tile when decompressed: a tile of 3601² points of 32 bits may be one

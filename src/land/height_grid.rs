@@ -4,7 +4,8 @@
 use std::io::{Read, Seek};
 
 use crate::land::error::{TerrainError, TileError};
-use crate::land::tile::{Layout, Part, TileReader};
+use crate::land::tile::TileReader;
+use crate::land::tile_layout::{Layout, Part};
 
 /// Cells along a side of a block; a block is skipped where its highest point is too low.
 pub(super) const BLOCK: usize = 16;

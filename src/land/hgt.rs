@@ -7,7 +7,7 @@
 use std::io::{Read, Seek, SeekFrom};
 
 use crate::land::error::TileError;
-use crate::land::tile::{Layout, Part, RowSink};
+use crate::land::tile_layout::{Layout, Part, RowSink};
 
 /// Points along a side, for 1 and 3 arc seconds.
 const SIDES: [usize; 2] = [3601, 1201];

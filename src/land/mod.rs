@@ -14,4 +14,5 @@ pub mod survey;
 pub mod table;
 pub mod terrain;
 pub mod tile;
+pub mod tile_layout;
 mod wmm2025;

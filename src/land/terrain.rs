@@ -11,7 +11,8 @@ use crate::angle::Angle;
 use crate::land::error::TerrainError;
 use crate::land::geodesic::LATITUDE_LIMIT_DEG;
 use crate::land::height_grid::Grid;
-use crate::land::tile::{Layout, Tile, TileReader};
+use crate::land::tile::{Tile, TileReader};
+use crate::land::tile_layout::Layout;
 
 /// Range of the skyline, m.
 pub const REACH_M: f64 = 60_000.0;

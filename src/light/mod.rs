@@ -11,6 +11,7 @@ pub mod brightness;
 pub mod detector;
 pub mod exposure;
 pub mod illuminance;
+mod invented_cloud;
 pub mod moonlight;
 pub mod noise;
 pub mod photons;

@@ -169,6 +169,12 @@ impl Skyline {
             .map(|(_, skyline)| skyline)
     }
 
+    /// The stars on the sky's side: without lamps and rough ground.
+    pub fn stars_above(&self, mut list: StarList) -> StarList {
+        list.stars.retain(|star| self.is_sky(star.at));
+        list
+    }
+
     /// Whether a place is in the sky: on the sky's side of the border.
     pub fn is_sky(&self, at: PicturePoint) -> bool {
         let (width, height) = (self.width as f64, self.height as f64);

@@ -50,6 +50,10 @@ pub enum WindowBoundary {
 pub struct Window {
     /// Its span, days since the night's noon.
     pub span: Span,
+    /// Whole minutes between its ends as a clock tells them, see
+    /// [`event_minute`](crate::outing::night::local_time::event_minute): what somebody works
+    /// out from the two times.
+    pub minutes: f64,
     /// Why it begins.
     pub opens: WindowBoundary,
     /// Why it ends.

@@ -20,7 +20,7 @@ pub struct SubjectUp {
 impl SubjectUp {
     /// Minutes of all windows together.
     pub fn minutes(&self) -> f64 {
-        self.windows.iter().map(|one| one.span.minutes()).sum()
+        self.windows.iter().map(|one| one.minutes).sum()
     }
 
     /// The window with the most equivalent hours.

@@ -4,6 +4,7 @@
 
 use crate::angle::Angle;
 use crate::outing::night::horizon_crossings::{core_above, over_ridge};
+use crate::outing::night::local_time::{Rounding, event_minute};
 use crate::outing::night::site_sky::SiteSky;
 use crate::outing::night::{NoWindowReason, Window, WindowBoundary};
 use crate::outing::plan::limits::{DarknessLimit, HARMLESS_MAG, Limits, MoonLimit};
@@ -46,8 +47,7 @@ pub struct UsableTime {
 impl UsableTime {
     /// Minutes of all windows together.
     pub fn minutes(&self) -> f64 {
-        let minutes = self.windows.iter().map(|window| window.span.minutes());
-        minutes.sum()
+        self.windows.iter().map(|window| window.minutes).sum()
     }
 
     /// What they would be with any Moon.
@@ -79,6 +79,7 @@ impl SiteSky {
                 let edge = |at| self.edge(night, at, (&dark, &core_up), limits);
                 windows.push(Window {
                     span: *span,
+                    minutes: told_minutes(night, *span),
                     opens: edge(span.start),
                     closes: edge(span.end),
                     equivalent_h: self.equivalent_hours(night, *span),
@@ -251,4 +252,14 @@ impl SiteSky {
 /// Whether a span is long enough for a window.
 fn long_enough(spans: &Spans) -> bool {
     spans.0.iter().any(|span| span.minutes() >= SHORTEST_MIN)
+}
+
+/// Whole minutes between a span's ends as a clock tells them.
+fn told_minutes(night: &Night<'_>, span: Span) -> f64 {
+    let minute = |at: f64, rounding| event_minute(night.start().plus_days(at), rounding);
+    let (start, end) = (
+        minute(span.start, Rounding::Opening),
+        minute(span.end, Rounding::Closing),
+    );
+    (end - start) as f64
 }

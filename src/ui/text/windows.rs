@@ -114,7 +114,7 @@ pub fn window(window: &Window, outing: &Outing) -> String {
     let (opens, closes) = (opens(window.opens, outing), closes(window.closes, outing));
     format!(
         "{}, {}: {opens} to {closes}",
-        length(window.span.minutes()),
+        length(window.minutes),
         worth(window.equivalent_h)
     )
 }
@@ -171,7 +171,7 @@ pub fn sentence(selected: &SelectedNight, outing: &Outing) -> String {
          {}.{more}",
         opens(window.opens, outing),
         closes(window.closes, outing),
-        length(window.span.minutes()),
+        length(window.minutes),
         worth(window.equivalent_h),
         time(selected.local(best_at)),
         outing.subject.word(),

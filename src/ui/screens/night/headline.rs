@@ -48,7 +48,7 @@ pub fn headline(
             <div>
                 <p id="answer" aria-live="polite">
                     <span class="figure">{ format!("{start}–{end}") }</span>
-                    <span class="second">{ words::length(window.span.minutes()) }</span>
+                    <span class="second">{ words::length(window.minutes) }</span>
                 </p>
                 <p class="fact">{ windows::again(selected, &window) }</p>
                 if selected.live {

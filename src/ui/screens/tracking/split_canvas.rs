@@ -135,10 +135,10 @@ impl SplitCanvas {
         for (side, from, to) in [(0, 0.0, at), (1, at, width)] {
             let painted = &self.painted.as_ref()?[side];
             // what the last camera pixels have too many lies beyond the edge
-            let scale = if props.theme == Theme::Dusk {
-                enlargement(props.size) * width / props.size.width
-            } else {
+            let scale = if props.theme == Theme::Red {
                 width / f64::from(painted.width())
+            } else {
+                enlargement(props.size) * width / props.size.width
             };
             let shown = (to - from) / scale;
             if shown > 0.0 {

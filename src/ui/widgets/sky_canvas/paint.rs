@@ -1,5 +1,5 @@
 //! Tones of the sky as the pixels of a canvas, in each theme's own way: shaded in dusk, in seven
-//! steps of ink with a line between them on paper; in red even light is drawn as level lines and
+//! steps of ink with a line between them on paper, but for a camera's pixels; in red even light is drawn as level lines and
 //! what stands out of it is stippled.
 
 use std::sync::OnceLock;
@@ -49,7 +49,8 @@ pub struct Pixels {
 }
 
 /// The pixels of a picture that will be this large on the screen, CSS px. In dusk they are the
-/// picture's own, since a canvas that is enlarged smoothly is as good.
+/// picture's own, since a canvas that is enlarged smoothly is as good; pixels of a camera are on paper
+/// too.
 pub fn painted(
     tones: &SkyTones,
     (theme, shading): (Theme, Shading),
@@ -59,10 +60,10 @@ pub fn painted(
         let colours = tones.values.iter().map(|tone| ramp[usize::from(*tone)]);
         filled((tones.width, tones.height), colours)
     };
-    match (theme, tone_ramp(theme, shading)) {
-        (Theme::Dusk, Some(ramp)) => shaded(ramp),
-        (_, Some(ramp)) => stepped(tones, &ramp, size),
-        (_, None) => stippled(tones, shading, size),
+    match (tone_ramp(theme, shading), theme, shading) {
+        (Some(ramp), Theme::Dusk, _) | (Some(ramp), _, Shading::Pixels) => shaded(ramp),
+        (Some(ramp), ..) => stepped(tones, &ramp, size),
+        (None, ..) => stippled(tones, shading, size),
     }
 }
 
