@@ -6,14 +6,16 @@
 use std::fmt::Write;
 use std::path::PathBuf;
 
-use chrono::{Days, NaiveDate};
+use chrono::{DateTime, Days, NaiveDate, Utc};
 use tarnlight::angle::Angle;
 use tarnlight::land::ridge::RidgeLine;
+use tarnlight::outing::night::local_time::{NightClock, Rounding, TimeZones};
 use tarnlight::outing::night::season::{NIGHTS, Season};
 use tarnlight::outing::night::site_sky::SiteSky;
 use tarnlight::outing::night::{NoWindowReason, WindowBoundary};
 use tarnlight::outing::plan::Outing;
 use tarnlight::outing::plan::limits::{DarknessLimit, HARMLESS_MAG, Limits, MoonLimit};
+use tarnlight::outing::plan::site::Zone;
 use tarnlight::sky::spans::Span;
 use tarnlight::sky::subject::Subject;
 
@@ -52,6 +54,44 @@ fn nights(outing: &Outing) -> (SiteSky, impl Iterator<Item = NaiveDate>) {
     let site_sky = SiteSky::over(&outing.site, outing.subject, first(), NIGHTS);
     let dates = (0..NIGHTS).map(|day| first() + Days::new(day.into()));
     (site_sky, dates)
+}
+
+/// A fixed offset asks for no zone.
+struct NoZones;
+
+impl TimeZones for NoZones {
+    fn offset_min(&self, _: &str, _: DateTime<Utc>) -> Option<i32> {
+        None
+    }
+}
+
+/// A window is as long as the two times that stand for its ends are apart, and at most two minutes
+/// shorter than it is.
+#[test]
+fn a_window_is_as_long_as_its_times_are_apart() {
+    let zone = Zone::Fixed(345);
+    let mut windows = 0;
+    for latitude in [-33.0, 20.0, 46.0] {
+        let (site_sky, dates) = nights(&outing(latitude, Limits::default()));
+        for date in dates {
+            let night = site_sky.night(date);
+            let clock = NightClock::new(&zone, night.start(), &NoZones);
+            let told = |at: f64, rounding| {
+                let local = clock.event(night.start().plus_days(at), rounding);
+                let midnight = local.date.and_hms_opt(0, 0, 0).expect("a midnight");
+                midnight.and_utc().timestamp() / 60 + i64::from(local.hour * 60 + local.minute)
+            };
+            for window in site_sky.usable(&night, &Limits::default()).windows {
+                let start = told(window.span.start, Rounding::Opening);
+                let end = told(window.span.end, Rounding::Closing);
+                assert_eq!((end - start) as f64, window.minutes, "{latitude}°, {date}");
+                let less = window.span.minutes() - window.minutes;
+                assert!((-0.001..2.0).contains(&less), "{latitude}°, {date}: {less}");
+                windows += 1;
+            }
+        }
+    }
+    assert!(windows > 300, "{windows} windows");
 }
 
 /// Eleven latitudes with a flat horizon: every window holds what it promises when core, Sun and
