@@ -142,8 +142,8 @@ fn grey(patch: SampleImage) -> f64 {
     bytes.iter().map(|byte| f64::from(*byte)).sum::<f64>() / bytes.len() as f64
 }
 
-/// All ways have one scale: an empty sky is the same grey however long it was exposed, and at any
-/// f-number.
+/// All ways have one scale: where noise reaches neither black nor the knee, an empty sky is the same
+/// grey however long it was exposed, and at any f-number.
 #[test]
 fn one_scale_for_all() {
     let base = SampleImage {
@@ -227,6 +227,19 @@ fn any_number_gives_a_picture() {
     }
 }
 
+/// What cannot be told from black is black: a sky without light, exposed for no time.
+#[test]
+fn nothing_is_black() {
+    let nothing = SampleImage {
+        sky_e_s: 0.0,
+        dark_e_s: 0.0,
+        read_noise_e: 0.0,
+        frame_s: 0.0,
+        ..starry(0.0)
+    };
+    assert!(nothing.render(1).iter().all(|tone| *tone == 0));
+}
+
 /// Pictures drawn together are those drawn one by one.
 #[test]
 fn pictures_drawn_together_are_the_same() {
@@ -239,7 +252,15 @@ fn pictures_drawn_together_are_the_same() {
         frame_s: 60.0,
         ..frame
     };
-    let images = [frame, longer, stack];
+    let smeared = SampleImage {
+        trail_px: 9.0,
+        ..frame
+    };
+    let faint = SampleImage {
+        star_e_s: 90.0,
+        ..stack
+    };
+    let images = [frame, longer, smeared, stack, faint];
     let want: Vec<Vec<u8>> = images.iter().map(|image| image.render(3)).collect();
     assert_eq!(SampleImage::render_all(&images, 3), want);
 }

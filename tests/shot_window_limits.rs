@@ -17,7 +17,6 @@ use tarnlight::outing::plan::Outing;
 use tarnlight::outing::plan::limits::{DarknessLimit, HARMLESS_MAG, Limits, MoonLimit};
 use tarnlight::outing::plan::site::Zone;
 use tarnlight::sky::spans::Span;
-use tarnlight::sky::subject::Subject;
 
 /// Set to 1, it has the table written instead of compared.
 const WRITE: &str = "TARNLIGHT_WRITE";
@@ -72,7 +71,8 @@ fn a_window_is_as_long_as_its_times_are_apart() {
     let zone = Zone::Fixed(345);
     let mut windows = 0;
     for latitude in [-33.0, 20.0, 46.0] {
-        let (site_sky, dates) = nights(&outing(latitude, Limits::default()));
+        let outing = outing(latitude, Limits::default());
+        let (site_sky, dates) = nights(&outing);
         for date in dates {
             let night = site_sky.night(date);
             let clock = NightClock::new(&zone, night.start(), &NoZones);
@@ -329,14 +329,11 @@ harmless one, by how far the Sun must be down. Windows of five minutes at least;
                     darkness,
                     ..from_horizon(moon)
                 };
-                let season = Season::new(
-                    &outing(latitude, limits).site,
-                    Subject::Core,
-                    &limits,
-                    first(),
-                );
-                let minutes: f64 = season.nights.iter().map(|night| night.minutes).sum();
-                format!("{:.0}", minutes / 60.0)
+                let outing = outing(latitude, limits);
+                let (site_sky, dates) = nights(&outing);
+                let windows = |date| site_sky.usable(&site_sky.night(date), &limits).windows;
+                let minutes = dates.flat_map(windows).map(|one| one.span.minutes());
+                format!("{:.0}", minutes.sum::<f64>() / 60.0)
             });
             writeln!(table, "| {latitude}° N | {word} | {} |", hours.join(" | "))
                 .expect("a String takes all");

@@ -21,7 +21,7 @@ use crate::camera::view::{SensorPoint, View};
 
 /// Longest trail integrated, in sides of the patch: a little over its diagonal, plus the disc's
 /// width. The rest of a longer one lies outside.
-const LONGEST_SIDES: f64 = 1.5;
+pub const LONGEST_SIDES: f64 = 1.5;
 
 /// Nodes along each interval of a trail.
 const NODES_A_STRETCH: f64 = 2.0 * NODES.len() as f64;

@@ -1,8 +1,8 @@
 //! A star cloud with dust before it, as the subject of simulated pictures: invented, but the same for
 //! all of them.
 
-/// Octaves of noise: size in pixels, and share of the light. From finer than a trail to a third of a
-/// patch, so that each strategy shows what it loses in noise or smears.
+/// Octaves of noise: size in pixels, and share of the light. From some pixels to two fifths of a patch's
+/// height, so that each strategy shows what it loses in noise or smears.
 const SWELLS: [(f64, f64); 5] = [
     (130.0, 0.40),
     (56.0, 0.26),
@@ -10,6 +10,10 @@ const SWELLS: [(f64, f64); 5] = [
     (10.0, 0.11),
     (4.0, 0.07),
 ];
+
+/// Layers of the hash that noise is made of; those below place the stars, so that the two have nothing in
+/// common.
+const NOISE_LAYERS_FROM: u32 = 1 << 16;
 
 /// The dark lane: where it enters at the left, its slope, half its width, how
 /// far it bends over what length, and the share of light it takes.
@@ -60,7 +64,7 @@ fn smooth(x: f64, y: f64, layer: u32) -> f64 {
         f64::from(hash(
             (left as i32).wrapping_add(dx),
             (top as i32).wrapping_add(dy),
-            1000 + layer,
+            NOISE_LAYERS_FROM + layer,
         )) / f64::from(u32::MAX)
     };
     let row = |dy: i32| at(0, dy) + along * (at(1, dy) - at(0, dy));

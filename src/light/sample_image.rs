@@ -30,7 +30,7 @@ const BRIGHTEST: f64 = 0.84 * 255.0;
 
 /// Light of black below the sky's, and of the knee above it, as multiples of the cloud's: what lies
 /// between is drawn in proportion.
-const BLACK_BELOW: f64 = 0.2;
+const BLACK_BELOW: f64 = 0.4;
 const KNEE_ABOVE: f64 = 1.0;
 
 /// Share of the tones for what lies below the knee.
@@ -43,7 +43,7 @@ const WHITE_OVER_KNEE: f64 = 80.0;
 /// Brightest ranks omitted: few patches have one of them.
 const LEFT_OUT: u32 = 3;
 
-/// Most samples along a trail for the cloud; it has no structure finer than a few pixels.
+/// Most samples along a trail for the cloud.
 const CLOUD_SAMPLES: f64 = 60.0;
 
 /// Pixels from one place where the cloud is worked out to the next; it divides both sides of a
@@ -56,8 +56,9 @@ const STAR_SAMPLES: f64 = 2000.0;
 /// Distance between samples along a star's trail, σ: the Gaussian has no finer structure.
 const STEP_SIGMAS: f64 = 1.2;
 
-/// Least σ of a star, pixels.
-const LEAST_SIGMA_PX: f64 = 0.3;
+/// Least σ of a star, pixels: a narrower one would fall between the middles of pixels, where it is
+/// sampled.
+const SAMPLED_SIGMA_PX: f64 = 0.3;
 
 /// Cut-off of a star's Gaussian, σ.
 const REACH: f64 = 3.5;
@@ -136,8 +137,9 @@ impl SampleImage {
     ///
     /// Black is the sky's level less [`BLACK_BELOW`] of the cloud's; up to the sky's level and
     /// [`KNEE_ABOVE`] of the cloud's, tones are in proportion; what is brighter is drawn by its
-    /// logarithm. The same scale for every strategy, relative to its light; but a pixel that is white
-    /// in its frames is white here.
+    /// logarithm. The scale is the same for every strategy, relative to its light, and clips the noise
+    /// of a short frame at black, as pictures are shown; but a pixel that is white in its frames is
+    /// white here. NaN is black.
     pub fn render(&self, seed: u64) -> Vec<u8> {
         self.render_from(&self.rates(), seed)
     }
@@ -176,8 +178,8 @@ impl SampleImage {
             } else {
                 KNEE * of_knee
             };
-            // a cast from float to integer saturates, and maps NaN to 0
-            (share.min(1.0) * BRIGHTEST).round() as u8
+            // clamp keeps NaN, and the cast maps it to 0
+            (share.clamp(0.0, 1.0) * BRIGHTEST).round() as u8
         };
         let expected = self.expected_from(rates);
         let drawn = self.electrons_from(&expected, seed);
@@ -191,8 +193,8 @@ impl SampleImage {
         self.trail_px.abs().min(LONGEST_PX)
     }
 
-    /// The cloud smeared along the trail, 0 to 1: worked out for every second pixel of every second
-    /// row, since it has no structure finer than a few of them, and interpolated in between.
+    /// The cloud smeared along the trail, 0 to 1: worked out for every [`CLOUD_EVERY`]th pixel of as many
+    /// rows, since it has no structure finer than that, and interpolated in between.
     fn cloud(&self) -> Vec<f64> {
         let mut rates = vec![0.0; WIDTH * HEIGHT];
         if self.glow_e_s == 0.0 {
@@ -257,7 +259,7 @@ impl SampleImage {
     }
 
     fn add_star(&self, rates: &mut [f64], at: (f64, f64), light: f64) {
-        let sigma = (self.blur_px / FWHM_PER_SIGMA).max(LEAST_SIGMA_PX);
+        let sigma = (self.blur_px / FWHM_PER_SIGMA).max(SAMPLED_SIGMA_PX);
         let far = REACH * sigma;
         let trail_px = self.trail();
         let steps = (trail_px / (STEP_SIGMAS * sigma) + 1.0)
@@ -304,9 +306,9 @@ impl SampleImage {
 mod tests {
     use super::*;
 
-    /// Dust hides stars as it hides the cloud.
+    /// Dust dims stars as it dims the cloud.
     #[test]
-    fn lanes_have_fewer_stars() {
+    fn stars_are_dimmer_in_lanes() {
         let stars = SampleImage {
             sky_e_s: 0.0,
             glow_e_s: 0.0,

@@ -1,7 +1,7 @@
 //! One patch of sky as it comes of a tripod and of a tracker: in one frame, and stacked.
 
-use crate::camera::point_spread::{FWHM_PER_SIGMA, PointSpread};
-use crate::camera::star_image::StarImage;
+use crate::camera::star_image::{LONGEST_SIDES, StarImage};
+use crate::camera::view::SensorPoint;
 use crate::light::sample_image::{ALONG, HEIGHT, SampleImage, WIDTH};
 use crate::outing::exposure::settings::pixel_of;
 use crate::outing::exposure::strategies::{Strategies, Strategy};
@@ -36,19 +36,20 @@ pub fn sample_images(outing: &Outing, strategies: &Strategies) -> [SampleImage; 
     [one(tripod), one(tracker), tripod, tracker]
 }
 
-/// A star of one frame on the tripod and on the tracker, as long as it lies in their pictures, in
-/// patches of one size.
+/// A star of one frame on the tripod and on the tracker, in patches of one size: as wide as the lens
+/// draws it in the middle of the frame, without focus and colour filters, as under the loupes of How
+/// long?.
 pub fn sample_stars(outing: &Outing, strategies: &Strategies) -> [StarImage; 2] {
-    let sigma_px = blur_px(outing, strategies.focal_mm) / FWHM_PER_SIGMA;
-    let spread = PointSpread {
-        sigma_px,
-        disc_px: 0.0,
-    };
+    let mut view = outing.view();
+    if outing.kit.lens.focal_mm != strategies.focal_mm {
+        view.lens.star_width = None;
+    }
+    let spread = view.point_spread_at(SensorPoint::CENTRE, 0.0);
     let trails_px = [strategies.stack, strategies.tracked].map(|strategy| strategy.trail_px);
-    let side = outing
-        .view()
-        .patch_side(trails_px[0].max(trails_px[1]), spread);
+    let side = view.patch_side(trails_px[0].max(trails_px[1]), spread);
     trails_px.map(|trail_px| {
+        // what is longer leaves the patch
+        let trail_px = trail_px.min(LONGEST_SIDES * side as f64);
         let path = |share: f64| {
             let (off, middle) = ((share - 0.5) * trail_px, side as f64 / 2.0);
             Some((middle + off * ALONG.0, middle + off * ALONG.1))
@@ -57,23 +58,18 @@ pub fn sample_stars(outing: &Outing, strategies: &Strategies) -> [StarImage; 2] 
     })
 }
 
-/// FWHM of a star, pixels: the lens's own at its focal length, where it was measured.
-fn blur_px(outing: &Outing, focal_mm: f64) -> f64 {
-    let own = &outing.kit.lens;
-    let measured = own.star_width.filter(|_| own.focal_mm == focal_mm);
-    measured.map_or(BLUR_PX, |width| width.centre_px)
-}
-
 /// All frames of a strategy.
 fn patch(outing: &Outing, strategy: &Strategy, focal_mm: f64, magnitude: f64) -> SampleImage {
     let settings = &strategy.settings;
+    let own = &outing.kit.lens;
+    let measured = own.star_width.filter(|_| own.focal_mm == focal_mm);
     SampleImage {
         sky_e_s: settings.rates.sky_e_s,
         glow_e_s: settings.rates.signal_e_s,
         dark_e_s: settings.rates.dark_e_s,
         read_noise_e: settings.rates.read_noise_e,
         star_e_s: pixel_of(outing, settings.f_number).star_e_s(magnitude, focal_mm),
-        blur_px: blur_px(outing, focal_mm),
+        blur_px: measured.map_or(BLUR_PX, |width| width.centre_px),
         trail_px: strategy.trail_px,
         frames: (f64::from(settings.series.frames) * strategy.fraction_kept).max(1.0),
         frame_s: settings.each_s(),
@@ -90,8 +86,8 @@ mod tests {
     use crate::outing::exposure::sky_brightness::SkyBrightness;
     use crate::sky::altitude::ApparentAltitude;
 
-    fn samples(outing: &Outing, focal_mm: f64) -> [SampleImage; SAMPLES] {
-        let sky = SkyBrightness {
+    fn dark_sky() -> SkyBrightness {
+        SkyBrightness {
             altitude: ApparentAltitude(Angle::from_degrees(90.0)),
             dark: SurfaceBrightness::from_magnitude(21.5),
             whole: Some(SurfaceBrightness::from_magnitude(21.5)),
@@ -99,7 +95,11 @@ mod tests {
             twilight_mag: 0.0,
             air_masses: 1.0,
             lost_mag: 0.0,
-        };
+        }
+    }
+
+    fn samples(outing: &Outing, focal_mm: f64) -> [SampleImage; SAMPLES] {
+        let sky = dark_sky();
         let tracked = ExposureCurves::new(outing).tracked(outing, focal_mm);
         sample_images(outing, &Strategies::new(outing, focal_mm, &sky, tracked))
     }
@@ -123,6 +123,24 @@ mod tests {
             );
             assert!(stack.frames > tracked.frames, "{focal_mm} mm");
         }
+    }
+
+    /// The tripod's star is longer than the tracker's, and as wide.
+    #[test]
+    fn enlarged_stars_have_their_trails() {
+        let outing = Outing::default();
+        let sky = dark_sky();
+        let tracked = ExposureCurves::new(&outing).tracked(&outing, 20.0);
+        let strategies = Strategies::new(&outing, 20.0, &sky, tracked);
+        let [tripod, tracker] = sample_stars(&outing, &strategies);
+        assert_eq!(tripod.side, tracker.side);
+        let lit = |star: &StarImage| {
+            let places = star.light.iter().enumerate();
+            let columns = places.filter(|(_, light)| **light > 0.2);
+            let columns: Vec<usize> = columns.map(|(place, _)| place % star.side).collect();
+            columns.iter().max().expect("light") - columns.iter().min().expect("light")
+        };
+        assert!(lit(&tripod) > lit(&tracker), "{tripod:?}, {tracker:?}");
     }
 
     /// The trail drawn is the one that the shutter leaves: within the pixels allowed, and within a

@@ -79,7 +79,7 @@ impl SiteSky {
                 let edge = |at| self.edge(night, at, (&dark, &core_up), limits);
                 windows.push(Window {
                     span: *span,
-                    minutes: told_minutes(night, *span),
+                    minutes: clock_minutes(night, *span),
                     opens: edge(span.start),
                     closes: edge(span.end),
                     equivalent_h: self.equivalent_hours(night, *span),
@@ -255,7 +255,7 @@ fn long_enough(spans: &Spans) -> bool {
 }
 
 /// Whole minutes between a span's ends as a clock tells them.
-fn told_minutes(night: &Night<'_>, span: Span) -> f64 {
+fn clock_minutes(night: &Night<'_>, span: Span) -> f64 {
     let minute = |at: f64, rounding| event_minute(night.start().plus_days(at), rounding);
     let (start, end) = (
         minute(span.start, Rounding::Opening),

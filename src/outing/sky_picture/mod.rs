@@ -183,8 +183,8 @@ mod tests {
     }
 
     /// Where the core's bearing crosses altitudes from 8° to 40° all three pictures have the same
-    /// tones, but for what the tone changes across a pixel: up to some 12 in the band, where the curve
-    /// of tones is steepest.
+    /// tones, but for what the light changes across a pixel, 0.07 mag in the band, where the curve of
+    /// tones is steepest with 170 a magnitude.
     #[test]
     fn pictures_agree() {
         with(9, |picture, night| {

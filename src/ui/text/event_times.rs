@@ -138,9 +138,8 @@ fn one_event_has_one_time_everywhere() {
             if stand.at != window.span.start && stand.at != window.span.end {
                 assert_eq!(time(selected.local(stand.at)), best, "{date}");
             }
-            let minute = event.start
-                + chrono::TimeDelta::minutes(i64::from(window.span.minutes() as u32 / 2));
-            assert!(minute < event.end, "{date}");
+            let minutes = (event.end - event.start).num_minutes();
+            assert_eq!(minutes as f64, window.minutes, "{date}");
         }
     }
     assert!(seen.iter().all(|count| *count > 5), "{seen:?}");

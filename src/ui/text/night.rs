@@ -88,6 +88,17 @@ pub fn night_short(date: NaiveDate) -> String {
     }
 }
 
+/// The same, with its year where the reader would take it for another night: from half a year after the
+/// present one on, or before it.
+pub fn night_from(date: NaiveDate, tonight: NaiveDate) -> String {
+    const NEAR_DAYS: i64 = 182;
+    if (0..NEAR_DAYS).contains(&(date - tonight).num_days()) {
+        night_short(date)
+    } else {
+        format!("{} {}", night_short(date), date.year())
+    }
+}
+
 /// The evening of a night: `14 Jun`.
 pub fn evening(date: NaiveDate) -> String {
     format!("{} {}", date.day(), month(date))

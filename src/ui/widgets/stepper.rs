@@ -93,7 +93,8 @@ pub struct RepeatButtonProps {
     pub onstep: Callback<()>,
 }
 
-/// A button that acts when pressed and again and again while held.
+/// A button that acts when pressed and again and again while held. A finger may be about to scroll, so
+/// its press acts when it is let go, or once it was held.
 ///
 /// Each step emits the `onstep` that is in force when the step is due: the step before it may
 /// have changed what the next one is.
@@ -102,18 +103,25 @@ pub struct RepeatButton {
     repeat: Option<Timeout>,
     /// When that is due, on the page's clock, ms.
     due_ms: f64,
+    /// A finger's press that has not acted yet.
+    waits: bool,
 }
 
 /// What happens to the button.
 pub enum RepeatButtonMessage {
-    /// It is pressed.
-    Pressed,
+    /// It is pressed, by a finger or not.
+    Pressed {
+        /// By a finger.
+        by_finger: bool,
+    },
     /// A step is due.
     Step,
     /// It is still held.
     RepeatDue,
     /// It is let go.
-    Released,
+    Lifted,
+    /// The press has ended in any way: what was not done by then is not meant.
+    Ended,
 }
 
 impl RepeatButton {
@@ -134,27 +142,37 @@ impl Component for RepeatButton {
         Self {
             repeat: None,
             due_ms: 0.0,
+            waits: false,
         }
     }
 
     fn update(&mut self, context: &Context<Self>, message: RepeatButtonMessage) -> bool {
         match message {
-            RepeatButtonMessage::Pressed => {
+            RepeatButtonMessage::Pressed { by_finger } => {
                 self.repeat_after(HOLD_MS, context);
-                // A future runs after the messages that wait already, and after the drawing
-                // they lead to: a value committed by this press is the one stepped from.
-                context
-                    .link()
-                    .send_future(async { RepeatButtonMessage::Step });
+                self.waits = by_finger;
+                if !by_finger {
+                    step_soon(context);
+                }
             }
             RepeatButtonMessage::Step => context.props().onstep.emit(()),
             RepeatButtonMessage::RepeatDue => {
+                self.waits = false;
                 if page_load::age_ms() - self.due_ms < LATE_MS {
                     context.props().onstep.emit(());
                 }
                 self.repeat_after(REPEAT_MS, context);
             }
-            RepeatButtonMessage::Released => self.repeat = None,
+            RepeatButtonMessage::Lifted => {
+                self.repeat = None;
+                if std::mem::take(&mut self.waits) {
+                    step_soon(context);
+                }
+            }
+            RepeatButtonMessage::Ended => {
+                self.repeat = None;
+                self.waits = false;
+            }
         }
         false
     }
@@ -165,10 +183,14 @@ impl Component for RepeatButton {
         let onpointerdown = link.batch_callback(|event: PointerEvent| {
             (event.button() == 0).then(|| {
                 capture(&event);
-                RepeatButtonMessage::Pressed
+                RepeatButtonMessage::Pressed {
+                    by_finger: event.pointer_type() == "touch",
+                }
             })
         });
-        let released = link.callback(|_: PointerEvent| RepeatButtonMessage::Released);
+        let lifted = link.callback(|_: PointerEvent| RepeatButtonMessage::Lifted);
+        // a scroll that began here cancels the press
+        let ended = link.callback(|_: PointerEvent| RepeatButtonMessage::Ended);
         // A press with finger or mouse has acted already; keys and screen readers send a click
         // alone, and its count of presses is zero.
         let onclick = link.batch_callback(|event: MouseEvent| {
@@ -180,14 +202,23 @@ impl Component for RepeatButton {
                 class="step"
                 aria-label={label.clone()}
                 {onpointerdown}
-                onpointerup={released.clone()}
-                onlostpointercapture={released}
+                onpointerup={lifted}
+                onpointercancel={ended.clone()}
+                onlostpointercapture={ended}
                 {onclick}
             >
                 { symbol(if *up { Symbol::Plus } else { Symbol::Minus }) }
             </button>
         }
     }
+}
+
+/// A step after the messages that wait already, and after the drawing they lead to: a value committed by
+/// this press is the one stepped from.
+fn step_soon(context: &Context<RepeatButton>) {
+    context
+        .link()
+        .send_future(async { RepeatButtonMessage::Step });
 }
 
 /// Directs the pointer's further events to the pressed button, so that it is notified of the

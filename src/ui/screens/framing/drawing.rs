@@ -91,7 +91,7 @@ impl FrameDrawing<'_> {
                 { path("path glow", window.clone()) }
                 { path("path clear", window) }
                 { path("hours", ticks.finish()) }
-                { outside_frame(wide) }
+                { outside_frame(wide, &self.covered) }
                 { core.map_or_else(Html::default, |place| sign(scene, wide, place, CORE_PX)) }
                 <g>{ for words.into_iter().map(word) }</g>
             </>
@@ -209,8 +209,8 @@ fn drift(map: Option<&DriftMap>, wide: &WideView) -> Html {
     })
 }
 
-/// A veil over what lies beyond the frame, and the frame's edges.
-fn outside_frame(wide: &WideView) -> Html {
+/// A veil over what lies beyond the frame, and the frame's edges where no words or keys lie over them.
+fn outside_frame(wide: &WideView, covered: &[Rect]) -> Html {
     let Rect {
         x,
         y,
@@ -231,10 +231,12 @@ fn outside_frame(wide: &WideView) -> Html {
     ]);
     let mut edges = SvgPath::default();
     if x >= MARGIN_PX {
-        edges.move_to((x, y)).line_to((x, y + height));
-        edges
-            .move_to((x + width, y))
-            .line_to((x + width, y + height));
+        for x in [x, x + width] {
+            let words = covered.iter().filter(|words| words.y < height / 2.0);
+            let across = words.filter(|words| (words.x..words.x + words.width).contains(&x));
+            let top = across.fold(y, |top, words| top.max(words.y + words.height));
+            edges.move_to((x, top)).line_to((x, y + height));
+        }
     }
     if y >= MARGIN_PX {
         edges.move_to((x, y)).line_to((x + width, y));

@@ -14,57 +14,108 @@ use crate::ui::widgets::dispatch::{Dispatch, on_click};
 /// Other subjects offered at the most.
 const SUBJECTS: usize = 2;
 
+/// A way to a window: what it is, how long a window it gives, and what a tap on it does.
+pub struct Way {
+    value: String,
+    caption: String,
+    action: Action,
+}
+
+impl Way {
+    fn new(value: String, minutes: f64, action: impl Into<Action>) -> Self {
+        Self {
+            value,
+            caption: night::length(minutes),
+            action: action.into(),
+        }
+    }
+}
+
 /// The keys, so many at the most; none where nothing helps.
 pub fn help(state: &State, derived: &Derived, most: usize, dispatch: &Dispatch) -> Html {
-    let Some(help) = derived.no_window_help(state) else {
+    let ways = ways(state, derived, most);
+    let key = |way: Way| {
+        html! {
+            <button type="button" class="value-key" onclick={on_click(dispatch, way.action)}>
+                <span class="step-word">{ way.value }</span>
+                <span class="step-caption">{ way.caption }</span>
+            </button>
+        }
+    };
+    if ways.is_empty() {
         return Html::default();
+    }
+    html! { <div class="ways">{ for ways.into_iter().map(key) }</div> }
+}
+
+/// The ways, so many at the most; none for a night that has a window.
+pub fn ways(state: &State, derived: &Derived, most: usize) -> Vec<Way> {
+    let Some(help) = derived.no_window_help(state) else {
+        return Vec::new();
     };
     let limits = state.outing().limits;
-    let mut ways: Vec<(String, String, Action)> = Vec::new();
+    let mut lighter = Vec::new();
     if let Some((darkness, minutes)) = help.darkness {
-        let edit = NightEdit::Darkness(darkness).into();
-        let word = windows::darkness_limit(darkness).0.to_owned();
-        ways.push((word, night::length(minutes), edit));
+        let word = [windows::darkness_limit(darkness).0, " darkness"].concat();
+        lighter.push(Way::new(word, minutes, NightEdit::Darkness(darkness)));
     }
     if let Some(minutes) = help.any_moon_min {
         let word = windows::moon_limit(MoonLimit::Any).0.to_owned();
-        let edit = NightEdit::Moon(MoonLimit::Any).into();
-        ways.push((word, night::length(minutes), edit));
+        lighter.push(Way::new(word, minutes, NightEdit::Moon(MoonLimit::Any)));
     }
     // several limits together, where none of them is enough
-    if ways.is_empty()
+    if lighter.is_empty()
         && let Some((easier, minutes)) = &help.easier_limits
         && easier.least_core != limits.least_core
         && easier.darkness == limits.darkness
         && easier.moon == limits.moon
     {
-        let edit = NightEdit::LeastHeight(easier.least_core).into();
-        ways.push((windows::least(easier), night::length(*minutes), edit));
+        let edit = NightEdit::LeastHeight(easier.least_core);
+        lighter.push(Way::new(windows::least(easier), *minutes, edit));
     }
-    if let Some(next) = &help.next {
-        let edit = NightEdit::Date(next.date).into();
-        ways.push((
-            night::night_short(next.date),
-            night::length(next.minutes),
-            edit,
-        ));
-    }
-    // where there is room for more than a limit and a night, another subject is among them
+    let next = help.next.as_ref().map(|next| {
+        let word = night::night_from(next.date, derived.tonight(state));
+        Way::new(word, next.minutes, NightEdit::Date(next.date))
+    });
     let subjects = derived.subjects_up(state);
-    if most > 2 && ways.len() >= most && !subjects.is_empty() {
-        ways.drain(1..2 + ways.len() - most);
+    let subjects = subjects.iter().map(|up| {
+        let edit = NightEdit::Subject(up.subject);
+        Way::new(capitalised(up.subject), up.minutes(), edit)
+    });
+    of_each_kind(lighter, next, subjects.take(SUBJECTS).collect(), most)
+}
+
+/// So many ways at the most, of each kind one as far as there is room: what is left out is another
+/// subject first, then another limit.
+fn of_each_kind<T>(
+    mut limits: Vec<T>,
+    night: Option<T>,
+    mut subjects: Vec<T>,
+    most: usize,
+) -> Vec<T> {
+    let room = most.saturating_sub(usize::from(night.is_some()));
+    subjects.truncate(room.saturating_sub(limits.len()).max(1));
+    limits.truncate(room.saturating_sub(subjects.len()).max(1));
+    let mut ways: Vec<T> = limits.into_iter().chain(night).chain(subjects).collect();
+    ways.truncate(most);
+    ways
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn of_each_kind_one_is_offered() {
+        let all = |most| {
+            let (limits, subjects) = (vec!["12°", "any Moon"], vec!["Scutum", "Cygnus"]);
+            of_each_kind(limits, Some("next"), subjects, most)
+        };
+        assert_eq!(all(6), ["12°", "any Moon", "next", "Scutum", "Cygnus"]);
+        assert_eq!(all(4), ["12°", "any Moon", "next", "Scutum"]);
+        assert_eq!(all(3), ["12°", "next", "Scutum"]);
+        assert_eq!(all(2), ["12°", "next"]);
+        assert!(of_each_kind::<u8>(vec![], None, vec![], 3).is_empty());
+        assert_eq!(of_each_kind(vec![1, 2, 3], None, vec![], 2), [1, 2]);
     }
-    for up in subjects.iter().take(SUBJECTS) {
-        let edit = NightEdit::Subject(up.subject).into();
-        ways.push((capitalised(up.subject), night::length(up.minutes()), edit));
-    }
-    let key = |(value, caption, action): (String, String, Action)| {
-        html! {
-            <button type="button" class="value-key" onclick={on_click(dispatch, action)}>
-                <span class="step-word">{ value }</span>
-                <span class="step-caption">{ caption }</span>
-            </button>
-        }
-    };
-    html! { <div class="ways">{ for ways.into_iter().take(most).map(key) }</div> }
 }

@@ -15,6 +15,7 @@ use crate::ui::screens::ScreenParts;
 use crate::ui::screens::framing::picture::frame_picture;
 use crate::ui::screens::night::controls::{night_drawer, night_stepper, time_stepper};
 use crate::ui::screens::night::headline::headline;
+use crate::ui::screens::night::help::ways;
 use crate::ui::screens::night::limits::limits;
 use crate::ui::screens::night::picture::night_picture;
 use crate::ui::sheets::season::cards::best_nights;
@@ -29,7 +30,7 @@ use crate::ui::widgets::dispatch::Dispatch;
 const PHONE_WORDS_PX: f64 = 279.0;
 const LOW_WORDS_PX: f64 = 167.0;
 
-/// What the ways to a window take more than a window, px.
+/// What the keys under the reason of a night without a window take more than a window's facts do, px.
 const WAYS_PX: f64 = 36.0;
 
 /// Lowest screen that has room for the keys under the limits, px.
@@ -93,8 +94,8 @@ fn pictures(state: &State, derived: &Derived, dispatch: &Dispatch) -> Html {
     let layout = state.layout;
     let stage = layout.stage();
     if !layout.has_column() {
-        let has_window = derived.night(state).night.evening.best().is_some();
-        return night_picture(state, derived, phone_size(layout, has_window), dispatch);
+        let has_ways = !ways(state, derived, 1).is_empty();
+        return night_picture(state, derived, phone_size(layout, has_ways), dispatch);
     }
     let frame = layout.is_desk().then(|| frame_size(stage, state.outing()));
     let width = frame.map_or(stage.width, |frame| stage.width - frame.width - GAP_PX);
@@ -129,13 +130,13 @@ pub fn night_and_season(state: &State, derived: &Derived, size: Size, dispatch: 
 }
 
 /// The night on a phone: what headline and limits leave of the screen.
-fn phone_size(layout: Layout, has_window: bool) -> Size {
+fn phone_size(layout: Layout, has_ways: bool) -> Size {
     let stage = layout.stage();
     let height = match layout.kind() {
         LayoutKind::Side => stage.height,
         _ if stage.height >= KEYS_FROM_PX => {
-            let words_px = PHONE_WORDS_PX + if has_window { 0.0 } else { WAYS_PX };
-            stage.height - words_px
+            let ways_px = if has_ways { WAYS_PX } else { 0.0 };
+            stage.height - PHONE_WORDS_PX - ways_px
         }
         _ => stage.height - LOW_WORDS_PX,
     };

@@ -14,6 +14,7 @@ use crate::ui::state::derived::tracking_analysis::TrackingAnalysis;
 use crate::ui::state::views::TrackingAction;
 use crate::ui::text::exposure;
 use crate::ui::text::tracking as words;
+use crate::ui::text::units::trail;
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
 use crate::ui::widgets::slider::{Slider, slider};
 use crate::ui::widgets::svg_path::SvgPath;
@@ -103,12 +104,16 @@ fn enlarged_stars(state: &State, analysis: &TrackingAnalysis, size: Size) -> Htm
     let top = size.height - STAR_PX - STAR_MARGIN_PX;
     let lefts = [STAR_MARGIN_PX, size.width - STAR_PX - STAR_MARGIN_PX];
     let allowed_px = state.outing().allowed_px();
-    let drawn = analysis.stars.iter().zip(lefts).map(|(image, left)| {
+    let strategies = &analysis.strategies;
+    let trails_px = [strategies.stack, strategies.tracked].map(|strategy| strategy.trail_px);
+    let stars = analysis.stars.iter().zip(trails_px).zip(lefts);
+    let drawn = stars.map(|((image, trail_px), left)| {
         let scale_px = allowed_px * STAR_PX / image.side as f64;
         html! {
             <g class="enlarged" transform={format!("translate({} {})", fixed(left, 0), fixed(top, 0))}>
                 <rect width={fixed(STAR_PX, 0)} height={fixed(STAR_PX, 0)} rx="6" />
                 { star(image, square, state.display.theme) }
+                <text class="trail" x="7" y="18">{ trail(trail_px) }</text>
                 { measure(scale_px, &exposure::whole(allowed_px)) }
             </g>
         }

@@ -47,6 +47,9 @@ const WIDE_SKETCH_PX: f64 = 480.0;
 /// frame may take, the space under it and beside it, px.
 const SIDE_SKETCH_SHARE: f64 = 0.3;
 const SIDE_BELOW_PX: f64 = 24.0;
+
+/// Height of the words that lead a card without a window, px.
+const NO_WINDOW_PX: f64 = 76.0;
 const SIDE_GAP_PX: f64 = 20.0;
 
 /// The night as a line under it, px.
@@ -59,7 +62,7 @@ pub fn field_card_sheet(state: &State, derived: &Derived, dispatch: &Dispatch) -
     let body = html! {
         <article class="field-card">
             { notices(&state.notices, dispatch) }
-            { first_page(state, derived, sketch_room(layout, layout.sheet().height)) }
+            { first_page(state, derived, layout.sheet().height) }
             <p class="care">
                 <strong>{ "Care. " }</strong>
                 { CAUTIONS.join(" ") }
@@ -74,10 +77,9 @@ pub fn field_card_sheet(state: &State, derived: &Derived, dispatch: &Dispatch) -
 
 /// The card as it stands beside More, where there is room: what is set, where to, and when.
 pub fn field_card_beside(state: &State, derived: &Derived) -> Html {
-    let room = sketch_room(state.layout, state.layout.stage().height);
     html! {
         <article class="field-card beside" aria-label="Field card">
-            { first_page(state, derived, room) }
+            { first_page(state, derived, state.layout.stage().height) }
         </article>
     }
 }
@@ -90,7 +92,7 @@ fn sketch_room(layout: Layout, height_px: f64) -> Size {
             let height = (height_px - TIMELINE_PX).clamp(SKETCH_PX, WIDE_SKETCH_PX);
             (WIDE_SKETCH_SHARE, height)
         }
-        LayoutKind::Side => (SIDE_SKETCH_SHARE, height_px - SIDE_BELOW_PX),
+        LayoutKind::Side => (SIDE_SKETCH_SHARE, (height_px - SIDE_BELOW_PX).max(100.0)),
         LayoutKind::Phone => (SKETCH_SHARE, SKETCH_PX),
     };
     Size {
@@ -99,12 +101,19 @@ fn sketch_room(layout: Layout, height_px: f64) -> Size {
     }
 }
 
-/// What is read first: the frame, what to set, where to point it, and the night as a line.
-fn first_page(state: &State, derived: &Derived, room: Size) -> Html {
+/// What is read first, in so much height: the frame, what to set, where to point it, and the night as
+/// a line.
+fn first_page(state: &State, derived: &Derived, height_px: f64) -> Html {
     let outing = state.outing();
     let (selected, field) = (derived.night(state), derived.field(state));
     let card = &field.card;
     let sensor = derived.answer(state).view.sensor;
+    let words_px = if card.window.is_none() {
+        NO_WINDOW_PX
+    } else {
+        0.0
+    };
+    let room = sketch_room(state.layout, height_px - words_px);
     let sketch_size = room.fitted(sensor.width_mm / sensor.height_mm);
     let mut width = state.layout.sheet().width - MARGINS_PX;
     if state.layout.kind() == LayoutKind::Side {

@@ -12,7 +12,7 @@ use crate::ui::state::derived::panorama::PanoramaFrame;
 use crate::ui::state::panorama::PanoramaAction;
 use crate::ui::text::field_card::iso;
 use crate::ui::text::framing::compass_beside;
-use crate::ui::text::night::compass;
+use crate::ui::text::night::{bearing, compass};
 use crate::ui::text::units::{self, degrees_to};
 use crate::ui::widgets::dispatch::{Dispatch, on_click};
 use crate::ui::widgets::small_frame::small_frame;
@@ -30,20 +30,20 @@ pub(super) fn field(
     (taken, shutter): (&PanoramaFrame, Shutter),
 ) -> Html {
     let frame = taken.frame;
-    let up = degrees_to(frame.tilt, 0);
-    let towards = format!("({}), {up} up", compass(frame.bearing));
-    let (turn_to, figure, towards) = if looks_straight_up(frame.tilt) {
-        let long_side = format!("upper edge to {}", degrees_to(frame.bearing, 0));
-        ("point", "up".to_owned(), long_side)
+    let (turn_to, figure, point, towards) = if looks_straight_up(frame.tilt) {
+        let top = format!("top of the frame to {}", bearing(frame.bearing));
+        ("point", "up".to_owned(), None, top)
     } else {
-        ("turn to", degrees_to(frame.bearing, 0), towards)
+        let up = format!("{} up", degrees_to(frame.tilt, 0));
+        let point = format!("({})", compass(frame.bearing));
+        ("turn to", degrees_to(frame.bearing, 0), Some(point), up)
     };
     let by_compass = compass_beside(frame.bearing, state.skyline.known_declination())
         .filter(|_| !looks_straight_up(frame.tilt));
     let settings = [
         units::shutter(shutter),
         units::f_stop(state.outing().f_number),
-        ["ISO ", &iso(derived.shot_plan(state).iso)].concat(),
+        ["ISO ", &iso(derived.iso_after(state, shutter))].concat(),
     ];
     let picture_px = match state.outing().orientation {
         Orientation::Portrait => UPRIGHT_PX,
@@ -56,7 +56,13 @@ pub(super) fn field(
             <div role="status">
                 <p class="second">{ format!("frame {} of {count}", place + 1) }</p>
                 <p class="fact quiet">{ turn_to }</p>
-                <p class="figure turn-to">{ figure }</p>
+                <p class="figure turn-to">
+                    { figure }
+                    if let Some(point) = point {
+                        { " " }
+                        <small>{ point }</small>
+                    }
+                </p>
                 <p class="second">{ towards }</p>
                 if let Some(compass) = by_compass {
                     <p class="fact">{ compass }</p>

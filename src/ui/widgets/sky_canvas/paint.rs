@@ -1,5 +1,6 @@
-//! Tones of the sky as the pixels of a canvas, in each theme's own way: shaded in dusk, in seven
-//! steps of ink with a line between them on paper, but for a camera's pixels; in red even light is drawn as level lines and
+//! Tones of the sky as the pixels of a canvas, in each theme's own way: shaded in dusk; on paper in
+//! seven steps of ink with a line between them, or shaded where they are a camera's pixels; in red even
+//! light is drawn as level lines and
 //! what stands out of it is stippled.
 
 use std::sync::OnceLock;
@@ -322,22 +323,45 @@ mod tests {
             height: 1,
             values: (0..=255).collect(),
         };
-        let pixels = painted(&picture, (Theme::Red, Shading::Sky), (256, 50));
-        for pixel in pixels.rgba.chunks(4) {
-            let colour = [pixel[0], pixel[1], pixel[2]];
-            assert!([BLACK, RED_30, RED_60].contains(&colour), "{colour:?}");
+        for shading in [Shading::Sky, Shading::Pixels] {
+            let pixels = painted(&picture, (Theme::Red, shading), (256, 50));
+            for pixel in pixels.rgba.chunks(4) {
+                let colour = [pixel[0], pixel[1], pixel[2]];
+                assert!([BLACK, RED_30, RED_60].contains(&colour), "{colour:?}");
+            }
         }
     }
 
     #[test]
     fn every_size_is_filled() {
         for theme in Theme::ALL {
-            for size in [(1, 1), (7, 5), (300, 2)] {
-                let pixels = painted(&even(90), (theme, Shading::Sky), size);
-                assert_eq!(pixels.rgba.len(), pixels.width * pixels.height * 4);
+            for look in [Shading::Sky, Shading::Pixels].map(|shading| (theme, shading)) {
+                for size in [(1, 1), (7, 5), (300, 2)] {
+                    let pixels = painted(&even(90), look, size);
+                    assert_eq!(pixels.rgba.len(), pixels.width * pixels.height * 4);
+                }
+                let none = painted(&SkyTones::default(), look, (3, 3));
+                assert_eq!(none.rgba.len(), none.width * none.height * 4);
             }
-            let none = painted(&SkyTones::default(), (theme, Shading::Sky), (3, 3));
-            assert_eq!(none.rgba.len(), none.width * none.height * 4);
         }
+    }
+
+    /// On paper the sky has steps of ink, and a camera's pixels have each their own tone.
+    #[test]
+    fn paper_steps_the_sky_alone() {
+        let picture = SkyTones {
+            width: 256,
+            height: 1,
+            values: (0..=255).collect(),
+        };
+        let tones = |shading| {
+            let pixels = painted(&picture, (Theme::Paper, shading), (256, 8));
+            let mut colours: Vec<&[u8]> = pixels.rgba.chunks(4).collect();
+            colours.sort_unstable();
+            colours.dedup();
+            colours.len()
+        };
+        assert!(tones(Shading::Sky) <= STEPS + 1);
+        assert!(tones(Shading::Pixels) > 100);
     }
 }
