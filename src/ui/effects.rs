@@ -33,7 +33,8 @@ use crate::ui::state::display::DisplayAction;
 use crate::ui::state::effect::Effect;
 use crate::ui::state::notices::{Notice, NoticesAction};
 use crate::ui::state::offline::OfflineAction;
-use crate::ui::state::routes::{RouteAction, Routes, Sheet};
+use crate::ui::state::panorama::PanoramaDraft;
+use crate::ui::state::routes::{RouteAction, Routes, Screen, Sheet};
 use crate::ui::state::share::{CodeImage, DrawnCode, ShareAction};
 use crate::ui::state::site_sheet::SiteAction;
 use crate::ui::state::skyline::SkylineAction;
@@ -42,6 +43,9 @@ use crate::ui::text::offline::{ANOTHER_DID_NOT_START, RESTARTED};
 use crate::ui::widgets::dispatch::Dispatch;
 
 /// How long a change waits before it is stored, ms: a held stepper is stored once. Leaving
+/// Where a tab keeps the panorama in the making.
+const PANORAMA: &str = "tarnlight.panorama";
+
 /// the page stores at once.
 const SAVE_DELAY_MS: u32 = 200;
 
@@ -99,6 +103,14 @@ pub fn restored() -> (State, Document) {
     }
     if shared_picture::arrived() {
         state.reduce(RouteAction::Open(Sheet::TestFrame).into());
+    }
+    if let Some(draft) = storage::tab_get(PANORAMA).and_then(|text| PanoramaDraft::read(&text)) {
+        state.panorama = draft;
+        // the phone dropped the page between two frames
+        if draft.field.is_some() && state.routes.sheet().is_none() {
+            state.reduce(RouteAction::Show(Screen::Framing).into());
+            state.reduce(RouteAction::Open(Sheet::Panorama).into());
+        }
     }
     (state, stored.document)
 }
@@ -206,6 +218,10 @@ impl Effects {
     pub fn perform(&mut self, effect: Effect, state: &State) {
         match effect {
             Effect::Save => self.save(state),
+            Effect::KeepPanorama => {
+                let open = state.routes.sheet() == Some(Sheet::Panorama);
+                storage::tab_set(PANORAMA, &state.panorama.written(open));
+            }
             Effect::HideUndoLater => {
                 let dispatch = self.dispatch.clone();
                 self.hide_undo = Some(Timeout::new(UNDO_SHOWN_MS, move || {

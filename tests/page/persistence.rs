@@ -23,6 +23,41 @@ async fn a_reload_right_after_a_change_keeps_it() {
     assert_eq!(phone.focal_length().await, lens);
 }
 
+/// A phone that drops the page between two frames of a panorama comes back to the frame; after the sheet
+/// is closed, to the screen.
+#[tokio::test]
+async fn a_reload_in_the_field_comes_back_to_the_frame() {
+    let server = Server::from_dist();
+    let phone = Phone::new(360, 780).await;
+    phone
+        .open_link(&server.address_with("v=1&lat=46.52&lon=9.91&night=2027-06-04"))
+        .await;
+    phone.show("framing").await;
+    phone.open_sheet("#open-panorama").await;
+    phone.tap("[aria-label='overlap: more']").await;
+    phone.tap("#panorama-start").await;
+    phone.tap("#panorama-next").await;
+    let second = "document.querySelector('.field-frame')?.innerText.includes('frame 2 of')";
+    phone.wait_until("the second frame", second).await;
+    phone.reload().await;
+    phone.wait_until("the second frame again", second).await;
+    phone.tap("#panorama-back").await;
+    phone.tap("#panorama-back").await;
+    let overlap = "[aria-label='overlap'] .step-word";
+    phone
+        .wait_until("the plan", &format!("locate(`{overlap}`)"))
+        .await;
+    assert_eq!(phone.text(overlap).await, "35 %");
+    phone.tap("#panorama-start").await;
+    phone.close_sheet().await;
+    phone.reload().await;
+    assert_eq!(
+        phone.eval("document.querySelector('dialog')").await,
+        json!(null)
+    );
+    assert_eq!(phone.errors().await, json!([]));
+}
+
 #[tokio::test]
 async fn undo_takes_back_and_brings_back() {
     let server = Server::from_dist();

@@ -85,6 +85,9 @@ async fn a_thumb_pulls_the_line() {
     };
     assert_eq!(height().await, Ok(0.0));
     let strip = "#skyline-strip";
+    // a browser that scrolls by it would take the thumb's pull away
+    let scrolls = format!("getComputedStyle(document.querySelector('{strip}')).touchAction");
+    assert_eq!(phone.eval(&scrolls).await, json!("none"));
     phone.tap_at(phone.point_of(strip, (0.3, 0.6)).await).await;
     let tapped = height().await.expect("a height");
     assert!(tapped > 1.0, "{tapped}");

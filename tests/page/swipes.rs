@@ -67,6 +67,33 @@ async fn a_swipe_up_scrolls_and_changes_nothing() {
     assert_eq!(phone.errors().await, json!([]));
 }
 
+/// A thumb that scrolls over a key of a stepper, or draws along it, steps nothing; a tap does.
+#[tokio::test]
+async fn a_swipe_over_a_step_key_steps_nothing() {
+    let server = Server::from_dist();
+    let phone = Phone::new(320, 640).await;
+    phone.open_link(&server.address_with(NIGHT)).await;
+    phone.show("more").await;
+    phone.open_sheet("#open-kit").await;
+    let key = "dialog [aria-label='focal length: more']";
+    let field = "document.querySelector('dialog #focal').value";
+    let before = phone.eval(field).await;
+    for way in [(0.0, 120.0), (0.0, -60.0), (50.0, 0.0)] {
+        phone
+            .run(&format!(
+                "locate(`{key}`).scrollIntoView({{block: 'center'}})"
+            ))
+            .await;
+        swipe(&phone, key, way).await;
+        tokio::time::sleep(SETTLED).await;
+        assert_eq!(phone.eval(field).await, before, "{way:?}");
+    }
+    phone.tap(key).await;
+    let stepped = format!("{field} !== {before}");
+    phone.wait_until("a step", &stepped).await;
+    assert_eq!(phone.errors().await, json!([]));
+}
+
 /// To the right it moves the time with it, without a step at its first touch; a tap does as well.
 #[tokio::test]
 async fn a_swipe_along_the_night_moves_the_time() {

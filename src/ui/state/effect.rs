@@ -35,6 +35,8 @@ pub enum Effect {
     Retreat(Routes),
     /// The key that takes back the last edit is to go, after a while.
     HideUndoLater,
+    /// The panorama in the making is to be kept for this tab.
+    KeepPanorama,
     /// When nothing more changes for a while, the state is to be told.
     RestLater,
     /// What is stored is to be kept for good.
@@ -77,6 +79,11 @@ pub fn of_change(before: &State, after: &State) -> Vec<Effect> {
     let sheet = after.routes.sheet();
     let opened = before.routes.sheet() != sheet;
     add(opened && sheet == Some(Sheet::Site), Effect::LoadGazetteer);
+    let in_field = |state: &State| state.routes.sheet() == Some(Sheet::Panorama);
+    add(
+        before.panorama != after.panorama || in_field(before) != in_field(after),
+        Effect::KeepPanorama,
+    );
     let other_outing = edited && before.outing() != after.outing();
     let place_and_night = |state: &State| (state.outing().site.on_earth(), state.outing().night);
     let elsewhere = edited && place_and_night(before) != place_and_night(after);

@@ -1,12 +1,18 @@
 //! The panorama in the making.
 
 use crate::angle::Angle;
+use crate::decimal::{self, plain};
 use crate::outing::framing::panorama::OVERLAP;
 use crate::outing::framing::panorama::click_stops::{ClickStops, HEAD_STOPS_DEG};
+use crate::outing::plan::bounds::{Bounds, OVERLAP as OVERLAP_BOUNDS, PAUSE_S};
 
 /// Time between two frames with a head turned by hand: turned, read, locked and come to rest
 /// (common practice).
 const TURNED_BY_HAND_S: f64 = 10.0;
+
+/// What stands for nothing in the written form, and more frames or rows than any panorama has.
+const NONE: &str = "-";
+const MOST_FRAMES: usize = 10_000;
 
 /// Ways a head turns.
 pub const CLICK_STOPS: [ClickStops; 3] = [
@@ -99,6 +105,53 @@ impl PanoramaDraft {
         }
     }
 
+    /// The draft as a tab keeps it over a reload; the place in the field only while its sheet is open.
+    pub fn written(&self, open: bool) -> String {
+        let count = |count: Option<usize>| count.map_or_else(|| NONE.to_owned(), |n| n.to_string());
+        [
+            plain(self.overlap_share),
+            plain(self.pause_s),
+            self.click_stops.to_string(),
+            plain(self.low.degrees()),
+            u8::from(self.about_core).to_string(),
+            u8::from(self.planned).to_string(),
+            count(self.rows),
+            count(self.field.filter(|_| open)),
+        ]
+        .join(" ")
+    }
+
+    /// Reads what [`PanoramaDraft::written`] wrote; `None` where a part is missing or out of bounds.
+    pub fn read(text: &str) -> Option<Self> {
+        let parts: Vec<&str> = text.split(' ').collect();
+        let &[overlap, pause, stops, low, core, planned, rows, field] = parts.as_slice() else {
+            return None;
+        };
+        let within = |text: &str, (least, most): (f64, f64)| {
+            decimal::read(text).filter(|value| (least..=most).contains(value))
+        };
+        let flag = |text: &str| Some(within(text, (0.0, 1.0))? > 0.5);
+        let count = |text: &str| match text {
+            NONE => Some(None),
+            text => text
+                .parse::<usize>()
+                .ok()
+                .filter(|n| *n < MOST_FRAMES)
+                .map(Some),
+        };
+        let most = |bounds: Bounds| (bounds.least, bounds.most);
+        Some(Self {
+            overlap_share: within(overlap, (0.0, OVERLAP_BOUNDS.most / 100.0))?,
+            pause_s: within(pause, most(PAUSE_S))?,
+            click_stops: count(stops)?.filter(|place| *place < CLICK_STOPS.len())?,
+            low: Angle::from_degrees(within(low, (-90.0, 90.0))?),
+            about_core: flag(core)?,
+            planned: flag(planned)?,
+            rows: count(rows)?,
+            field: count(field)?,
+        })
+    }
+
     /// The draft without the place in the field, which changes no plan.
     pub fn to_plan(self) -> Self {
         Self {
@@ -131,5 +184,42 @@ mod tests {
             "no frames left"
         );
         assert_eq!(after(PanoramaAction::FieldEnd), None);
+    }
+
+    /// Every draft is read as it was written, and nothing else is.
+    #[test]
+    fn a_draft_survives_its_written_form() {
+        let draft = PanoramaDraft {
+            overlap_share: 0.35,
+            pause_s: 4.0,
+            click_stops: 2,
+            low: Angle::from_degrees(3.0),
+            about_core: true,
+            rows: Some(1),
+            planned: true,
+            field: Some(3),
+        };
+        assert_eq!(PanoramaDraft::read(&draft.written(true)), Some(draft));
+        let closed = PanoramaDraft {
+            field: None,
+            ..draft
+        };
+        assert_eq!(PanoramaDraft::read(&draft.written(false)), Some(closed));
+        let first = PanoramaDraft::default();
+        assert_eq!(PanoramaDraft::read(&first.written(true)), Some(first));
+        for odd in [
+            "",
+            "x",
+            "0.3 10 0 -5 0 0 -",
+            "0.9 10 0 -5 0 0 - -",
+            "0.3 10 3 -5 0 0 - -",
+            "0.3 10 - -5 0 0 - -",
+            "0.3 10 0 -95 0 0 - -",
+            "0.3 10 0 -5 2 0 - -",
+            "0.3 10 0 -5 0 0 - 99999999999",
+            "0.3 1e999 0 -5 0 0 - 1",
+        ] {
+            assert_eq!(PanoramaDraft::read(odd), None, "{odd}");
+        }
     }
 }

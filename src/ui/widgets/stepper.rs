@@ -19,6 +19,9 @@ const REPEAT_MS: u32 = 110;
 /// The longest delay of a repeat that still counts, ms. On a busy page the release may wait behind the timer.
 const LATE_MS: f64 = 100.0;
 
+/// A finger that is let go no further from where it came down has tapped, px.
+const TAP_PX: u32 = 16;
+
 /// Values of more characters than this are set smaller.
 const LONG: usize = 6;
 
@@ -103,23 +106,20 @@ pub struct RepeatButton {
     repeat: Option<Timeout>,
     /// When that is due, on the page's clock, ms.
     due_ms: f64,
-    /// A finger's press that has not acted yet.
-    waits: bool,
+    /// Where a finger's press that has not acted yet began, px.
+    waits: Option<(i32, i32)>,
 }
 
 /// What happens to the button.
 pub enum RepeatButtonMessage {
-    /// It is pressed, by a finger or not.
-    Pressed {
-        /// By a finger.
-        by_finger: bool,
-    },
+    /// It is pressed: by a finger, at this place in px, or otherwise.
+    Pressed(Option<(i32, i32)>),
     /// A step is due.
     Step,
     /// It is still held.
     RepeatDue,
-    /// It is let go.
-    Lifted,
+    /// It is let go, at this place.
+    Lifted((i32, i32)),
     /// The press has ended in any way: what was not done by then is not meant.
     Ended,
 }
@@ -142,36 +142,40 @@ impl Component for RepeatButton {
         Self {
             repeat: None,
             due_ms: 0.0,
-            waits: false,
+            waits: None,
         }
     }
 
     fn update(&mut self, context: &Context<Self>, message: RepeatButtonMessage) -> bool {
         match message {
-            RepeatButtonMessage::Pressed { by_finger } => {
+            RepeatButtonMessage::Pressed(finger) => {
                 self.repeat_after(HOLD_MS, context);
-                self.waits = by_finger;
-                if !by_finger {
+                self.waits = finger;
+                if finger.is_none() {
                     step_soon(context);
                 }
             }
             RepeatButtonMessage::Step => context.props().onstep.emit(()),
             RepeatButtonMessage::RepeatDue => {
-                self.waits = false;
+                self.waits = None;
                 if page_load::age_ms() - self.due_ms < LATE_MS {
                     context.props().onstep.emit(());
                 }
                 self.repeat_after(REPEAT_MS, context);
             }
-            RepeatButtonMessage::Lifted => {
+            RepeatButtonMessage::Lifted(at) => {
                 self.repeat = None;
-                if std::mem::take(&mut self.waits) {
+                let near = |from: (i32, i32)| {
+                    let way = (at.0.abs_diff(from.0), at.1.abs_diff(from.1));
+                    way.0.max(way.1) <= TAP_PX
+                };
+                if self.waits.take().is_some_and(near) {
                     step_soon(context);
                 }
             }
             RepeatButtonMessage::Ended => {
                 self.repeat = None;
-                self.waits = false;
+                self.waits = None;
             }
         }
         false
@@ -183,12 +187,12 @@ impl Component for RepeatButton {
         let onpointerdown = link.batch_callback(|event: PointerEvent| {
             (event.button() == 0).then(|| {
                 capture(&event);
-                RepeatButtonMessage::Pressed {
-                    by_finger: event.pointer_type() == "touch",
-                }
+                let by_finger = event.pointer_type() == "touch";
+                RepeatButtonMessage::Pressed(by_finger.then(|| place_of(&event)))
             })
         });
-        let lifted = link.callback(|_: PointerEvent| RepeatButtonMessage::Lifted);
+        let lifted =
+            link.callback(|event: PointerEvent| RepeatButtonMessage::Lifted(place_of(&event)));
         // a scroll that began here cancels the press
         let ended = link.callback(|_: PointerEvent| RepeatButtonMessage::Ended);
         // A press with finger or mouse has acted already; keys and screen readers send a click
@@ -211,6 +215,10 @@ impl Component for RepeatButton {
             </button>
         }
     }
+}
+
+fn place_of(event: &PointerEvent) -> (i32, i32) {
+    (event.client_x(), event.client_y())
 }
 
 /// A step after the messages that wait already, and after the drawing they lead to: a value committed by

@@ -59,8 +59,7 @@ pub(super) fn field(
                 <p class="figure turn-to">
                     { figure }
                     if let Some(point) = point {
-                        { " " }
-                        <small>{ point }</small>
+                        <small>{ [" ", &point].concat() }</small>
                     }
                 </p>
                 <p class="second">{ towards }</p>
