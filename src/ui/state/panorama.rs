@@ -128,7 +128,12 @@ impl PanoramaDraft {
             return None;
         };
         let within = |text: &str, (least, most): (f64, f64)| {
-            decimal::read(text).filter(|value| (least..=most).contains(value))
+            let (sign, digits) = match text.strip_prefix('-') {
+                Some(digits) => (-1.0, digits),
+                None => (1.0, text),
+            };
+            let value = sign * decimal::read(digits)?;
+            (least..=most).contains(&value).then_some(value)
         };
         let flag = |text: &str| Some(within(text, (0.0, 1.0))? > 0.5);
         let count = |text: &str| match text {
