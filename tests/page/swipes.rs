@@ -75,7 +75,7 @@ async fn a_swipe_over_a_step_key_steps_nothing() {
     phone.open_link(&server.address_with(NIGHT)).await;
     phone.show("more").await;
     phone.open_sheet("#open-kit").await;
-    let key = "dialog [aria-label='focal length: more']";
+    let key = "dialog [aria-label='Focal length: more']";
     let field = "document.querySelector('dialog #focal').value";
     let before = phone.eval(field).await;
     for way in [(0.0, 120.0), (0.0, -60.0), (50.0, 0.0)] {

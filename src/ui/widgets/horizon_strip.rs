@@ -87,9 +87,13 @@ fn place_and_time(site: &Site, selected: &SelectedNight, dispatch: &Dispatch) ->
     let to_night = on_click(dispatch, RouteAction::Show(Screen::Night));
     html! {
         <>
-            <button id="strip-site" class="where" type="button" onclick={to_site}>
-                { place }
-            </button>
+            if is_set {
+                <button id="strip-site" class="where" type="button" onclick={to_site}>
+                    { place }
+                </button>
+            } else {
+                <div class="where">{ place }</div>
+            }
             <button id="strip-time" class="at" type="button" onclick={to_night}>
                 <span class="clock">{ clock }</span>
                 <span class="quiet">{ words::now_or_planned(selected) }</span>
