@@ -9,7 +9,7 @@ use proptest::prelude::*;
 use tarnlight::angle::Angle;
 use tarnlight::light::brightness::{DARK_ZENITH_V, SurfaceBrightness};
 use tarnlight::light::moonlight::MoonGeometry;
-use tarnlight::sky::positions::MEAN_MOON_KM;
+use tarnlight::sky::positions::MEAN_LUNAR_DISTANCE_KM;
 use tarnlight::vector::Vector;
 
 /// Set to 1, it has the table written instead of compared.
@@ -37,7 +37,7 @@ fn moonlit(moon_deg: f64, phase_deg: f64, (height, round): (f64, f64), k: f64) -
         target_zenith: degrees(90.0 - height),
         separation: there.angle_to(moon),
         extinction: k,
-        distance_km: MEAN_MOON_KM,
+        distance_km: MEAN_LUNAR_DISTANCE_KM,
     }
 }
 

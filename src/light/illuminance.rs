@@ -8,7 +8,7 @@
 use crate::angle::Angle;
 use crate::light::air::air_mass;
 use crate::light::brightness::{SurfaceBrightness, ten_to};
-use crate::sky::positions::MEAN_MOON_KM;
+use crate::sky::positions::MEAN_LUNAR_DISTANCE_KM;
 use std::f64::consts::{LN_2, PI};
 
 /// Illuminance on the level ground by the Sun's altitude h: its common logarithm, in lx, is a
@@ -94,7 +94,7 @@ pub fn moonlight_lx(phase_angle: Angle, altitude: Angle, extinction: f64, distan
         + per_degree * alpha
         + per_fourth * alpha * alpha * alpha * alpha
         + extinction * air_masses;
-    let nearness = MEAN_MOON_KM / distance_km;
+    let nearness = MEAN_LUNAR_DISTANCE_KM / distance_km;
     let lx = ZERO_MAGNITUDE_LX * ten_to(-POGSON * v) * nearness * nearness * altitude.sin();
     if lx.is_finite() { lx } else { 0.0 }
 }
@@ -185,21 +185,22 @@ mod tests {
             let (_, [l0, l1, l2, l3]) = table[usize::from(altitude < 20.0)];
             let x: f64 = altitude / 90.0;
             let want = ten_to(l0 + l1 * x + l2 * x * x + l3 * x * x * x);
-            let got = moonlight_lx(Angle::ZERO, degrees(altitude), 0.2, MEAN_MOON_KM);
+            let got = moonlight_lx(Angle::ZERO, degrees(altitude), 0.2, MEAN_LUNAR_DISTANCE_KM);
             assert!((got / want - 1.0).abs() < 0.25, "{altitude}: {got}, {want}");
         }
-        let overhead = moonlight_lx(Angle::ZERO, degrees(90.0), 0.2, MEAN_MOON_KM);
+        let overhead = moonlight_lx(Angle::ZERO, degrees(90.0), 0.2, MEAN_LUNAR_DISTANCE_KM);
         assert!((0.25..0.32).contains(&overhead), "{overhead} lx");
-        let summer = moonlight_lx(degrees(3.0), degrees(25.0), 0.28, MEAN_MOON_KM);
+        let summer = moonlight_lx(degrees(3.0), degrees(25.0), 0.28, MEAN_LUNAR_DISTANCE_KM);
         assert!((0.05..0.1).contains(&summer), "{summer} lx");
         // a quarter Moon gives a ninth to a twelfth of it (common figure)
-        let half = moonlight_lx(degrees(-90.0), degrees(90.0), 0.2, MEAN_MOON_KM);
+        let half = moonlight_lx(degrees(-90.0), degrees(90.0), 0.2, MEAN_LUNAR_DISTANCE_KM);
         assert!((9.0..12.0).contains(&(overhead / half)), "{half} lx");
     }
 
     #[test]
     fn a_moon_that_is_down_gives_nothing() {
-        let at = |altitude| moonlight_lx(Angle::ZERO, degrees(altitude), 0.2, MEAN_MOON_KM);
+        let at =
+            |altitude| moonlight_lx(Angle::ZERO, degrees(altitude), 0.2, MEAN_LUNAR_DISTANCE_KM);
         assert_eq!(at(-0.1), 0.0);
         assert_eq!(at(f64::NAN), 0.0);
         assert!(at(0.5) < 1e-3);
@@ -222,7 +223,7 @@ mod tests {
                 target_zenith: z,
                 separation: degrees(90.0),
                 extinction: 0.2,
-                distance_km: MEAN_MOON_KM,
+                distance_km: MEAN_LUNAR_DISTANCE_KM,
             };
             let luminance = sky.dark_sky(zenith).luminance_cd_m2();
             sum += 2.0 * PI * luminance * z.cos() * z.sin() * degrees(0.1).radians();

@@ -10,7 +10,7 @@ use crate::angle::Angle;
 use crate::light::brightness::{SurfaceBrightness, ten_to};
 use crate::light::scattering::{full_moonlight, scattering_air_mass};
 use crate::light::twilight::{Direction, smoothstep, zenith_twilight};
-use crate::sky::positions::MEAN_MOON_KM;
+use crate::sky::positions::MEAN_LUNAR_DISTANCE_KM;
 use std::f64::consts::LN_10;
 
 /// Limits of the Moon's distance, km: somewhat beyond its orbit (from memory, 356 400 to 406 700).
@@ -62,7 +62,7 @@ pub struct MoonGeometry {
     pub separation: Angle,
     /// Magnitudes lost per air mass, 0 to 3; see [`crate::light::air::extinction`].
     pub extinction: f64,
-    /// Distance of the Moon, km; [`MEAN_MOON_KM`] if unknown.
+    /// Distance of the Moon, km; [`MEAN_LUNAR_DISTANCE_KM`] if unknown.
     pub distance_km: f64,
 }
 
@@ -176,7 +176,8 @@ impl MoonGeometry {
         let alpha = self.phase_angle.degrees().abs().min(180.0);
         let fourth = alpha * alpha * alpha * alpha;
         let fainter_mag = PER_DEGREE_MAG * alpha + PER_FOURTH_MAG * fourth - self.opposition_mag();
-        let nearness = MEAN_MOON_KM / self.distance_km.clamp(DISTANCES_KM.0, DISTANCES_KM.1);
+        let nearness =
+            MEAN_LUNAR_DISTANCE_KM / self.distance_km.clamp(DISTANCES_KM.0, DISTANCES_KM.1);
         ten_to(-POGSON * fainter_mag) * nearness * nearness
     }
 
@@ -208,7 +209,7 @@ mod tests {
             target_zenith: Angle::from_degrees(target),
             separation: Angle::from_degrees(rho),
             extinction: k,
-            distance_km: MEAN_MOON_KM,
+            distance_km: MEAN_LUNAR_DISTANCE_KM,
         }
     }
 
@@ -388,7 +389,7 @@ mod tests {
     fn distance_goes_in_as_its_square() {
         let mut lit = moonlit(0.0, 60.0, 60.0, 0.0, 0.172);
         let mean = lit.moonlight().nanolamberts();
-        lit.distance_km = MEAN_MOON_KM / 1.05;
+        lit.distance_km = MEAN_LUNAR_DISTANCE_KM / 1.05;
         let got = lit.moonlight().nanolamberts() / mean;
         assert!((got - 1.1025).abs() < 1e-9, "{got}");
     }

@@ -136,9 +136,9 @@ impl SampleImage {
     /// The picture as tones, black 0 and white 214: 84 % of what a byte holds.
     ///
     /// Black is the sky's level less two fifths of the cloud's; up to the level of sky and cloud together
-    /// tones are in proportion; what is brighter is drawn by its logarithm. The scale is the same for every strategy, relative to its light, and clips the noise
-    /// of a short frame at black, as pictures are shown; but a pixel that is white in its frames is
-    /// white here. NaN is black.
+    /// tones are in proportion; what is brighter is drawn by its logarithm. The scale is the same for
+    /// every strategy, relative to its light, and clips the noise of a short frame at black, as pictures
+    /// are shown; but a pixel that is white in its frames is white here. NaN is black.
     pub fn render(&self, seed: u64) -> Vec<u8> {
         self.render_from(&self.rates(), seed)
     }

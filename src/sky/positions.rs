@@ -14,7 +14,7 @@ use crate::sky::subject::Subject;
 use crate::vector::Vector;
 
 /// Mean distance of the Moon, km (common value of its orbit's semi-major axis, from memory).
-pub const MEAN_MOON_KM: f64 = 384_400.0;
+pub const MEAN_LUNAR_DISTANCE_KM: f64 = 384_400.0;
 
 /// The astronomical unit, km; exact by definition (IAU 2012, B2).
 pub const AU_KM: f64 = 149_597_870.7;

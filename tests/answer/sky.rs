@@ -6,7 +6,7 @@ use tarnlight::light::air::{air_mass, extinction};
 use tarnlight::light::brightness::SurfaceBrightness;
 use tarnlight::light::moonlight::MoonGeometry;
 use tarnlight::light::twilight::Direction;
-use tarnlight::sky::positions::MEAN_MOON_KM;
+use tarnlight::sky::positions::MEAN_LUNAR_DISTANCE_KM;
 
 use super::field::{Field, FieldError};
 
@@ -88,6 +88,8 @@ fn moonlit(
         target_zenith,
         separation: angle("separation_deg", 0.0..=180.0, 0.0)?,
         extinction,
-        distance_km: moon.at("distance_km").number_or(1e5..=1e6, MEAN_MOON_KM)?,
+        distance_km: moon
+            .at("distance_km")
+            .number_or(1e5..=1e6, MEAN_LUNAR_DISTANCE_KM)?,
     })
 }

@@ -43,7 +43,7 @@ pub(super) fn field(
     let settings = [
         units::shutter(shutter),
         units::f_stop(state.outing().f_number),
-        ["ISO ", &iso(derived.iso_after(state, shutter))].concat(),
+        ["ISO ", &iso(derived.iso_for_shutter(state, shutter))].concat(),
     ];
     let picture_px = match state.outing().orientation {
         Orientation::Portrait => UPRIGHT_PX,

@@ -29,12 +29,12 @@ pub struct ShotPlan {
 impl Derived {
     /// ISO for frames of another shutter time: the one chosen, or as much higher than that of How long?
     /// as they are shorter.
-    pub fn iso_after(&self, state: &State, shutter: Shutter) -> f64 {
+    pub fn iso_for_shutter(&self, state: &State, shutter: Shutter) -> f64 {
         let single = self.shot_plan(state);
         if state.outing().iso.is_some() {
             return single.iso;
         }
-        as_bright(single.iso, (single.series.shutter, shutter))
+        iso_for_same_exposure(single.iso, (single.series.shutter, shutter))
     }
 
     /// ISO, frames and start, on the tripod.
@@ -63,7 +63,7 @@ impl Derived {
 
 /// The ISO at which frames of the second shutter time are as bright as those of the first, to a third of
 /// a stop; within the marks.
-fn as_bright(iso: f64, (first, second): (Shutter, Shutter)) -> f64 {
+fn iso_for_same_exposure(iso: f64, (first, second): (Shutter, Shutter)) -> f64 {
     let thirds = (3.0 * (first.exact_s() / second.exact_s()).ln() / LN_2).round() as i32;
     (0..thirds.abs()).fold(iso, |iso, _| next_iso(iso, thirds > 0))
 }
@@ -77,9 +77,9 @@ mod tests {
     fn a_shorter_frame_has_a_higher_iso() {
         let shutter = |seconds| Shutter::at_most(seconds).expect("a mark");
         let (four, five, eight) = (shutter(4.0), shutter(5.1), shutter(8.0));
-        assert_eq!(as_bright(2500.0, (eight, eight)), 2500.0);
-        assert_eq!(as_bright(2500.0, (eight, five)), 4000.0);
-        assert_eq!(as_bright(1600.0, (eight, four)), 3200.0);
-        assert_eq!(as_bright(1600.0, (four, eight)), 800.0);
+        assert_eq!(iso_for_same_exposure(2500.0, (eight, eight)), 2500.0);
+        assert_eq!(iso_for_same_exposure(2500.0, (eight, five)), 4000.0);
+        assert_eq!(iso_for_same_exposure(1600.0, (eight, four)), 3200.0);
+        assert_eq!(iso_for_same_exposure(1600.0, (four, eight)), 800.0);
     }
 }
